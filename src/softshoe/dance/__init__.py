@@ -1,0 +1,1 @@
+"""The ground: the dance as exact, frozen values. Standard library only."""

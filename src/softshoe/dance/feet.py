@@ -1,0 +1,47 @@
+"""Feet, and what bears the dancer. Values are the letters of the dance events."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+
+class Foot(Enum):
+    """The foot that moves."""
+
+    LEFT = "L"
+    RIGHT = "R"
+    BOTH = "both"
+
+    @property
+    def other(self) -> Foot:
+        """The other foot; both feet have no other."""
+        return {Foot.LEFT: Foot.RIGHT, Foot.RIGHT: Foot.LEFT}.get(self, self)
+
+    @property
+    def word(self) -> str:
+        """The foot as a word: "left", "right", "both feet"."""
+        return {Foot.LEFT: "left", Foot.RIGHT: "right"}.get(self, "both feet")
+
+
+class Weight(Enum):
+    """What bears the dancer; seated it is always the seat."""
+
+    LEFT = "L"
+    RIGHT = "R"
+    BOTH = "both"
+    SEAT = "seat"
+
+    @property
+    def other(self) -> Weight:
+        """The weight on the other side; both and seat stay."""
+        return {Weight.LEFT: Weight.RIGHT, Weight.RIGHT: Weight.LEFT}.get(self, self)
+
+    @property
+    def free(self) -> Foot | None:
+        """The foot that is free to move, or None when either may."""
+        return {Weight.LEFT: Foot.RIGHT, Weight.RIGHT: Foot.LEFT}.get(self)
+
+
+def weight_on(foot: Foot) -> Weight:
+    """Return the weight that bears on this foot."""
+    return Weight(foot.value)
