@@ -1,0 +1,96 @@
+"""The door for people: one table of commands, errors in plain words with their exit code, no traceback.
+
+A command's module is loaded only when it is called, so that ``softshoe --help`` answers at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from importlib import import_module
+
+import click
+
+from softshoe import __version__
+from softshoe.errors import WorkbenchError, nearest
+
+COMMANDS = {
+    "make": "The main job: a sheet and a song become a folder to teach from.",
+    "demo": "The main job on the demo dance and song that come with softshoe.",
+    "read": "Say what a sheet says, action by action, and what is wrong with it.",
+    "write": "Give the same dance back in another wording.",
+    "listen": "Hear a song's count: beats, eights, phrases, first count.",
+    "fit": "Lay a dance on a song: walls, tags, restarts, ending.",
+    "match": "Find the dances of the repertoire that sit well on a song.",
+    "adapt": "Make a version for other abilities, and say what changed and why.",
+    "dress": "Find the song in a filmed run-through and write its counts on it.",
+    "plan": "Lay a class out of dances.",
+    "keep": "Keep a dance in the repertoire.",
+    "find": "Find dances of the repertoire by words.",
+    "studio": "The same in the browser, on this machine only.",
+}
+INTERRUPTED = 130
+
+
+class Doors(click.Group):
+    """The commands of the table, each loaded when it is called; a mistyped one is answered with the nearest."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the commands in the order of the table."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Load one command."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"softshoe.cli.{cmd_name}").command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Say the nearest command when there is none of that name."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            near = nearest(args[0], COMMANDS)
+            hint = f"did you mean “softshoe {near}”?" if near else "“softshoe --help” lists the commands"
+            ctx.fail(f"there is no command “{args[0]}”: {hint}")
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands from the table, without loading any."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=Doors, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="softshoe", message="%(prog)s %(version)s")
+def doors() -> None:
+    """Softshoe turns a step sheet and a song into all that a line-dance class needs.
+
+    Begin with “softshoe demo”, then “softshoe make SHEET SONG -o FOLDER”.
+    """
+
+
+def run() -> None:
+    """Run the command line; every failure a person can meet ends in plain words and an exit code."""
+    try:
+        code = doors.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        code = _stopped()
+    except click.ClickException as wrong:
+        wrong.show()
+        code = wrong.exit_code
+    except WorkbenchError as wrong:
+        click.echo(str(wrong), err=True)
+        code = wrong.exit_code
+    except KeyboardInterrupt:
+        code = _stopped()
+    except BrokenPipeError:  # the reader of our output went away: nothing to tell anybody
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = 0
+    sys.exit(code if isinstance(code, int) else 0)
+
+
+def _stopped() -> int:
+    click.echo("Stopped. Nothing half-written was left; the same command goes on where it stopped.", err=True)
+    return INTERRUPTED

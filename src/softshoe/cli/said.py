@@ -1,0 +1,45 @@
+"""The listener's word on the command line: options shared by every command that hears a song. They always win."""
+
+from __future__ import annotations
+
+from functools import reduce
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+import click
+
+from softshoe.errors import SettingError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from softshoe.music.songmap import MetreOfSong, Said
+
+TEMPO_BPM = (20.0, 400.0)
+
+OPTIONS = (
+    click.option("--tempo", type=float, help="The tempo you hear, in beats a minute."),
+    click.option("--first-count", type=float, help="The second on which count 1 of the dance falls."),
+    click.option("--metre", type=click.Choice(["3", "4"]), help="Beats in a bar: 4, or 3 for a waltz."),
+    click.option("--tap", type=click.Path(path_type=Path), help="A text file with a second for each beat you tapped."),
+)
+
+
+def with_said(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the four options."""
+    return reduce(lambda done, option: option(done), reversed(OPTIONS), command)
+
+
+def said_by(*, tempo: float | None, first_count: float | None, metre: str | None, tap: Path | None) -> Said:
+    """Return what the listener said; raises SettingError for a value that can't be."""
+    from softshoe.music.said import taps_from
+    from softshoe.music.songmap import Said
+
+    if tempo is not None and not TEMPO_BPM[0] <= tempo <= TEMPO_BPM[1]:
+        raise SettingError("--tempo", f"{tempo:g} is no tempo to dance to", "beats a minute lie between 20 and 400",
+                           "count the beats of fifteen seconds and multiply by four")  # fmt: skip
+    if first_count is not None and first_count < 0:
+        raise SettingError("--first-count", f"{first_count:g} is before the song", "seconds count from its start",
+                           "give the second on which count 1 falls, such as 9.6")  # fmt: skip
+    beats_in_bar = cast("MetreOfSong", int(metre)) if metre else None
+    return Said(tempo, first_count, beats_in_bar, taps_from(tap) if tap else ())

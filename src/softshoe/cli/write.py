@@ -1,0 +1,26 @@
+"""``softshoe write``: the same dance in another wording."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command(name="write")
+@click.argument("sheet", type=click.Path(path_type=Path))
+@click.option("--style", default="short", show_default=True, help="How to word it: short or sentences.")
+@click.option("-o", "--out", type=click.Path(path_type=Path), help="Write to this file instead of the screen.")
+def command(sheet: Path, style: str, out: Path | None) -> None:
+    """Give the dance of SHEET back in another wording."""
+    from softshoe.files import write_whole
+    from softshoe.wording.read import read
+    from softshoe.wording.source import sheet_text
+    from softshoe.wording.write import write
+
+    words = write(read(sheet_text(sheet)), style=style)
+    if out is None:
+        click.echo(words)
+    else:
+        write_whole(out, words)
+        click.echo(f"written: {out}")

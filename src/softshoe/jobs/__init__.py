@@ -1,0 +1,1 @@
+"""Jobs: long work in steps that finishes, resumes and repeats nothing."""

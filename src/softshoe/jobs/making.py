@@ -1,0 +1,117 @@
+"""The main job as steps: a sheet and a song become a folder to teach from.
+
+Every value between two steps is a file of the folder, so each can be looked at, mended by hand and used again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal
+
+from softshoe.jobs import media, pages, values
+from softshoe.jobs.step import Step
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+SoundKind = Literal["song", "groove", "voice"]
+PACES = (70, 85, 100)
+EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
+PARTS = ("sheet", "films", "tracks", "report")
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What was asked for. ``said`` holds the listener's word; ``only`` names the parts wanted, () for all."""
+
+    sheet: Path
+    song: Path
+    folder: Path
+    sound: SoundKind = "groove"
+    paper: Literal["a4", "us-letter"] = "a4"
+    only: tuple[str, ...] = ()
+    said: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """The files of the folder, by name; what is only on the way lies in a folder of its own."""
+
+    folder: Path
+
+    def __call__(self, *names: str) -> tuple[Path, ...]:
+        return tuple(self.folder / name for name in names)
+
+
+def steps(wish: Wish) -> tuple[Step, ...]:
+    """Return the steps of this wish, in an order in which they can be done."""
+    at = _Place(wish.folder)
+    wanted = {
+        "sheet": lambda: _sheets(wish, at),
+        "tracks": lambda: _tracks(wish, at),
+        "films": lambda: _films(wish, at),
+        "report": lambda: (_report(wish, at),),
+    }
+    parts = [step for part, make in wanted.items() if not wish.only or part in wish.only for step in make()]
+    return (*_values(wish, at), *parts, _index(wish, at, parts))
+
+
+def _values(wish: Wish, at: _Place) -> tuple[Step, ...]:
+    song = {"said": dict(wish.said)}
+    return (
+        Step("read", "Reading the sheet", values.read, {}, (wish.sheet,), at("dance.json"), hint_s=0.5, mendable=True),
+        Step("listen", "Listening to the song", values.listen, song, (wish.song,), at("song.json"), hint_s=8,
+             mendable=True, apart=True),
+        Step("fit", "Laying the dance on the song", values.fit, {}, at("dance.json", "song.json"), at("run.json"),
+             ("read", "listen"), hint_s=0.5, mendable=True),
+        Step("lesson", "Writing the lesson", values.lesson, {}, at("dance.json", "song.json", "run.json"),
+             at("lesson.json"), ("fit",), hint_s=1, mendable=True),
+    )  # fmt: skip
+
+
+def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
+    reads = at("dance.json", "song.json", "run.json")
+    paper = {"paper": wish.paper}
+    printed = tuple(
+        Step(f"sheet {edition}", f"Setting the sheet in {edition} print", pages.sheet, {**paper, "edition": edition},
+             reads, at(name), ("fit",), hint_s=1)
+        for edition, name in EDITIONS.items()
+    )  # fmt: skip
+    plain = Step("sheet words", "Writing the sheet as a page and as plain text", pages.sheet_words, {}, reads,
+                 at("sheet.html", "sheet.txt"), ("fit",), hint_s=0.5)  # fmt: skip
+    return (*printed, plain)
+
+
+def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
+    reads = (*at("dance.json", "song.json", "run.json"), wish.song)
+    spoken = [(f"practice-{pace}", {"pace": pace, "spoken": True}) for pace in PACES]
+    plain = [("practice-100-no-voice", {"pace": 100, "spoken": False})]
+    return tuple(
+        Step(name, f"Recording {name}.mp3", media.track, {**how, "sound": wish.sound}, reads,
+             at(f"{name}.mp3", f"{name}.vtt"), ("fit",), hint_s=12, apart=True)
+        for name, how in (*spoken, *plain)
+    )  # fmt: skip
+
+
+def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
+    reads = (*at("dance.json", "song.json", "run.json", "lesson.json"), wish.song)
+    how = {"sound": wish.sound}
+    return (
+        Step("walkthrough", "Filming the walkthrough", media.walkthrough, how, reads,
+             at("walkthrough.mp4", "walkthrough.vtt", "walkthrough-chapters.vtt"), ("lesson",), hint_s=100, apart=True),
+        Step("dance-seated", "Filming the dance, seated", media.dance_film, {**how, "kind": "seated"}, reads,
+             at("dance-seated.mp4", "dance-seated.vtt", "dance-seated-chapters.vtt"), ("lesson",), hint_s=80,
+             apart=True),
+    )  # fmt: skip
+
+
+def _report(wish: Wish, at: _Place) -> Step:
+    return Step("report", "Writing the report", pages.report, {"song": wish.song.name, "sheet": wish.sheet.name},
+                (*at("dance.json", "song.json", "run.json"), wish.sheet), at("report.html"), ("fit",), hint_s=0.5)  # fmt: skip
+
+
+def _index(wish: Wish, at: _Place, parts: list[Step]) -> Step:
+    made = tuple(path for step in parts for path in step.leaves)
+    return Step("index", "Writing the page that shows it all", pages.index, {}, (*at("dance.json", "run.json"), *made),
+                at("index.html"), ("lesson", *(step.name for step in parts)), hint_s=0.2)  # fmt: skip

@@ -1,0 +1,119 @@
+"""Long work in steps: each is done once its needs are there, kept when nothing it reads has changed, and whole or not at
+all. One failure does not stop the steps that don't need it."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, field
+from multiprocessing.connection import wait
+from typing import TYPE_CHECKING, Protocol
+
+from softshoe.errors import WorkbenchError
+from softshoe.files import folder_for, sweep
+from softshoe.jobs.child import Child
+from softshoe.jobs.ledger import Ledger
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from softshoe.jobs.ledger import State
+    from softshoe.jobs.step import Step
+
+TICK_S = 0.2
+
+
+class Watch(Protocol):
+    """Who is told how the work goes."""
+
+    def started(self, step: Step) -> None: ...
+    def told(self, step: Step, share: float) -> None: ...
+    def ended(self, step: Step, state: State, seconds: float) -> None: ...
+    def failed(self, step: Step, wrong: WorkbenchError) -> None: ...
+
+
+@dataclass(slots=True)
+class _Run:
+    ledger: Ledger
+    watch: Watch
+    workers: int
+    waiting: list[Step]
+    ended: set[str] = field(default_factory=set)
+    failures: dict[str, WorkbenchError] = field(default_factory=dict)
+    children: list[Child] = field(default_factory=list)
+    begun_s: dict[str, float] = field(default_factory=dict)
+
+    def turn(self) -> None:
+        for step in list(self.waiting):
+            if any(need in self.failures for need in step.needs):
+                self.waiting.remove(step)
+                self.failures[step.name] = next(self.failures[n] for n in step.needs if n in self.failures)
+            elif all(need in self.ended for need in step.needs) and self._begin(step):
+                self.waiting.remove(step)
+        if self.children:
+            wait([child.pipe for child in self.children], TICK_S)
+        for child in list(self.children):
+            self._hear(child)
+
+    def _begin(self, step: Step) -> bool:
+        if step.apart and len(self.children) >= self.workers:
+            return False
+        self.begun_s[step.name] = time.monotonic()
+        state = self.ledger.state(step, step.key())
+        if state != "to do":
+            self._end(step, state)
+            return True
+        self.watch.started(step)
+        if step.apart:
+            self.children.append(Child.of(step))
+            return True
+        try:
+            step.work(step, lambda share: self.watch.told(step, share))
+        except WorkbenchError as wrong:
+            self._fail(step, wrong)
+        else:
+            self._end(step, state)
+        return True
+
+    def _hear(self, child: Child) -> None:
+        while (told := child.hear()) is not None:
+            kind, what = told
+            if kind == "share" and isinstance(what, float):
+                self.watch.told(child.step, what)
+                continue
+            child.end()
+            self.children.remove(child)
+            if isinstance(what, WorkbenchError):
+                self._fail(child.step, what)
+            else:
+                self._end(child.step, "to do")
+            return
+
+    def _end(self, step: Step, state: State) -> None:
+        self.ended.add(step.name)
+        if state != "made before":
+            self.ledger.note(step, step.key(), mended=state == "mended by hand")
+        self.watch.ended(step, state, time.monotonic() - self.begun_s[step.name])
+
+    def _fail(self, step: Step, wrong: WorkbenchError) -> None:
+        self.failures[step.name] = wrong
+        self.watch.failed(step, wrong)
+
+
+def run(steps: Sequence[Step], *, folder: Path, workers: int, watch: Watch) -> list[WorkbenchError]:
+    """Do the steps, at most ``workers`` at a time in processes of their own, and return what failed.
+
+    Raises OutputError when the folder can't be written. When it is interrupted, running steps are ended and nothing
+    half-written is left; run again, it goes on where it stopped.
+    """
+    folder_for(folder)
+    sweep(folder)
+    work = _Run(Ledger.of(folder), watch, workers, list(steps))
+    try:
+        while work.waiting or work.children:
+            work.turn()
+    finally:
+        for child in work.children:
+            child.end()
+        sweep(folder)
+    return list(dict.fromkeys(work.failures.values()))

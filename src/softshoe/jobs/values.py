@@ -1,0 +1,129 @@
+"""Steps that make values: the dance read, the song heard, the run laid, the lesson written; each a JSON file."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from softshoe.dance.document import dance_from_json, dance_json
+from softshoe.errors import FitError, UnreadableError
+from softshoe.files import write_whole
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from softshoe.adapt.version import Version
+    from softshoe.dance.dance import Dance
+    from softshoe.fit.run import Run
+    from softshoe.jobs.step import Step
+    from softshoe.music.songmap import SongMap
+    from softshoe.teach.lesson import Lesson
+
+
+def keep(path: Path, value: Any) -> None:
+    """Write a value as JSON, whole or not at all."""
+    write_whole(path, json.dumps(value, ensure_ascii=False, indent=1) + "\n")
+
+
+def kept(path: Path) -> Any:
+    """Read a JSON file of the folder; raises UnreadableError when a hand has broken it."""
+    try:
+        return json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as wrong:
+        raise _broken(path, str(wrong)) from wrong
+
+
+def _broken(path: Path, why: str) -> UnreadableError:
+    return UnreadableError(str(path), "can't be read any more", why,
+                           "undo the last change in it, or delete the file: it is then made anew")  # fmt: skip
+
+
+def the_dance(folder: Path) -> Dance:
+    """Return the dance kept in the folder."""
+    path = folder / "dance.json"
+    try:
+        return dance_from_json(kept(path))
+    except (KeyError, TypeError, ValueError) as wrong:
+        raise _broken(path, f"it no longer has the shape of a dance ({wrong!r})") from wrong
+
+
+def the_song(folder: Path) -> SongMap:
+    """Return the SongMap kept in the folder."""
+    from softshoe.music.document import song_from_json
+
+    return song_from_json((folder / "song.json").read_bytes())
+
+
+def the_run(folder: Path) -> Run:
+    """Return the run kept in the folder: the best one found, or the one a hand has put first."""
+    from softshoe.fit.document import run_from_json
+
+    path = folder / "run.json"
+    try:
+        return run_from_json(kept(path))
+    except (KeyError, TypeError, ValueError) as wrong:
+        raise _broken(path, f"it no longer has the shape of a run ({wrong!r})") from wrong
+
+
+def the_lesson(folder: Path) -> Lesson:
+    """Return the walkthrough kept in the folder."""
+    from softshoe.teach.document import lesson_from_json
+
+    path = folder / "lesson.json"
+    try:
+        return lesson_from_json(kept(path))
+    except (KeyError, TypeError, ValueError) as wrong:
+        raise _broken(path, f"it no longer has the shape of a lesson ({wrong!r})") from wrong
+
+
+def versions(dance: Dance) -> dict[str, Version]:
+    """Return the versions that the films and sheets show."""
+    from softshoe.adapt.adapt import adapt
+
+    return {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+
+
+def read(step: Step, tell: Callable[[float], None]) -> None:
+    """Read the sheet into dance.json."""
+    from softshoe.wording.read import read as read_words
+    from softshoe.wording.source import sheet_text
+
+    keep(step.leaves[0], dance_json(read_words(sheet_text(step.reads[0]))))
+
+
+def listen(step: Step, tell: Callable[[float], None]) -> None:
+    """Hear the song into song.json; a SongMap given in its place is taken as it is."""
+    from softshoe.music.audio import heard
+    from softshoe.music.document import song_json
+    from softshoe.music.listen import listen as hear
+    from softshoe.music.songmap import Said
+
+    path = step.reads[0]
+    sound = heard(path)
+    tell(0.3)
+    keep(step.leaves[0], song_json(hear(sound, said=Said(**step.settings["said"]), where=str(path))))
+
+
+def fit(step: Step, tell: Callable[[float], None]) -> None:
+    """Lay the dance on the song: the best run becomes run.json; raises FitError when there is none."""
+    from softshoe.fit.document import run_json
+    from softshoe.fit.lay import fit as lay
+
+    folder = step.leaves[0].parent
+    found = lay(the_dance(folder), the_song(folder))
+    if not found.runs:
+        wrong = next(iter(found.findings), None)
+        raise FitError("the dance on this song", "can't be laid", wrong.message if wrong else "nothing fits",
+                       (wrong and wrong.mend) or "choose another song, or say its tempo and first count")  # fmt: skip
+    keep(step.leaves[0], run_json(found.runs[0]))
+
+
+def lesson(step: Step, tell: Callable[[float], None]) -> None:
+    """Write the walkthrough into lesson.json."""
+    from softshoe.teach.document import lesson_json
+    from softshoe.teach.walkthrough import walkthrough
+
+    folder = step.leaves[0].parent
+    dance = the_dance(folder)
+    keep(step.leaves[0], lesson_json(walkthrough(dance, versions(dance), the_run(folder), the_song(folder))))
