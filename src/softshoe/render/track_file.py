@@ -1,0 +1,123 @@
+"""Sound written to a file: mp3 for players, flac or wav for keeping. Whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from softshoe.errors import OutputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from softshoe.render.band import Samples
+
+
+@dataclass(frozen=True, slots=True)
+class Coding:
+    """How one kind of file is coded: container, codec, sample format, bits a second (0: the codec's own)."""
+
+    container: str
+    codec: str
+    samples: str
+    bit_rate: int = 0
+
+
+CODINGS = {
+    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000),
+    ".flac": Coding("flac", "flac", "s16"),
+    ".wav": Coding("wav", "pcm_s16le", "s16"),
+}
+BLOCK = 1 << 16
+
+
+def write_track(
+    samples: Samples,
+    rate_hz: int,
+    path: Path,
+    *,
+    title: str,
+    chapters: Sequence[tuple[float, str]] = (),
+    artist: str = "",
+) -> None:
+    """Write sound to a file, its kind told by the name's ending, with its title and chapters.
+
+    samples : (2, n) float32, -1 to 1; louder is cut.
+    chapters : (second at which it starts, title), in order; each lasts to the next, the last to the end. Kept in mp3 only.
+
+    Raises OutputError when the ending is not known or the file can't be written; then nothing is left behind.
+    """
+    coding = CODINGS.get(path.suffix.lower())
+    if coding is None:
+        raise OutputError(
+            str(path),
+            f"“{path.suffix}” is not a kind of sound file that can be written",
+            "the ending of the name says the kind",
+            f"end the name in one of {', '.join(CODINGS)}",
+        )
+    part = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        write_coded(samples, rate_hz, part, coding, tags(title, artist), chapters)
+        os.replace(part, path)
+    except OSError as wrong:
+        raise OutputError(
+            str(path), "the sound could not be written", str(wrong), "check that the folder is there and not full"
+        ) from wrong
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def tags(title: str, artist: str) -> dict[str, str]:
+    """Return the tags a player shows; empty ones are left out."""
+    return {key: value for key, value in (("title", title), ("artist", artist)) if value}
+
+
+def write_coded(
+    samples: Samples,
+    rate_hz: int,
+    path: Path,
+    coding: Coding,
+    metadata: dict[str, str],
+    chapters: Sequence[tuple[float, str]],
+) -> None:
+    """Code the sound and write it."""
+    import av
+
+    with av.open(str(path), "w", format=coding.container) as box:
+        box.metadata.update(metadata)
+        if chapters and coding.container == "mp3":
+            box.set_chapters(chapter_marks(chapters, samples.shape[1] / rate_hz))  # type: ignore[arg-type]
+        stream: Any = box.add_stream(coding.codec, rate=rate_hz)
+        stream.layout, stream.format = "stereo", coding.samples
+        if coding.bit_rate:
+            stream.bit_rate = coding.bit_rate
+        for frame in frames(samples, rate_hz, coding.samples):
+            box.mux(stream.encode(frame))
+        box.mux(stream.encode(None))
+
+
+def chapter_marks(chapters: Sequence[tuple[float, str]], end_s: float) -> list[dict[str, Any]]:
+    """Return chapters as the container wants them, in milliseconds."""
+    starts = [round(1000 * at_s) for at_s, _ in chapters]
+    ends = [*starts[1:], round(1000 * end_s)]
+    return [
+        {"id": k, "start": start, "end": end, "time_base": Fraction(1, 1000), "metadata": {"title": name}}
+        for k, (start, end, (_, name)) in enumerate(zip(starts, ends, chapters, strict=True))
+    ]
+
+
+def frames(samples: Samples, rate_hz: int, kind: str) -> Iterator[Any]:
+    """Cut the sound into blocks for a coder that wants floats side by side or 16-bit numbers in turn."""
+    import av
+    import numpy as np
+
+    for at in range(0, samples.shape[1], BLOCK):
+        block = np.clip(samples[:, at : at + BLOCK], -1.0, 1.0)
+        if kind == "s16":
+            block = np.rint(block.T.reshape(1, -1) * 32767).astype(np.int16)
+        frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(block), format=kind, layout="stereo")
+        frame.sample_rate, frame.pts = rate_hz, at
+        yield frame
