@@ -23,15 +23,16 @@ RATE_HZ = 44_100
 
 # instrument: level in dB, place from -1 (left) to 1 (right), share sent to the room
 STAGE: dict[str, tuple[float, float, float]] = {
-    "reed": (-11.5, 0.06, 0.22),
-    "strum": (-14.0, -0.38, 0.14),
-    "organ": (-21.0, 0.34, 0.25),
-    "bass": (-11.0, 0.0, 0.02),
+    "reed": (-15.0, 0.06, 0.24),
+    "second_reed": (-21.0, -0.22, 0.26),
+    "strum": (-9.5, -0.38, 0.16),
+    "organ": (-17.5, 0.34, 0.25),
+    "bass": (-11.5, 0.0, 0.02),
     "kick": (-9.0, 0.0, 0.03),
-    "snare": (-16.5, 0.05, 0.16),
-    "hat": (-25.0, 0.3, 0.05),
-    "shaker": (-23.5, -0.42, 0.08),
-    "crash": (-20.0, 0.22, 0.2),
+    "snare": (-12.0, 0.05, 0.18),
+    "hat": (-19.5, 0.3, 0.05),
+    "shaker": (-18.5, -0.42, 0.08),
+    "crash": (-18.5, 0.22, 0.2),
     "block": (-12.0, 0.0, 0.12),
     "low_block": (-12.0, 0.0, 0.12),
 }
@@ -172,6 +173,7 @@ def wood(hz: float) -> Callable[[Note], Samples]:
 
 INSTRUMENTS: dict[str, Callable[[Note], Samples]] = {
     "reed": reed,
+    "second_reed": reed,
     "strum": strum,
     "organ": organ,
     "bass": bass,

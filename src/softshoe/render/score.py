@@ -114,7 +114,7 @@ def notes(score: Score) -> tuple[Note, ...]:
     found = [
         note
         for part in score.parts
-        for voice in (melody_notes, drum_notes, strum_notes, bass_notes, organ_notes)
+        for voice in (melody_notes, harmony_notes, drum_notes, strum_notes, bass_notes, organ_notes)
         for note in voice(score, part)
     ]
     return tuple(sorted(found, key=lambda note: (note.at_s, note.instrument)))
@@ -129,6 +129,18 @@ def melody_notes(score: Score, part: Part) -> Iterator[Note]:
             if name != "r":
                 yield Note("reed", score.second(at), float(beats) * score.beat_s, (midi(name),))
             at += float(beats)
+
+
+def harmony_notes(score: Score, part: Part) -> Iterator[Note]:
+    """Sing a second voice where the part wants one: the chord's next note at least three half steps under the melody."""
+    if not part.written.get("second_voice"):
+        return
+    bar_s = score.beats_per_bar * score.beat_s
+    for note in melody_notes(score, part):
+        bars = (note.at_s - score.second(part.at)) / bar_s + 1e-6
+        chord = score.chords[chord_at(part, int(bars), bars % 1)]
+        below = (pitch + 12 * k for pitch in chord for k in range(-1, 3) if pitch + 12 * k <= note.pitches[0] - 3)
+        yield Note("second_reed", note.at_s, note.length_s, (max(below),))
 
 
 def line(part: Part, instrument: str, bar: int, bars: int) -> str:

