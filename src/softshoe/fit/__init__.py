@@ -1,0 +1,1 @@
+"""Fitting: one dance laid on one song."""
