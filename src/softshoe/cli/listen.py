@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -21,15 +21,15 @@ SURE = ((0.85, "sure"), (0.6, "fairly sure"), (0.0, "please check"))
 @with_said
 @click.option("--json", "as_json", is_flag=True, help="Print the SongMap as JSON.")
 @click.pass_context
-def command(ctx: click.Context, song: Path, as_json: bool, **said: object) -> None:
+def command(ctx: click.Context, /, song: Path, as_json: bool, **said: Any) -> None:
     """Hear the count of SONG: beats, counts of eight, phrases, and where the dance begins.
 
     What you say with the options below always wins over what was heard.
     """
-    from softshoe.cli.song import song_of
     from softshoe.music.document import song_json
+    from softshoe.music.given import song_given
 
-    heard = song_of(song, said_by(**said))  # type: ignore[arg-type]
+    heard = song_given(song, said_by(**said))
     if as_json:
         print_json(song_json(heard))
     else:

@@ -49,4 +49,6 @@ def _tell(dance: Dance, sheet: Path, text: str) -> None:
         click.echo(f"kept as written, line {number}: {words}")
     print_findings(dance.findings, where=sheet.name, lines=text.splitlines())
     errors = sum(f.severity == "error" for f in dance.findings)
-    click.echo(f"\n{len(dance.actions)} actions in {dance.counts} counts; " + (f"{errors} to mend." if errors else "sound."))
+    click.echo(
+        f"\n{len(dance.actions)} actions in {dance.counts} counts; " + (f"{errors} to mend." if errors else "sound.")
+    )

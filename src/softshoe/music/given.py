@@ -1,4 +1,4 @@
-"""A song given on the command line: a recording, or the JSON that ``softshoe listen --json`` printed."""
+"""A song as it is given: a recording, or the SongMap JSON of one."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import Said, SongMap
 
 
-def song_of(path: Path, said: Said) -> SongMap:
-    """Return the SongMap of a recording, or of a SongMap JSON file; raises MusicError or UnreadableError."""
+def song_given(path: Path, said: Said) -> SongMap:
+    """Return the SongMap of a recording, or the one in a ``.json`` file; raises MusicError when it is neither."""
     from softshoe.music.audio import heard
     from softshoe.music.document import song_from_json
     from softshoe.music.listen import listen

@@ -1,0 +1,104 @@
+"""``softshoe make``: the main job. A sheet and a song become a folder to teach from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+import click
+
+from softshoe.cli.progress import Told
+from softshoe.cli.said import said_by, with_said
+
+if TYPE_CHECKING:
+    from softshoe.jobs.making import Wish
+
+LANES = 2
+
+
+@click.command(name="make")
+@click.argument("sheet", type=click.Path(path_type=Path))
+@click.argument("song", type=click.Path(path_type=Path))
+@click.option("-o", "--out", type=click.Path(path_type=Path), help="The folder to make; else named after the sheet.")
+@click.option(
+    "--sound",
+    type=click.Choice(["groove", "song", "voice"]),
+    default="groove",
+    show_default=True,
+    help="What films and tracks carry: our own rhythm, the recording itself, or the voice alone.",
+)
+@click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@click.option(
+    "--only",
+    multiple=True,
+    type=click.Choice(["sheet", "films", "tracks", "report"]),
+    help="Make these parts only; may be given more than once.",
+)
+@click.option("--timings", is_flag=True, help="Print where the time went.")
+@with_said
+@click.pass_context
+def command(
+    ctx: click.Context,
+    /,
+    sheet: Path,
+    song: Path,
+    out: Path | None,
+    sound: str,
+    paper: str,
+    only: tuple[str, ...],
+    timings: bool,
+    **said: Any,
+) -> None:
+    """Make a folder from SHEET (the words) and SONG (a recording): sheets, films, practice tracks, a report.
+
+    Run again, it redoes only what has changed. Values in the folder (dance.json, song.json, run.json, lesson.json) may
+    be mended by hand: your word stays and is used.
+    """  # fmt: skip
+    from dataclasses import asdict
+
+    from softshoe.jobs.making import SoundKind, Wish
+
+    listener = said_by(**said)
+    wish = Wish(sheet, song, out or Path(f"{sheet.stem}-softshoe"), sound=cast("SoundKind", sound),
+                paper=paper, only=only, said=asdict(listener))  # type: ignore[arg-type]  # fmt: skip
+    ctx.exit(make_all(wish, timings=timings))
+
+
+def make_all(wish: Wish, *, timings: bool) -> int:
+    """Do the main job and tell how it goes; return the exit code."""
+    from softshoe.jobs.making import steps
+    from softshoe.jobs.run import run
+
+    _readable(wish)
+    work = steps(wish)
+    told = Told(work, LANES)
+    try:
+        failures = run(work, folder=wish.folder, workers=LANES, watch=told)
+    finally:
+        told.close()
+    for wrong in failures:
+        click.echo(str(wrong), err=True)
+    _say(wish, told, timings=timings)
+    return max((wrong.exit_code for wrong in failures), default=0)
+
+
+def _readable(wish: Wish) -> None:
+    """Fail at once, before any work, when the sheet or the song is not there."""
+    from softshoe.errors import UnreadableError
+
+    for path, what in ((wish.sheet, "sheet"), (wish.song, "song")):
+        if not path.exists():
+            raise UnreadableError(str(path), "there is no such file", f"the {what} is not where you said",
+                                  "check the name; a name with spaces wants quotation marks around it")  # fmt: skip
+
+
+def _say(wish: Wish, told: Told, *, timings: bool) -> None:
+    if timings:
+        click.echo("Where the time went:", err=True)
+        for name, seconds in sorted(told.spent_s.items(), key=lambda row: -row[1]):
+            click.echo(f"  {seconds:7.1f} s  {name}", err=True)
+    counts = f"{len(told.redone)} made, {len(told.kept)} kept as before"
+    if told.failed_steps:
+        click.echo(f"\n{counts}, not done: {', '.join(told.failed_steps)}. The rest is in {wish.folder}")
+    else:
+        click.echo(f"\n{counts}. Open {wish.folder / 'index.html'}")

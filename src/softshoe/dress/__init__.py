@@ -1,0 +1,1 @@
+"""Dressing: her own filmed run-through, its counts found and written."""

@@ -1,0 +1,1 @@
+"""Repertoire: dances, songs and runs that are kept and found."""

@@ -1,0 +1,1 @@
+"""The studio: the same in a browser on this machine only."""
