@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 STOP_S = 5.0
 
 
-class Stopped(WorkbenchError):
+class StoppedError(WorkbenchError):
     """A step that the computer ended."""
 
 
@@ -70,8 +70,8 @@ class Child:
             return "wrong", self._killed()
         return told
 
-    def _killed(self) -> Stopped:
-        return Stopped(self.step.title, "was stopped by the computer", "often there is too little memory left",
+    def _killed(self) -> StoppedError:
+        return StoppedError(self.step.title, "was stopped by the computer", "often there is too little memory left",
                        "close other programs and run the same command again: what is done is kept")  # fmt: skip
 
     def end(self) -> None:

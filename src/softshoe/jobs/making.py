@@ -54,7 +54,7 @@ def steps(wish: Wish) -> tuple[Step, ...]:
         "report": lambda: (_report(wish, at),),
     }
     parts = [step for part, make in wanted.items() if not wish.only or part in wish.only for step in make()]
-    return (*_values(wish, at), *parts, _index(wish, at, parts))
+    return (*_values(wish, at), *parts, _index(at, parts))
 
 
 def _values(wish: Wish, at: _Place) -> tuple[Step, ...]:
@@ -107,11 +107,12 @@ def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 
 def _report(wish: Wish, at: _Place) -> Step:
-    return Step("report", "Writing the report", pages.report, {"song": wish.song.name, "sheet": wish.sheet.name},
-                (*at("dance.json", "song.json", "run.json"), wish.sheet), at("report.html"), ("fit",), hint_s=0.5)  # fmt: skip
+    names = {"song": wish.song.name, "sheet": wish.sheet.name}
+    reads = (*at("dance.json", "song.json", "run.json"), wish.sheet)
+    return Step("report", "Writing the report", pages.report, names, reads, at("report.html"), ("fit",), hint_s=0.5)
 
 
-def _index(wish: Wish, at: _Place, parts: list[Step]) -> Step:
+def _index(at: _Place, parts: list[Step]) -> Step:
     made = tuple(path for step in parts for path in step.leaves)
     return Step("index", "Writing the page that shows it all", pages.index, {}, (*at("dance.json", "run.json"), *made),
                 at("index.html"), ("lesson", *(step.name for step in parts)), hint_s=0.2)  # fmt: skip

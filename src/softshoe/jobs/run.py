@@ -1,5 +1,7 @@
-"""Long work in steps: each is done once its needs are there, kept when nothing it reads has changed, and whole or not at
-all. One failure does not stop the steps that don't need it."""
+"""Long work in steps: each is done once its needs are there and kept when nothing it reads has changed.
+
+A step is whole or not at all. One failure does not stop the steps that don't need it.
+"""
 
 from __future__ import annotations
 
@@ -26,10 +28,17 @@ TICK_S = 0.2
 class Watch(Protocol):
     """Who is told how the work goes."""
 
-    def started(self, step: Step) -> None: ...
-    def told(self, step: Step, share: float) -> None: ...
-    def ended(self, step: Step, state: State, seconds: float) -> None: ...
-    def failed(self, step: Step, wrong: WorkbenchError) -> None: ...
+    def started(self, step: Step) -> None:
+        """A step begins."""
+
+    def told(self, step: Step, share: float) -> None:
+        """A step is so far, 0 to 1."""
+
+    def ended(self, step: Step, state: State, seconds: float) -> None:
+        """A step is over: done, or kept from before."""
+
+    def failed(self, step: Step, wrong: WorkbenchError) -> None:
+        """A step failed."""
 
 
 @dataclass(slots=True)

@@ -12,27 +12,22 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 from softshoe.files import content_hash
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-
-
-class Work(Protocol):
-    """What a step does: it reads ``step.reads``, writes ``step.leaves`` and tells its share done, 0 to 1.
-
-    It must be importable by name, since it may be done in another process.
-    """
-
-    def __call__(self, step: Step, tell: Callable[[float], None]) -> None: ...
+    Tell = Callable[[float], None]
+    Work = Callable[["Step", Tell], None]
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """``reads`` and ``leaves`` are files; ``needs`` names of steps before it; ``hint_s`` about how long it takes.
+    """``work`` reads ``reads``, writes ``leaves`` and tells its share done, 0 to 1; it must be importable by name.
+
+    ``reads`` and ``leaves`` are files; ``needs`` names of steps before it; ``hint_s`` about how long it takes.
 
     ``mendable``: what it leaves may be mended by hand; then the hand's word stays and is used from then on.
     ``apart``: done in a process of its own, so that it can be stopped and its memory is given back.

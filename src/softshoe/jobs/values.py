@@ -84,7 +84,7 @@ def versions(dance: Dance) -> dict[str, Version]:
     return {kind: adapt(dance, kind) for kind in ("standing", "seated")}
 
 
-def read(step: Step, tell: Callable[[float], None]) -> None:
+def read(step: Step, _: Callable[[float], None]) -> None:
     """Read the sheet into dance.json."""
     from softshoe.wording.read import read as read_words
     from softshoe.wording.source import sheet_text
@@ -92,20 +92,16 @@ def read(step: Step, tell: Callable[[float], None]) -> None:
     keep(step.leaves[0], dance_json(read_words(sheet_text(step.reads[0]))))
 
 
-def listen(step: Step, tell: Callable[[float], None]) -> None:
+def listen(step: Step, _: Callable[[float], None]) -> None:
     """Hear the song into song.json; a SongMap given in its place is taken as it is."""
-    from softshoe.music.audio import heard
     from softshoe.music.document import song_json
-    from softshoe.music.listen import listen as hear
+    from softshoe.music.given import song_given
     from softshoe.music.songmap import Said
 
-    path = step.reads[0]
-    sound = heard(path)
-    tell(0.3)
-    keep(step.leaves[0], song_json(hear(sound, said=Said(**step.settings["said"]), where=str(path))))
+    keep(step.leaves[0], song_json(song_given(step.reads[0], Said(**step.settings["said"]))))
 
 
-def fit(step: Step, tell: Callable[[float], None]) -> None:
+def fit(step: Step, _: Callable[[float], None]) -> None:
     """Lay the dance on the song: the best run becomes run.json; raises FitError when there is none."""
     from softshoe.fit.document import run_json
     from softshoe.fit.lay import fit as lay
@@ -119,7 +115,7 @@ def fit(step: Step, tell: Callable[[float], None]) -> None:
     keep(step.leaves[0], run_json(found.runs[0]))
 
 
-def lesson(step: Step, tell: Callable[[float], None]) -> None:
+def lesson(step: Step, _: Callable[[float], None]) -> None:
     """Write the walkthrough into lesson.json."""
     from softshoe.teach.document import lesson_json
     from softshoe.teach.walkthrough import walkthrough
