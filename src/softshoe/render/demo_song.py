@@ -27,7 +27,7 @@ def demo_song() -> tuple[Samples, int]:
 
 
 def demo_truth() -> dict[str, Any]:
-    """Return where the song's beats, downbeats, eights, phrases, first count and end are, in seconds, from its score."""
+    """Return the song's beats, downbeats, eights, phrases, first count and end from its score. [s]"""
     return landmarks(demo_score())
 
 

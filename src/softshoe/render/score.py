@@ -1,8 +1,8 @@
 """A song written down as data, and the notes it asks for.
 
-A score is a file of parts (intro, verse …) in the order of its form: chords a bar, a melody, and one rhythm line for each
-instrument. ``notes`` turns it into notes at seconds; ``landmarks`` says where its beats, bars, eights and phrases are.
-Pitches are MIDI numbers (A4 = 69 = 440 Hz). Seconds count from the start of the sound.
+A score is a file of parts (intro, verse …) in the order of its form: chords a bar, a melody, and one rhythm line for
+each instrument. ``notes`` turns it into notes at seconds; ``landmarks`` says where its beats, bars, eights and phrases
+are. Pitches are MIDI numbers (A4 = 69 = 440 Hz). Seconds count from the start of the sound.
 """
 
 from __future__ import annotations
@@ -132,7 +132,7 @@ def melody_notes(score: Score, part: Part) -> Iterator[Note]:
 
 
 def harmony_notes(score: Score, part: Part) -> Iterator[Note]:
-    """Sing a second voice where the part wants one: the chord's next note at least three half steps under the melody."""
+    """Sing a second voice where the part wants one: the chord's next note three half steps or more below."""
     if not part.written.get("second_voice"):
         return
     bar_s = score.beats_per_bar * score.beat_s

@@ -27,8 +27,8 @@ class Coding:
     options: tuple[tuple[str, str], ...] = ()
 
 
-CODINGS = {
-    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000, (("compression_level", "7"),)),  # 7: half the time of 5, as good (measured)
+CODINGS = {  # level 7 takes half the time of the usual 5, and its difference from the sound is no greater
+    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000, (("compression_level", "7"),)),
     ".flac": Coding("flac", "flac", "s16"),
     ".wav": Coding("wav", "pcm_s16le", "s16"),
 }
@@ -47,7 +47,7 @@ def write_track(
     """Write sound to a file, its kind told by the name's ending, with its title and chapters.
 
     samples : (2, n) float32, -1 to 1; louder is cut.
-    chapters : (second at which it starts, title), in order; each lasts to the next, the last to the end. Kept in mp3 only.
+    chapters : (second at which it starts, title), in order; each lasts to the next. Only an mp3 keeps them.
 
     Raises OutputError when the ending is not known or the file can't be written; then nothing is left behind.
     """
