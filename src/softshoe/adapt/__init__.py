@@ -1,0 +1,1 @@
+"""Adapting: one dance made over for other bodies, counts unchanged."""

@@ -1,0 +1,91 @@
+"""Cautions: what to watch for in a version, and whom to ask. The table's words are never made stronger or weaker.
+
+Every row ends by sending the person to their own clinician (``always_say``).
+"""
+
+from __future__ import annotations
+
+from csv import DictReader
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, Literal, cast
+
+from softshoe.adapt.tables import ARM_CAUTIONS, SEATED
+from softshoe.dance.feet import Foot
+
+if TYPE_CHECKING:
+    from softshoe.adapt.version import Kind
+    from softshoe.dance.dance import Dance
+
+Severity = Literal["stop", "warn", "note"]
+ALWAYS = ("stop_signs", "warmup")
+QUICK_TURN_DEG = 90
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One row of the cautions table."""
+
+    id: str
+    condition: str
+    watch: str
+    test: str
+    threshold: str
+    unit: str
+    duration: str
+    adaptation: str
+    severity: Severity
+    source: str
+    confidence: str
+    basis: str
+    always_say: str
+
+
+@cache
+def cautions() -> dict[str, Caution]:
+    """Return the cautions table by id."""
+    text = (files("softshoe") / "data" / "adapt" / "precautions.csv").read_text(encoding="utf-8")
+    rows = DictReader(text.splitlines())
+    return {row["id"]: _caution(row) for row in rows}
+
+
+def _caution(row: dict[str, str]) -> Caution:
+    return Caution(
+        id=row["id"],
+        condition=row["condition"],
+        watch=row["movement_to_watch"],
+        test=row["what_a_tool_can_test"],
+        threshold=row["threshold"],
+        unit=row["unit"],
+        duration=row["usual_duration_or_scope"],
+        adaptation=row["suggested_adaptation"],
+        severity=cast("Severity", row["severity_suggestion"]),
+        source=row["source"],
+        confidence=row["confidence"],
+        basis=row["threshold_basis"],
+        always_say=row["always_say"],
+    )
+
+
+def cautions_for(dance: Dance, kind: Kind) -> tuple[str, ...]:
+    """Return the ids of cautions that what is left in this dance touches, in the order of the table."""
+    found = set(ALWAYS)
+    for action in dance.actions:
+        row = SEATED[action.verb]
+        found.update(row.cautions if dance.seated else row.standing_cautions)
+        for arm in action.arms:
+            found.update(c for rule in ARM_CAUTIONS if rule.touches(arm) for c in rule.cautions)
+        if action.foot is not None and any(a.gesture not in ("rest", "follow", "swing") for a in action.arms):
+            found.add("pd_dual")
+        if abs(action.turn_deg) >= QUICK_TURN_DEG:
+            found.update(("pd_turn", "vertigo_head"))
+    if kind == "arms":
+        found.discard("sit_slide")
+    if kind in ("left", "right"):
+        found.add("stroke_side")
+    if not dance.seated:
+        found.update(("bp_rise", "progress"))
+    if any(action.foot is Foot.BOTH and action.verb in ("kick", "hitch") for action in dance.actions):
+        found.add("sit_slide")
+    return tuple(one for one in cautions() if one in found)

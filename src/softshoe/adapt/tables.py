@@ -1,0 +1,71 @@
+"""The tables of the adapting room, read once: what each verb becomes on a chair, and what the arms touch."""
+
+from __future__ import annotations
+
+from csv import DictReader
+from dataclasses import dataclass
+from importlib.resources import files
+from typing import TYPE_CHECKING, Literal, cast
+
+if TYPE_CHECKING:
+    from softshoe.dance.arms import ArmMove, Place
+
+PlaceRule = Literal["table", "home", "forward", "back", "up", "down", "keep", "circle"]
+
+
+@dataclass(frozen=True, slots=True)
+class SeatedVerb:
+    """One row of ``seated_verbs.csv``."""
+
+    verb: str
+    seated_verb: str
+    place: PlaceRule
+    hands: str
+    hand_place: Place | None
+    flight: bool
+    cautions: tuple[str, ...]
+    standing_cautions: tuple[str, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ArmCaution:
+    """One row of ``arm_cautions.csv``: arm moves to these places, or of these gestures, touch these cautions."""
+
+    what: str
+    places: tuple[str, ...]
+    gestures: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    def touches(self, arm: ArmMove) -> bool:
+        """True when this arm move is one of them."""
+        return arm.place in self.places or arm.gesture in self.gestures
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    text = (files("softshoe") / "data" / "adapt" / name).read_text(encoding="utf-8")
+    return list(DictReader(text.splitlines()))
+
+
+def _ids(text: str) -> tuple[str, ...]:
+    return tuple(text.split(";")) if text else ()
+
+
+SEATED = {
+    row["verb"]: SeatedVerb(
+        verb=row["verb"],
+        seated_verb=row["seated_verb"],
+        place=cast("PlaceRule", row["place"]),
+        hands=row["hands"],
+        hand_place=cast("Place", row["hand_place"]) if row["hand_place"] else None,
+        flight=row["flight"] == "yes",
+        cautions=_ids(row["cautions"]),
+        standing_cautions=_ids(row["standing_cautions"]),
+        reason=row["reason"],
+    )
+    for row in _rows("seated_verbs.csv")
+}
+ARM_CAUTIONS = tuple(
+    ArmCaution(row["what"], _ids(row["places"]), _ids(row["gestures"]), _ids(row["cautions"]))
+    for row in _rows("arm_cautions.csv")
+)
