@@ -1,0 +1,1 @@
+"""The figure: a body of human lengths, posed on the count."""

@@ -1,0 +1,410 @@
+"""From events to keys of the feet, the weight, the facing and the trunk: the rules of ``feet_rules`` set in time.
+
+A contact is reached exactly at its moment. The foot leaves when the contact before it has had its share of rest, so that
+steps are crisp; what lasts several counts (a drag, a sweep) is one movement over all of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from math import atan2, cos, hypot, pi, radians, sin
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.places import Direction
+from softshoe.figure.body import BALL
+from softshoe.figure.feet_rules import FLAT, MIDDLE, FootRule, Shape, foot_rule
+from softshoe.figure.places import BESIDE, OWN, STEP, foot_spot
+from softshoe.figure.pose import EVER, BodyKey, FootKey, Lead, NumberKey, Vector
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.dance.action import Event
+    from softshoe.figure.body import Body
+    from softshoe.figure.motion import Stance
+
+DWELL = 0.35  # of the time between two contacts the foot rests before it leaves; design value
+LONGEST = 1.3  # counts: no single step takes longer
+SETTLE = 0.35  # of the time to the next contact until the weight has come over the foot; design value
+TOE_OUT = radians(6.0)
+LASTING = ("sweep", "drag")
+FEET = (Foot.LEFT, Foot.RIGHT)
+NEAR = 1e-6
+
+
+class Timed(NamedTuple):
+    """An event at its moment, within the stretch that is planned (the walls before and after may be in it)."""
+
+    at: float
+    event: Event
+
+
+@dataclass(slots=True)
+class Plan:
+    """Keys in order of time, still growing while the events are gone through."""
+
+    feet: tuple[list[FootKey], list[FootKey]]
+    weight: list[NumberKey]
+    facing: list[NumberKey]
+    body: list[BodyKey]
+    leads: list[Lead] = field(default_factory=list)
+
+
+class Beat(NamedTuple):
+    """One moment's window: when movement begins, when it lands, how long until the next contact."""
+
+    start: float
+    at: float
+    gap_before: float
+    gap_after: float
+
+    @property
+    def settled(self) -> float:
+        """When the weight has come over the foot that landed."""
+        return self.at + SETTLE * min(self.gap_after, 1.0)
+
+
+def beats(moments: Sequence[float]) -> list[Beat]:
+    """Return the windows of increasing moments."""
+    made = []
+    for index, at in enumerate(moments):
+        before = at - moments[index - 1] if index else 1.0
+        after = moments[index + 1] - at if index + 1 < len(moments) else 1.0
+        made.append(Beat(at - min((1 - DWELL) * before, LONGEST), at, before, after))
+    return made
+
+
+def turned_by(yaw: float, forward: float, right: float) -> tuple[float, float]:
+    """Return room (x, z) of a way told forward and right of a yaw."""
+    return forward * cos(yaw) - right * sin(yaw), forward * sin(yaw) + right * cos(yaw)
+
+
+def still(body: Body, stance: Stance, facing_rad: float) -> Plan:
+    """Return the plan of a dancer who waits: feet at home, weight on both."""
+    feet = tuple(_home_key(body, stance, foot, facing_rad) for foot in FEET)
+    return Plan(
+        feet=([feet[0]], [feet[1]]),
+        weight=[NumberKey(EVER, EVER, 0.5)],
+        facing=[NumberKey(EVER, EVER, facing_rad)],
+        body=[BodyKey(EVER, EVER)],
+    )
+
+
+def seat_home(body: Body, foot: Foot) -> tuple[float, float]:
+    """Return (x, z) of the middle of a seated foot at home: flat, the ankle under its own knee, feet hip width apart."""
+    ankle = pelvis_x(body) + body.thigh_m - 0.004
+    return ankle + 0.25 * body.foot_m, OWN[foot] * body.half_hips_m * 1.12
+
+
+def pelvis_x(body: Body) -> float:
+    """Return where the hips sit on the chair, forward of the seat's middle [m]: well back, without leaning on it."""
+    return -body.chair.depth_m / 2 + 0.085 * body.stature_m
+
+
+def _home_key(body: Body, stance: Stance, foot: Foot, facing: float) -> FootKey:
+    if stance == "seated":
+        x, z = seat_home(body, foot)
+        x, z = turned_by(facing, x, z)
+    else:
+        x, z = turned_by(facing, 0.0, OWN[foot] * BESIDE * body.stature_m / 2)
+    return FootKey(EVER, EVER, (x, 0.0, z), MIDDLE, facing + OWN[foot] * TOE_OUT)
+
+
+class Planner:
+    """Goes through events in order and writes keys; one method a solver."""
+
+    def __init__(
+        self, body: Body, stance: Stance, facing_rad: float, *, drift_m: tuple[float, float] = (0.0, 0.0)
+    ) -> None:
+        """``drift_m`` (forward, right of the wall's front) is added to every travelling step."""
+        self.body, self.stance, self.drift = body, stance, drift_m
+        self.plan = still(body, stance, facing_rad)
+        self.front = facing_rad
+        self.facing = facing_rad
+        self.on: Foot = Foot.BOTH
+        self.run: dict[Foot, Timed | None] = {Foot.LEFT: None, Foot.RIGHT: None}
+
+    # -- going through -------------------------------------------------------------------------------------------
+
+    def dance(self, timed: Sequence[Timed]) -> Plan:
+        """Plan all events; they are in order of time."""
+        moments = sorted({t.at for t in timed})
+        windows = dict(zip(moments, beats(moments), strict=True))
+        for index, one in enumerate(timed):
+            later = [t for t in timed[index + 1 :] if t.at > one.at]
+            self.step(one, windows[one.at], later)
+        return self.plan
+
+    def step(self, one: Timed, beat: Beat, later: Sequence[Timed]) -> None:
+        """Plan one event."""
+        action = one.event.action
+        rule = foot_rule(action.verb, self.stance)
+        if action.turn_deg:
+            self._turn(radians(action.turn_deg), beat)
+        feet = FEET if action.foot is Foot.BOTH else (action.foot,) if action.foot else ()
+        if self.stance == "standing":
+            self._weigh(one.event, beat)
+        for foot in feet:
+            getattr(self, f"_{rule.solver}")(one, rule, foot, beat, later)
+            if rule.solver != "still":
+                limb = FEET.index(foot)
+                self.plan.leads.append(Lead(limb, beat.start, one.at, one.at + 0.45 * min(beat.gap_after, 1.0)))
+        self._lean(rule, action.foot, action.dir, beat)
+
+    # -- state ---------------------------------------------------------------------------------------------------
+
+    def key(self, foot: Foot) -> FootKey:
+        """Return where the foot is now."""
+        return self.plan.feet[FEET.index(foot)][-1]
+
+    def add(self, foot: Foot, key: FootKey) -> None:
+        """Write a key; it begins when the last is over, at the earliest."""
+        keys = self.plan.feet[FEET.index(foot)]
+        start = max(key.start, keys[-1].end)
+        if key.end <= start + NEAR:
+            start = min(keys[-1].end, key.end)
+            if keys[-1].end > key.end - NEAR and len(keys) > 1:
+                keys[-1] = replace(keys[-1], end=max(keys[-1].start, key.end - 0.05))
+                start = keys[-1].end
+        keys.append(replace(key, start=start))
+
+    def middle(self, foot: Foot) -> tuple[float, float]:
+        """Return (x, z) of the middle of the sole, as if it were flat."""
+        key = self.key(foot)
+        along = (MIDDLE - key.spot) * self.body.foot_m
+        return key.point[0] + along * cos(key.yaw), key.point[2] + along * sin(key.yaw)
+
+    def point(self, key: FootKey, spot: float) -> Vector:
+        """Return the point of the sole at another spot of the same pose."""
+        along = (spot - key.spot) * self.body.foot_m
+        level = along * cos(key.pitch)
+        y = max(0.0, key.point[1] + along * sin(key.pitch))
+        return key.point[0] + level * cos(key.yaw), y, key.point[2] + level * sin(key.yaw)
+
+    def pivoted(self, key: FootKey, *, spot: float, yaw: float, pitch: float, start: float, end: float) -> FootKey:
+        """Return the key turned about a spot that stays where it is."""
+        x, _, z = self.point(key, spot)
+        return FootKey(start, end, (x, 0.0, z), spot, yaw, pitch, firm=key.firm)
+
+    # -- solvers -------------------------------------------------------------------------------------------------
+
+    def _land(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        verb, way = one.event.action.verb, one.event.action.dir
+        if verb in LASTING and self._lasts(one, foot, later):
+            return
+        begun = self.run[foot]
+        start = beat.start if begun is None else min(begun.at - 0.5, beat.start)
+        self.run[foot] = None
+        target = self.placed(rule.shape, foot, way)
+        key = self.shaped(rule.shape, foot, target, start, one.at)
+        key = self._on_the_way(replace(key, lift_m=rule.lift * self.body.stature_m, late=rule.late), verb, way, foot)
+        self.add(foot, key)
+        if rule.after is not None:
+            gone = self.placed(rule.after, foot, way)
+            end = one.at + 0.32 * min(beat.gap_after, 1.0)
+            self.add(foot, self.shaped(rule.after, foot, gone, one.at, end))
+
+    def _lasts(self, one: Timed, foot: Foot, later: Sequence[Timed]) -> bool:
+        """Tell whether the same movement goes on at the next moment of this foot; then only its beginning is kept."""
+        following = [t for t in later if t.event.action.foot is foot]
+        same = following and following[0].event.action.verb == one.event.action.verb and following[0].at - one.at <= 1
+        if same and self.run[foot] is None:
+            self.run[foot] = one
+        return bool(same)
+
+    def _settle(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        now = self.key(foot)
+        if one.event.action.verb == "recover" and one.event.action.dir not in (None, Direction.IN_PLACE):
+            self._land(one, foot_rule("step", self.stance), foot, beat, later)
+            return
+        spot = now.spot if now.spot in (0.0, BALL) else BALL
+        yaw = self.facing + OWN[foot] * TOE_OUT
+        if one.event.action.verb == "lower":
+            yaw = now.yaw
+        self.add(
+            foot, replace(self.pivoted(now, spot=spot, yaw=yaw, pitch=0.0, start=beat.start, end=one.at), firm=1.0)
+        )
+
+    def _swing(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        now, way = self.key(foot), one.event.action.dir
+        straight = self.facing + OWN[foot] * TOE_OUT
+        heels = rule.shape.spot == BALL
+        side = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0, Direction.APART: OWN[foot]}.get(
+            way or Direction.CENTRE, 0.0
+        )
+        wanted = side * radians(rule.shape.out_deg) * (-1 if heels else 1)
+        before = now.yaw - straight
+        undoes = abs(before) > 0.1 and before * wanted < 0 and (now.spot == BALL) is not heels and not now.pitch
+        yaw = straight if undoes else straight + wanted
+        key = self.pivoted(now, spot=rule.shape.spot, yaw=yaw, pitch=0.0, start=beat.start, end=one.at)
+        self.add(foot, replace(key, firm=1.0, droop=radians(-6.0 if heels else 6.0)))
+
+    def _rise(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        now = self.key(foot)
+        pitch = radians(rule.shape.pitch_deg)
+        key = self.pivoted(now, spot=BALL, yaw=now.yaw, pitch=pitch, start=beat.start, end=one.at)
+        self.add(foot, replace(key, firm=rule.shape.firm))
+
+    def _spring(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        way = one.event.action.dir
+        x, z = self.middle(foot)
+        step = 0.6 * STEP * self.body.stature_m
+        spot = foot_spot(foot, way, stance="standing", body=self.body)
+        ahead = {Direction.FORWARD: step, Direction.BACK: -step}.get(way or Direction.IN_PLACE, 0.0)
+        aside = {Direction.RIGHT: step, Direction.LEFT: -step}.get(way or Direction.IN_PLACE, 0.0)
+        if way in (Direction.APART, Direction.TOGETHER, Direction.CENTRE) and one.event.action.foot is Foot.BOTH:
+            middle = [(a + b) / 2 for a, b in zip(self.middle(Foot.LEFT), self.middle(Foot.RIGHT), strict=True)]
+            half = spot.out_m * (0.45 if way is Direction.APART else 0.5) * OWN[foot]
+            x, z = middle
+            aside = half
+        dx, dz = turned_by(self.facing, ahead, aside)
+        key = self.shaped(FLAT, foot, (x + dx, 0.0, z + dz), one.at - 0.5 * min(beat.gap_before, 1.0), one.at)
+        self.add(foot, replace(key, lift_m=rule.lift * self.body.stature_m))
+        self.plan.body.append(BodyKey(beat.start, key.start, sink_m=0.02 * self.body.stature_m))
+        self.plan.body.append(BodyKey(key.start, one.at))
+
+    def _spin(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        free = foot if self.on is not foot else foot.other
+        target = self.placed(rule.shape, free, Direction.TOGETHER)
+        key = self.shaped(rule.shape, free, target, beat.start, one.at)
+        self.add(free, replace(key, lift_m=0.02))
+
+    def _still(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
+        if one.event.action.verb == "sway" and self.key(foot).pitch and self.stance == "standing":
+            self._settle(one, rule, foot, beat, later)
+
+    # -- places --------------------------------------------------------------------------------------------------
+
+    def placed(self, shape: Shape, foot: Foot, way: Direction | None) -> Vector:
+        """Return where the middle of the flat foot would lie; ``up`` is kept for ``shaped``."""
+        own = OWN[foot]
+        if shape.fixed is not None:
+            back = -1.0 if way is Direction.ACROSS_BEHIND else 1.0
+            out, forward = shape.fixed[0] * self.body.stature_m, shape.fixed[1] * self.body.stature_m * back
+            x, z = self._base(foot)
+            dx, dz = turned_by(self._front, forward, out * own)
+            return x + dx, 0.0, z + dz
+        if way is Direction.IN_PLACE or (way in (Direction.UP, Direction.DOWN) and self.stance == "standing"):
+            x, z = self.middle(foot)
+            return x, 0.0, z
+        spot = foot_spot(foot, way, stance=self.stance, body=self.body)
+        far = shape.reach if way is not Direction.TOGETHER else 1.0
+        x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
+        out = spot.out_m * far if self.stance == "seated" or abs(spot.out_m) > 0.15 else spot.out_m
+        dx, dz = turned_by(self._front, spot.forward_m * far, out * own)
+        return x + dx, 0.0, z + dz
+
+    @property
+    def _front(self) -> float:
+        return self.front if self.stance == "seated" else self.facing
+
+    def _base(self, foot: Foot) -> tuple[float, float]:
+        """Return (x, z) under the own hip: seated home, standing beside the other foot."""
+        if self.stance == "seated":
+            return turned_by(self.front, *seat_home(self.body, foot))
+        x, z = self.middle(foot.other)
+        dx, dz = turned_by(self.facing, 0.0, OWN[foot] * BESIDE * self.body.stature_m)
+        return x + dx, z + dz
+
+    def shaped(self, shape: Shape, foot: Foot, middle: Vector, start: float, end: float) -> FootKey:
+        """Return the key of a shape whose flat foot would have its middle there."""
+        yaw = self._front + OWN[foot] * (TOE_OUT + radians(shape.out_deg))
+        along = (shape.spot - MIDDLE) * self.body.foot_m
+        up = (shape.fixed[2] if shape.fixed else shape.up) * self.body.stature_m
+        point = (middle[0] + along * cos(yaw), up, middle[2] + along * sin(yaw))
+        knee = OWN[foot] * radians(shape.knee_deg)
+        return FootKey(start, end, point, shape.spot, yaw, radians(shape.pitch_deg), knee=knee, firm=shape.firm)
+
+    def _on_the_way(self, key: FootKey, verb: str, way: Direction | None, foot: Foot) -> FootKey:
+        """Round the way: crossing feet go about the bearing foot, sweeps draw an arc or a ring."""
+        if verb == "sweep":
+            return self._swept(key, foot)
+        if verb == "drag":
+            return key
+        key = replace(key, droop=radians(-14.0) if key.lift_m and not key.pitch else 0.0)
+        round_m = {Direction.ACROSS_FRONT: 0.1, Direction.ACROSS_BEHIND: -0.1}.get(way or Direction.UP, 0.0)
+        dx, dz = turned_by(self._front, round_m * self.body.stature_m, 0.0)
+        return replace(key, bulge=(dx, 0.0, dz))
+
+    def _swept(self, key: FootKey, foot: Foot) -> FootKey:
+        x, _, z = self.point(self.key(foot), key.spot)
+        way = hypot(key.point[0] - x, key.point[2] - z)
+        ring = 0.075 * self.body.stature_m
+        if way < ring:
+            return replace(key, ring_m=ring, ring_side=OWN[foot], ring_yaw=self._front)
+        side = turned_by(self._front, 0.0, OWN[foot] * 0.12 * self.body.stature_m)
+        return replace(key, bulge=(side[0], 0.0, side[1]))
+
+    # -- weight, turns, trunk -------------------------------------------------------------------------------------
+
+    def _weigh(self, event: Event, beat: Beat) -> None:
+        after = _bearing(event, self.on)
+        share = {Foot.LEFT: 0.0, Foot.RIGHT: 1.0, Foot.BOTH: 0.5}[after]
+        if after is not self.on or self.plan.weight[-1].value != share:
+            start = beat.at - 0.45 * min(beat.gap_before, 1.0)
+            self.plan.weight.append(NumberKey(start, beat.settled, share))
+        if after is not Foot.BOTH and event.action.foot is after:
+            self._trail(after, event, beat)
+        self.on = after
+
+    def _trail(self, bearing: Foot, event: Event, beat: Beat) -> None:
+        """Let the heel of the foot left behind come up as the weight leaves it."""
+        spot = foot_spot(bearing, event.action.dir, stance="standing", body=self.body)
+        rule = foot_rule(event.action.verb, "standing")
+        if rule.solver != "land":
+            return
+        far = hypot(spot.out_m - BESIDE * self.body.stature_m, spot.forward_m) / (STEP * self.body.stature_m)
+        pitch = -radians(26.0) * min(1.0, max(0.0, far - 0.1)) * (0.35 if spot.forward_m < -0.1 else 1.0)
+        other = bearing.other
+        now = self.key(other)
+        if now.point[1] > NEAR or (now.pitch and now.spot != BALL):
+            return
+        start = beat.at - 0.3 * min(beat.gap_before, 1.0)
+        key = self.pivoted(
+            now,
+            spot=BALL,
+            yaw=self.facing + OWN[other] * TOE_OUT,
+            pitch=min(pitch, now.pitch),
+            start=start,
+            end=beat.settled,
+        )
+        self.add(other, replace(key, firm=0.4))
+
+    def _turn(self, turn: float, beat: Beat) -> None:
+        self.facing += turn
+        self.plan.facing.append(NumberKey(beat.start, beat.at, self.facing))
+        if self.stance == "seated":
+            return
+        for foot in FEET:
+            now = self.key(foot)
+            key = self.pivoted(
+                now, spot=BALL, yaw=now.yaw + turn, pitch=min(now.pitch, 0.0), start=beat.start, end=beat.at
+            )
+            self.add(foot, replace(key, point=(key.point[0], self.point(now, BALL)[1], key.point[2])))
+
+    def _lean(self, rule: FootRule, foot: Foot | None, way: Direction | None, beat: Beat) -> None:
+        own = OWN[foot] if foot else 0.0
+        if rule.solver == "still":
+            own = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(way or Direction.UP, own)
+        side = -own * rule.side_deg
+        sink = rule.sink * self.body.stature_m
+        key = BodyKey(beat.start, beat.at, radians(rule.forward_deg), radians(side), 0.0, sink)
+        last = self.plan.body[-1]
+        if (key.forward, key.right, key.sink_m) == (last.forward, last.right, last.sink_m) and rule.solver == "still":
+            return
+        if rule.solver == "still" and foot is None and not rule.side_deg:
+            return
+        self.plan.body.append(key)
+
+
+def _bearing(event: Event, on: Foot) -> Foot:
+    """Return the foot that bears after an event; a seated event danced standing keeps what bore."""
+    if event.weight is Weight.SEAT:
+        return on
+    return Foot(event.weight.value)
+
+
+def yaw_of(x: float, z: float) -> float:
+    """Return the yaw that looks along (x, z)."""
+    return atan2(z, x) % (2 * pi)

@@ -1,0 +1,196 @@
+"""Limbs: pelvis, trunk, legs, arms and head of all frames from the sampled tracks.
+
+Standing, the pelvis stands where it brings the centre of mass over what bears, and as high as both legs allow; seated, it
+stays on the seat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.figure.balance import centre_of_mass
+from softshoe.figure.footing import pelvis_x
+from softshoe.figure.motion import JOINT
+from softshoe.figure.reach import towards, two_bone, unit
+from softshoe.figure.skeleton import (
+    Trunk,
+    ahead,
+    blank,
+    column,
+    leaning,
+    put,
+    rightward,
+    set_leg,
+    set_trunk,
+    upright,
+)
+from softshoe.figure.tracks import hand_track
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.figure.body import Body
+    from softshoe.figure.motion import FloatArray, Stance
+    from softshoe.figure.pose import HandKey, Swing
+    from softshoe.figure.skeleton import FootTrack
+
+SOFT_KNEE = 0.985  # of the straight leg: how tall one stands; design value
+LONGEST_LEG = 0.996
+INWARD_M = 0.004
+SOLE_CENTRE = 0.44  # along the sole: where the weight stands on a foot
+ROUNDS = 3
+WRIST_DEG = 62.0
+BREATH_COUNTS = 4.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pose:
+    """Everything sampled at n moments: feet (left, right), facing (n,) [rad], weight on the right foot (n,), trunk
+    (n, 4) as ``body_track`` gives it, keys and swings of the hands (left, right)."""
+
+    stance: Stance
+    body: Body
+    moments: FloatArray
+    feet: tuple[FootTrack, FootTrack]
+    facing: FloatArray
+    weight: FloatArray
+    trunk: FloatArray
+    hands: tuple[Sequence[HandKey], Sequence[HandKey]]
+    swings: Sequence[Swing]
+
+
+def posed(pose: Pose) -> FloatArray:
+    """Return the points (n, joints, 3) of all frames [m]."""
+    points = blank(len(pose.moments))
+    plan = _over_feet(pose)
+    place = plan.copy()
+    for _ in range(1 if pose.stance == "seated" else ROUNDS):
+        if pose.stance == "seated":
+            pelvis = _seated_pelvis(pose)
+        else:
+            pelvis = _standing_pelvis(pose, place)
+        _set_all(points, pose, pelvis)
+        centre = centre_of_mass(points, pose.body)
+        place = place + plan - centre[:, [0, 2]]
+    return points
+
+
+def _over_feet(pose: Pose) -> FloatArray:
+    """Return (n, 2) where the centre of mass shall stand in plan."""
+    spots = []
+    for foot, inward in zip(pose.feet, (1.0, -1.0), strict=True):
+        flat = ahead(foot.yaw)
+        ball_or_middle = foot.ball + (SOLE_CENTRE - 0.72) * pose.body.foot_m * flat
+        spots.append((ball_or_middle + inward * INWARD_M * rightward(foot.yaw))[:, [0, 2]])
+    right = column(pose.weight)
+    over: FloatArray = spots[0] * (1 - right) + spots[1] * right
+    return over
+
+
+def _standing_pelvis(pose: Pose, place: FloatArray) -> FloatArray:
+    body = pose.body
+    share = np.stack([1 - pose.weight, pose.weight], axis=-1)
+    rise = sum(share[:, i] * np.clip(foot.ankle[:, 1] - body.ankle_m, 0.0, None) for i, foot in enumerate(pose.feet))
+    tall = body.ankle_m + SOFT_KNEE * body.leg_m + rise - pose.trunk[:, 3] + _breath(pose) * 0.002
+    pelvis = np.stack([place[:, 0], tall, place[:, 1]], axis=-1)
+    for sign, foot in zip((-1.0, 1.0), pose.feet, strict=True):
+        hip = pelvis + sign * body.half_hips_m * rightward(pose.facing)
+        level = np.hypot(hip[:, 0] - foot.ankle[:, 0], hip[:, 2] - foot.ankle[:, 2])
+        most = np.sqrt(np.maximum((LONGEST_LEG * body.leg_m) ** 2 - level**2, 0.01)) + foot.ankle[:, 1]
+        pelvis[:, 1] = _lower(pelvis[:, 1], most)
+    return pelvis
+
+
+def _lower(a: FloatArray, b: FloatArray, soft: float = 0.012) -> FloatArray:
+    """Return the smaller of two heights, rounded where they meet, never above either."""
+    mean: FloatArray = (a + b - np.sqrt((a - b) ** 2 + soft**2)) / 2
+    return mean
+
+
+def _seated_pelvis(pose: Pose) -> FloatArray:
+    flat = pelvis_x(pose.body) * ahead(pose.facing)
+    flat[:, 1] = pose.body.knee_height_m
+    return flat
+
+
+def _breath(pose: Pose) -> FloatArray:
+    wave: FloatArray = np.sin(2 * np.pi * pose.moments / BREATH_COUNTS)
+    return wave
+
+
+def _set_all(points: FloatArray, pose: Pose, pelvis: FloatArray) -> None:
+    body, n = pose.body, len(pose.moments)
+    forward, right, turned = (pose.trunk[:, i] for i in range(3))
+    hips = leaning(pose.facing, forward=np.zeros(n), right=-0.3 * right, turned=np.zeros(n))
+    lean = np.radians(3.0 if pose.stance == "standing" else 1.0) + forward + 0.004 * _breath(pose)
+    axes = leaning(pose.facing, forward=lean, right=right, turned=turned)
+    shrug = column(0.003 * _breath(pose)) * np.ones(2)
+    trunk = Trunk(pelvis, hips, axes, shrug)
+    set_trunk(points, trunk, _head(pose), body)
+    for side, foot in zip(("left", "right"), pose.feet, strict=True):
+        set_leg(points, side, foot, pose.facing, body)
+    _set_arms(points, pose, trunk)
+
+
+def _head(pose: Pose) -> FloatArray:
+    return leaning(
+        pose.facing, forward=0.3 * pose.trunk[:, 0], right=0.35 * pose.trunk[:, 1], turned=np.zeros(len(pose.moments))
+    )
+
+
+def _set_arms(points: FloatArray, pose: Pose, trunk: Trunk) -> None:
+    for index, (side, sign) in enumerate((("left", -1.0), ("right", 1.0))):
+        frames = _frames(points, pose, trunk, index, sign)
+        palm, fingers, face, elbow = hand_track(pose.hands[index], pose.moments, frames, side=sign)
+        shoulder = points[:, JOINT[f"{side}_shoulder"], :]
+        _set_arm(points, side, sign, shoulder, palm, fingers, face, elbow, pose.body)
+
+
+def _frames(
+    points: FloatArray, pose: Pose, trunk: Trunk, index: int, sign: float
+) -> dict[str, tuple[FloatArray, FloatArray]]:
+    """Return the frames in which hand keys are told."""
+    side, other = ("left", "right") if index == 0 else ("right", "left")
+    shoulder = points[:, JOINT[f"{side}_shoulder"], :]
+    foot = pose.feet[index]
+    return {
+        "trunk": (trunk.pelvis, trunk.axes),
+        "shoulder": (shoulder, trunk.axes),
+        "hang": (shoulder, upright(pose.facing)),
+        "thigh": _thigh(points, side),
+        "other thigh": _thigh(points, other),
+        "foot": (foot.ball, upright(pose.facing)),
+    }
+
+
+def _thigh(points: FloatArray, side: str) -> tuple[FloatArray, FloatArray]:
+    hip, knee, ankle = (points[:, JOINT[f"{side}_{name}"], :] for name in ("hip", "knee", "ankle"))
+    along = unit(knee - hip)
+    shin = ankle - knee
+    top = unit(-shin + np.einsum("ij,ij->i", shin, along)[:, None] * along)
+    return hip, np.stack([along, top, np.cross(along, top)], axis=-2)
+
+
+def _set_arm(
+    points: FloatArray,
+    side: str,
+    sign: float,
+    shoulder: FloatArray,
+    palm: FloatArray,
+    fingers: FloatArray,
+    face: FloatArray,
+    elbow: FloatArray,
+    body: Body,
+) -> None:
+    way = unit(fingers)
+    wrist = palm - 0.45 * body.hand_m * way
+    arm = two_bone(shoulder, wrist, first_m=body.upper_arm_m, second_m=body.forearm_m, pole=elbow)
+    hand = towards(way, arm.end_m - arm.middle_m, WRIST_DEG)
+    thumb = sign * np.cross(hand, unit(face))
+    put(points, f"{side}_elbow", arm.middle_m)
+    put(points, f"{side}_wrist", arm.end_m)
+    put(points, f"{side}_fingertip", arm.end_m + body.hand_m * hand)
+    put(points, f"{side}_thumb", arm.end_m + body.hand_m * (0.42 * hand + 0.3 * unit(thumb)))

@@ -1,0 +1,76 @@
+"""A motion: where every joint is, over counts.
+
+Frames are ISB: X forward, Y up, Z to the dancer's right, metres; the dancer begins facing +X at the origin of the room
+(seated: the chair's seat centre above the origin). Counts here are moments from 0: count 1 is 0.0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    FloatArray = NDArray[np.float64]
+
+Stance = Literal["standing", "seated"]
+
+JOINTS = (
+    "pelvis", "chest", "neck", "head", "crown", "nose",
+    "left_shoulder", "left_elbow", "left_wrist", "left_fingertip", "left_thumb",
+    "right_shoulder", "right_elbow", "right_wrist", "right_fingertip", "right_thumb",
+    "left_hip", "left_knee", "left_ankle", "left_heel", "left_toe",
+    "right_hip", "right_knee", "right_ankle", "right_heel", "right_toe",
+)  # fmt: skip
+JOINT = {name: index for index, name in enumerate(JOINTS)}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Chair:
+    """The chair drawn with a seated figure, metres: seat height over the floor, depth, width, back height over the seat."""
+
+    seat_m: float
+    depth_m: float
+    width_m: float
+    back_m: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Frames:
+    """Joint points at n moments: ``points_m`` (n, len(JOINTS), 3); ``bearing`` (n, 2) shares 0 to 1 that the left and the
+    right foot bear (seated: how firmly the foot is on the floor); ``active`` (n, 4) 0 to 1 how much the left foot, right
+    foot, left hand, right hand are leading the present count."""
+
+    points_m: FloatArray
+    bearing: FloatArray
+    active: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Motion:
+    """One motion sampled evenly at ``per_count`` samples a count from moment 0 to ``counts`` (both ends kept)."""
+
+    stance: Stance
+    counts: float
+    per_count: int
+    frames: Frames
+    facing_deg: FloatArray
+    chair: Chair | None
+
+    def at(self, moments: FloatArray) -> Frames:
+        """Return the frames at these moments [counts from 0], clipped to the motion; straight between samples."""
+        where = np.clip(np.asarray(moments, np.float64), 0.0, self.counts) * self.per_count
+        low = np.minimum(where.astype(np.intp), len(self.facing_deg) - 2)
+        part = where - low
+        return Frames(
+            *(_between(a, low, part) for a in (self.frames.points_m, self.frames.bearing, self.frames.active))
+        )
+
+
+def _between(samples: FloatArray, low: NDArray[np.intp], part: FloatArray) -> FloatArray:
+    share = part.reshape(-1, *([1] * (samples.ndim - 1)))
+    mixed: FloatArray = samples[low] * (1 - share) + samples[low + 1] * share
+    return mixed

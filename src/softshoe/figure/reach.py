@@ -1,0 +1,88 @@
+"""Reaching: two bones from a root to a target, with the middle joint on the side of a pole; and the angles of joints.
+
+Points are (..., 3) in metres. A target too far or too near is brought onto the reachable stretch of the same line and the
+miss is reported. The middle joint never folds to the other side: it lies on the pole's side by construction.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from softshoe.figure.motion import FloatArray
+
+STRAIGHT = 0.9995  # the longest a limb may be, as a share of both bones: a joint is never locked
+TINY = 1e-9
+
+
+class Reached(NamedTuple):
+    """Middle joint and end of a two-bone limb (..., 3), and how far the end misses its target (...,) [m]."""
+
+    middle_m: FloatArray
+    end_m: FloatArray
+    miss_m: FloatArray
+
+
+def dot(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Return the dot product over the last axis, kept as one column."""
+    product: FloatArray = np.einsum("...i,...i->...", a, b)[..., None]
+    return product
+
+
+def unit(a: FloatArray) -> FloatArray:
+    """Return the vectors at length one; vectors of no length stay as they are."""
+    length = np.sqrt(dot(a, a))
+    one: FloatArray = a / np.where(length > TINY, length, 1.0)
+    return one
+
+
+def two_bone(root_m: FloatArray, target_m: FloatArray, *, first_m: float, second_m: float, pole: FloatArray) -> Reached:
+    """Return where the middle joint and the end come to lie.
+
+    ``pole`` (..., 3): the side to which the middle joint bends; it must not lie along the line to the target.
+    """
+    way = target_m - root_m
+    far = np.sqrt(dot(way, way))
+    low, high = abs(first_m - second_m) + 1e-4, (first_m + second_m) * STRAIGHT
+    length = np.clip(far, low, high)
+    along = unit(way)
+    side = unit(pole - dot(pole, along) * along)
+    share = (first_m**2 - second_m**2 + length**2) / (2 * length)
+    out = np.sqrt(np.maximum(first_m**2 - share**2, 0.0))
+    end = root_m + along * length
+    return Reached(root_m + along * share + side * out, end, np.abs(far - length)[..., 0])
+
+
+def plane_angles_rad(
+    x_m: float, y_m: float, *, first_m: float, second_m: float, bend_up: bool = False
+) -> tuple[float, float] | None:
+    """Return (first, second) joint angles of a flat two-link arm reaching (x, y), or None where it can't reach.
+
+    The second angle is positive; with ``bend_up`` the other solution, where it is negative.
+    """
+    cosine = (x_m**2 + y_m**2 - first_m**2 - second_m**2) / (2 * first_m * second_m)
+    if abs(cosine) > 1 + TINY:
+        return None
+    bend = float(np.arccos(np.clip(cosine, -1, 1))) * (-1 if bend_up else 1)
+    first = np.arctan2(y_m, x_m) - np.arctan2(second_m * np.sin(bend), first_m + second_m * np.cos(bend))
+    return float(first), bend
+
+
+def angle_deg(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Return the angle between vectors, 0 to 180 degrees."""
+    ua, ub = unit(a), unit(b)
+    cross = np.linalg.norm(np.cross(ua, ub), axis=-1)
+    angle: FloatArray = np.degrees(np.arctan2(cross, dot(ua, ub)[..., 0]))
+    return angle
+
+
+def towards(a: FloatArray, b: FloatArray, most_deg: float) -> FloatArray:
+    """Return the unit vectors ``a``, brought so near to ``b`` that the angle is at most ``most_deg``."""
+    ua, ub = unit(a), unit(b)
+    side = unit(ua - dot(ua, ub) * ub)
+    limit = np.radians(most_deg)
+    bent = np.cos(limit) * ub + np.sin(limit) * side
+    near: FloatArray = np.where(dot(ua, ub) < np.cos(limit), bent, ua)
+    return near

@@ -1,0 +1,167 @@
+"""Tracks: keys sampled at all moments at once; between keys the movement is minimum-jerk."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.figure.body import ANKLE, BALL
+from softshoe.figure.minjerk import bump, share
+from softshoe.figure.skeleton import FootTrack, ahead, column, placed, rightward
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from softshoe.figure.body import Body
+    from softshoe.figure.motion import FloatArray
+    from softshoe.figure.pose import BodyKey, FootKey, HandKey, Lead, NumberKey
+
+    Indexes = NDArray[np.intp]
+    Frame = tuple[FloatArray, FloatArray]
+
+
+def spans(starts: Sequence[float], ends: Sequence[float], moments: FloatArray) -> tuple[Indexes, FloatArray]:
+    """Return which key is under way or held at each moment, and the share of its time that has passed."""
+    begin, end = np.asarray(starts), np.asarray(ends)
+    index = np.maximum(np.searchsorted(begin, moments, side="right") - 1, 0)
+    length = np.maximum(end - begin, 1e-9)
+    return index, np.clip((moments - begin[index]) / length[index], 0.0, 1.0)
+
+
+def number_track(keys: Sequence[NumberKey], moments: FloatArray) -> FloatArray:
+    """Return the number at each moment."""
+    index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
+    values = np.array([k.value for k in keys])
+    before = values[np.maximum(index - 1, 0)]
+    track: FloatArray = before + (values[index] - before) * share(time)
+    return track
+
+
+def ordered(keys: Sequence[NumberKey] | Sequence[BodyKey]) -> tuple[list[float], list[float]]:
+    """Return starts and ends in which no key begins before the last is over."""
+    starts: list[float] = []
+    ends: list[float] = []
+    for key in keys:
+        start = max(key.start, ends[-1]) if ends else key.start
+        starts.append(start)
+        ends.append(max(key.end, start))
+    return starts, ends
+
+
+def body_track(keys: Sequence[BodyKey], moments: FloatArray) -> FloatArray:
+    """Return (n, 4): leaning forward, leaning right, turned right [rad], sunk [m]."""
+    index, time = spans(*ordered(keys), moments)
+    values = np.array([(k.forward, k.right, k.turned, k.sink_m) for k in keys])
+    before = values[np.maximum(index - 1, 0)]
+    track: FloatArray = before + (values[index] - before) * column(share(time))
+    return track
+
+
+def _sole(yaw: FloatArray, pitch: FloatArray) -> FloatArray:
+    """Return the unit vector from heel to ball."""
+    level = ahead(yaw)
+    sole: FloatArray = level * column(np.cos(pitch))
+    sole[..., 1] += np.sin(pitch)
+    return sole
+
+
+def foot_track(keys: Sequence[FootKey], moments: FloatArray, body: Body) -> FootTrack:
+    """Return one foot at all moments. It never goes under the floor; the toes bend where the ball bears."""
+    index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
+    last = np.maximum(index - 1, 0)
+    fields = ("spot", "yaw", "pitch", "lift_m", "late", "droop", "ring_m", "ring_side", "ring_yaw", "knee", "firm")
+    column_of = {name: np.array([getattr(k, name) for k in keys]) for name in fields}
+    point = np.array([k.point for k in keys])
+    way = share(time)
+    spot, rise = column_of["spot"][index], bump(time ** column_of["late"][index])
+
+    def blend(name: str) -> FloatArray:
+        values = column_of[name]
+        mixed: FloatArray = values[last] + (values[index] - values[last]) * way
+        return mixed
+
+    shift = (spot - column_of["spot"][last]) * body.foot_m
+    begin = point[last] + column(shift) * _sole(column_of["yaw"][last], column_of["pitch"][last])
+    begin[..., 1] = np.maximum(begin[..., 1], 0.0)
+    at = begin + (point[index] - begin) * column(way)
+    at[..., 1] += column_of["lift_m"][index] * rise
+    at += np.array([k.bulge for k in keys])[index] * column(np.sin(np.pi * way))
+    at += _ring(column_of, index, way)
+    return _built(
+        at, spot, blend("yaw"), blend("pitch") + column_of["droop"][index] * rise, body, blend("knee"), blend("firm")
+    )
+
+
+def _ring(column_of: Mapping[str, FloatArray], index: Indexes, way: FloatArray) -> FloatArray:
+    radius, yaw = column_of["ring_m"][index], column_of["ring_yaw"][index]
+    forward, out = np.sin(2 * np.pi * way), 1 - np.cos(2 * np.pi * way)
+    circle: FloatArray = column(radius * forward) * ahead(yaw)
+    circle += column(radius * out * column_of["ring_side"][index]) * rightward(yaw)
+    return circle
+
+
+def _built(
+    at: FloatArray, spot: FloatArray, yaw: FloatArray, pitch: FloatArray, body: Body, knee: FloatArray, firm: FloatArray
+) -> FootTrack:
+    sole = _sole(yaw, pitch)
+    heel = at - column(spot * body.foot_m) * sole
+    ball = heel + BALL * body.foot_m * sole
+    tip = (1 - BALL) * body.foot_m
+    bend = -np.arcsin(np.clip(ball[..., 1] / tip, 0.0, 1.0))
+    toe = ball + tip * _sole(yaw, np.where(pitch < 0, np.maximum(pitch, bend), pitch))
+    under = np.minimum(np.minimum(heel[..., 1], ball[..., 1]), toe[..., 1])
+    lifted = np.zeros_like(heel)
+    lifted[..., 1] = np.maximum(-under, 0.0)
+    normal = -ahead(yaw) * column(np.sin(pitch))
+    normal[..., 1] += np.cos(pitch)
+    ankle = heel + ANKLE * body.foot_m * sole + body.ankle_m * normal
+    air = np.clip(1 - under / 0.02, 0.0, 1.0)
+    return FootTrack(heel + lifted, ball + lifted, toe + lifted, ankle + lifted, yaw, knee, firm * air)
+
+
+def hand_track(
+    keys: Sequence[HandKey], moments: FloatArray, frames: Mapping[str, Frame], *, side: float
+) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+    """Return palm points and the ways of fingers, palm and elbow (n, 3) in the room.
+
+    ``frames`` are origin and axes by parent name; ``side`` is 1 for the right hand, -1 mirrors.
+    """
+    index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
+    last = np.maximum(index - 1, 0)
+    way = column(share(time))
+    names = list(frames)
+    parent = np.array([names.index(k.parent) for k in keys])
+    origins, axes = np.stack([frames[n][0] for n in names]), np.stack([frames[n][1] for n in names])
+    mirror = np.array([1.0, 1.0, side])
+    here = np.arange(len(moments))
+
+    def room(values: FloatArray, which: Indexes, *, origin: bool) -> FloatArray:
+        frame = axes[parent[which], here]
+        start = origins[parent[which], here] if origin else np.zeros((len(moments), 3))
+        return placed(start, frame, values[which] * mirror)
+
+    def mixed(name: str, *, origin: bool = False) -> FloatArray:
+        values = np.array([getattr(k, name) for k in keys])
+        a, b = room(values, last, origin=origin), room(values, index, origin=origin)
+        blended: FloatArray = a + (b - a) * way
+        return blended
+
+    palm = mixed("point", origin=True)
+    bulge = np.array([k.bulge for k in keys])[index] * mirror
+    palm += placed(np.zeros_like(palm), axes[names.index("trunk"), here], bulge) * column(bump(time))
+    return palm, mixed("fingers"), mixed("palm"), mixed("elbow")
+
+
+def lead_track(leads: Sequence[Lead], moments: FloatArray) -> FloatArray:
+    """Return (n, 4): how much each limb leads, 0 to 1."""
+    track = np.zeros((len(moments), 4))
+    for lead in leads:
+        low, high = np.searchsorted(moments, [lead.start - 0.1, lead.end + 0.1])
+        near = moments[low:high]
+        rise = share((near - lead.start) / max((lead.at - lead.start) * 0.3, 1e-6))
+        fall = 1 - share((near - lead.at) / max(lead.end - lead.at, 1e-6))
+        track[low:high, lead.limb] = np.maximum(track[low:high, lead.limb], rise * fall)
+    return track
