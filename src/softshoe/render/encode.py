@@ -1,0 +1,140 @@
+"""Pictures and sound into one film file: H.264 and AAC in mp4, colours of BT.709, chapters, playable while it loads.
+
+A picture that did not change is passed on as it stands; of one that did, only the changed box is turned into the film's
+colours. Sound is laid beside the pictures second by second, so nothing waits in memory. The file appears only when it
+is whole.
+"""
+
+from __future__ import annotations
+
+import os
+from contextlib import contextmanager
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from softshoe.errors import OutputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    Box = tuple[int, int, int, int]
+
+PRESET, CRF, GROUP_S = "veryfast", "22", 4
+AUDIO_BIT_RATE = 160_000
+
+
+@contextmanager
+def whole_file(path: Path) -> Iterator[Path]:
+    """Give a name beside ``path`` to write to; it takes the path's place when all went well and vanishes otherwise."""
+    part = path.with_name(f".{path.stem}.part{path.suffix}")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        yield part
+        os.replace(part, path)
+    except OSError as error:
+        raise OutputError(
+            str(path), "the film can't be written", str(error), "choose another folder, or free some space"
+        ) from error
+    finally:
+        part.unlink(missing_ok=True)
+
+
+class FilmFile:
+    """One film being written, frame by frame."""
+
+    def __init__(
+        self, path: Path, *, width: int, height: int, fps: int, sound: NDArray[np.float32], rate_hz: int
+    ) -> None:
+        import av
+        from av.video.reformatter import ColorRange, Colorspace
+
+        self.width, self.height, self.fps = width, height, fps
+        self._sound, self._rate_hz, self._heard = sound, rate_hz, 0
+        self._box = av.open(str(path), "w", options={"movflags": "+faststart"})
+        options = {"preset": PRESET, "crf": CRF, "tune": "animation"}
+        video: Any = self._box.add_stream("libx264", rate=fps, options=options)
+        video.width, video.height, video.pix_fmt = width, height, "yuv420p"
+        context = video.codec_context
+        context.colorspace, context.color_range = Colorspace.ITU709, ColorRange.MPEG
+        context.color_primaries, context.color_trc, context.gop_size, context.thread_count = 1, 1, GROUP_S * fps, 1
+        self._video = video
+        self._audio: Any = self._box.add_stream("aac", rate=rate_hz, layout="stereo")
+        self._audio.bit_rate = AUDIO_BIT_RATE
+        self._frame = av.VideoFrame(width, height, "yuv420p")
+        self._frame.colorspace, self._frame.color_range = Colorspace.ITU709, ColorRange.MPEG
+        self._planes = [_plane(plane) for plane in self._frame.planes]
+        self._shown = 0
+
+    def chapters(self, chapters: Sequence[tuple[float, float, str]]) -> None:
+        """Name the parts of the film: (start [s], end [s], title)."""
+        self._box.set_chapters(
+            [
+                {
+                    "id": k + 1,
+                    "start": round(start_s * 1000),
+                    "end": round(end_s * 1000),
+                    "time_base": Fraction(1, 1000),
+                    "metadata": {"title": title},
+                }
+                for k, (start_s, end_s, title) in enumerate(chapters)
+            ]
+        )
+
+    def see(self, pixels: NDArray[np.uint8], box: Box | None = None) -> None:
+        """Take in a picture (height, width, 4), R G B A: all of it, or a box (left, top, right, bottom; even)."""
+        import av
+        from av.video.reformatter import ColorRange, Colorspace
+
+        left, top, right, bottom = box or (0, 0, self.width, self.height)
+        part = np.ascontiguousarray(pixels[top:bottom, left:right])
+        raw = av.VideoFrame(right - left, bottom - top, "rgba")
+        _plane(raw.planes[0])[:, : 4 * (right - left)] = part.reshape(bottom - top, -1)
+        turned = raw.reformat(format="yuv420p", dst_colorspace=Colorspace.ITU709, dst_color_range=ColorRange.MPEG)
+        for k, plane in enumerate(turned.planes):
+            less = 1 if k == 0 else 2
+            wide = (right - left) // less
+            target = self._planes[k][top // less : bottom // less, left // less : left // less + wide]
+            target[...] = _plane(plane)[:, :wide]
+
+    def show(self) -> None:
+        """Add one frame of the picture as it stands, and the sound that goes with it."""
+        self._frame.pts, self._frame.time_base = self._shown, Fraction(1, self.fps)
+        self._box.mux(self._video.encode(self._frame))
+        self._shown += 1
+        if self._shown % self.fps == 0:
+            self._hear(self._shown * self._rate_hz // self.fps)
+
+    def close(self) -> None:
+        """Write what is left and finish the file."""
+        self._hear(self._shown * self._rate_hz // self.fps)
+        self._box.mux(self._audio.encode(None))
+        self._box.mux(self._video.encode(None))
+        self._box.close()
+
+    def abandon(self) -> None:
+        """Let go of a film that will not be finished."""
+        self._box.close()
+
+    def _hear(self, until: int) -> None:
+        import av
+
+        while self._heard < until:
+            end = min(self._heard + self._rate_hz, until)
+            part = np.zeros((2, end - self._heard), np.float32)
+            given = self._sound[:, self._heard : end]
+            part[:, : given.shape[1]] = given
+            frame = av.AudioFrame.from_ndarray(part, "fltp", "stereo")
+            frame.sample_rate, frame.pts, frame.time_base = self._rate_hz, self._heard, Fraction(1, self._rate_hz)
+            self._box.mux(self._audio.encode(frame))
+            self._heard = end
+
+
+def _plane(plane: Any) -> NDArray[np.uint8]:
+    """The bytes of one plane as rows, padding included; writing to them writes the picture."""
+    rows: NDArray[np.uint8] = np.frombuffer(plane, np.uint8).reshape(plane.height, plane.line_size)
+    return rows

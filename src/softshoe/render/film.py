@@ -1,0 +1,72 @@
+"""A lesson as a film: cards while nobody dances, the dancer on every count, sound beside it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.errors import OutputError
+from softshoe.render.encode import FilmFile, whole_file
+from softshoe.render.film_page import Painter
+from softshoe.render.screen_time import Schedule
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from softshoe.figure.motion import Motion
+    from softshoe.teach.lesson import Lesson
+
+FRAMES_A_TELL = 50
+
+
+def film(
+    lesson: Lesson,
+    motions: Mapping[str, Motion],
+    sound: tuple[NDArray[np.float32], int],
+    path: Path,
+    *,
+    width: int = 1280,
+    height: int = 720,
+    fps: int = 25,
+    progress: Callable[[float], None] | None = None,
+) -> None:
+    """Write the lesson as an mp4 film, whole or not at all.
+
+    motions : the motion of every name the lesson's beats use.
+    sound : samples of shape (2, n) from -1 to 1 and their rate [Hz]; silence fills what it lacks.
+    width, height : even, in the proportion 16 to 9 (anything else leaves paper at the edges). [px]
+    progress : told the share done, 0 to 1, about every two seconds of film.
+
+    Raises OutputError when the file can't be written or a motion is missing. Memory does not grow with the length.
+    """
+    _complete(lesson, motions, path)
+    samples, rate_hz = sound
+    schedule, painter = Schedule(lesson), Painter(lesson, motions, width=width, height=height)
+    frames = max(1, round(lesson.length_s * fps))
+    with whole_file(path) as part:
+        out = FilmFile(part, width=width, height=height, fps=fps, sound=samples, rate_hz=rate_hz)
+        try:
+            out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages])
+            for k in range(frames):
+                changed = painter.paint(schedule.at(k / fps))
+                if changed is not None:
+                    out.see(painter.pixels(), changed)
+                out.show()
+                if progress is not None and k % FRAMES_A_TELL == 0:
+                    progress(k / frames)
+            out.close()
+        except BaseException:
+            out.abandon()
+            raise
+    if progress is not None:
+        progress(1.0)
+
+
+def _complete(lesson: Lesson, motions: Mapping[str, Motion], path: Path) -> None:
+    missing = {b.motion for p in lesson.passages for b in p.beats if b.motion is not None} - set(motions)
+    if missing or not lesson.passages:
+        what = f"nobody dances {', '.join(sorted(missing))}" if missing else "the lesson is empty"
+        raise OutputError(str(path), "the film can't be made", what, "make the lesson and its motions again")

@@ -1,0 +1,73 @@
+"""The look: our colours as data, and contrast as the web's guidelines count it.
+
+Left and right never rest on colour alone: every sign that uses these two also has stripes or none, and a letter.
+Contrast follows WCAG 2.2, "relative luminance" and "contrast ratio".
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.render.stage_pixels import Typeface
+
+REGULAR, BOLD, COUNT = "AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf", "B612-Bold.ttf"
+
+
+@cache
+def palette() -> dict[str, str]:
+    """Return our colours by name, "#rrggbb"."""
+    text = files("softshoe").joinpath("data/look/palette.csv").read_text("utf-8")
+    return {row["name"]: row["hex"] for row in csv.DictReader(text.splitlines())}
+
+
+@cache
+def typeface() -> Typeface:
+    """Return the typeface of films and pictures: the font files that come with the package."""
+    from softshoe.render.stage_pixels import Typeface
+
+    folder = Path(str(files("softshoe").joinpath("data/fonts")))
+    return Typeface(folder / REGULAR, folder / BOLD, folder / COUNT)
+
+
+def channels(colour: str) -> tuple[int, int, int]:
+    """Return red, green, blue of "#rrggbb", 0 to 255."""
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def luminance(colour: str) -> float:
+    """Return the relative luminance of a colour, 0 (black) to 1 (white).
+
+    >>> round(luminance("#808080"), 6)
+    0.215861
+    """
+    red, green, blue = (_linear(value / 255) for value in channels(colour))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def _linear(share: float) -> float:
+    return share / 12.92 if share <= 0.04045 else float(((share + 0.055) / 1.055) ** 2.4)
+
+
+def contrast(one: str, other: str) -> float:
+    """Return the contrast ratio of two colours, 1 to 21; never rounded, for 4.499 fails 4.5.
+
+    >>> contrast("#000000", "#ffffff")
+    21.0
+    """
+    high, low = sorted((luminance(one), luminance(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+def mix(one: str, other: str, share: float) -> str:
+    """Return a colour between two: ``share`` 0 is the first, 1 the second.
+
+    >>> mix("#000000", "#ffffff", 0.5)
+    '#808080'
+    """
+    parts = zip(channels(one), channels(other), strict=True)
+    return "#" + "".join(f"{round(a + (b - a) * share):02x}" for a, b in parts)

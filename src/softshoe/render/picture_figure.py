@@ -1,0 +1,232 @@
+"""The figure: joint points to marks, far things first.
+
+Radii are metres of a grown person drawn a little rounder than life; feet, hands and head a little larger, because they
+tell the dance. The left side wears stripes, the right side one solid colour; a shoe fills as its foot bears weight.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from softshoe.figure.motion import JOINT
+from softshoe.render.look import mix, palette
+from softshoe.render.look_signs import letter, stripes
+from softshoe.render.picture_head import head_item
+from softshoe.render.stage import Capsule, Line, Mark, Polygon, blob
+
+if TYPE_CHECKING:
+    from softshoe.figure.motion import FloatArray
+    from softshoe.teach.lesson import View
+
+Item = tuple[float, list[Mark]]
+Spot = tuple[float, float, float, float]  # x px, y px, nearness m, px a metre
+OUTLINE_PX = 2.2
+FILL_LEVELS = 8
+LETTER_M, LETTER_LEAST_PX = 0.045, 11.0
+SIDES = ("left", "right")
+
+
+@dataclass(frozen=True, slots=True)
+class Limb:
+    """One limb: its two joints (of a side), radii at both [m], the cloth, how much nearer it is sorted [m]."""
+
+    start: str
+    end: str
+    r0_m: float
+    r1_m: float
+    cloth: str
+    nearer_m: float = 0.0
+
+
+LIMBS = (
+    Limb("shoulder", "elbow", 0.060, 0.050, "sleeve", 0.02),
+    Limb("elbow", "wrist", 0.050, 0.040, "sleeve", 0.04),
+    Limb("hip", "knee", 0.090, 0.070, "trousers", 0.0),
+    Limb("knee", "ankle", 0.070, 0.050, "trousers", 0.0),
+)
+STRAIGHT_DEG = 40.0
+HAND_M, THUMB_M, NECK_M = 0.048, 0.021, 0.052
+SOCK_FROM = 0.58  # the share of the shin that the trouser leg covers
+BANDS = {"sleeve": 4, "sock": 3, "shoe": 3}
+
+
+def figure_items(
+    spots: list[Spot], points_m: FloatArray, bearing: tuple[float, float], *, view: View, seated: bool
+) -> list[Item]:
+    """Return the body's parts as (nearness, marks), unsorted. ``spots`` are the joints on the screen.
+
+    Seen from behind a chair, shins and feet lie beyond it even when they are drawn back.
+    """
+    below = -0.3 if seated and view == "behind" else 0.0
+    items = [*_torso(spots, seated=seated), head_item(spots, points_m)]
+    for side, bears in zip(SIDES, bearing, strict=True):
+        items += [_limb(spots, side, limb) for limb in LIMBS[:2]]
+        near, thigh = _limb(spots, side, LIMBS[2])
+        items.append((near - (0.0 if seated else 0.15), thigh))
+        items += _seams(spots, points_m, side)
+        items += [(near + below, marks) for near, marks in (_limb(spots, side, LIMBS[-1]), _foot(spots, side, bears))]
+        items.append(_hand(spots, side))
+    return items
+
+
+def at(spots: list[Spot], name: str) -> Spot:
+    """Return the spot of a joint."""
+    return spots[JOINT[name]]
+
+
+def between(a: Spot, b: Spot, share: float) -> Spot:
+    """Return the spot a share of the way from one to another."""
+    x, y, near, size = (p + (q - p) * share for p, q in zip(a, b, strict=True))
+    return x, y, near, size
+
+
+def _near(*spots: Spot) -> float:
+    return sum(s[2] for s in spots) / len(spots)
+
+
+def _tube(a: Spot, b: Spot, r0_m: float, r1_m: float, fill: str) -> Capsule:
+    return Capsule(a[0], a[1], r0_m * a[3], b[0], b[1], r1_m * b[3], fill, palette()["ink"], OUTLINE_PX)
+
+
+def _ball(a: Spot, r_m: float) -> tuple[float, float, float]:
+    return a[0], a[1], r_m * a[3]
+
+
+def _limb(spots: list[Spot], side: str, limb: Limb) -> Item:
+    colours = palette()
+    a, b = at(spots, f"{side}_{limb.start}"), at(spots, f"{side}_{limb.end}")
+    near = _near(a, b) + limb.nearer_m
+    if limb.cloth == "sleeve":
+        return near, _sided(_tube(a, b, limb.r0_m, limb.r1_m, ""), side, "sleeve")
+    marks: list[Mark] = []
+    if limb.end == "ankle":
+        cuff = between(a, b, SOCK_FROM)
+        marks += _sided(_tube(cuff, b, 0.052, limb.r1_m, ""), side, "sock")
+        b = cuff
+    marks.append(_tube(a, b, limb.r0_m, limb.r1_m if limb.end == "knee" else 0.062, colours["trousers"]))
+    return near, marks
+
+
+def _seams(spots: list[Spot], points_m: FloatArray, side: str) -> list[Item]:
+    """Where a limb is nearly straight, knee and elbow show no outline across it."""
+    colours = palette()
+    chains = [("hip", "knee", "ankle", 0.070, colours["trousers"])]
+    if side == "right":
+        chains.append(("shoulder", "elbow", "wrist", 0.050, colours["right"]))
+    items: list[Item] = []
+    for start, middle, end, r_m, fill in chains:
+        a, b, c = (points_m[JOINT[f"{side}_{joint}"]].tolist() for joint in (start, middle, end))
+        if _bend_deg(a, b, c) < STRAIGHT_DEG:
+            spot = at(spots, f"{side}_{middle}")
+            over = max(spot[2], _near(spot, at(spots, f"{side}_{start}")), _near(spot, at(spots, f"{side}_{end}")))
+            items.append(
+                (over + 0.045, _patch(spot, at(spots, f"{side}_{start}"), at(spots, f"{side}_{end}"), r_m, fill))
+            )
+    return items
+
+
+def _patch(spot: Spot, before: Spot, after: Spot, r_m: float, fill: str) -> list[Mark]:
+    """A piece of cloth over the joint, just inside the limb's edges."""
+    dx, dy = after[0] - before[0], after[1] - before[1]
+    length = max(math.hypot(dx, dy), 1e-6)
+    r = r_m * spot[3]
+    ux, uy, half, along = dx / length, dy / length, r - OUTLINE_PX * 0.6, min(r * 1.2, length / 3)
+    corners = ((along, half), (along, -half), (-along, -half), (-along, half))
+    return [Polygon(tuple((spot[0] + ux * a - uy * b, spot[1] + uy * a + ux * b) for a, b in corners), fill)]
+
+
+def _bend_deg(a: list[float], b: list[float], c: list[float]) -> float:
+    """How far the way from a over b to c bends at b: 0 when straight."""
+    into, out = [q - p for p, q in zip(a, b, strict=True)], [q - p for p, q in zip(b, c, strict=True)]
+    size = math.hypot(*into) * math.hypot(*out)
+    return (
+        math.degrees(math.acos(max(-1.0, min(1.0, sum(p * q for p, q in zip(into, out, strict=True)) / size))))
+        if size
+        else 0.0
+    )
+
+
+def _sided(tube: Capsule, side: str, part: str) -> list[Mark]:
+    """The left is striped, the right solid."""
+    colours = palette()
+    ground = colours["left_pale"] if side == "left" else colours["right"]
+    clothed = Capsule(tube.x0, tube.y0, tube.r0, tube.x1, tube.y1, tube.r1, ground, tube.ink, tube.width)
+    return [clothed, *(stripes(clothed, BANDS[part], colours["left"]) if side == "left" else [])]
+
+
+def _hand(spots: list[Spot], side: str) -> Item:
+    wrist, tip, thumb = (at(spots, f"{side}_{joint}") for joint in ("wrist", "fingertip", "thumb"))
+    palm = between(wrist, tip, 0.35)
+    skin = palette()["skin"]
+    marks: list[Mark] = [
+        _tube(palm, thumb, THUMB_M, THUMB_M, skin),
+        _tube(palm, between(wrist, tip, 0.8), HAND_M, HAND_M * 0.8, skin),
+    ]
+    return _near(wrist, tip) + 0.06, marks
+
+
+def _foot(spots: list[Spot], side: str, bears: float) -> Item:
+    colours = palette()
+    heel, toe, ankle = (at(spots, f"{side}_{joint}") for joint in ("heel", "toe", "ankle"))
+    level = round(bears * FILL_LEVELS) / FILL_LEVELS
+    pale = colours["left_pale"] if side == "left" else colours["right"]
+    fill = mix(colours["paper"], pale, level)
+    size = toe[3]
+    back = (heel[0], heel[1] - 0.044 * heel[3], heel[2], heel[3])
+    ball = between(heel, toe, 0.76)
+    front = (ball[0], ball[1] - 0.052 * size, ball[2], size)
+    shoe = blob(
+        [
+            (back[0], back[1], 0.050 * heel[3]),
+            (front[0], front[1], 0.062 * size),
+            (toe[0], toe[1] - 0.044 * size, 0.046 * size),
+            (ankle[0], ankle[1], 0.048 * ankle[3]),
+        ],
+        fill,
+        colours["ink"],
+        OUTLINE_PX,
+    )
+    marks: list[Mark] = [shoe]
+    tube = Capsule(back[0], back[1], 0.050 * heel[3], front[0], front[1], 0.062 * size, "", None, OUTLINE_PX)
+    if side == "left" and level > 0:
+        marks += stripes(tube, BANDS["shoe"], mix(colours["paper"], colours["left"], level))
+    marks += _heel_line(back, front)
+    marks += letter(front[0], front[1], max(LETTER_LEAST_PX, LETTER_M * size), side=side, filled=level > 0.5)
+    return _near(heel, toe, toe) + 0.03, marks
+
+
+def _heel_line(back: Spot, front: Spot) -> list[Mark]:
+    """A line across the shoe where the heel ends, seen when the foot is not end on."""
+    dx, dy = front[0] - back[0], front[1] - back[1]
+    length = math.hypot(dx, dy)
+    if length < 12:
+        return []
+    half = 0.046 * back[3]
+    x, y = back[0] + dx * 0.14, back[1] + dy * 0.14
+    across = ((x - dy / length * half, y + dx / length * half), (x + dy / length * half, y - dx / length * half))
+    return [Line(across, palette()["ink"], 2.0)]
+
+
+def _torso(spots: list[Spot], *, seated: bool) -> list[Item]:
+    colours = palette()
+    shoulders = [at(spots, f"{side}_shoulder") for side in SIDES]
+    hips = [at(spots, f"{side}_hip") for side in SIDES]
+    chest, pelvis, neck, head = (at(spots, name) for name in ("chest", "pelvis", "neck", "head"))
+    waist = between(pelvis, chest, 0.25)
+    body = blob(
+        [_ball(between(s, chest, 0.12), 0.062) for s in shoulders]
+        + [_ball(between(waist, h, 0.85), 0.085) for h in hips]
+        + [_ball(neck, 0.06)],
+        colours["top"],
+        colours["ink"],
+        OUTLINE_PX,
+    )
+    seat = blob([_ball(h, 0.095) for h in hips], colours["trousers"], colours["ink"], OUTLINE_PX)
+    throat = _tube(neck, between(neck, head, 0.6), NECK_M, NECK_M, colours["skin"])
+    return [
+        (_near(*hips) - (0.03 if seated else 0.16), [seat]),
+        (_near(chest, pelvis) - 0.02, [body]),
+        (_near(neck) + 0.03, [throat]),
+    ]

@@ -1,0 +1,138 @@
+"""Marks to pixels: anti-aliased drawing into one reusable picture, bytes R G B A.
+
+Fonts are files the caller names (regular and bold); text is measured with the very letters that are drawn.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from softshoe.render.stage import Arc, Capsule, Circle, Line, Mark, Point, Polygon, Text, arc_points, capsule_points
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    Pixels = NDArray[np.uint8]
+
+ASCENT = 0.93  # the drawing library places text by its top; letters stand this share of the size below it
+
+
+@lru_cache(maxsize=512)
+def _pen(ink: str, width: float) -> Any:
+    import aggdraw
+
+    return aggdraw.Pen(ink, width)
+
+
+@lru_cache(maxsize=512)
+def _brush(fill: str) -> Any:
+    import aggdraw
+
+    return aggdraw.Brush(fill)
+
+
+@lru_cache(maxsize=256)
+def _font(ink: str, file: str, size: int) -> Any:
+    import aggdraw
+
+    return aggdraw.Font(ink, file, size)
+
+
+class Typeface:
+    """Three font files (words, bold words, counts) and what their letters measure."""
+
+    def __init__(self, regular: Path, bold: Path, count: Path) -> None:
+        import aggdraw
+
+        self._files = {False: str(regular), True: str(bold)}
+        self._count = str(count)
+        self._ruler = aggdraw.Draw("L", (1, 1))
+
+    def font(self, text: Text) -> Any:
+        """Return the drawing library's font for a text."""
+        return _font(text.ink, self._count if text.face == "count" else self._files[text.bold], text.size)
+
+    def width(self, words: str, *, size: int, bold: bool = False) -> float:
+        """Return how wide these words are drawn [px]."""
+        return float(self._ruler.textsize(words, _font("#000000", self._files[bold], size))[0])
+
+    def wrapped(self, words: str, *, size: int, bold: bool = False, width: float) -> list[str]:
+        """Break words into lines no wider than ``width`` [px]; a word that is wider alone keeps its line."""
+        lines: list[str] = []
+        for word in words.split():
+            longer = f"{lines[-1]} {word}" if lines else word
+            if lines and self.width(longer, size=size, bold=bold) <= width:
+                lines[-1] = longer
+            else:
+                lines.append(word)
+        return lines
+
+
+class Canvas:
+    """One picture of fixed size, drawn over again and again."""
+
+    def __init__(self, width: int, height: int, typeface: Typeface, *, paper: str = "#ffffff") -> None:
+        import aggdraw
+
+        self.width, self.height, self.typeface = width, height, typeface
+        self._draw = aggdraw.Draw("RGBA", (width, height), paper)
+
+    def lay(self, pixels: Pixels) -> None:
+        """Cover the picture with a finished one of the same size, shape (height, width, 4)."""
+        self._draw.frombytes(pixels)
+
+    def draw(self, marks: Iterable[Mark]) -> None:
+        """Draw marks over what is there."""
+        for mark in marks:
+            match mark:
+                case Polygon():
+                    self._shape(mark.points, mark.fill, mark.ink, mark.width)
+                case Capsule():
+                    self._shape(capsule_points(mark), mark.fill, mark.ink, mark.width)
+                case Circle():
+                    self._circle(mark)
+                case Line():
+                    self._line(mark)
+                case Arc():
+                    self._arc(mark)
+                case Text():
+                    self._text(mark)
+
+    def pixels(self) -> Pixels:
+        """Return a copy of the picture, shape (height, width, 4), R G B A."""
+        return np.frombuffer(self._draw.tobytes(), np.uint8).reshape(self.height, self.width, 4)
+
+    def _shape(self, points: tuple[Point, ...], fill: str | None, ink: str | None, width: float) -> None:
+        flat = [value for point in points for value in point]
+        tools = ([_pen(ink, width)] if ink and width else []) + ([_brush(fill)] if fill else [])
+        if len(points) > 2 and tools:
+            self._draw.polygon(flat, *tools)
+
+    def _circle(self, c: Circle) -> None:
+        tools = ([_pen(c.ink, c.width)] if c.ink and c.width else []) + ([_brush(c.fill)] if c.fill else [])
+        if tools:
+            self._draw.ellipse((c.x - c.r, c.y - c.r, c.x + c.r, c.y + c.r), *tools)
+
+    def _line(self, line: Line) -> None:
+        half = line.width / 2
+        for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False):
+            self._shape(capsule_points(Capsule(x0, y0, half, x1, y1, half, None)), line.ink, None, 0.0)
+
+    def _arc(self, arc: Arc) -> None:
+        steps = max(2, round(abs(arc.end_deg - arc.start_deg) / 6))
+        span = {"start_deg": arc.start_deg, "end_deg": arc.end_deg, "steps": steps}
+        outer = arc_points(arc.x, arc.y, arc.r + arc.width / 2, **span)  # type: ignore[arg-type]
+        inner = arc_points(arc.x, arc.y, arc.r - arc.width / 2, **span)  # type: ignore[arg-type]
+        self._shape(outer + inner[::-1], arc.ink, None, 0.0)
+
+    def _text(self, text: Text) -> None:
+        font = self.typeface.font(text)
+        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+        x = text.x - back * float(self._draw.textsize(text.words, font)[0]) if back else text.x
+        self._draw.text((x, text.y - ASCENT * text.size), text.words, font)
