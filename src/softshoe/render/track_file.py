@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from softshoe.errors import OutputError
+from softshoe.files import whole
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -59,16 +59,8 @@ def write_track(
             "the ending of the name says the kind",
             f"end the name in one of {', '.join(CODINGS)}",
         )
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
+    with whole(path) as part:
         write_coded(samples, rate_hz, part, coding, tags(title, artist), chapters)
-        os.replace(part, path)
-    except OSError as wrong:
-        raise OutputError(
-            str(path), "the sound could not be written", str(wrong), "check that the folder is there and not full"
-        ) from wrong
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def tags(title: str, artist: str) -> dict[str, str]:

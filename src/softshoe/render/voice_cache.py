@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from dataclasses import dataclass
 from pathlib import Path
 from zipfile import BadZipFile
 
 import numpy as np
 
+from softshoe.errors import OutputError
+from softshoe.files import whole
 from softshoe.render.voice import Spoken
 
 FORM = 1  # raised when the same words would be made differently
@@ -43,12 +44,9 @@ class WordsKept:
 
     def keep(self, voice: str, words: str, pace: float, spoken: Spoken) -> None:
         """Keep words; a folder that can't be written keeps nothing."""
-        place = self.place(voice, words, pace)
-        part = place.with_name(f".{place.stem}.{os.getpid()}.part")
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            with part.open("wb") as file:
+            with whole(self.place(voice, words, pace)) as part, part.open("wb") as file:
                 np.savez(file, samples=np.rint(spoken.samples * 32767).astype(np.int16), vowel_s=spoken.vowel_s)
-            os.replace(part, place)
-        except OSError:
-            part.unlink(missing_ok=True)
+        except (OSError, OutputError):
+            return

@@ -2,10 +2,9 @@
 
 The speech engine decides how long each of its sounds lasts before it makes them; ``VowelClock`` asks it for those
 lengths, so the vowel is known without listening. Its speech sounds are letters of the International Phonetic Alphabet,
-with one capital for each gliding vowel and a stress mark (ˈ, ˌ) before a stressed vowel; its step is 25 ms. The vowel is
-heard 45 ms before the place the lengths give: the median against a forced alignment of 54 words of the dance
-floor at three paces (spread 17 ms). ``loud_vowel_s`` listens instead, for an engine that does not tell; it is good to
-about 60 ms.
+with one capital for each gliding vowel and a stress mark (ˈ, ˌ) before a stressed vowel; its step is 25 ms. The vowel
+is heard 45 ms before the place the lengths give: the median against a forced alignment of 54 words of the dance floor
+at three paces (spread 17 ms). ``loud_vowel_s`` listens instead, for an engine that does not tell: good to some 60 ms.
 """
 
 from __future__ import annotations
