@@ -1,0 +1,139 @@
+"""One way to hear a song: the beats of one tempo, its metre, bars and phrases; and the choice between such ways."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.music.bars import Form, form, metre_odds
+from softshoe.music.beats import at_beats, refined, steadiness, tempos, tracked
+from softshoe.music.colour import Beatwise, beatwise, evidence
+from softshoe.music.edges import steady_span
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from softshoe.music.bars import Evidence
+    from softshoe.music.edges import Edges
+    from softshoe.music.engine import Pulse
+    from softshoe.music.songmap import MetreOfSong, Said
+
+    FloatArray = NDArray[np.float64]
+
+SAID_PLAY = 0.06  # how far beats may wander from the tempo that was said
+TAP_WIDTH_S, TAP_WEIGHT = 0.05, 1.5
+METRES: tuple[MetreOfSong, MetreOfSong] = (4, 3)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Hearing:
+    """The song heard at one tempo. ``steady`` is how plain each beat is; ``three`` the likelihood of three in a bar."""
+
+    beats_s: FloatArray
+    steady: FloatArray
+    colour: Beatwise
+    evidence: Evidence
+    form: Form
+    three: float
+    score: float
+    before_s: float = 0.0  # how long sound without a pulse went on before the first beat
+
+    @property
+    def tempo_bpm(self) -> float:
+        """Beats a minute: 60 over the usual length of a beat."""
+        return usual_tempo(self.beats_s)
+
+    @property
+    def barred(self) -> float:
+        """How plainly bars begin where they are said to, about 0 to 1.5."""
+        downs = list(self.form.downbeats)
+        return float(self.evidence.bar[downs].mean()) if downs else 0.0
+
+
+def usual_tempo(beats_s: FloatArray) -> float:
+    """Return beats a minute from spans of 8 beats, which differ less than single beats; 0 for fewer than two beats."""
+    if len(beats_s) < 2:
+        return 0.0
+    span = min(8, len(beats_s) - 1)
+    return float(60 * span / np.median(beats_s[span:] - beats_s[:-span]))
+
+
+def hearing(pulse: Pulse, edges: Edges, *, bpm: float, said: Said, curve: FloatArray) -> Hearing | None:
+    """Return the song heard near one tempo, or None when no beats are found."""
+    play = SAID_PLAY if said.tempo_bpm or said.taps_s else 0.14
+    frames = tracked(curve, pulse.frames_hz, bpm=bpm, play=play)
+    beats_s = refined(frames, curve, pulse.frames_hz)
+    gap = 60 / bpm
+    last_s = edges.last_s if edges.fades else edges.end_s - 0.35 * gap  # a beat on which nothing more sounds is none
+    inside = (beats_s > edges.first_s - min(0.15, gap / 3)) & (beats_s < last_s) & (beats_s >= 0)
+    beats_s = beats_s[inside]
+    beats_s = beats_s[np.concatenate([[True], np.diff(beats_s) > 0.3 * gap])] if len(beats_s) else beats_s
+    if len(beats_s) < 4:
+        return None
+    steady = steadiness(beats_s, curve, pulse.frames_hz)
+    first, last = steady_span(steady)
+    beats_s, steady = beats_s[first:last], steady[first:last]
+    if len(beats_s) < 4:
+        return None
+    colour = beatwise(pulse, beats_s)
+    return _formed(pulse, beats_s, steady, colour, said, before_s=float(beats_s[0]) - edges.first_s)
+
+
+def _formed(
+    pulse: Pulse, beats_s: FloatArray, steady: FloatArray, colour: Beatwise, said: Said, *, before_s: float
+) -> Hearing:
+    """Return beats with the metre and form that suit them best."""
+    start = None if said.first_count_s is None else int(np.abs(beats_s - said.first_count_s).argmin())
+    found = {m: evidence(pulse, beats_s, colour, m) for m in METRES}
+    three = metre_odds(found[4].bar)
+    metre: MetreOfSong = said.metre or (3 if three > 0.5 else 4)
+    if said.metre:
+        three = float(metre == 3)
+    best = form(found[metre], metre, must_start=start)
+    return Hearing(beats_s, steady, colour, found[metre], best, three, 0.0, before_s)
+
+
+def tapped_curve(pulse: Pulse, said: Said) -> FloatArray:
+    """Return the beat evidence, with what the listener tapped added to it."""
+    if not said.taps_s:
+        return pulse.beat
+    x = np.arange(len(pulse.beat)) / pulse.frames_hz
+    curve = pulse.beat.copy()
+    for tap in said.taps_s:
+        near = np.abs(x - tap) < 4 * TAP_WIDTH_S
+        curve[near] += TAP_WEIGHT * np.exp(-0.5 * ((x[near] - tap) / TAP_WIDTH_S) ** 2)
+    return curve
+
+
+def tapped_tempo(taps_s: tuple[float, ...]) -> float:
+    """Return the tempo of taps, some of which may be missing. [beats a minute]"""
+    gaps = np.diff(np.array(taps_s))
+    usual = float(np.median(gaps))
+    whole = np.maximum(1, np.rint(gaps / usual))
+    return float(60 * whole.sum() / gaps.sum())
+
+
+def hearings(pulse: Pulse, edges: Edges, said: Said) -> list[Hearing]:
+    """Return the ways to hear the song, best first. What was said leaves only one tempo."""
+    curve = tapped_curve(pulse, said)
+    told = said.tempo_bpm or (tapped_tempo(said.taps_s) if len(said.taps_s) > 1 else None)
+    if told:
+        one = hearing(pulse, edges, bpm=told, said=said, curve=curve)
+        return [one] if one else []
+    found: list[Hearing] = []
+    for tempo in tempos(curve, pulse.frames_hz):
+        heard = hearing(pulse, edges, bpm=tempo.bpm, said=said, curve=curve)
+        if heard is not None and not any(abs(np.log2(heard.tempo_bpm / h.tempo_bpm)) < 0.04 for h in found):
+            found.append(scored(heard, curve, pulse.frames_hz, weight=tempo.weight))
+    return sorted(found, key=lambda h: -h.score)
+
+
+def scored(heard: Hearing, curve: FloatArray, frames_hz: float, *, weight: float) -> Hearing:
+    """Return the hearing with a score to compare tempos by: what repeats, what sounds on the beats, what makes bars."""
+    from dataclasses import replace
+
+    on = float(np.sqrt(at_beats(curve, frames_hz, heard.beats_s)).mean())
+    score = 1.6 * np.log(max(weight, 1e-3)) + 1.0 * heard.barred + 1.2 * on + 0.8 * float(heard.steady.mean())
+    return replace(heard, score=float(score))

@@ -1,0 +1,132 @@
+"""Where the music begins and ends, and where the dance's first count falls.
+
+The music begins with the first steady beat; sound before it that has no pulse carries no counts. It ends where it stops,
+or where a fade has fallen by 6 dB. The first count falls on the phrase with which the fuller part begins, most often
+after 16 or 32 counts of intro (24 or 12 in three).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from softshoe.music.colour import Beatwise
+    from softshoe.music.engine import Pulse
+
+    FloatArray = NDArray[np.float64]
+
+SILENT_DB = -42.0  # below the body of the song
+STOPPED_DB = -22.0
+FADED_DB = -6.0
+SHORTEST_FADE_S = 3.5
+LATEST_START_S, LATEST_START_SHARE = 80.0, 0.45
+INTRO_BELIEF = {0: -0.9, 8: -0.8, 16: 0.2, 24: -0.9, 32: 0.1, 40: -1.2, 48: -0.6, 64: -0.5}
+ODD_INTRO_BELIEF = -1.6
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Seconds of the first and last sound that is music, of its end for a dancer, and whether it fades."""
+
+    first_s: float
+    last_s: float
+    end_s: float
+    fades: bool
+
+
+def _smooth_db(loud_db: FloatArray, rows: int) -> FloatArray:
+    power = 10 ** (np.maximum(loud_db, -90) / 10)
+    rows = max(1, min(rows, len(power)))
+    sums = np.cumsum(np.pad(power, (1, 0)))
+    i = np.arange(len(power))
+    first, last = np.maximum(0, i - rows // 2), np.minimum(len(power), i + rows - rows // 2)
+    return np.asarray(10 * np.log10(np.maximum((sums[last] - sums[first]) / (last - first), 1e-12)))
+
+
+def edges(pulse: Pulse) -> Edges:
+    """Return where the sound of the music begins and ends."""
+    hz = pulse.colour_hz
+    short = _smooth_db(pulse.loud_db, 3)
+    body = float(np.percentile(short, 70))
+    heard = np.flatnonzero(short > body + SILENT_DB)
+    if len(heard) == 0:
+        return Edges(0.0, 0.0, 0.0, fades=False)
+    first, last = int(heard[0]), int(heard[-1])
+    stop = int(np.flatnonzero(short > body + STOPPED_DB)[-1])
+    fade = _fade_start(pulse.loud_db[: last + 1], hz)
+    end = fade if fade is not None else stop
+    return Edges(first / hz, (last + 1) / hz, (end + 1) / hz, fades=fade is not None)
+
+
+def _fade_start(loud_db: FloatArray, hz: float) -> int | None:
+    """Return the row where a closing fade has fallen by 6 dB, or None when the music does not fade."""
+    wide = _smooth_db(loud_db, int(2 * hz))
+    if len(wide) < 20 * hz:
+        return None
+    tail = wide[-int(75 * hz) :]
+    before = float(np.percentile(tail[: max(1, len(tail) * 2 // 3)], 60))
+    above = np.flatnonzero(wide > before + FADED_DB)
+    if len(above) == 0:
+        return None
+    fallen = int(above[-1])
+    long_way = np.flatnonzero(wide > before - 20)
+    slow = int(long_way[-1]) - fallen
+    steps = np.diff(wide[fallen :: max(1, int(hz))])
+    if slow < SHORTEST_FADE_S * hz or (len(steps) and np.mean(steps < 0.5) < 0.8):
+        return None
+    return fallen
+
+
+def steady_span(steady: FloatArray) -> tuple[int, int]:
+    """Return the first steady beat and the one after the last, given how steady each is; (0, 0) when none is.
+
+    A beat is steady when it is a third as plain as most beats of the song.
+    """
+    if len(steady) == 0:
+        return 0, 0
+    plain = np.flatnonzero(steady >= 0.34 * float(np.percentile(steady, 75)))
+    runs = [i for i in plain if i + 3 < len(steady) and np.all(steady[i : i + 4] >= 0.2 * float(steady.max()))]
+    return (int(runs[0]), len(steady)) if runs else (int(plain[0]), len(steady))
+
+
+def fuller(colour: Beatwise, at: int, *, bar: int) -> float:
+    """Return how much fuller the four bars from a beat are than what went before; about 1 where a voice comes in."""
+    before, after = slice(0, at), slice(at, at + 4 * bar)
+    if at < 4 or at + bar > len(colour.loud_db):
+        return 0.0
+    late = slice(max(0, at - 4 * bar), at)
+    louder = colour.loud_db[after].mean() - max(colour.loud_db[late].mean(), colour.loud_db[before].mean())
+    gains = colour.timbre[after].mean(axis=0) - np.maximum(
+        colour.timbre[late].mean(axis=0), colour.timbre[before].mean(axis=0)
+    )
+    voice = float(np.clip(gains[3:9], -2, 12).mean())
+    lasting = float(np.abs(gains).mean())
+    return float(np.clip(louder / 5, -1, 1.5) + np.clip(voice / 5, -0.5, 1.5) + np.clip(lasting / 8, 0, 1))
+
+
+def first_counts(
+    colour: Beatwise, phrases: tuple[int, ...], beats_s: FloatArray, *, metre: int, weights: tuple[float, ...]
+) -> list[tuple[int, float]]:
+    """Return beats on which the dance may begin with their likelihood, best first; they sum to 1.
+
+    weights : for each phrase how strong its start is, 0 to 1
+    """
+    if not phrases:
+        return []
+    latest = min(LATEST_START_S, LATEST_START_SHARE * float(beats_s[-1])) + float(beats_s[0])
+    scores: list[tuple[int, float]] = []
+    for beat, weight in zip(phrases, weights, strict=True):
+        if beats_s[beat] > latest and scores:
+            break
+        counted = beat * 4 // 3 if metre == 3 else beat
+        believed = INTRO_BELIEF.get(counted - phrases[0], ODD_INTRO_BELIEF)
+        scores.append((beat, believed + 1.1 * fuller(colour, beat, bar=metre) + 0.6 * weight))
+    top = max(score for _, score in scores)
+    shares = [(beat, float(np.exp(1.6 * (score - top)))) for beat, score in scores]
+    total = sum(share for _, share in shares)
+    return sorted(((beat, share / total) for beat, share in shares), key=lambda pair: -pair[1])
