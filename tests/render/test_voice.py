@@ -48,7 +48,7 @@ def aligned_vowel_s(spoken: Spoken, word: str, *, which: int = 0) -> float:
 
 
 def test_the_vowel_is_where_a_second_witness_finds_it(bank: WordBank) -> None:
-    """Forced alignment steps by 10 ms and is itself good to about 20 ms; it is early on words that begin with a vowel."""
+    """The aligner steps by 10 ms, is itself good to some 20 ms, and is early on words that begin with a vowel."""
     second_vowel = {"behind": 1, "together": 1, "again": 1}
     words = [w for w in (*NUMBERS, *STEPS) if w != "eight"]
     off_ms = [
