@@ -18,7 +18,6 @@ from softshoe.dance.verbs import VERB
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
 
-HOME = (Direction.CENTRE, Direction.IN_PLACE)
 BEARS = "standing, the foot takes the weight here so that the other is free"
 FREE = "standing, the same foot moves again, so it keeps no weight here"
 PLACE = "beside the standing foot is home"
@@ -45,7 +44,7 @@ def _unsaid(action: Action) -> Action:
 
 def _one(action: Action, following: Foot) -> tuple[Action, Action, str]:
     foot = action.foot
-    plain = replace(_unsaid(action), dir=Direction.TOGETHER if action.dir in HOME else action.dir)
+    plain = replace(_unsaid(action), dir=Direction.TOGETHER if action.dir is Direction.CENTRE else action.dir)
     if foot is Foot.BOTH:
         return action, _unsaid(action), ""
     takes = VERB[action.verb].weight in ("foot", "both")

@@ -26,19 +26,23 @@ def shorter_turn_deg(facing_deg: int) -> int:
 
 
 def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> RunEnding | None:
-    """Return how the song's last wall closes, or None where a whole wall ends at the front on the last count."""
+    """Return how the song's last wall closes, or None where a whole wall ends at the front on the last count.
+
+    Counts left over after the last wall are one closing pose, struck on the first of them.
+    """
     if step.end == grid.total and step.tag == 0 and (said := _written(dance, step, wall_facing_deg)):
         return _said(grid, step, said)
     at_end = state_after(dance, step.counts)[1] if step.counts < dance.counts else net_turn_deg(dance)
     facing = 0 if dance.seated else turned(wall_facing_deg, at_end)
     turn = shorter_turn_deg(facing)
-    spare = grid.total - step.end
+    spare = grid.total > step.end
     whole = step.counts == dance.counts
-    if whole and turn == 0 and spare <= 0:
+    if whole and turn == 0 and not spare:
         return None
-    at_count = step.counts + max(0, spare)
+    at_count = step.counts + spare
+    last = step.end - (not spare)
     what = _what(dance, at_count=at_count, turn_deg=turn, whole=whole, spare=spare)
-    return RunEnding(step.wall, at_count, grid.times_s[-1], turned(facing, turn), turn, what)
+    return RunEnding(step.wall, at_count, grid.times_s[last], turned(facing, turn), turn, what)
 
 
 def _written(dance: Dance, step: Step, wall_facing_deg: int) -> Ending | None:
@@ -59,11 +63,11 @@ def _said(grid: Grid, step: Step, said: Ending) -> RunEnding:
     return RunEnding(step.wall, step.counts, grid.times_s[step.end - 1], 0, turn, what)
 
 
-def _what(dance: Dance, *, at_count: int, turn_deg: int, whole: bool, spare: int) -> str:
+def _what(dance: Dance, *, at_count: int, turn_deg: int, whole: bool, spare: bool) -> str:
     if dance.seated:
         return f"on count {at_count} bring the arms to a closing shape, and hold it until the sound is gone"
     hold = "and hold until the sound is gone"
-    if spare > 0 and turn_deg == 0:
+    if spare and turn_deg == 0:
         return f"after the last count step {leading_foot(dance).word} forward to the front, {hold}"
     if turn_deg == 0:
         return f"close on count {at_count}, facing the front, {hold}" if not whole else f"step forward {hold}"

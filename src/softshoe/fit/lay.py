@@ -1,7 +1,7 @@
 """The dance laid on the song: the best ways, ranked, each with its tags, restarts, ending and the reasons.
 
-The numbers behind ranking are in ``score``, the search in ``path``; this module chooses where to start and how to count,
-and builds the runs.
+The numbers behind ranking are in ``score``, the search in ``path``; this module chooses where to start and how to
+count, and builds the runs.
 """
 
 from __future__ import annotations

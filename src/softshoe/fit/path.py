@@ -1,8 +1,8 @@
 """The search: walls, tags and restarts laid one after another on the counts of a song.
 
-A path is a chain of steps. At each wall start the dance may run whole, run whole with a tag that ends on a phrase start,
-or be cut where a phrase begins. The best few partial paths are kept at every position (what is charged depends on what
-came before: a tag danced again costs less), so the whole song is laid in one sweep.
+A path is a chain of steps. At each wall start the dance may run whole, run whole with a tag that ends on a phrase
+start, or be cut where a phrase begins. The best few partial paths are kept at every position (what is charged depends
+on what came before: a tag danced again costs less), so the whole song is laid in one sweep.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 KEPT = 16
 TAG_COUNTS = (2, 4, 6, 8, 12, 16)
 TAG_COUNTS_WALTZ = (3, 6, 12, 24)
-LEAST_WALL = 4
+LEAST_WALL = 5  # fewer counts than these at the end are a closing pose, not a wall
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,8 @@
 """A run: the whole song as walls, tags, restarts and an ending.
 
 ``beats_per_count`` is 1 when a count is a beat, 2 at half time, 0.5 at double time. Facings are degrees clockwise from
-12 where a wall begins. A wall's ``counts`` are those danced of the dance, without tags; a wall cut by the end of the song
-is no restart.
+12 where a wall begins. A wall's ``counts`` are those danced of the dance, without tags; a wall cut by the end of the
+song is no restart.
 """
 
 from __future__ import annotations

@@ -37,7 +37,8 @@ def total_of(parts: dict[str, float]) -> float:
 def missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> list[int]:
     """Return the positions of strong phrase starts that no wall begins on.
 
-    A dance longer than the phrase passes over phrase starts without a miss where its own wall began on one.
+    A dance longer than the phrase passes over phrase starts without a miss where its own wall began on one; a phrase
+    that begins with a tag is met by the tag.
     """
     starts = grid.phrase_positions
     usual = grid.phrase_counts
@@ -45,7 +46,8 @@ def missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> list[int]:
     ends = [step.at for step in steps[1:]] + [steps[-1].end] if steps else []
     for step, end in zip(steps, ends, strict=True):
         for phrase in grid.phrases:
-            if not (phrase.strong and step.at < phrase.at < end):
+            tag_begins = step.tag > 0 and phrase.at == end - step.tag
+            if tag_begins or not (phrase.strong and step.at < phrase.at < end):
                 continue
             passes = dance.counts > usual > 0 and step.at in starts and (phrase.at - step.at) % usual == 0
             if not passes:

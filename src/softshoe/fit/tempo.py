@@ -37,7 +37,7 @@ NEAR = 0.03  # of the band's edge: "slightly" slow or fast
 
 @dataclass(frozen=True, slots=True)
 class Counting:
-    """The choice: beats to a count, the counts a minute it gives, and how it sits ("fits", "slightly slow", "too fast")."""
+    """The choice: beats to a count, the counts a minute it gives, and how it sits ("fits", "too fast")."""
 
     beats_per_count: float
     counts_per_min: float

@@ -1,0 +1,1 @@
+"""Teaching: what is shown, said and written, and when."""

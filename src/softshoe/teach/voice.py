@@ -1,0 +1,138 @@
+"""Who speaks when: wanted words are let in by rank, never two at once, and written as captions.
+
+A count or cue sounds a little before its second, since the vowel falls on it; a remark begins there.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from softshoe.teach.lesson import Caption, Cue, Voice
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+ONSET_S = 0.1
+GAP_S = 0.04
+WORD_S, BREATH_S = 0.36, 0.15  # a word spoken slowly and clearly; before and after
+JOIN_S = 0.6  # between the end of one word and the next on the same caption
+JOINED_MOST_S = 4.2
+SHORT_CUE_S = 1.2
+LINE_CHARS, LINES = 42, 2
+CAPTION_LEAST_S, CAPTION_MOST_S = 0.834, 7.0
+READ_WORD_S = 60 / 140
+DIGITS = {w: str(n) for n, w in enumerate(("one", "two", "three", "four", "five", "six", "seven", "eight"), start=1)}
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Words that want to be said; a lower rank comes first when two would sound together."""
+
+    at_s: float
+    room_s: float
+    words: str
+    voice: Voice
+    rank: int
+
+    @property
+    def begins_s(self) -> float:
+        """When the sound may begin."""
+        return self.at_s if self.voice == "remark" else self.at_s - ONSET_S
+
+    @property
+    def ends_s(self) -> float:
+        """When the sound is over at the latest."""
+        return self.at_s + self.room_s
+
+
+def count_room_s(step_s: float) -> float:
+    """Return how long a word on every count may last."""
+    return max(0.2, step_s - ONSET_S - GAP_S - 0.005)
+
+
+def spoken_s(words: str) -> float:
+    """Return about how long words take to say slowly and clearly, in seconds."""
+    return BREATH_S + WORD_S * len(words.split())
+
+
+def fitting(words: str, room_s: float) -> str:
+    """Return the words, the last things left out until they can be said in the room; the first thing always stays.
+
+    >>> fitting("roll, pat, clap", 1.0)
+    'roll, pat'
+    """
+    items = words.split(", ")
+    while len(items) > 1 and spoken_s(", ".join(items)) > room_s:
+        items.pop()
+    return ", ".join(items)
+
+
+def one_at_a_time(wanted: Iterable[Wanted]) -> tuple[Cue, ...]:
+    """Return the cues let in: none begins before the one before it is over."""
+    taken: list[Wanted] = []
+    for want in sorted(wanted, key=lambda w: (w.rank, w.at_s)):
+        if want.begins_s >= 0 and all(_apart(want, other) for other in taken):
+            taken.append(want)
+    return tuple(Cue(w.at_s, w.room_s, w.words, w.voice) for w in sorted(taken, key=lambda w: w.at_s))
+
+
+def _apart(a: Wanted, b: Wanted) -> bool:
+    return a.begins_s >= b.ends_s + GAP_S or b.begins_s >= a.ends_s + GAP_S
+
+
+def captions_of(cues: Sequence[Cue], *, length_s: float, music_s: float | None = None) -> tuple[Caption, ...]:
+    """Return what is said as captions: counts of one breath together, each long enough to be read.
+
+    ``music_s`` is when music starts to sound, if it does.
+    """
+    rows = [(cue.at_s, cue.at_s + cue.room_s, cue.words, cue.voice) for cue in cues]
+    said = [(start, end, words) for start, end, words in _breaths(rows) if words]
+    if music_s is not None and (not said or said[0][0] > music_s + CAPTION_LEAST_S):
+        said.insert(0, (music_s, music_s + 2.0, "[music starts]"))
+    captions = []
+    for index, (start, end, words) in enumerate(said):
+        until = said[index + 1][0] if index + 1 < len(said) else length_s
+        wanted = max(end, start + CAPTION_LEAST_S, start + READ_WORD_S * len(words.split()))
+        stop = min(wanted, until, start + CAPTION_MOST_S)
+        if stop - start >= CAPTION_LEAST_S:
+            captions.append(Caption(start, stop, two_lines(words)))
+    return tuple(captions)
+
+
+def _breaths(rows: Sequence[tuple[float, float, str, str]]) -> list[tuple[float, float, str]]:
+    """Put counts and short cues that follow one another on one caption: "1 2 3 4", "heel, home, heel, home"."""
+    said: list[tuple[float, float, str]] = []
+    for index, (start, end, words, voice) in enumerate(rows):
+        word = DIGITS.get(words, words)
+        before = rows[index - 1] if index else None
+        short = before is not None and (voice == "count" or max(end - start, before[1] - before[0]) < SHORT_CUE_S)
+        joins = before is not None and short and before[3] == voice != "remark" and start - before[1] < JOIN_S
+        if said and joins and _room_on_line(said[-1], word, end):
+            first, _, so_far = said[-1]
+            said[-1] = (first, end, f"{so_far}, {word}")
+        else:
+            said.append((start, end, word))
+    return said
+
+
+def _room_on_line(said: tuple[float, float, str], word: str, end: float) -> bool:
+    return len(said[2]) + len(word) + 2 <= LINE_CHARS and end - said[0] <= JOINED_MOST_S
+
+
+def two_lines(words: str) -> str:
+    """Return words broken into at most two lines of 42 characters, as even as can be; longer words are cut at a word.
+
+    >>> two_lines("sit well back, feet flat on the floor, and let your arms hang loose")
+    'sit well back, feet flat on the floor,\\nand let your arms hang loose'
+    """
+    if len(words) <= LINE_CHARS:
+        return words
+    parts = words.split(" ")
+    breaks = [i for i in range(1, len(parts)) if len(" ".join(parts[:i])) <= LINE_CHARS]
+    at = min(breaks, key=lambda i: abs(len(" ".join(parts[:i])) - len(" ".join(parts[i:]))))
+    second = " ".join(parts[at:])
+    if len(second) > LINE_CHARS:
+        at = breaks[-1]
+        second = " ".join(parts[at:])[:LINE_CHARS].rsplit(" ", 1)[0]
+    return f"{' '.join(parts[:at])}\n{second}"
