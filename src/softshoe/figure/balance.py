@@ -38,7 +38,8 @@ def _shares(body: Body) -> FloatArray:
             names = [joint] if joint in JOINT else [f"left_{joint[:-1]}", f"right_{joint[:-1]}"]
             for name in names:
                 shares[JOINT[name]] += part.mass * share / len(names)
-    return shares / shares.sum()
+    whole: FloatArray = shares / shares.sum()
+    return whole
 
 
 def centre_of_mass(points_m: FloatArray, body: Body) -> FloatArray:

@@ -8,7 +8,7 @@ after the meanings of ``softshoe.dance.verbs`` (common practice, no source).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from softshoe.figure.body import BALL
@@ -35,6 +35,9 @@ class Shape:
     fixed: tuple[float, float, float] | None = None
 
 
+FLAT = Shape()
+
+
 @dataclass(frozen=True, slots=True)
 class FootRule:
     """One verb. ``lift`` on the way (0: along the floor), ``late`` how late it comes down; ``after`` the follow-through.
@@ -43,7 +46,7 @@ class FootRule:
     """
 
     solver: Solver
-    shape: Shape = field(default_factory=Shape)
+    shape: Shape = FLAT
     after: Shape | None = None
     lift: float = 0.03
     late: float = 1.0
@@ -52,7 +55,6 @@ class FootRule:
     sink: float = 0.0
 
 
-FLAT = Shape()
 TOUCH = Shape(spot=BALL, pitch_deg=-30.0, firm=0.15)
 
 STANDING: dict[str, FootRule] = {

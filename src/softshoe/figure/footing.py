@@ -51,6 +51,14 @@ class Plan:
     leads: list[Lead] = field(default_factory=list)
 
 
+class Stand(NamedTuple):
+    """Where the dancer stands: the middle between her feet [m] and her facing [rad]."""
+
+    x: float
+    z: float
+    facing: float
+
+
 class Beat(NamedTuple):
     """One moment's window: when movement begins, when it lands, how long until the next contact."""
 
@@ -65,13 +73,14 @@ class Beat(NamedTuple):
         return self.at + SETTLE * min(self.gap_after, 1.0)
 
 
-def beats(moments: Sequence[float]) -> list[Beat]:
-    """Return the windows of increasing moments."""
-    made = []
+def beats(timed: Sequence[Timed]) -> dict[float, Beat]:
+    """Return the window of each moment."""
+    moments = sorted({t.at for t in timed})
+    made = {}
     for index, at in enumerate(moments):
         before = at - moments[index - 1] if index else 1.0
         after = moments[index + 1] - at if index + 1 < len(moments) else 1.0
-        made.append(Beat(at - min((1 - DWELL) * before, LONGEST), at, before, after))
+        made[at] = Beat(at - min((1 - DWELL) * before, LONGEST), at, before, after)
     return made
 
 
@@ -122,19 +131,29 @@ class Planner:
         self.plan = still(body, stance, facing_rad)
         self.front = facing_rad
         self.facing = facing_rad
+        self.wall = facing_rad
+        self.travelled = [0]
         self.on: Foot = Foot.BOTH
         self.run: dict[Foot, Timed | None] = {Foot.LEFT: None, Foot.RIGHT: None}
 
     # -- going through -------------------------------------------------------------------------------------------
 
-    def dance(self, timed: Sequence[Timed]) -> Plan:
-        """Plan all events; they are in order of time."""
-        moments = sorted({t.at for t in timed})
-        windows = dict(zip(moments, beats(moments), strict=True))
+    def dance(self, timed: Sequence[Timed], windows: dict[float, Beat], *, walls: Sequence[float] = ()) -> list[Stand]:
+        """Plan all events, in order of time; return where the dancer stands as each of these walls begins."""
+        stands: list[Stand] = []
         for index, one in enumerate(timed):
-            later = [t for t in timed[index + 1 :] if t.at > one.at]
-            self.step(one, windows[one.at], later)
-        return self.plan
+            while len(stands) < len(walls) and one.at >= walls[len(stands)] - NEAR:
+                stands.append(self._stand())
+            self.step(one, windows[one.at], [t for t in timed[index + 1 : index + 24] if t.at > one.at])
+        while len(stands) < len(walls):
+            stands.append(self._stand())
+        return stands
+
+    def _stand(self) -> Stand:
+        left, right = self.middle(Foot.LEFT), self.middle(Foot.RIGHT)
+        self.wall = self.facing
+        self.travelled.append(0)
+        return Stand((left[0] + right[0]) / 2, (left[1] + right[1]) / 2, self.facing)
 
     def step(self, one: Timed, beat: Beat, later: Sequence[Timed]) -> None:
         """Plan one event."""
@@ -293,6 +312,10 @@ class Planner:
         x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
         out = spot.out_m * far if self.stance == "seated" or abs(spot.out_m) > 0.15 else spot.out_m
         dx, dz = turned_by(self._front, spot.forward_m * far, out * own)
+        if way not in (Direction.TOGETHER, Direction.CENTRE) and shape is FLAT and self.stance == "standing":
+            more = turned_by(self.wall, *self.drift)
+            dx, dz = dx + more[0], dz + more[1]
+            self.travelled[-1] += 1
         return x + dx, 0.0, z + dz
 
     @property

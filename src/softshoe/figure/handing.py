@@ -1,20 +1,358 @@
-"""From events to keys of the hands: the rules of ``arm_rules`` set in time."""
+"""From events to keys of the hands: the rules of ``arm_rules`` set in time.
+
+A hand arrives exactly at its moment. What is only struck or sent out comes home when nothing more is asked for two counts;
+what is reached stays while the dancer holds; what lasts goes on for each count it is written on.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field, replace
+from math import radians
+from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.figure.pose import EVER, HandKey
+from softshoe.dance.feet import Foot
+from softshoe.dance.places import Direction
+from softshoe.figure.arm_rules import (
+    AIR_PLACES,
+    ARM_RULES,
+    BODY_PLACES,
+    CROSSING,
+    DOWN_ELBOW,
+    HAND_OFF_M,
+    HEIGHTS,
+    HIGH_ELBOW,
+    SIDE_ELBOW,
+    WAYS,
+    ArmRule,
+    Held,
+)
+from softshoe.figure.places import hand_point
+from softshoe.figure.pose import EVER, ZERO, BodyKey, HandKey, Lead, Swing, Vector
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.dance.arms import ArmMove
     from softshoe.figure.body import Body
+    from softshoe.figure.footing import Beat, Timed
     from softshoe.figure.motion import Stance
 
+SIDES = ((0, "left", Foot.LEFT, -1.0), (1, "right", Foot.RIGHT, 1.0))
+SCALE = 1.62  # the stature for which lengths in arm_rules are written
+MEETING_M = 0.014  # half the thickness of two palms together
+OVER_FOOT_M = 0.3
+NEAR = 1e-6
 
-def resting(body: Body, stance: Stance, *, start: float = EVER, end: float = EVER) -> HandKey:
-    """Return the key of a hand at rest: on the thigh when seated, hanging by the side when standing."""
+
+@dataclass(slots=True)
+class Hands:
+    """Keys of both hands (left, right), the swings of lasting gestures, what the trunk does with them, who leads."""
+
+    keys: tuple[list[HandKey], list[HandKey]]
+    swings: list[Swing] = field(default_factory=list)
+    body: list[BodyKey] = field(default_factory=list)
+    leads: list[Lead] = field(default_factory=list)
+
+
+class Asked(NamedTuple):
+    """One gesture of one hand in its window."""
+
+    beat: Beat
+    move: ArmMove
+    rule: ArmRule
+    foot: Foot | None
+
+
+def scaled(point: Vector, body: Body) -> Vector:
+    """Return a vector of the rules in this body's metres."""
+    size = body.stature_m / SCALE
+    return (point[0] * size, point[1] * size, point[2] * size)
+
+
+def rest(body: Body, stance: Stance) -> Held:
+    """Return a hand at rest: on the thigh when seated, hanging by the side when standing."""
     if stance == "seated":
-        point = (0.62 * body.thigh_m, body.thigh_thick_m + 0.015, 0.0)
-        return HandKey(start, end, "thigh", point, (0.98, -0.1, -0.2), (0.0, -1.0, 0.0), (-0.5, -0.4, 0.75))
-    point = (0.012 * body.stature_m, -0.97 * (body.arm_m + 0.4 * body.hand_m), 0.045 * body.stature_m)
-    return HandKey(start, end, "hang", point, (0.15, -1.0, 0.0), (-0.1, 0.0, -1.0), (-1.0, -0.1, 0.3))
+        return on_body("lap", body)
+    point = (0.012 * body.stature_m, -0.97 * (body.arm_m + 0.45 * body.hand_m), 0.045 * body.stature_m)
+    return Held("hang", point, (0.12, -1.0, 0.0), (-0.15, 0.0, -1.0), (-1.0, -0.1, 0.35))
+
+
+def on_body(place: str, body: Body) -> Held:
+    """Return a hand lying on a place of the body."""
+    parent, row, point, fingers, palm, elbow = BODY_PLACES[place]
+    if parent == "thigh":
+        at = (point[0] * body.thigh_m, body.thigh_thick_m + HAND_OFF_M, point[2])
+        return Held(parent, at, fingers, palm, elbow)
+    at = hand_point(row, body) if row else scaled(point, body)
+    return Held(parent, at, fingers, palm, elbow)
+
+
+def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float) -> Held:
+    """Return an arm sent out from the shoulder in the direction said, at the height of the place said."""
+    toward = move.toward or rule.toward or Direction.FORWARD
+    if toward in (Direction.APART, Direction.TOGETHER, Direction.CENTRE, Direction.IN_PLACE):
+        toward = Direction.RIGHT if side > 0 else Direction.LEFT
+    if toward in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND):
+        toward = Direction.FORWARD_LEFT if side > 0 else Direction.FORWARD_RIGHT
+    forward, up, right = WAYS[toward]
+    out, share = right * side, rule.share
+    place = move.place or (rule.place if toward not in (Direction.UP, Direction.DOWN) else None)
+    if toward not in (Direction.UP, Direction.DOWN):
+        up += HEIGHTS.get(place or "shoulder", 0.0)
+    elif toward is Direction.UP:
+        out = 0.12
+    if out < -0.1:
+        forward, share = max(forward, CROSSING[0]), min(share, CROSSING[1])
+    elif toward is Direction.BACK:
+        share = 0.6
+    way = _unit((forward, up, out))
+    length = share * (body.arm_m + 0.45 * body.hand_m)
+    point = (way[0] * length, way[1] * length, way[2] * length)
+    fingers, palm = _hand_of(rule.hand, way)
+    return Held("shoulder", point, fingers, palm, _elbow(way))
+
+
+def _elbow(way: Vector) -> Vector:
+    """Return where the elbow points: down for a level arm, out for one that goes up or down."""
+    high = max(0.0, way[1])
+    low = max(0.0, -way[1])
+    return (-0.35 + 0.75 * high - 0.5 * low, -1.0 + 0.6 * high, 0.4 + 0.4 * high + 0.2 * low)
+
+
+def _hand_of(kind: str, way: Vector) -> tuple[Vector, Vector]:
+    """Return the ways of fingers and palm of an outstretched hand."""
+    high = way[1] > 0.75
+    if kind == "push":
+        if high:
+            return (-0.6, 0.45, -0.5), (0.0, 1.0, 0.0)
+        return (0.5 * way[0], 0.9, 0.5 * way[2]), way
+    if high:
+        return way, (0.35, 0.0, -1.0)
+    if kind == "up":
+        return (0.3, 1.0, 0.0), (1.0, 0.0, 0.0)
+    return way, (0.0, -1.0, 0.0)
+
+
+def _unit(a: Vector) -> Vector:
+    length = (a[0] ** 2 + a[1] ** 2 + a[2] ** 2) ** 0.5
+    return (a[0] / length, a[1] / length, a[2] / length)
+
+
+class Handler:
+    """Goes through events in order and writes keys of the hands; one method a solver."""
+
+    def __init__(self, body: Body, stance: Stance) -> None:
+        self.body, self.stance = body, stance
+        self.home = rest(body, stance)
+        first = _key(self.home, EVER, EVER)
+        self.hands = Hands(([first], [first]), body=[BodyKey(EVER, EVER)])
+
+    def gesture(self, timed: Sequence[Timed], windows: dict[float, Beat]) -> Hands:
+        """Plan the hands of all events."""
+        moving = [t.at for t in timed if t.event.action.verb not in ("hold", "arms")]
+        for index, side, foot, sign in SIDES:
+            asked = self._asked(timed, windows, foot)
+            for number, one in enumerate(asked):
+                later = asked[number + 1].beat if number + 1 < len(asked) else None
+                self._one(one, index, side, sign)
+                self._afterwards(one, index, later, moving)
+        self._trunk(timed, windows)
+        return self.hands
+
+    def _asked(self, timed: Sequence[Timed], windows: dict[float, Beat], foot: Foot) -> list[Asked]:
+        found: dict[float, Asked] = {}
+        for at, event in timed:
+            for move in event.action.arms:
+                if move.side in (foot, Foot.BOTH):
+                    found[at] = Asked(windows[at], move, ARM_RULES[move.gesture], event.action.foot)
+        return [found[at] for at in sorted(found)]
+
+    # -- one gesture ---------------------------------------------------------------------------------------------
+
+    def _one(self, one: Asked, index: int, side: str, sign: float) -> None:
+        beat, rule = one.beat, one.rule
+        at = beat.at + (0.5 if one.move.gesture == "drum" and one.move.side is Foot.BOTH and index == 0 else 0.0)
+        held = getattr(self, f"_{rule.solver}")(one, index, sign)
+        start = max(beat.start + (at - beat.at), self._last(index).end)
+        ready = self._ready(one, held, index)
+        if ready is not None:
+            middle = start + 0.5 * (at - start)
+            self._add(index, replace(ready, start=start, end=middle))
+            start = middle
+        self._add(index, _key(held, start, at, self._round(index, held)))
+        if rule.rebound_m:
+            back = self._drawn(held, one, rule.rebound_m)
+            self._add(index, _key(back, at + 0.06, at + 0.34 * min(beat.gap_after, 1.0)))
+        if rule.swing:
+            self._swing(one, side, index)
+        self.hands.leads.append(Lead(2 + index, beat.start, at, at + 0.5 * min(beat.gap_after, 1.0)))
+
+    def _last(self, index: int) -> HandKey:
+        return self.hands.keys[index][-1]
+
+    def _add(self, index: int, key: HandKey) -> None:
+        keys = self.hands.keys[index]
+        start = max(key.start, keys[-1].end)
+        if key.end - start < 0.04:
+            last = keys[-1]
+            keys[-1] = replace(last, end=min(last.end, max(last.start, key.end - 0.1)))
+            start = keys[-1].end
+        keys.append(replace(key, start=min(start, key.end)))
+
+    def _ready(self, one: Asked, held: Held, index: int) -> HandKey | None:
+        """Return the pose before a stroke: hands apart before a clap, a fist drawn in before a punch."""
+        if one.move.gesture == "punch":
+            return _key(self._near(one, index, 1.0), 0.0, 0.0)
+        if one.rule.ready_m:
+            return _key(self._drawn(held, one, one.rule.ready_m), 0.0, 0.0)
+        return None
+
+    def _drawn(self, held: Held, one: Asked, far: float) -> Held:
+        """Return the hand drawn off against its palm's way; a punch is drawn back along its arm."""
+        way = _unit(held.point if one.move.gesture == "punch" else held.palm)
+        if one.rule.solver == "air":
+            way = (0.3, 0.9, 0.0)
+        x, y, z = held.point
+        step = far * self.body.stature_m / SCALE
+        return replace(held, point=(x - way[0] * step, y - way[1] * step, z - way[2] * step))
+
+    def _round(self, index: int, held: Held) -> Vector:
+        """Round a way between lap and chest or overhead a little outward and forward, so that hands pass the body."""
+        last = self._last(index)
+        if last.parent == held.parent and last.parent != "shoulder":
+            return ZERO
+        return scaled((0.03, 0.02, 0.04), self.body)
+
+    def _swing(self, one: Asked, side: str, index: int) -> None:
+        begin, end = one.beat.at, one.beat.at + 1.0
+        size = one.rule.swing_m * self.body.stature_m / SCALE
+        kind = one.rule.swing or ""
+        if kind == "circle" and one.move.place == "overhead":
+            kind = "lasso"
+        if kind == "swing" and (one.foot is Foot.LEFT) == (index == 0):
+            size = -size
+        if kind == "wave":
+            size = size if one.move.side is not Foot.LEFT else -size
+        swings = self.hands.swings
+        for number, swing in enumerate(swings):
+            if swing.hand == side and swing.kind == kind and abs(swing.end - begin) < 0.01:
+                swings[number] = replace(swing, end=end)
+                return
+        swings.append(Swing(side, kind, begin, end, size))
+
+    # -- solvers: where the hand goes ----------------------------------------------------------------------------
+
+    def _touch(self, one: Asked, index: int, sign: float) -> Held:
+        return on_body(self._place(one), self.body)
+
+    def _place(self, one: Asked) -> str:
+        place = one.move.place or one.rule.place or "chest"
+        return place if place in BODY_PLACES else "knee"
+
+    def _stretch(self, one: Asked, index: int, sign: float) -> Held:
+        return stretched(one.move, one.rule, self.body, sign)
+
+    def _meet(self, one: Asked, index: int, sign: float) -> Held:
+        x, y, _ = scaled(AIR_PLACES[self._place(one)], self.body)
+        side = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(one.move.toward or Direction.UP, 0.0)
+        size = self.body.stature_m / SCALE
+        elbow = HIGH_ELBOW if self._place(one) == "overhead" else SIDE_ELBOW
+        out = MEETING_M * size + side * sign * 0.22 * size
+        return Held("trunk", (x + 0.02, y - 0.02, out), (0.75, 0.62, -0.02), (0.0, 0.0, -1.0), elbow)
+
+    def _near(self, one: Asked, index: int, sign: float) -> Held:
+        high = AIR_PLACES[self._place(one)][1]
+        point = scaled((0.13, max(high - 0.03, 0.12), 0.15), self.body)
+        return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -0.25, -1.0), (-1.0, -0.35, 0.35))
+
+    def _air(self, one: Asked, index: int, sign: float) -> Held:
+        point = scaled(AIR_PLACES[self._place(one)], self.body)
+        if one.move.gesture == "roll":
+            point = (point[0] - 0.02, point[1] - 0.03, 0.035)
+            return Held("trunk", point, (0.25, 0.05, -0.97), (-0.9, 0.0, -0.2), (-0.3, -0.35, 1.0))
+        if one.move.gesture == "swing":
+            return Held("trunk", scaled((0.2, 0.16, 0.22), self.body), (0.95, 0.25, -0.1), (0.0, 0.0, -1.0), DOWN_ELBOW)
+        if one.rule.hand == "up":
+            elbow = HIGH_ELBOW if one.move.place == "overhead" or one.move.gesture == "wave" else DOWN_ELBOW
+            return Held("trunk", point, (0.25, 1.0, 0.1), (1.0, -0.2, -0.1), elbow)
+        if one.move.gesture == "close":
+            return Held("trunk", point, (0.6, 0.4, -0.7), (-0.5, 0.0, -0.9), SIDE_ELBOW)
+        return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -1.0, 0.0), (-0.4, -0.5, 0.9))
+
+    def _turn(self, one: Asked, index: int, sign: float) -> Held:
+        last = self._last(index)
+        if last.parent in ("thigh", "hang"):
+            x, y, z = scaled(AIR_PLACES[self._place(one)], self.body)
+            last = HandKey(0.0, 0.0, "trunk", (x, y, z + 0.08), (1.0, 0.15, -0.1), ZERO, DOWN_ELBOW)
+        palm = {Direction.UP: (0.0, -0.15, -1.0), Direction.DOWN: (0.0, -0.35, 1.0)}.get(
+            one.move.toward or one.rule.toward or Direction.UP, (0.0, -1.0, 0.0)
+        )
+        return Held(last.parent, last.point, last.fingers, palm, last.elbow)
+
+    def _follow(self, one: Asked, index: int, sign: float) -> Held:
+        over = OVER_FOOT_M * self.body.stature_m / SCALE
+        return Held("foot", (-0.02, over, 0.0), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
+
+    def _cross(self, one: Asked, index: int, sign: float) -> Held:
+        place = self._place(one)
+        size = self.body.stature_m / SCALE
+        over = 0.03 * size if index else 0.0
+        if place in ("chest", "shoulder"):
+            point = (0.1 * size + over, 0.43 * size, -0.125 * size)
+            return Held("trunk", point, (-0.25, 0.5, -0.85), (-1.0, 0.0, 0.1), (0.55, -0.8, 0.75))
+        x, y, _ = scaled(AIR_PLACES[place], self.body)
+        return Held("trunk", (x + over + 0.03, y, -0.1 * size), (0.7, 0.1, -0.7), (0.0, -1.0, 0.0), (0.2, -0.7, 0.9))
+
+    def _low(self, one: Asked, index: int, sign: float) -> Held:
+        place = one.move.place
+        if place is None or place == "foot" or (self.stance == "standing" and place in ("lap", "thigh", "knee")):
+            return self.home if place != "thigh" else on_body("thigh", self.body)
+        if one.move.gesture == "lower" and place in ("chest", "shoulder", "waist", "head"):
+            return Held("trunk", scaled(AIR_PLACES[place], self.body), (0.9, 0.1, -0.4), (0.0, -1.0, 0.0), DOWN_ELBOW)
+        return on_body(place, self.body)
+
+    # -- afterwards ----------------------------------------------------------------------------------------------
+
+    def _afterwards(self, one: Asked, index: int, later: Beat | None, moving: Sequence[float]) -> None:
+        """Bring the hand home when nothing more is asked of it for about two counts."""
+        at = one.beat.at
+        until = later.start if later else at + 1e3
+        leave = self._leaves(one, moving)
+        if leave is None or until - leave < 0.7:
+            return
+        self._add(index, _key(self.home, leave, leave + min(0.85, until - leave), self._round(index, self.home)))
+
+    def _leaves(self, one: Asked, moving: Sequence[float]) -> float | None:
+        at = one.beat.at
+        if one.rule.after == "rests":
+            return None
+        if one.rule.after == "lasts":
+            return at + 0.9
+        if one.rule.after == "returns":
+            return at + (0.45 if one.move.gesture in ("clap", "snap", "pat") else 0.9)
+        steps = [t for t in moving if t > at + 1.5]
+        return min([*steps[:1], at + 6.0])
+
+    def _trunk(self, timed: Sequence[Timed], windows: dict[float, Beat]) -> None:
+        """Let the trunk go a little with hands that are sent out, and come back with the next event of the arms."""
+        armed = [t for t in timed if t.event.action.arms]
+        for number, (at, event) in enumerate(armed):
+            forward = turned = right = 0.0
+            for move in event.action.arms:
+                rule = ARM_RULES[move.gesture]
+                side = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(move.toward or Direction.UP, 0.0)
+                single = {Foot.LEFT: 1.0, Foot.RIGHT: -1.0, Foot.BOTH: 0.0}[move.side]
+                level = move.toward in (None, Direction.FORWARD) and move.place not in ("overhead", "head")
+                forward += rule.forward_deg if level else 0.0
+                turned += rule.turned_deg * (side if side else single * 0.8 * level)
+                right += 3.0 * side
+                forward += 7.0 if move.place == "knee" and rule.solver == "touch" else 0.0
+                forward += 16.0 if rule.solver == "follow" else 0.0
+            key = BodyKey(windows[at].start, at, radians(forward), radians(right), radians(turned))
+            self.hands.body.append(key)
+            if number + 1 == len(armed) or armed[number + 1].at > at + 2:
+                self.hands.body.append(BodyKey(at + 0.9, at + 1.6))
+
+
+def _key(held: Held, start: float, end: float, bulge: Vector = ZERO) -> HandKey:
+    return HandKey(start, end, held.parent, held.point, held.fingers, held.palm, held.elbow, bulge)

@@ -13,6 +13,7 @@ import numpy as np
 
 from softshoe.figure.balance import centre_of_mass
 from softshoe.figure.footing import pelvis_x
+from softshoe.figure.minjerk import share
 from softshoe.figure.motion import JOINT
 from softshoe.figure.reach import towards, two_bone, unit
 from softshoe.figure.skeleton import (
@@ -21,6 +22,7 @@ from softshoe.figure.skeleton import (
     blank,
     column,
     leaning,
+    placed,
     put,
     rightward,
     set_leg,
@@ -34,7 +36,7 @@ if TYPE_CHECKING:
 
     from softshoe.figure.body import Body
     from softshoe.figure.motion import FloatArray, Stance
-    from softshoe.figure.pose import HandKey, Swing
+    from softshoe.figure.pose import HandKey
     from softshoe.figure.skeleton import FootTrack
 
 SOFT_KNEE = 0.985  # of the straight leg: how tall one stands; design value
@@ -44,6 +46,7 @@ SOLE_CENTRE = 0.44  # along the sole: where the weight stands on a foot
 ROUNDS = 3
 WRIST_DEG = 62.0
 BREATH_COUNTS = 4.0
+SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,7 +62,7 @@ class Pose:
     weight: FloatArray
     trunk: FloatArray
     hands: tuple[Sequence[HandKey], Sequence[HandKey]]
-    swings: Sequence[Swing]
+    swings: tuple[FloatArray, FloatArray]
 
 
 def posed(pose: Pose) -> FloatArray:
@@ -145,7 +148,11 @@ def _set_arms(points: FloatArray, pose: Pose, trunk: Trunk) -> None:
     for index, (side, sign) in enumerate((("left", -1.0), ("right", 1.0))):
         frames = _frames(points, pose, trunk, index, sign)
         palm, fingers, face, elbow = hand_track(pose.hands[index], pose.moments, frames, side=sign)
+        away = placed(np.zeros_like(palm), trunk.axes, pose.swings[index])
+        palm, fingers = palm + away, unit(fingers) + 2.0 * away
         shoulder = points[:, JOINT[f"{side}_shoulder"], :]
+        high = share((palm[:, 1] - shoulder[:, 1]) / (0.3 * pose.body.stature_m))
+        shoulder += column(SHRUG * pose.body.stature_m * high) * trunk.axes[:, 1, :]
         _set_arm(points, side, sign, shoulder, palm, fingers, face, elbow, pose.body)
 
 

@@ -5,26 +5,36 @@ Moments are counts from 0; a contact written at a moment lands on it exactly.
 
 from __future__ import annotations
 
-from math import radians
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from math import cos, radians, sin
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from softshoe.errors import FigureError
 from softshoe.figure.body import Body
-from softshoe.figure.footing import Planner, Timed
-from softshoe.figure.handing import resting
+from softshoe.figure.footing import Plan, Planner, Stand, Timed, beats
+from softshoe.figure.handing import Handler, Hands
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
-from softshoe.figure.tracks import body_track, foot_track, lead_track, number_track
+from softshoe.figure.tracks import body_track, foot_track, lead_track, number_track, swing_track
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.dance.action import Event
     from softshoe.figure.motion import FloatArray, Stance
+    from softshoe.figure.pose import FootKey
 
 PER_COUNT = 24
+LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
+
+
+class Score(NamedTuple):
+    """All keys of one motion."""
+
+    plan: Plan
+    hands: Hands
 
 
 def move(
@@ -40,10 +50,10 @@ def move(
 ) -> Motion:
     """Return the motion of events over ``counts`` counts from moment 0.
 
-    events : in order of time; an event at moment 0 has landed at the very start, so its way there lies before it.
-    counts : length of the motion, more than 0. With ``loop`` the wall before and the wall after are danced alike, so that
-        the pose at ``counts`` is the pose at 0 as seen from the next wall, and small corrections of the steps bring the
-        dancer back to her place.
+    events : in order of time; an event at moment 0 has landed at the very start, its way there lies before.
+    counts : length of the motion, over 0. With ``loop`` the wall before and the wall after are danced alike: the
+        pose at ``counts`` is the pose at 0 as seen from the next wall, and small corrections of the steps bring
+        the dancer back to her place.
     arms : False leaves the arms at rest.
 
     Raises FigureError when counts or per_count can't be danced.
@@ -55,26 +65,73 @@ def move(
     if not 0 < counts <= 4096 or per_count < 2:
         raise FigureError("counts", f"{counts:g} counts can't be danced", "a motion has a length", "give counts over 0")
     who = body or Body()
+    plan = _looped if loop else _once
+    score = plan(events, counts, stance, who, start_facing_deg)
     moments = np.linspace(0.0, counts, round(counts * per_count) + 1)
-    timed = [Timed(float(event.action.at.moment), event) for event in events]
-    plan = Planner(who, stance, radians(start_facing_deg)).dance(timed)
-    feet = (foot_track(plan.feet[0], moments, who), foot_track(plan.feet[1], moments, who))
-    pose = Pose(
-        stance=stance,
-        body=who,
-        moments=moments,
-        feet=feet,
-        facing=number_track(plan.facing, moments),
-        weight=number_track(plan.weight, moments),
-        trunk=body_track(plan.body, moments),
-        hands=([resting(who, stance)], [resting(who, stance)]),
-        swings=(),
-    )
-    points = posed(pose)
-    bearing = _bearing(pose)
-    frames = Frames(points, bearing, lead_track(plan.leads, moments))
+    hands = score.hands if arms else Handler(who, stance).hands
+    pose = _sampled(score.plan, hands, moments, stance, who)
+    leads = lead_track([*score.plan.leads, *hands.leads], moments)
+    frames = Frames(posed(pose), _bearing(pose), leads)
     chair = who.chair if stance == "seated" else None
     return Motion(stance, counts, per_count, frames, np.degrees(pose.facing), chair)
+
+
+def _once(events: Sequence[Event], counts: float, stance: Stance, body: Body, facing_deg: float) -> Score:
+    timed = [Timed(float(event.action.at.moment), event) for event in events if event.action.at.moment <= counts]
+    windows = beats(timed)
+    planner = Planner(body, stance, radians(facing_deg))
+    planner.dance(timed, windows)
+    return Score(planner.plan, Handler(body, stance).gesture(timed, windows))
+
+
+def _looped(events: Sequence[Event], counts: float, stance: Stance, body: Body, facing_deg: float) -> Score:
+    """Plan the wall before, the wall, and the beginning of the wall after; the wall begins over the room's origin."""
+    once = [Timed(float(event.action.at.moment), event) for event in events]
+    timed = [Timed(at + wall * counts, event) for wall in (-1, 0, 1) for at, event in once if wall < 1 or at < 2]
+    windows = beats(timed)
+    front = radians(facing_deg - sum(event.action.turn_deg for event in events))
+    drift = (0.0, 0.0)
+    for _ in range(3):
+        planner = Planner(body, stance, front, drift_m=drift)
+        begin, end = planner.dance(timed, windows, walls=(0.0, counts))
+        drift = _corrected(drift, begin, end, max(planner.travelled[1], 1))
+    plan = _moved(planner.plan, begin) if stance == "standing" else planner.plan
+    return Score(plan, Handler(body, stance).gesture(timed, windows))
+
+
+def _corrected(drift: tuple[float, float], begin: Stand, end: Stand, steps: int) -> tuple[float, float]:
+    """Return what each step adds (forward, right of the wall) so that the wall ends where it began."""
+    dx, dz = (begin.x - end.x) / steps, (begin.z - end.z) / steps
+    forward = dx * cos(begin.facing) + dz * sin(begin.facing)
+    right = -dx * sin(begin.facing) + dz * cos(begin.facing)
+    most = LARGEST_CORRECTION_M
+    return min(max(drift[0] + forward, -most), most), min(max(drift[1] + right, -most), most)
+
+
+def _moved(plan: Plan, begin: Stand) -> Plan:
+    """Return the plan with the beginning of the wall over the room's origin."""
+
+    def here(keys: Sequence[FootKey]) -> list[FootKey]:
+        return [replace(k, point=(k.point[0] - begin.x, k.point[1], k.point[2] - begin.z)) for k in keys]
+
+    return replace(plan, feet=(here(plan.feet[0]), here(plan.feet[1])))
+
+
+def _sampled(plan: Plan, hands: Hands, moments: FloatArray, stance: Stance, body: Body) -> Pose:
+    return Pose(
+        stance=stance,
+        body=body,
+        moments=moments,
+        feet=(foot_track(plan.feet[0], moments, body), foot_track(plan.feet[1], moments, body)),
+        facing=number_track(plan.facing, moments),
+        weight=number_track(plan.weight, moments),
+        trunk=body_track(plan.body, moments) + body_track(hands.body, moments),
+        hands=hands.keys,
+        swings=(
+            swing_track(hands.swings, moments, hand="left"),
+            swing_track(hands.swings, moments, hand="right"),
+        ),
+    )
 
 
 def _bearing(pose: Pose) -> FloatArray:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from softshoe.figure.body import Body
     from softshoe.figure.motion import FloatArray
-    from softshoe.figure.pose import BodyKey, FootKey, HandKey, Lead, NumberKey
+    from softshoe.figure.pose import BodyKey, FootKey, HandKey, Lead, NumberKey, Swing
 
     Indexes = NDArray[np.intp]
     Frame = tuple[FloatArray, FloatArray]
@@ -164,4 +164,46 @@ def lead_track(leads: Sequence[Lead], moments: FloatArray) -> FloatArray:
         rise = share((near - lead.start) / max((lead.at - lead.start) * 0.3, 1e-6))
         fall = 1 - share((near - lead.at) / max(lead.end - lead.at, 1e-6))
         track[low:high, lead.limb] = np.maximum(track[low:high, lead.limb], rise * fall)
+    return track
+
+
+def _circle(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    return 0.2 * np.sin(turn), np.cos(turn), side * np.sin(turn)
+
+
+def _lasso(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    return np.cos(turn), 0.1 * np.sin(turn), side * np.sin(turn)
+
+
+def _roll(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    phase = turn + (0.0 if side > 0 else np.pi)
+    return np.sin(phase), np.cos(phase), 0.0 * turn
+
+
+def _wave(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    return 0.0 * turn, -0.15 * np.cos(turn / 2) ** 2, np.cos(turn / 2)
+
+
+def _shake(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    return 0.4 * np.sin(6 * turn), np.sin(4 * turn), 0.6 * side * np.cos(4 * turn)
+
+
+def _walk(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    forward = -np.cos(turn / 2)
+    return forward, 0.35 * np.abs(forward), -0.15 * side * forward
+
+
+CURVES = {"circle": _circle, "lasso": _lasso, "roll": _roll, "wave": _wave, "shake": _shake, "swing": _walk}
+
+
+def swing_track(swings: Sequence[Swing], moments: FloatArray, *, hand: str) -> FloatArray:
+    """Return (n, 3): how far a hand is carried off by its swings, forward, up and right in the trunk's frame [m]."""
+    track = np.zeros((len(moments), 3))
+    side = 1.0 if hand == "right" else -1.0
+    for swing in swings:
+        if swing.hand != hand:
+            continue
+        near = moments - swing.begin
+        size = swing.size_m * share((near + 0.45) / 0.45) * share((swing.end - moments + 0.15) / 0.45)
+        track += column(size) * np.stack(CURVES[swing.kind](2 * np.pi * near, side), axis=-1)
     return track
