@@ -30,13 +30,17 @@ CLOSE_COUNTS = 4
 
 @dataclass(frozen=True, slots=True)
 class MotionPart:
-    """One motion: its actions from ``Count(1)``, the stance, whole counts, what bears at first, whether arms move."""
+    """One motion: its actions from ``Count(1)``, the stance, whole counts, what bears at first, whether arms move.
+
+    ``loop``: the end flows into the beginning, since it is danced again at once.
+    """
 
     actions: tuple[Action, ...]
     stance: FigureKind
     counts: int
     start_weight: Weight
     arms: bool
+    loop: bool = False
 
 
 def parts(dance: Dance, versions: Mapping[str, Version], run: Run | None) -> dict[str, MotionPart]:
@@ -59,7 +63,7 @@ def tag_actions_for(dance: Dance, version: Version, tag: RunTag) -> tuple[Action
 
 def _of_dance(dance: Dance) -> dict[str, MotionPart]:
     stance: FigureKind = "seated" if dance.seated else "standing"
-    whole = MotionPart(dance.actions, stance, dance.counts, dance.start_weight, arms=True)
+    whole = MotionPart(dance.actions, stance, dance.counts, dance.start_weight, arms=True, loop=True)
     still = tuple(_still(action) for action in dance.actions if action.arms or action.at.at.denominator == 1)
     return {
         "dance": whole,

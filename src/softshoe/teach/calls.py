@@ -1,0 +1,115 @@
+"""What is called while the dance runs, and when.
+
+Counts ahead: a cue begins four counts before its move (more where four counts pass in under 2.1 s) and ends one count
+before it. Walls 1 and 2 have every pattern, walls 3 and 4 the first of each section with counts, later walls only
+turns, tags, restarts and the last time. Counts in on the last four counts of the intro.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from softshoe.teach.voice import Wanted, count_room_s, fitting
+from softshoe.teach.words import COUNT_WORDS, count_word
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from softshoe.teach.laid import Block, Laid
+
+Speech = Literal["both", "counts", "none"]
+FULL_WALLS, SOME_WALLS = 2, 4
+TAG, RESTART, LAST, COUNT_IN, PATTERN, COUNT = range(6)  # ranks of what is said
+
+
+def spoken(laid: Laid, *, speech: Speech = "both") -> Iterator[Wanted]:
+    """Yield what wants to be said; some of it gives way to what is said already (see ``voice.one_at_a_time``)."""
+    if speech == "none":
+        return
+    yield from _count_in(laid)
+    yield from _counts(laid, every=speech == "counts")
+    if speech == "counts":
+        return
+    for index, block in enumerate(laid.blocks):
+        before = laid.blocks[index - 1] if index else None
+        yield from _before_block(laid, block, before)
+        yield from _inside(laid, block)
+    yield from _finish(laid)
+
+
+def _want(laid: Laid, index: int, counts: float, words: str, rank: int) -> Iterator[Wanted]:
+    """Words from moment ``index`` for so many counts, if that lies in the lesson."""
+    if 0 <= index < len(laid.at_s):
+        room = counts * laid.step_s
+        yield Wanted(laid.at_s[index], room, fitting(words, room), "cue", rank)
+
+
+def _count_in(laid: Laid) -> Iterator[Wanted]:
+    half = laid.per_section // 2
+    for index, moment in enumerate(laid.moments):
+        if moment.part == "intro" and moment.to_go <= half:
+            word = COUNT_WORDS[laid.per_section - moment.to_go]
+            yield Wanted(laid.at_s[index], count_room_s(laid.step_s), word, "count", COUNT_IN)
+
+
+def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
+    """Counts spoken: every count where only counts are wanted; else the first half of each section in walls 3 and 4."""
+    for index, moment in enumerate(laid.moments):
+        if moment.part not in ("wall", "tag") or moment.count is None:
+            continue
+        place = (moment.count.whole - 1) % laid.per_section
+        some = FULL_WALLS < moment.wall <= SOME_WALLS and place < laid.per_section // 2
+        if every or some:
+            word = count_word(moment.count.whole, per_section=laid.per_section)
+            yield Wanted(laid.at_s[index], count_room_s(laid.step_s), word, "count", COUNT)
+
+
+def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wanted]:
+    """What is called before a wall or tag begins: the first move, a tag, a restart, the last time."""
+    first, words = block.first, block.groups[0].words
+    if block.part == "tag":
+        yield from _want(
+            laid, first - 2 * laid.ahead, laid.ahead - 0.5, f"tag next, {_number(block.counts)} counts", TAG
+        )
+        yield from _want(laid, first - laid.ahead, laid.ahead - 1, words, TAG)
+    elif before is None:
+        half = laid.per_section // 2
+        yield from _want(laid, first - 2 * half, half - 0.5, f"first, {words}", PATTERN)
+    elif block.groups[0].first > 1:
+        yield from _want(laid, first - laid.ahead, laid.ahead - 1, f"go on, {words}", TAG)
+    elif _is_cut(laid, before):
+        yield from _want(laid, first - 2 * laid.ahead, laid.ahead - 0.5, f"restart next, {words}", RESTART)
+        yield from _want(laid, first - 2, 1.5, "again", RESTART)
+    elif block.wall == laid.last_wall:
+        yield from _want(laid, first - laid.ahead, laid.ahead - 1, f"last time, {words}", LAST)
+    elif before.part == "tag":
+        yield from _want(laid, first - laid.ahead, laid.ahead - 1, f"from the top, {words}", TAG)
+    elif block.wall <= SOME_WALLS:
+        yield from _want(laid, first - laid.ahead, laid.ahead - 1, words, PATTERN)
+
+
+def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
+    """Patterns inside a wall: every one, then the first of each section, then only turns."""
+    for group in block.groups[1:]:
+        leads = (group.first - 1) % laid.per_section == 0
+        wanted = block.wall <= FULL_WALLS or (leads and block.wall <= SOME_WALLS) or group.turns
+        if block.part == "wall" and wanted:
+            index = block.first + group.first - block.groups[0].first
+            words = group.words if block.wall <= FULL_WALLS else group.words.split(", ")[0]
+            yield from _want(laid, index - laid.ahead, laid.ahead - 1, words, PATTERN)
+
+
+def _finish(laid: Laid) -> Iterator[Wanted]:
+    """ "And finish" before the last action of the song."""
+    last = laid.blocks[-1]
+    spare = last.first + last.counts < len(laid.moments)
+    index = last.first + last.counts - (0 if spare else 1)
+    yield from _want(laid, index - laid.ahead, laid.ahead - 1, "and finish, arms open", LAST)
+
+
+def _is_cut(laid: Laid, block: Block) -> bool:
+    return block.part == "wall" and any(r.wall == block.wall for r in laid.run.restarts)
+
+
+def _number(counts: int) -> str:
+    return COUNT_WORDS[counts - 1] if counts <= len(COUNT_WORDS) else str(counts)

@@ -1,0 +1,93 @@
+"""A stretch of counts laid out for teaching: seconds of every count, walls and tags with the groups that are called."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+from typing import TYPE_CHECKING, Literal
+
+from softshoe.teach.groups import Group, group_counts, groups
+from softshoe.teach.parts import tag_actions_for
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.adapt.version import Version
+    from softshoe.dance.dance import Dance
+    from softshoe.fit.run import Run
+    from softshoe.fit.timeline import Moment
+
+CUE_S = 2.1  # seated older dancers need this long from cue to move
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One wall or tag in the run of counts: where it starts among the moments, and its groups."""
+
+    part: Literal["wall", "tag"]
+    wall: int
+    tag: int | None
+    first: int
+    counts: int
+    groups: tuple[Group, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Everything the speaking and showing need: seconds of every moment of the lesson, blocks, words."""
+
+    version: Version
+    run: Run
+    moments: Sequence[Moment]
+    at_s: tuple[float, ...]
+    blocks: tuple[Block, ...]
+    per_section: int
+
+    @property
+    def step_s(self) -> float:
+        """The usual length of a count in seconds."""
+        return (self.at_s[-1] - self.at_s[0]) / max(1, len(self.at_s) - 1)
+
+    @property
+    def ahead(self) -> int:
+        """How many counts before its move a cue begins."""
+        return max(self.per_section // 2, ceil(CUE_S / self.step_s))
+
+    @property
+    def last_wall(self) -> int:
+        """The number of the last wall."""
+        return self.run.walls[-1].wall
+
+
+def laid_out(dance: Dance, version: Version, run: Run, moments: Sequence[Moment], at_s: tuple[float, ...]) -> Laid:
+    """Lay out the counts of a run; ``at_s`` are the lesson's seconds of the ``moments``."""
+    blocks = _blocks(dance, version, run, moments)
+    return Laid(version, run, moments, at_s, blocks, version.dance.counts_per_section)
+
+
+def _blocks(dance: Dance, version: Version, run: Run, timeline: Sequence[Moment]) -> tuple[Block, ...]:
+    size = group_counts(version.dance)
+    found: list[Block] = []
+    for index, moment in enumerate(timeline):
+        if moment.part not in ("wall", "tag") or (found and _same(timeline[index - 1], moment)):
+            continue
+        length = _length(timeline, index)
+        first = moment.count.whole if moment.count else 1
+        if moment.part == "tag" and moment.tag is not None:
+            actions = tag_actions_for(dance, version, run.tags[moment.tag])
+            called = groups(actions, length, size=max(size, length))
+        else:
+            called = tuple(g for g in groups(version.dance.actions, first + length - 1, size=size) if g.first >= first)
+        found.append(Block("wall" if moment.part == "wall" else "tag", moment.wall, moment.tag, index, length, called))
+    return tuple(found)
+
+
+def _same(before: Moment, moment: Moment) -> bool:
+    return (before.part, before.wall, before.tag) == (moment.part, moment.wall, moment.tag)
+
+
+def _length(timeline: Sequence[Moment], index: int) -> int:
+    end = index
+    while end < len(timeline) and _same(timeline[index], timeline[end]):
+        end += 1
+    return end - index

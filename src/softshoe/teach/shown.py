@@ -1,0 +1,67 @@
+"""What is shown while the dance runs: every count with its motion, its place, what is danced now and what comes next."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.dance.counts import Count
+from softshoe.teach.lesson import Beat
+from softshoe.teach.parts import CLOSE_COUNTS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from softshoe.fit.timeline import Moment
+    from softshoe.teach.laid import Laid
+
+
+def beats_of(laid: Laid, *, length_s: float) -> Iterator[Beat]:
+    """Yield a beat for every count; the last one lasts to the lesson's end at most."""
+    ends = (*laid.at_s[1:], min(length_s, laid.at_s[-1] + laid.step_s))
+    names = _names(laid)
+    after = 0
+    for index, moment in enumerate(laid.moments):
+        step_s = max(ends[index] - laid.at_s[index], 0.05)
+        after += moment.part == "after"
+        yield _beat(laid, moment, laid.at_s[index], step_s, names, index, after)
+
+
+def _names(laid: Laid) -> list[tuple[str, str]]:
+    """For every moment: what is danced now and what comes next, in few words."""
+    labelled: list[str] = ["" for _ in laid.moments]
+    for block in laid.blocks:
+        for group in block.groups:
+            start = block.first + group.first - block.groups[0].first
+            words = f"tag: {group.words}" if block.part == "tag" else group.words
+            labelled[start : start + group.counts] = [words] * group.counts
+    starts = [block.first + g.first - block.groups[0].first for block in laid.blocks for g in block.groups]
+    following = [next((s for s in starts if s > index), None) for index in range(len(laid.moments))]
+    return [(now, labelled[nxt] if nxt is not None else "") for now, nxt in zip(labelled, following, strict=True)]
+
+
+def _beat(
+    laid: Laid, moment: Moment, at_s: float, step_s: float, names: list[tuple[str, str]], index: int, after: int
+) -> Beat:
+    per = laid.per_section
+    if moment.part == "intro":
+        label = str(per - (moment.to_go - 1) % per)
+        return Beat(at_s, step_s, label, next_=names[index][1] if moment.to_go <= per else "")
+    kind = laid.version.kind
+    if moment.part == "after" or moment.count is None:
+        shape = Count(Fraction(min(after, CLOSE_COUNTS)))
+        facing = 0 if laid.version.dance.seated else moment.facing_deg
+        return Beat(at_s, step_s, "", f"{kind}:close", shape, wall=moment.wall, facing_deg=facing, now="finish")
+    section = laid.version.dance.section_at(moment.count) if moment.part == "wall" else None
+    return Beat(
+        at_s=at_s,
+        step_s=step_s,
+        label=str((moment.count.whole - 1) % per + 1),
+        motion=f"{kind}:dance" if moment.part == "wall" else f"{kind}:tag{moment.tag}",
+        count=moment.count,
+        section=section.number if section else None,
+        wall=moment.wall,
+        facing_deg=0 if laid.version.dance.seated else moment.facing_deg,
+        now=names[index][0],
+        next_=names[index][1],
+    )
