@@ -1,23 +1,18 @@
 """Pictures and sound into one film file: H.264 and AAC in mp4, colours of BT.709, chapters, playable while it loads.
 
 A picture that did not change is passed on as it stands; of one that did, only the changed box is turned into the film's
-colours. Sound is laid beside the pictures second by second, so nothing waits in memory. The file appears only when it
-is whole.
+colours. Sound is laid beside the pictures second by second, so nothing waits in memory.
 """
 
 from __future__ import annotations
 
-import os
-from contextlib import contextmanager
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from softshoe.errors import OutputError
-
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -26,22 +21,6 @@ if TYPE_CHECKING:
 
 PRESET, CRF, GROUP_S = "veryfast", "22", 4
 AUDIO_BIT_RATE = 160_000
-
-
-@contextmanager
-def whole_file(path: Path) -> Iterator[Path]:
-    """Give a name beside ``path`` to write to; it takes the path's place when all went well and vanishes otherwise."""
-    part = path.with_name(f".{path.stem}.part{path.suffix}")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        yield part
-        os.replace(part, path)
-    except OSError as error:
-        raise OutputError(
-            str(path), "the film can't be written", str(error), "choose another folder, or free some space"
-        ) from error
-    finally:
-        part.unlink(missing_ok=True)
 
 
 class FilmFile:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.errors import OutputError
-from softshoe.render.encode import FilmFile, whole_file
+from softshoe.files import folder_for, whole
+from softshoe.render.encode import FilmFile
 from softshoe.render.film_page import Painter
 from softshoe.render.screen_time import Schedule
 
@@ -46,7 +47,8 @@ def film(
     samples, rate_hz = sound
     schedule, painter = Schedule(lesson), Painter(lesson, motions, width=width, height=height)
     frames = max(1, round(lesson.length_s * fps))
-    with whole_file(path) as part:
+    folder_for(path.parent)
+    with whole(path) as part:
         out = FilmFile(part, width=width, height=height, fps=fps, sound=samples, rate_hz=rate_hz)
         try:
             out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages])

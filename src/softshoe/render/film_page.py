@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from softshoe.render import screen
 from softshoe.render.look import typeface
-from softshoe.render.picture import AHEAD_COUNTS, camera_for, figure_marks, floor_marks
+from softshoe.render.picture import AHEAD_COUNTS, figure_marks, floor_marks
+from softshoe.render.picture_camera import rig_for
 from softshoe.render.stage import scaled
 from softshoe.render.stage_pixels import Canvas
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from softshoe.figure.motion import Motion
     from softshoe.render.encode import Box
-    from softshoe.render.picture_camera import Camera
+    from softshoe.render.picture_camera import Rig
     from softshoe.render.screen_time import Shown
     from softshoe.render.stage import Mark
     from softshoe.teach.lesson import Lesson, View
@@ -38,7 +39,7 @@ class Painter:
         self._canvas = Canvas(width, height, self._face)
         self._blank = self._canvas.pixels()
         self._under = self._blank
-        self._cameras: dict[tuple[str, View], Camera] = {}
+        self._rigs: dict[tuple[str, View], Rig] = {}
         self._page: object = None
         self._pose: tuple[str | None, float] | None = None
         self._box = self._figure_box(width, height)
@@ -66,7 +67,7 @@ class Painter:
         if shown.motion is None:
             self._draw(screen.card_marks(shown, self._face, counts=self._counts))
         else:
-            camera = self._camera(shown.motion, shown.passage.view)
+            camera = self._rig(shown.motion, shown.passage.view).at(0.0)
             self._draw(floor_marks(camera, width=FLOOR_WIDTH, bottom=screen.BAND_TOP - 8))
             self._draw(screen.page_marks(shown, self._face, counts=self._counts))
         self._under = self._canvas.pixels()
@@ -76,15 +77,12 @@ class Painter:
 
         motion = self._motions[name]
         both = motion.at(np.array([moment, moment + AHEAD_COUNTS]))
-        return figure_marks(both, self._camera(name, view), motion)
+        return figure_marks(both, self._rig(name, view).at(moment), motion)
 
-    def _camera(self, name: str, view: View) -> Camera:
-        key = name, view
-        if key not in self._cameras:
-            left, top, right, bottom = screen.STAGE
-            motion = self._motions[name]
-            self._cameras[key] = camera_for(motion, view=view, left=left, top=top, right=right, bottom=bottom)
-        return self._cameras[key]
+    def _rig(self, name: str, view: View) -> Rig:
+        if (name, view) not in self._rigs:
+            self._rigs[name, view] = rig_for(self._motions[name], screen.STAGE, view=view)
+        return self._rigs[name, view]
 
     def _draw(self, marks: list[Mark]) -> None:
         self._canvas.draw(marks if self._scale == 1.0 else [scaled(mark, self._scale) for mark in marks])

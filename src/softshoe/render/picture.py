@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.figure.motion import JOINT
 from softshoe.render.look import palette
-from softshoe.render.picture_camera import Camera, framed
+from softshoe.render.picture_camera import Camera, rig_for
 from softshoe.render.picture_chair import chair_items
 from softshoe.render.picture_figure import SIDES, Spot, between, figure_items
 from softshoe.render.stage import Capsule, Mark, Polygon, arc_points
@@ -21,11 +21,13 @@ if TYPE_CHECKING:
     from softshoe.render.picture_figure import Item
     from softshoe.teach.lesson import View
 
-BAR_PX, BAR_THICK_PX = 60.0, 10.0
+BAR_M, BAR_THICK_M = 0.150, 0.026
 AHEAD_COUNTS = 0.34
 FLOOR_BEHIND_M = 0.85
+SPOT_M = 0.5
+ROUND = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=20)[:-1]
 SIDEWAYS = 0.55  # an arrow that runs this far sideways goes before the limb, else beside it
-BESIDE_M = 0.125
+BESIDE_M = 0.105
 ARROW_FROM_M, ARROW_FULL_M = 0.035, 0.16
 TIPS = ("left_toe", "right_toe", "left_fingertip", "right_fingertip")
 
@@ -38,13 +40,32 @@ def figure_marks(frames: Frames, camera: Camera, motion: Motion) -> list[Mark]:
     items = figure_items(spots, points, bearing, view=camera.view, seated=motion.stance == "seated")
     if motion.chair is not None:
         items += chair_items(motion.chair, camera)
-    marks = _ground(points, bearing, camera)
+    marks = [*floor_spots(camera), *_ground(points, bearing, camera)]
     marks += [mark for _, part in sorted(items, key=_nearness) for mark in part]
     return marks + _arrows(spots, camera.project(later), frames.active[0], points, later)
 
 
 def _nearness(item: Item) -> float:
     return item[0]
+
+
+def floor_spots(camera: Camera) -> list[Mark]:
+    """Return small spots half a metre apart on the floor near the aim: what a dancer that travels is seen to travel over."""
+    import numpy as np
+
+    near_x, near_z = round(camera.aim_x_m / SPOT_M), round(camera.aim_z_m / SPOT_M)
+    grid = [(x, z) for x in range(near_x - 2, near_x + 3) for z in range(near_z - 3, near_z + 4)]
+    inside = [
+        (x * SPOT_M, 0.0, z * SPOT_M)
+        for x, z in grid
+        if ((x * SPOT_M - camera.aim_x_m) / 0.62) ** 2 + ((z * SPOT_M - camera.aim_z_m) / 1.0) ** 2 < 1.0
+    ]
+    spots = camera.project(np.array(inside)).tolist() if inside else []
+    return [_flat(x, y, 0.020 * size, 0.008 * size, palette()["rule"]) for x, y, _, size in spots]
+
+
+def _flat(x: float, y: float, wide: float, high: float, fill: str) -> Mark:
+    return Polygon(tuple((x + px * wide, y + py * high) for px, py in ROUND), fill)
 
 
 def _ground(points: FloatArray, bearing: tuple[float, float], camera: Camera) -> list[Mark]:
@@ -58,9 +79,8 @@ def _ground(points: FloatArray, bearing: tuple[float, float], camera: Camera) ->
         middle = between(heel, toe, 0.6)
         marks.append(_shadow(middle, abs(toe[1] - heel[1])))
         if bears > 0.05:
-            half = BAR_PX * bears / 2
-            y = max(heel[1], toe[1]) + 11.0
-            thick = BAR_THICK_PX / 2
+            half, thick = BAR_M * middle[3] * bears / 2, BAR_THICK_M * middle[3] / 2
+            y = max(heel[1], toe[1]) + 2.2 * thick
             x = between(heel, toe, 0.8)[0]
             marks.append(Capsule(x - half, y, thick, x + half, y, thick, colours["ink"]))
     return marks
@@ -68,8 +88,7 @@ def _ground(points: FloatArray, bearing: tuple[float, float], camera: Camera) ->
 
 def _shadow(spot: Spot, long_px: float) -> Mark:
     wide, high = 0.085 * spot[3], max(0.03 * spot[3], long_px * 0.6)
-    round_ = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=20)[:-1]
-    return Polygon(tuple((spot[0] + x * wide, spot[1] + y * high) for x, y in round_), palette()["rule"])
+    return _flat(spot[0], spot[1], wide, high, palette()["rule"])
 
 
 def _arrows(
@@ -110,26 +129,13 @@ def arrow(x: float, y: float, dx: float, dy: float, way_m: float, size: float, o
     return [Polygon(points, colours["accent"], colours["paper"], 3.0)]
 
 
-def camera_for(motion: Motion, *, view: View, left: float, top: float, right: float, bottom: float) -> Camera:
-    """Return the camera that holds the whole motion in a box of the page [px], body and floor, from first to last."""
-    import numpy as np
-
-    points = motion.frames.points_m.reshape(-1, 3)
-    floor = np.array([[0.35, 0.0, -0.3], [0.35, 0.0, 0.3], [-0.3, 0.0, 0.0]])
-    air = points[points[:, 1].argmax()] + [0.0, 0.10, 0.0]
-    chest = np.array([[0.0, 0.5, -0.45], [0.0, 0.5, 0.45]])
-    return framed(
-        np.vstack([points, floor, air[None], chest]), view=view, left=left, top=top, right=right, bottom=bottom
-    )
-
-
 def svg_of(
     motion: Motion, moment: float, *, view: View = "mirror", width: int = 360, height: int = 420, alt: str = ""
 ) -> str:
     """Return the figure at one moment [counts from 0] as an SVG that stands alone, with ``alt`` for screen readers."""
     import numpy as np
 
-    camera = camera_for(motion, view=view, left=16, top=14, right=width - 16, bottom=height - 30)
+    camera = rig_for(motion, (14.0, 10.0, width - 14.0, height - 28.0), view=view, follow=1.0).at(moment)
     both = motion.at(np.array([moment, moment + AHEAD_COUNTS]))
     return svg(
         [*floor_marks(camera, width=width * 0.94, bottom=height - 8.0), *figure_marks(both, camera, motion)],
@@ -147,6 +153,6 @@ def floor_marks(camera: Camera, *, width: float, bottom: float) -> list[Mark]:
     far = np.array([[camera.aim_x_m - sign * FLOOR_BEHIND_M, 0.0, camera.aim_z_m]])
     far_y = float(camera.project(far)[0, 1])
     middle, high = (far_y + bottom) / 2, (bottom - far_y) / 2
-    x, half = camera.centre_x, width / 2
     round_ = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=72)[:-1]
-    return [Polygon(tuple((x + px * half, middle + py * high) for px, py in round_), palette()["mist"])]
+    points = tuple((camera.centre_x + x * width / 2, middle + y * high) for x, y in round_)
+    return [Polygon(points, palette()["mist"])]

@@ -7,15 +7,24 @@ and facing the viewer it makes the figure a mirror image. What is nearer lies lo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from softshoe.figure.motion import JOINT
+
 if TYPE_CHECKING:
-    from softshoe.figure.motion import FloatArray
+    from softshoe.figure.motion import FloatArray, Motion
     from softshoe.teach.lesson import View
+
+    Box = tuple[float, float, float, float]
 
 DISTANCE_M = 4.0
 HEIGHT_M = 1.55
+SMOOTH_COUNTS = 4.0
+FOLLOW_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+LARGE_ENOUGH = 0.82  # of the size the dancer has when the camera follows her wholly
+HAIR_M = 0.10
+RIM_M = ((0.36, 0.0, -0.3), (0.36, 0.0, 0.3), (-0.3, 0.0, 0.0), (0.0, 0.5, -0.42), (0.0, 0.5, 0.42))  # floor and elbows
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +56,58 @@ class Camera:
         return screen
 
 
-def framed(points_m: FloatArray, *, view: View, left: float, top: float, right: float, bottom: float) -> Camera:
-    """Return the camera that holds all these points (n, 3) inside a box of the page [px], as large as it can.
+@dataclass(frozen=True, slots=True, eq=False)
+class Rig:
+    """A camera that may follow: its aim moves along ``track_m`` (n, 2: forward, right), ``per_count`` points a count."""
 
-    The picture is centred on the middle of what is shown; the floor nearest to the viewer lies on the box's bottom.
+    camera: Camera
+    track_m: FloatArray
+    per_count: int
+
+    def at(self, moment: float) -> Camera:
+        """Return the camera of a moment [counts from 0]."""
+        where = min(max(moment * self.per_count, 0.0), len(self.track_m) - 1.0)
+        low = min(int(where), len(self.track_m) - 2)
+        forward, right = (self.track_m[low] + (self.track_m[low + 1] - self.track_m[low]) * (where - low)).tolist()
+        return replace(self.camera, aim_x_m=forward, aim_z_m=right)
+
+
+def rig_for(motion: Motion, box: Box, *, view: View, follow: float | None = None) -> Rig:
+    """Return the rig that holds the whole motion in a box of the page (left, top, right, bottom) [px].
+
+    The camera stands still where that leaves the dancer large enough; else it follows her smoothed path, by no more than
+    it needs. ``follow`` from 0 (still) to 1 (the dancer stays in the middle) settles it.
     """
+    shares = FOLLOW_SHARES if follow is None else (follow,)
+    smooth = _smoothed(motion.frames.points_m[:, JOINT["pelvis"], ::2], round(SMOOTH_COUNTS * motion.per_count))
+    middle = (smooth.min(axis=0) + smooth.max(axis=0)) / 2
+    tracks = [middle + share * (smooth - middle) for share in shares]
+    scales = [_fit(motion, track, view, box)[0] for track in tracks]
+    chosen = next(k for k, scale in enumerate(scales) if scale >= LARGE_ENOUGH * max(scales))
+    scale, centre_x, floor_y = _fit(motion, tracks[chosen], view, box)
+    return Rig(Camera(view, scale, centre_x, floor_y), tracks[chosen], motion.per_count)
+
+
+def _fit(motion: Motion, track_m: FloatArray, view: View, box: Box) -> tuple[float, float, float]:
+    """Scale, screen x of the aim and screen y of the floor there, so that body, hair and a rim of floor stay in the box."""
     import numpy as np
 
-    aim_z = float(points_m[:, 2].min() + points_m[:, 2].max()) / 2
-    aim_x = float(np.median(points_m[:, 0]))
-    unit = Camera(view, 1.0, 0.0, 0.0, aim_x, aim_z).project(points_m)
-    x, y = unit[:, 0], unit[:, 1]
-    width, height = float(x.max() - x.min()), float(y.max() - y.min())
-    scale = min((right - left) / max(width, 0.3), (bottom - top) / max(height, 0.3))
-    centre = (left + right) / 2 - scale * float(x.min() + x.max()) / 2
-    return Camera(view, scale, centre, bottom - scale * float(y.max()), aim_x, aim_z)
+    left, top, right, bottom = box
+    points = motion.frames.points_m - np.stack([track_m[:, 0], 0 * track_m[:, 0], track_m[:, 1]], axis=1)[:, None, :]
+    hair = points[:, [JOINT["crown"]]] + [0.0, HAIR_M, 0.0]
+    rim = np.broadcast_to(np.array(RIM_M), (len(points), len(RIM_M), 3))
+    unit = Camera(view, 1.0, 0.0, 0.0).project(np.concatenate([points, hair, rim], axis=1).reshape(-1, 3))
+    low, high = unit[:, :2].min(axis=0), unit[:, :2].max(axis=0)
+    scale = min((right - left) / float(high[0] - low[0]), (bottom - top) / float(high[1] - low[1]))
+    return scale, (left + right) / 2 - scale * float(low[0] + high[0]) / 2, bottom - scale * float(high[1])
+
+
+def _smoothed(path: FloatArray, reach: int) -> FloatArray:
+    """The path averaged over a soft window of ``reach`` samples to each side, its ends held."""
+    import numpy as np
+
+    window = np.hanning(2 * reach + 3)[1:-1]
+    held = np.pad(path, ((reach, reach), (0, 0)), mode="edge")
+    sides = [np.convolve(held[:, k], window / window.sum(), mode="valid") for k in range(path.shape[1])]
+    smooth: FloatArray = np.stack(sides, axis=1)
+    return smooth

@@ -24,7 +24,7 @@ Item = tuple[float, list[Mark]]
 Spot = tuple[float, float, float, float]  # x px, y px, nearness m, px a metre
 OUTLINE_PX = 2.2
 FILL_LEVELS = 8
-LETTER_M, LETTER_LEAST_PX = 0.045, 11.0
+LETTER_M, LETTER_LEAST_PX = 0.042, 11.0
 SIDES = ("left", "right")
 
 
@@ -180,7 +180,7 @@ def _foot(spots: list[Spot], side: str, bears: float) -> Item:
     shoe = blob(
         [
             (back[0], back[1], 0.050 * heel[3]),
-            (front[0], front[1], 0.062 * size),
+            (front[0], front[1], 0.056 * size),
             (toe[0], toe[1] - 0.044 * size, 0.046 * size),
             (ankle[0], ankle[1], 0.048 * ankle[3]),
         ],
@@ -189,7 +189,7 @@ def _foot(spots: list[Spot], side: str, bears: float) -> Item:
         OUTLINE_PX,
     )
     marks: list[Mark] = [shoe]
-    tube = Capsule(back[0], back[1], 0.050 * heel[3], front[0], front[1], 0.062 * size, "", None, OUTLINE_PX)
+    tube = Capsule(back[0], back[1], 0.050 * heel[3], front[0], front[1], 0.056 * size, "", None, OUTLINE_PX)
     if side == "left" and level > 0:
         marks += stripes(tube, BANDS["shoe"], mix(colours["paper"], colours["left"], level))
     marks += _heel_line(back, front)

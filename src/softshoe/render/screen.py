@@ -19,13 +19,13 @@ if TYPE_CHECKING:
     from softshoe.teach.lesson import Lesson, Passage
 
 WIDTH, HEIGHT = 1280, 720
-STAGE = (392.0, 84.0, 888.0, 566.0)  # left, top, right, bottom: the box that holds the dancer
+STAGE = (396.0, 80.0, 940.0, 572.0)  # left, top, right, bottom: the box that holds the dancer
 BAND_TOP = 606.0
 VIEW_WORDS = {"mirror": "mirror image", "behind": "from behind"}
 LEFT, MOVE_WIDTH = 44.0, 340.0
 NOW_SIZES, NEXT_SIZES = (54, 46, 40, 34), (38, 34, 30, 28)
 MOST_LINES = 3
-RING = (1068.0, 462.0, 104.0)
+RING = (1098.0, 462.0, 108.0)
 PLAN = (1150.0, 186.0, 132.0)
 CARD_LEFT, CARD_TOP, CARD_WIDTH = 124.0, 84.0, 1060.0
 CARD_TITLES, CARD_SIZES = (64, 54, 44), (44, 40, 36, 32, 28, 25)

@@ -1,0 +1,1 @@
+"""Rendering: finished values become pages, pictures, sound, films, captions."""

@@ -1,0 +1,146 @@
+"""What a section does, as its name: "Vine right, rocking chair". The heading's own words come first where there are any.
+
+A pattern is two or four counts of actions written as letters of our own: the verb, and the way seen from the moving foot
+(``side`` is its own side, ``over`` the other). The table holds the trade's names of them.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.dance.feet import Foot
+from softshoe.dance.places import Direction as D
+from softshoe.render.phrase_words import sentence
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.dance.action import Action, Event
+    from softshoe.dance.dance import Dance, Section
+
+WAY = {
+    D.FORWARD: "front", D.BACK: "back", D.TOGETHER: "beside", D.IN_PLACE: "place", D.CENTRE: "home", D.ACROSS_FRONT: "cross",
+    D.ACROSS_BEHIND: "behind", D.FORWARD_LEFT: "slant", D.FORWARD_RIGHT: "slant", D.BACK_LEFT: "slant", D.BACK_RIGHT: "slant",
+    D.APART: "side", D.UP: "up", D.DOWN: "down",
+}  # fmt: skip
+SIDE = {D.LEFT: Foot.LEFT, D.RIGHT: Foot.RIGHT}
+# Longest first; {s} is the side or foot that leads.
+PATTERNS: tuple[tuple[str, str], ...] = (
+    (r"step-side step-behind (step|turn)-\w+ \w[\w-]*-\w+", "vine {s}"),
+    (r"rock-front recover-\w+ rock-back recover-\w+", "rocking chair"),
+    (r"step-cross step-back step-side [\w-]+", "jazz box"),
+    (r"step-slant step-slant step-(back|home) step-(beside|home)", "V step"),
+    (r"point-side turn-beside point-side step-beside", "monterey turn"),
+    (r"(step-place )+step-place", "march"),
+    (r"(stomp-\w+ )+stomp-(\w+|up-\w+)", "stomps"),
+    (r"(sway-\w+ )+sway-\w+", "sways"),
+    (r"(swivel-\w+ )+swivel-\w+", "heel twists"),
+    (r"(swivel-\w+ fan-\w+ ?)+", "heels and toes travel"),
+    (r"(raise-\w+ lower-\w+ ?)+", "heel raises"),
+    (r"(sweep-\w+ ?)+", "floor circles"),
+    (r"step-front step-beside step-front", "shuffle forward"),
+    (r"step-back step-beside step-back", "shuffle back"),
+    (r"step-(side|over) step-beside step-(side|over)", "side shuffle"),
+    (r"step-back step-beside step-front", "coaster step"),
+    (r"step-behind step-side step-(side|over|front|place)", "sailor step"),
+    (r"kick-front step-beside step-place", "kick ball change"),
+    (r"rock-(front|back|side) recover-place step-beside", "mambo"),
+    (r"(heel-front step-(home|beside) ?)+", "heels"),
+    (r"(touch-\w+ step-(home|beside) ?)+", "toe touches"),
+    (r"(point-side step-(home|beside) ?)+", "points"),
+    (r"(kick-front step-(home|beside) ?)+", "kicks"),
+    (r"(step-slant touch-beside ?)+", "step touches on the diagonal"),
+    (r"(step-side touch-beside ?)+", "side touches"),
+    (r"step-side drag-beside( drag-beside)?", "side and drag"),
+    (r"(touch-front drop-place ?)+", "toe struts"),
+    (r"(heel-front drop-place ?)+", "heel struts"),
+    (r"(step-front pivot-place ?)+", "step and pivot turn"),
+    (r"(step-cross point-side ?)+", "cross and point"),
+    (r"(step-cross step-home ?)+", "cross and back"),
+    (r"(hitch-\w+ step-\w+ ?)+", "knee lifts"),
+    (r"(step-(side|slant) step-(home|beside) ?)+", "side steps"),
+    (r"(step-front step-(home|back) ?)+", "steps forward and home"),
+    (r"(step-front ?){2,}", "walk forward"),
+    (r"(step-back ?){2,}", "walk back"),
+    (r"rock-(side|over) recover-\w+", "side rock"),
+    (r"rock-front recover-\w+", "rock forward"),
+    (r"rock-back recover-\w+", "rock back"),
+    (r"rock-(cross|behind) recover-\w+", "cross rock"),
+    (r"step-(front|back) step-beside( step-place)?", "{way} and close"),
+    (r"step-side step-beside( step-place)?", "side and close"),
+    (r"(heel-front hook-cross)( heel-front flick-back)?", "heel and hook"),
+)
+WORDS = tuple((re.compile(rf"(?:^|(?<= )){pattern}(?= |$)"), name) for pattern, name in PATTERNS)
+LONE = {
+    "step": "steps", "rock": "rocks", "recover": "rocks", "sway": "sways", "lunge": "lunges", "stomp": "stomps",
+    "drop": "struts", "grind": "heel grinds", "pivot": "pivot turn", "hop": "hops", "jump": "jumps", "touch": "toe touches",
+    "point": "points", "heel": "heels", "kick": "kicks", "flick": "flicks", "hitch": "knee lifts", "hook": "hooks",
+    "scuff": "scuff", "brush": "brushes", "sweep": "floor circles", "drag": "drags", "fan": "toe fans", "swivel": "heel twists",
+    "raise": "heel raises", "lower": "heel raises", "bump": "hip bumps", "stomp-up": "stomps", "turn": "turn",
+    "unwind": "unwind",
+}  # fmt: skip
+STEP_NAMES = {"step-cross": "cross", "step-behind": "behind", "step-slant": "diagonal steps", "step-side": "side step",
+              "step-front": "step forward", "step-back": "step back", "step-beside": "close"}  # fmt: skip
+ARM_NAMES = {
+    "clap": "claps", "snap": "snaps", "pat": "pats", "drum": "drumming", "push": "pushes", "pull": "pulls",
+    "punch": "punches", "reach": "reaches", "raise": "arms up", "lower": "arms down", "open": "open arms",
+    "close": "arms in", "cross": "crossed arms", "point": "pointing", "rest": "resting hands", "circle": "hand circles",
+    "roll": "rolling hands", "sweep": "sweeping arms", "swing": "swinging arms", "wave": "waves", "shake": "shaking hands",
+    "rotate": "turning thumbs", "follow": "a following hand",
+}  # fmt: skip
+QUIET = {"hold", "arms"}
+MOST_NAMES = 3
+
+
+def section_name(dance: Dance, section: Section, events: Sequence[Event]) -> str:
+    """Return the heading's own words, or what the section does: "Vine right, rocking chair"."""
+    if section.title.strip():
+        return sentence(section.title.strip().rstrip(":.").strip())
+    mine = [e.action for e in events if dance.section_at(e.action.at) == section]
+    return named(mine)
+
+
+def named(actions: Sequence[Action]) -> str:
+    """Return what these actions do, in at most three names; the arms name it where the feet rest."""
+    names: list[str] = []
+    moving = [a for a in actions if a.verb not in QUIET]
+    for name in _feet_names(moving):
+        if name not in names:
+            names.append(name)
+    arms = list(dict.fromkeys(ARM_NAMES[m.gesture] for a in actions for m in a.arms if a.verb in QUIET))
+    names += [name for name in arms if name not in names][: max(0, MOST_NAMES - min(len(names), MOST_NAMES - 1))]
+    return sentence(", ".join(names[:MOST_NAMES])) or "Hold"
+
+
+def _feet_names(moving: Sequence[Action]) -> list[str]:
+    words = [_letters(a) for a in moving]
+    names: list[str] = []
+    at = 0
+    while at < len(words):
+        found, name = _longest(words, moving, at)
+        names.append(name)
+        at += found
+    return names
+
+
+def _longest(words: list[str], moving: Sequence[Action], at: int) -> tuple[int, str]:
+    rest = " ".join(words[at : at + 8])
+    best = (1, STEP_NAMES.get(words[at], LONE[moving[at].verb]))
+    for pattern, name in WORDS:
+        match = pattern.match(rest)
+        if match and (taken := len(match.group().split())) > best[0]:
+            best = (taken, _filled(name, moving[at]))
+    return best
+
+
+def _filled(name: str, first: Action) -> str:
+    way = {D.FORWARD: "forward", D.BACK: "back"}.get(first.dir or D.IN_PLACE, "step")
+    return name.replace("{s}", first.foot.word if first.foot else "").replace("{way}", way)
+
+
+def _letters(action: Action) -> str:
+    way = action.dir or D.IN_PLACE
+    if way in SIDE:
+        return f"{action.verb}-{'side' if action.foot in (SIDE[way], Foot.BOTH) else 'over'}"
+    return f"{action.verb}-{WAY[way]}"

@@ -1,0 +1,144 @@
+"""The rail of walls: the song down the page's edge. One link a wall, tags small links between, a restart a cut link, the
+ending a hook.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from softshoe.dance.facing import clock
+from softshoe.render.look import palette
+from softshoe.render.sheet_signs import COUNTS_FACE, Picture, foot_count_words
+from softshoe.render.stage import Arc, Circle, Line, Mark, Text
+from softshoe.render.stage_svg import svg
+
+if TYPE_CHECKING:
+    from softshoe.fit.run import Run, RunWall
+
+WIDTH = 96.0
+AXIS = 26.0  # where the links hang
+LINK_R = 15.0
+LINK_HIGH = 44.0
+TAG_R = 10.0
+TOP, FOOT = 34.0, 40.0
+THICK = 4.2
+
+
+@dataclass(frozen=True, slots=True)
+class _Link:
+    """One thing on the rail: ``kind`` wall, cut or tag; the number in it and the words beside it."""
+
+    kind: str
+    number: str
+    beside: tuple[str, ...]
+    high: float
+
+
+def rail_picture(run: Run, *, dance_counts: int, longest: float = 760.0) -> Picture:
+    """Return the rail of this run; ``longest`` is the most it may measure from top to foot, in units of the marks."""
+    links = _links(run, dance_counts)
+    wanted = sum(link.high for link in links) + TOP + FOOT
+    squeeze = min(1.0, (longest - TOP - FOOT) / max(1.0, wanted - TOP - FOOT))
+    marks: list[Mark] = list(_start(run))
+    y = TOP
+    for link in links:
+        high = link.high * squeeze
+        marks += _drawn(link, y, high)
+        y += high
+    if run.ending is not None:
+        marks += _hook(y)
+    total = y + FOOT
+    return Picture(svg(marks, width=WIDTH, height=total, family=COUNTS_FACE), rail_alt(run, dance_counts), WIDTH, total)
+
+
+def _links(run: Run, dance_counts: int) -> list[_Link]:
+    facings = {w.facing_deg for w in run.walls}
+    cut = {r.wall: r.after_count for r in run.restarts}
+    links: list[_Link] = []
+    for wall in run.walls:
+        beside = [clock(wall.facing_deg)] if len(facings) > 1 else []
+        short = cut.get(wall.wall, wall.counts if wall.counts < dance_counts else None)
+        if short is not None:
+            beside.append(f"to {short}")
+        links.append(_Link("cut" if wall.wall in cut else "wall", str(wall.wall), tuple(beside), LINK_HIGH))
+        for tag in run.tags:
+            if (tag.after_wall or tag.in_wall) == wall.wall:
+                where = "" if tag.after_wall else f" at {tag.at_count}"
+                links.append(_Link("tag", "", (f"+{tag.counts}{where}",), 2 * TAG_R + 6))
+    return links
+
+
+def _start(run: Run) -> list[Mark]:
+    ink, soft = palette()["ink"], palette()["soft"]
+    counts = run.start.intro_counts
+    return [
+        Line(((AXIS, 20.0), (AXIS, TOP)), soft, 2.0),
+        Circle(AXIS, 16.0, 4.0, soft),
+        Text(AXIS + 14, 21.0, f"{counts} in", 14, ink),
+    ]
+
+
+def _drawn(link: _Link, y: float, high: float) -> list[Mark]:
+    if link.kind == "tag":
+        return _tag(link, y, high)
+    ink = palette()["ink"]
+    r = min(LINK_R, high * 0.46)
+    top, bottom = y + r - 2, y + high - r + 2
+    mid = (top + bottom) / 2
+    marks: list[Mark] = [Arc(AXIS, top, r, -90, 90, ink, THICK)]
+    if link.kind == "cut":
+        marks += [Line(((AXIS - r, top), (AXIS - r, bottom - 1)), ink, THICK), Line(((AXIS + r, top), (AXIS + r, bottom - 1)), ink, THICK)]
+        marks += [Line(((AXIS - r - 3, bottom + 5), (AXIS - r + 4, bottom - 1)), palette()["accent"], 2.6),
+                  Line(((AXIS + r - 4, bottom + 5), (AXIS + r + 3, bottom - 1)), palette()["accent"], 2.6)]  # fmt: skip
+    else:
+        marks += [Line(((AXIS - r, top), (AXIS - r, bottom)), ink, THICK), Line(((AXIS + r, top), (AXIS + r, bottom)), ink, THICK)]
+        marks.append(Arc(AXIS, bottom, r, 90, 270, ink, THICK))
+    size = 17 if high > 30 else 13
+    marks.append(Text(AXIS, mid + size * 0.36, link.number, size, ink, bold=True, anchor="middle"))
+    for k, words in enumerate(link.beside):
+        down = mid + 5 + (k - (len(link.beside) - 1) / 2) * 16
+        marks.append(Text(AXIS + r + 9, down, words, 14, ink))
+    return marks
+
+
+def _tag(link: _Link, y: float, high: float) -> list[Mark]:
+    accent, ink = palette()["accent"], palette()["ink"]
+    mid = y + high / 2
+    ring = Circle(AXIS, mid, min(TAG_R, high / 2), None, accent, THICK)
+    return [ring, *(Text(AXIS + LINK_R + 9, mid + 5, words, 14, ink, bold=True) for words in link.beside)]
+
+
+def _hook(y: float) -> list[Mark]:
+    ink = palette()["ink"]
+    return [
+        Line(((AXIS, y), (AXIS, y + 12)), ink, THICK),
+        Arc(AXIS - 9, y + 12, 9.0, 90, 250, ink, THICK),
+        Text(AXIS + 14, y + 18, "end", 14, ink),
+    ]
+
+
+def rail_alt(run: Run, dance_counts: int) -> str:
+    """Return the rail in words: every wall, tag, restart and the ending, in order."""
+    said = [f"The song. {foot_count_words(run.start.intro_counts).capitalize()} before the first."]
+    facings = {w.facing_deg for w in run.walls}
+    cut = {r.wall: r.after_count for r in run.restarts}
+    for wall in run.walls:
+        said.append(_wall_words(wall, dance_counts, cut.get(wall.wall), facing=len(facings) > 1))
+        for tag in run.tags:
+            if tag.after_wall == wall.wall:
+                said.append(f"Then a tag of {foot_count_words(tag.counts)}.")
+            if tag.in_wall == wall.wall:
+                said.append(f"In it, after count {tag.at_count}, a bridge of {foot_count_words(tag.counts)}.")
+    if run.ending is not None:
+        said.append(f"The ending comes in wall {run.ending.wall} after count {run.ending.at_count}.")
+    return " ".join(said)
+
+
+def _wall_words(wall: RunWall, dance_counts: int, cut: int | None, *, facing: bool) -> str:
+    where = f" facing {clock(wall.facing_deg)}" if facing else ""
+    if cut is not None:
+        return f"Wall {wall.wall}{where} stops after count {cut} and begins again."
+    if wall.counts < dance_counts:
+        return f"Wall {wall.wall}{where}, {foot_count_words(wall.counts)}."
+    return f"Wall {wall.wall}{where}."

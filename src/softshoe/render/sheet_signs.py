@@ -1,0 +1,193 @@
+"""The signs of a sheet as marks: beads on a thread, the plan of the room, the rail of walls.
+
+Units are those of the marks; a bead is ``BEAD`` wide and a sheet sets it to its own size. Right is a solid ring, left a
+striped one, both feet half and half, no foot a thin one: shape first, colour second.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from softshoe.dance.facing import clock
+from softshoe.dance.feet import Foot
+from softshoe.render.look import palette
+from softshoe.render.phrase_words import number_word, turn_words
+from softshoe.render.stage import Arc, Circle, Line, Mark, Polygon, Text, arc_points
+from softshoe.render.stage_svg import svg
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from softshoe.render.sheet_rows import Bead
+
+COUNTS_FACE = "B612"
+BEAD, HALF, QUARTER = 30.0, 23.0, 20.0
+RING, THIN = 4.4, 1.3
+GAP = 3.0
+ROW = 34.0
+WHOLE_BEADS_A_ROW = 4
+DASHES = {BEAD: 9, HALF: 9, QUARTER: 7}
+PLAN = 48.0
+FOOT_WORDS = {Foot.RIGHT: "right", Foot.LEFT: "left", Foot.BOTH: "both"}
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing and the words that stand for it; the size is in units of the marks."""
+
+    svg: str
+    alt: str
+    width: float
+    height: float
+
+
+def _picture(marks: Iterable[Mark], *, width: float, height: float, alt: str) -> Picture:
+    return Picture(svg(marks, width=width, height=height, family=COUNTS_FACE), alt, width, height)
+
+
+def beads_picture(beads: Sequence[Bead]) -> Picture:
+    """Return the beads of one line on their thread, at most four whole beads beside each other."""
+    rows = _bead_rows(beads)
+    width = max(sum(_bead_width(b) + GAP for b in row) for row in rows) + GAP
+    marks: list[Mark] = []
+    for k, row in enumerate(rows):
+        y = ROW * (k + 0.5)
+        end = sum(_bead_width(b) + GAP for b in row)
+        marks.append(Line(((0.0, y), (end - GAP, y)), palette()["soft"], 1.2))
+        x = GAP
+        for bead in row:
+            wide = _bead_width(bead)
+            marks += bead_marks(bead, x + wide / 2, y)
+            x += wide + GAP
+    return _picture(marks, width=width, height=ROW * len(rows), alt=beads_alt(beads))
+
+
+def beads_alt(beads: Sequence[Bead]) -> str:
+    """Return the words for a row of beads: "Counts 1 right, 2 left"."""
+    told = [f"{b.label} {FOOT_WORDS[b.foot]}" if b.foot else b.label for b in beads]
+    return f"Count{'s' if len(told) > 1 else ''} " + ", ".join(told).replace("&", "and")
+
+
+def _bead_rows(beads: Sequence[Bead]) -> list[list[Bead]]:
+    rows: list[list[Bead]] = [[]]
+    for bead in beads:
+        if bead.part == 1.0 and sum(b.part == 1.0 for b in rows[-1]) == WHOLE_BEADS_A_ROW:
+            rows.append([])
+        rows[-1].append(bead)
+    return rows
+
+
+def _bead_width(bead: Bead) -> float:
+    return {1.0: BEAD, 0.5: HALF}.get(bead.part, QUARTER)
+
+
+def bead_marks(bead: Bead, x: float, y: float) -> list[Mark]:
+    """Return one bead: whole counts round, parts of a count narrower."""
+    wide = _bead_width(bead)
+    high = BEAD if bead.part == 1.0 else BEAD * 0.84
+    ring = _ring(x, y, wide / 2, high / 2, bead.foot, DASHES[wide])
+    size = 17 if bead.part == 1.0 else 13
+    return [*ring, Text(x, y + size * 0.37, bead.label, size, palette()["ink"], bold=True, anchor="middle")]
+
+
+def _oval(x: float, y: float, rx: float, ry: float, *, start_deg: float, end_deg: float, steps: int) -> list[tuple[float, float]]:
+    unit = arc_points(0, 0, 1, start_deg=start_deg, end_deg=end_deg, steps=steps)
+    return [(x + rx * px, y + ry * py) for px, py in unit]
+
+
+def _ring(x: float, y: float, rx: float, ry: float, foot: Foot | None, dashes: int) -> list[Mark]:
+    colour = palette()
+    base: list[Mark] = [Polygon(tuple(_oval(x, y, rx, ry, start_deg=0, end_deg=360, steps=48)[:-1]), colour["paper"])]
+    if foot is None:
+        return [*base, _band(x, y, rx, ry, THIN, 0, 360, colour["soft"])]
+    if foot is Foot.RIGHT:
+        return [*base, _band(x, y, rx, ry, RING, 0, 360, colour["right"])]
+    if foot is Foot.LEFT:
+        return [*base, *_stripes(x, y, rx, ry, 0, 360, dashes * 2)]
+    return [*base, _band(x, y, rx, ry, RING, 0, 180, colour["right"]), *_stripes(x, y, rx, ry, 180, 360, dashes)]
+
+
+def _band(x: float, y: float, rx: float, ry: float, thick: float, start: float, end: float, colour: str) -> Polygon:
+    steps = max(2, round((end - start) / 7))
+    outer = _oval(x, y, rx, ry, start_deg=start, end_deg=end, steps=steps)
+    inner = _oval(x, y, rx - thick, ry - thick, start_deg=start, end_deg=end, steps=steps)
+    return Polygon((*outer, *inner[::-1]), colour)
+
+
+def _stripes(x: float, y: float, rx: float, ry: float, start: float, end: float, count: int) -> list[Mark]:
+    """Stripes across the ring, with a thin line outside that holds them together."""
+    step = (end - start) / count
+    left = palette()["left"]
+    dashes = [
+        _band(x, y, rx, ry, RING, start + k * step, start + (k + 0.56) * step, left) for k in range(count)
+    ]
+    return [*dashes, _band(x, y, rx, ry, 0.8, start, end, left)]
+
+
+def plan_picture(facing_deg: int, turn_deg: int) -> Picture:
+    """Return the room from above, its front wall thick, the turn as an arc ticked at each eighth, the arrow as one looks."""
+    colour = palette()
+    mid = PLAN / 2
+    wall = ((3.0, 4.0), (PLAN - 3, 4.0), (PLAN - 3, PLAN - 3), (3.0, PLAN - 3), (3.0, 4.0))
+    marks: list[Mark] = [Line(wall, colour["soft"], 1.2), Line(((4.0, 4.5), (PLAN - 4, 4.5)), colour["ink"], 5.0)]
+    marks += _arc_ticked(mid, mid + 1, 16.5, facing_deg - turn_deg, facing_deg)
+    marks += arrow_marks(mid, mid + 1, 13.0, facing_deg, colour["accent"])
+    alt = f"Plan of the room: {turn_words(turn_deg)}, now facing {clock(facing_deg)}" if turn_deg else (
+        f"Plan of the room: facing {clock(facing_deg)}")  # fmt: skip
+    return _picture(marks, width=PLAN, height=PLAN, alt=alt)
+
+
+def _arc_ticked(x: float, y: float, r: float, start: float, end: float) -> list[Mark]:
+    low, high = min(start, end), max(start, end)
+    high = min(high, low + 360)
+    if high == low:
+        return []
+    ink = palette()["ink"]
+    ticks = [low + 45 * k for k in range(int((high - low) // 45) + 1)]
+    return [Arc(x, y, r, low, high, ink, 1.4), *(_tick(x, y, r, deg, ink) for deg in ticks)]
+
+
+def _tick(x: float, y: float, r: float, deg: float, ink: str) -> Line:
+    (x0, y0), (x1, y1) = (arc_points(x, y, reach, start_deg=deg, end_deg=deg, steps=1)[0] for reach in (r - 2.4, r + 2.4))
+    return Line(((x0, y0), (x1, y1)), ink, 1.4)
+
+
+def arrow_marks(x: float, y: float, r: float, deg: float, colour: str) -> list[Mark]:
+    """Return an arrow through (x, y) that points ``deg`` clockwise from straight up, ``r`` long each way."""
+    t = math.radians(deg)
+    ahead, aside = (math.sin(t), -math.cos(t)), (math.cos(t), math.sin(t))
+
+    def at(forward: float, side: float) -> tuple[float, float]:
+        return x + ahead[0] * forward + aside[0] * side, y + ahead[1] * forward + aside[1] * side
+
+    head = Polygon((at(r, 0), at(r * 0.1, r * 0.62), at(r * 0.1, -r * 0.62)), colour)
+    return [Line((at(-r * 0.75, 0), at(r * 0.15, 0)), colour, r * 0.34), head]
+
+
+def key_pictures() -> tuple[tuple[Picture, str], ...]:
+    """Return the signs that the foot of the sheet explains, with their words."""
+    from softshoe.render.sheet_rows import Bead
+
+    def lone(foot: Foot | None, words: str) -> tuple[Picture, str]:
+        marks = bead_marks(Bead({Foot.RIGHT: "R", Foot.LEFT: "L"}.get(foot, "") if foot else "", 1.0, foot), 17, 17)
+        return _picture(marks, width=34, height=34, alt=""), words
+
+    return (
+        lone(Foot.RIGHT, "solid: right foot"),
+        lone(Foot.LEFT, "striped: left foot"),
+        lone(Foot.BOTH, "half and half: both feet"),
+        lone(None, "thin: feet still"),
+    )
+
+
+def foot_count_words(counts: int) -> str:
+    """Return "four counts", "one count"."""
+    return f"{number_word(counts)} count{'' if counts == 1 else 's'}"
+
+
+__all__ = [
+    "BEAD", "PLAN", "Circle", "Picture", "arrow_marks", "bead_marks", "beads_alt", "beads_picture", "foot_count_words",
+    "key_pictures", "plan_picture",
+]  # fmt: skip
