@@ -18,12 +18,14 @@ if TYPE_CHECKING:
 
 Solver = Literal["land", "settle", "swing", "rise", "spring", "spin", "still"]
 HEEL, MIDDLE, TOE = 0.0, 0.5, 1.0
+LASTING = ("sweep", "drag")  # one movement over all the counts it is written on
 
 
 @dataclass(frozen=True, slots=True)
 class Shape:
     """How the foot stands at the count. ``fixed``: the place in the air (out, forward, up) from under the own hip,
-    whatever the direction; None: the place of the direction, times ``reach``, ``up`` over the floor."""
+    whatever the direction; None: the place of the direction, times ``reach``, ``up`` over the floor.
+    ``ahead_deg`` is added to the pitch for a foot a whole place ahead and taken from it behind."""
 
     spot: float = MIDDLE
     pitch_deg: float = 0.0
@@ -31,6 +33,7 @@ class Shape:
     reach: float = 1.0
     out_deg: float = 0.0
     knee_deg: float = 0.0
+    ahead_deg: float = 0.0
     firm: float = 1.0
     fixed: tuple[float, float, float] | None = None
 
@@ -55,11 +58,11 @@ class FootRule:
     sink: float = 0.0
 
 
-TOUCH = Shape(spot=BALL, pitch_deg=-30.0, firm=0.15)
+TOUCH = Shape(spot=BALL, pitch_deg=-30.0, ahead_deg=13.0, firm=0.15)
 
 STANDING: dict[str, FootRule] = {
     "step": FootRule("land"),
-    "rock": FootRule("land", forward_deg=1.0),
+    "rock": FootRule("land", Shape(reach=0.85), forward_deg=1.0),
     "recover": FootRule("settle"),
     "sway": FootRule("still", side_deg=-7.0),
     "lunge": FootRule("land", Shape(reach=1.35), sink=0.035, forward_deg=5.0),
@@ -70,7 +73,7 @@ STANDING: dict[str, FootRule] = {
     "hop": FootRule("spring", lift=0.045),
     "jump": FootRule("spring", lift=0.045),
     "touch": FootRule("land", TOUCH),
-    "point": FootRule("land", Shape(TOE, -38.0, reach=1.2, firm=0.1), sink=0.006, side_deg=2.0),
+    "point": FootRule("land", Shape(TOE, -36.0, reach=1.2, ahead_deg=12.0, firm=0.1), sink=0.006, side_deg=2.0),
     "heel": FootRule("land", Shape(HEEL, 27.0, reach=0.85, firm=0.15), forward_deg=-2.0, sink=0.004),
     "kick": FootRule("land", Shape(HEEL, 12.0, up=0.14, reach=1.1, firm=0.0), lift=0.02, forward_deg=-4.0),
     "flick": FootRule("land", Shape(HEEL, -80.0, firm=0.0, fixed=(0.01, -0.21, 0.27)), lift=0.0, forward_deg=5.0),
@@ -103,13 +106,13 @@ SEATED: dict[str, FootRule] = STANDING | {
     "sway": FootRule("still", side_deg=-11.0),
     "bump": FootRule("still", side_deg=-8.0),
     "lunge": FootRule("land", Shape(reach=1.2), lift=0.03, forward_deg=8.0),
-    "touch": FootRule("land", Shape(BALL, -22.0, firm=0.4), lift=0.03),
-    "point": FootRule("land", Shape(TOE, -34.0, reach=1.7, firm=0.3), lift=0.025),
+    "touch": FootRule("land", Shape(BALL, -24.0, ahead_deg=10.0, firm=0.4), lift=0.03),
+    "point": FootRule("land", Shape(TOE, -24.0, reach=1.7, ahead_deg=8.0, firm=0.3), lift=0.025),
     "heel": FootRule("land", Shape(HEEL, 34.0, reach=1.25, firm=0.4), lift=0.03, forward_deg=-2.0),
     "grind": FootRule("land", Shape(HEEL, 30.0, out_deg=-22.0), Shape(HEEL, 30.0, out_deg=28.0), lift=0.03),
     "kick": FootRule("land", Shape(HEEL, 26.0, up=0.085, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
     "flick": FootRule("land", Shape(BALL, -42.0, firm=0.2, fixed=(0.0, -0.075, 0.0)), lift=0.02),
-    "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.088)), lift=0.0, forward_deg=-3.0),
+    "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.074)), lift=0.0, forward_deg=-3.0),
     "hook": FootRule(
         "land", Shape(HEEL, -6.0, out_deg=-40.0, knee_deg=25.0, firm=0.0, fixed=(-0.1, 0.08, 0.09)), lift=0.02
     ),

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.places import Direction
 from softshoe.figure.body import BALL
-from softshoe.figure.feet_rules import FLAT, MIDDLE, FootRule, Shape, foot_rule
+from softshoe.figure.feet_rules import FLAT, LASTING, MIDDLE, FootRule, Shape, foot_rule
 from softshoe.figure.places import BESIDE, OWN, STEP, foot_spot
 from softshoe.figure.pose import EVER, BodyKey, FootKey, Lead, NumberKey, Vector
 
@@ -28,7 +28,7 @@ DWELL = 0.35  # of the time between two contacts the foot rests before it leaves
 LONGEST = 1.3  # counts: no single step takes longer
 SETTLE = 0.35  # of the time to the next contact until the weight has come over the foot; design value
 TOE_OUT = radians(6.0)
-LASTING = ("sweep", "drag")
+HEEL_UP_DEG = 34.0  # how far the heel of a foot left behind comes up; design value
 FEET = (Foot.LEFT, Foot.RIGHT)
 NEAR = 1e-6
 
@@ -169,6 +169,8 @@ class Planner:
             if rule.solver != "still":
                 limb = FEET.index(foot)
                 self.plan.leads.append(Lead(limb, beat.start, one.at, one.at + 0.45 * min(beat.gap_after, 1.0)))
+        if self.stance == "standing" and action.foot is self.on and rule.solver in ("land", "settle"):
+            self._trail(self.on, beat)
         self._lean(rule, action.foot, action.dir, beat)
 
     # -- state ---------------------------------------------------------------------------------------------------
@@ -178,15 +180,15 @@ class Planner:
         return self.plan.feet[FEET.index(foot)][-1]
 
     def add(self, foot: Foot, key: FootKey) -> None:
-        """Write a key; it begins when the last is over, at the earliest."""
+        """Write a key; it begins when the last is over, and takes the place of one that ends with it."""
         keys = self.plan.feet[FEET.index(foot)]
-        start = max(key.start, keys[-1].end)
-        if key.end <= start + NEAR:
-            start = min(keys[-1].end, key.end)
-            if keys[-1].end > key.end - NEAR and len(keys) > 1:
-                keys[-1] = replace(keys[-1], end=max(keys[-1].start, key.end - 0.05))
-                start = keys[-1].end
-        keys.append(replace(key, start=start))
+        if len(keys) > 1 and abs(keys[-1].end - key.end) < NEAR:
+            keys.pop()
+        last = keys[-1]
+        room = 0.5 * (key.end - max(key.start, last.start))
+        if len(keys) > 1 and key.end - last.end < room:
+            keys[-1] = last = replace(last, end=max(last.start, key.end - room))
+        keys.append(replace(key, start=max(key.start, last.end)))
 
     def middle(self, foot: Foot) -> tuple[float, float]:
         """Return (x, z) of the middle of the sole, as if it were flat."""
@@ -312,7 +314,12 @@ class Planner:
         x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
         out = spot.out_m * far if self.stance == "seated" or abs(spot.out_m) > 0.15 else spot.out_m
         dx, dz = turned_by(self._front, spot.forward_m * far, out * own)
-        if way not in (Direction.TOGETHER, Direction.CENTRE) and shape is FLAT and self.stance == "standing":
+        if (
+            way not in (Direction.TOGETHER, Direction.CENTRE)
+            and not shape.pitch_deg
+            and not shape.up
+            and self.stance == "standing"
+        ):
             more = turned_by(self.wall, *self.drift)
             dx, dz = dx + more[0], dz + more[1]
             self.travelled[-1] += 1
@@ -337,7 +344,15 @@ class Planner:
         up = (shape.fixed[2] if shape.fixed else shape.up) * self.body.stature_m
         point = (middle[0] + along * cos(yaw), up, middle[2] + along * sin(yaw))
         knee = OWN[foot] * radians(shape.knee_deg)
-        return FootKey(start, end, point, shape.spot, yaw, radians(shape.pitch_deg), knee=knee, firm=shape.firm)
+        pitch = radians(shape.pitch_deg + shape.ahead_deg * self._ahead(foot, middle))
+        return FootKey(start, end, point, shape.spot, yaw, pitch, knee=knee, firm=shape.firm)
+
+    def _ahead(self, foot: Foot, middle: Vector) -> float:
+        """Return how far ahead of under the hip a place is, in whole places (-1 to 1)."""
+        x, z = self._base(foot)
+        forward = (middle[0] - x) * cos(self._front) + (middle[2] - z) * sin(self._front)
+        unit = self.body.foot_m * 0.75 if self.stance == "seated" else STEP * self.body.stature_m
+        return min(max(forward / unit, -1.0), 1.0)
 
     def _on_the_way(self, key: FootKey, verb: str, way: Direction | None, foot: Foot) -> FootKey:
         """Round the way: crossing feet go about the bearing foot, sweeps draw an arc or a ring."""
@@ -345,7 +360,9 @@ class Planner:
             return self._swept(key, foot)
         if verb == "drag":
             return key
-        key = replace(key, droop=radians(-14.0) if key.lift_m and not key.pitch else 0.0)
+        key = replace(
+            key, droop=radians(-12.0 if self.stance == "standing" else -7.0) if key.lift_m and not key.pitch else 0.0
+        )
         round_m = {Direction.ACROSS_FRONT: 0.1, Direction.ACROSS_BEHIND: -0.1}.get(way or Direction.UP, 0.0)
         dx, dz = turned_by(self._front, round_m * self.body.stature_m, 0.0)
         return replace(key, bulge=(dx, 0.0, dz))
@@ -367,31 +384,19 @@ class Planner:
         if after is not self.on or self.plan.weight[-1].value != share:
             start = beat.at - 0.45 * min(beat.gap_before, 1.0)
             self.plan.weight.append(NumberKey(start, beat.settled, share))
-        if after is not Foot.BOTH and event.action.foot is after:
-            self._trail(after, event, beat)
         self.on = after
 
-    def _trail(self, bearing: Foot, event: Event, beat: Beat) -> None:
-        """Let the heel of the foot left behind come up as the weight leaves it."""
-        spot = foot_spot(bearing, event.action.dir, stance="standing", body=self.body)
-        rule = foot_rule(event.action.verb, "standing")
-        if rule.solver != "land":
-            return
-        far = hypot(spot.out_m - BESIDE * self.body.stature_m, spot.forward_m) / (STEP * self.body.stature_m)
-        pitch = -radians(26.0) * min(1.0, max(0.0, far - 0.1)) * (0.35 if spot.forward_m < -0.1 else 1.0)
+    def _trail(self, bearing: Foot, beat: Beat) -> None:
+        """Let the heel of the foot left far from the bearing one come up as the weight leaves it."""
         other = bearing.other
         now = self.key(other)
-        if now.point[1] > NEAR or (now.pitch and now.spot != BALL):
+        if now.point[1] > NEAR or (now.pitch and now.spot != BALL) or now.end > beat.at + NEAR:
             return
-        start = beat.at - 0.3 * min(beat.gap_before, 1.0)
-        key = self.pivoted(
-            now,
-            spot=BALL,
-            yaw=self.facing + OWN[other] * TOE_OUT,
-            pitch=min(pitch, now.pitch),
-            start=start,
-            end=beat.settled,
-        )
+        (x, z), (bx, bz) = self.middle(other), self.middle(bearing)
+        far = hypot(x - bx, z - bz) - BESIDE * self.body.stature_m
+        pitch = -radians(HEEL_UP_DEG) * min(1.0, max(0.0, far / (STEP * self.body.stature_m) - 0.1))
+        start = max(beat.at - 0.3 * min(beat.gap_before, 1.0), now.end)
+        key = self.pivoted(now, spot=BALL, yaw=now.yaw, pitch=min(pitch, now.pitch), start=start, end=beat.settled)
         self.add(other, replace(key, firm=0.4))
 
     def _turn(self, turn: float, beat: Beat) -> None:

@@ -40,8 +40,8 @@ if TYPE_CHECKING:
 SIDES = ((0, "left", Foot.LEFT, -1.0), (1, "right", Foot.RIGHT, 1.0))
 SCALE = 1.62  # the stature for which lengths in arm_rules are written
 MEETING_M = 0.014  # half the thickness of two palms together
-OVER_FOOT_M = 0.3
-NEAR = 1e-6
+OVER_FOOT_M = {"seated": 0.5, "standing": 0.68}  # as low over the foot as an arm comes with the back nearly upright
+CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
 
 
 @dataclass(slots=True)
@@ -217,11 +217,28 @@ class Handler:
         return replace(held, point=(x - way[0] * step, y - way[1] * step, z - way[2] * step))
 
     def _round(self, index: int, held: Held) -> Vector:
-        """Round a way between lap and chest or overhead a little outward and forward, so that hands pass the body."""
-        last = self._last(index)
-        if last.parent == held.parent and last.parent != "shoulder":
-            return ZERO
-        return scaled((0.03, 0.02, 0.04), self.body)
+        """Round a way that would pass too near the own shoulder, forward and a little outward of it."""
+        start, end = self._about(self._last(index)), self._about(held)
+        shoulder = (0.0, self.body.trunk_m, self.body.half_shoulders_m)
+        way = [b - a for a, b in zip(start, end, strict=True)]
+        length = sum(w * w for w in way) or 1.0
+        share = sum((s - a) * w for s, a, w in zip(shoulder, start, way, strict=True)) / length
+        share = min(max(share, 0.0), 1.0)
+        near = sum((a + share * w - s) ** 2 for s, a, w in zip(shoulder, start, way, strict=True)) ** 0.5
+        wide = max(0.0, CLEAR_M * self.body.stature_m / SCALE - near)
+        if not 0.1 < share < 0.9:
+            wide *= 0.4
+        return (wide, 0.0, 0.5 * wide)
+
+    def _about(self, held: Held | HandKey) -> Vector:
+        """Return about where a held hand is in the trunk's frame."""
+        x, y, z = held.point
+        if held.parent in ("shoulder", "hang"):
+            return (x, y + self.body.trunk_m, z + self.body.half_shoulders_m)
+        if held.parent == "thigh":
+            level = self.stance == "seated"
+            return (x, y, z + 0.08) if level else (y, -x, z + 0.08)
+        return (x + 0.45, 0.15, z + 0.1) if held.parent == "foot" else held.point
 
     def _swing(self, one: Asked, side: str, index: int) -> None:
         begin, end = one.beat.at, one.beat.at + 1.0
@@ -290,8 +307,8 @@ class Handler:
         return Held(last.parent, last.point, last.fingers, palm, last.elbow)
 
     def _follow(self, one: Asked, index: int, sign: float) -> Held:
-        over = OVER_FOOT_M * self.body.stature_m / SCALE
-        return Held("foot", (-0.02, over, 0.0), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
+        over = OVER_FOOT_M[self.stance] * self.body.stature_m / SCALE
+        return Held("foot", (0.03, over, 0.0), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
 
     def _cross(self, one: Asked, index: int, sign: float) -> Held:
         place = self._place(one)
@@ -346,8 +363,8 @@ class Handler:
                 forward += rule.forward_deg if level else 0.0
                 turned += rule.turned_deg * (side if side else single * 0.8 * level)
                 right += 3.0 * side
-                forward += 7.0 if move.place == "knee" and rule.solver == "touch" else 0.0
-                forward += 16.0 if rule.solver == "follow" else 0.0
+                forward += 4.0 if move.place == "knee" and rule.solver == "touch" else 0.0
+                forward += 12.0 if rule.solver == "follow" else 0.0
             key = BodyKey(windows[at].start, at, radians(forward), radians(right), radians(turned))
             self.hands.body.append(key)
             if number + 1 == len(armed) or armed[number + 1].at > at + 2:

@@ -7,7 +7,7 @@ stays on the seat.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -44,7 +44,8 @@ LONGEST_LEG = 0.996
 INWARD_M = 0.004
 SOLE_CENTRE = 0.44  # along the sole: where the weight stands on a foot
 ROUNDS = 3
-WRIST_DEG = 62.0
+WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to bend; design values
+PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
 BREATH_COUNTS = 4.0
 SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
 
@@ -65,9 +66,9 @@ class Pose:
     swings: tuple[FloatArray, FloatArray]
 
 
-def posed(pose: Pose) -> FloatArray:
-    """Return the points (n, joints, 3) of all frames [m]."""
-    points = blank(len(pose.moments))
+def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
+    """Return the points (n, joints, 3) of all frames, and how far feet and hands miss their places (n, 4) [m]."""
+    points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 4))
     plan = _over_feet(pose)
     place = plan.copy()
     for _ in range(1 if pose.stance == "seated" else ROUNDS):
@@ -75,10 +76,10 @@ def posed(pose: Pose) -> FloatArray:
             pelvis = _seated_pelvis(pose)
         else:
             pelvis = _standing_pelvis(pose, place)
-        _set_all(points, pose, pelvis)
+        _set_all(points, miss, pose, pelvis)
         centre = centre_of_mass(points, pose.body)
         place = place + plan - centre[:, [0, 2]]
-    return points
+    return points, miss
 
 
 def _over_feet(pose: Pose) -> FloatArray:
@@ -124,7 +125,7 @@ def _breath(pose: Pose) -> FloatArray:
     return wave
 
 
-def _set_all(points: FloatArray, pose: Pose, pelvis: FloatArray) -> None:
+def _set_all(points: FloatArray, miss: FloatArray, pose: Pose, pelvis: FloatArray) -> None:
     body, n = pose.body, len(pose.moments)
     forward, right, turned = (pose.trunk[:, i] for i in range(3))
     hips = leaning(pose.facing, forward=np.zeros(n), right=-0.3 * right, turned=np.zeros(n))
@@ -133,9 +134,9 @@ def _set_all(points: FloatArray, pose: Pose, pelvis: FloatArray) -> None:
     shrug = column(0.003 * _breath(pose)) * np.ones(2)
     trunk = Trunk(pelvis, hips, axes, shrug)
     set_trunk(points, trunk, _head(pose), body)
-    for side, foot in zip(("left", "right"), pose.feet, strict=True):
-        set_leg(points, side, foot, pose.facing, body)
-    _set_arms(points, pose, trunk)
+    for index, (side, foot) in enumerate(zip(("left", "right"), pose.feet, strict=True)):
+        miss[:, index] = set_leg(points, side, foot, pose.facing, body)
+    _set_arms(points, miss, pose, trunk)
 
 
 def _head(pose: Pose) -> FloatArray:
@@ -144,21 +145,20 @@ def _head(pose: Pose) -> FloatArray:
     )
 
 
-def _set_arms(points: FloatArray, pose: Pose, trunk: Trunk) -> None:
+def _set_arms(points: FloatArray, miss: FloatArray, pose: Pose, trunk: Trunk) -> None:
     for index, (side, sign) in enumerate((("left", -1.0), ("right", 1.0))):
-        frames = _frames(points, pose, trunk, index, sign)
+        frames = _frames(points, pose, trunk, index)
         palm, fingers, face, elbow = hand_track(pose.hands[index], pose.moments, frames, side=sign)
         away = placed(np.zeros_like(palm), trunk.axes, pose.swings[index])
         palm, fingers = palm + away, unit(fingers) + 2.0 * away
         shoulder = points[:, JOINT[f"{side}_shoulder"], :]
         high = share((palm[:, 1] - shoulder[:, 1]) / (0.3 * pose.body.stature_m))
         shoulder += column(SHRUG * pose.body.stature_m * high) * trunk.axes[:, 1, :]
-        _set_arm(points, side, sign, shoulder, palm, fingers, face, elbow, pose.body)
+        hand = HandWay(palm, fingers, face, elbow)
+        miss[:, 2 + index] = _set_arm(points, side, sign, shoulder, hand, pose.body)
 
 
-def _frames(
-    points: FloatArray, pose: Pose, trunk: Trunk, index: int, sign: float
-) -> dict[str, tuple[FloatArray, FloatArray]]:
+def _frames(points: FloatArray, pose: Pose, trunk: Trunk, index: int) -> dict[str, tuple[FloatArray, FloatArray]]:
     """Return the frames in which hand keys are told."""
     side, other = ("left", "right") if index == 0 else ("right", "left")
     shoulder = points[:, JOINT[f"{side}_shoulder"], :]
@@ -181,23 +181,25 @@ def _thigh(points: FloatArray, side: str) -> tuple[FloatArray, FloatArray]:
     return hip, np.stack([along, top, np.cross(along, top)], axis=-2)
 
 
-def _set_arm(
-    points: FloatArray,
-    side: str,
-    sign: float,
-    shoulder: FloatArray,
-    palm: FloatArray,
-    fingers: FloatArray,
-    face: FloatArray,
-    elbow: FloatArray,
-    body: Body,
-) -> None:
-    way = unit(fingers)
-    wrist = palm - 0.45 * body.hand_m * way
-    arm = two_bone(shoulder, wrist, first_m=body.upper_arm_m, second_m=body.forearm_m, pole=elbow)
-    hand = towards(way, arm.end_m - arm.middle_m, WRIST_DEG)
-    thumb = sign * np.cross(hand, unit(face))
+class HandWay(NamedTuple):
+    """Where a hand goes: palm point and the ways of fingers, palm and elbow (n, 3)."""
+
+    palm: FloatArray
+    fingers: FloatArray
+    face: FloatArray
+    elbow: FloatArray
+
+
+def _set_arm(points: FloatArray, side: str, sign: float, shoulder: FloatArray, to: HandWay, body: Body) -> FloatArray:
+    """Write elbow to fingertip of one arm; return how far the palm misses its place (n,) [m]."""
+    wrist = to.palm - PALM * body.hand_m * unit(to.fingers)
+    arm = two_bone(
+        shoulder, wrist, first_m=body.upper_arm_m, second_m=body.forearm_m, pole=to.elbow, most_bent_deg=ELBOW_DEG
+    )
+    hand = towards(to.fingers, arm.end_m - arm.middle_m, WRIST_DEG)
+    thumb = sign * np.cross(hand, unit(to.face))
     put(points, f"{side}_elbow", arm.middle_m)
     put(points, f"{side}_wrist", arm.end_m)
     put(points, f"{side}_fingertip", arm.end_m + body.hand_m * hand)
     put(points, f"{side}_thumb", arm.end_m + body.hand_m * (0.42 * hand + 0.3 * unit(thumb)))
+    return arm.miss_m

@@ -18,6 +18,7 @@ from softshoe.figure.handing import Handler, Hands
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
 from softshoe.figure.tracks import body_track, foot_track, lead_track, number_track, swing_track
+from softshoe.figure.truths import Danced
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from softshoe.figure.pose import FootKey
 
 PER_COUNT = 24
+MOST_COUNTS = 4096
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
 
 
@@ -48,7 +50,7 @@ def move(
     start_facing_deg: float = 0.0,
     loop: bool = False,
 ) -> Motion:
-    """Return the motion of events over ``counts`` counts from moment 0.
+    """Return the motion of events over ``counts`` counts from moment 0; ``danced`` tells the same with its misses.
 
     events : in order of time; an event at moment 0 has landed at the very start, its way there lies before.
     counts : length of the motion, over 0. With ``loop`` the wall before and the wall after are danced alike: the
@@ -62,7 +64,31 @@ def move(
     >>> motion.frames.points_m.shape
     (49, 26, 3)
     """
-    if not 0 < counts <= 4096 or per_count < 2:
+    return danced(
+        events,
+        counts=counts,
+        stance=stance,
+        body=body,
+        arms=arms,
+        per_count=per_count,
+        start_facing_deg=start_facing_deg,
+        loop=loop,
+    ).motion
+
+
+def danced(
+    events: Sequence[Event],
+    *,
+    counts: float,
+    stance: Stance,
+    body: Body | None = None,
+    arms: bool = True,
+    per_count: int = PER_COUNT,
+    start_facing_deg: float = 0.0,
+    loop: bool = False,
+) -> Danced:
+    """Return the motion of ``move`` with what it was made from and how far feet and hands miss their places."""
+    if not 0 < counts <= MOST_COUNTS or per_count < 2:
         raise FigureError("counts", f"{counts:g} counts can't be danced", "a motion has a length", "give counts over 0")
     who = body or Body()
     plan = _looped if loop else _once
@@ -71,9 +97,11 @@ def move(
     hands = score.hands if arms else Handler(who, stance).hands
     pose = _sampled(score.plan, hands, moments, stance, who)
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
-    frames = Frames(posed(pose), _bearing(pose), leads)
+    points, miss = posed(pose)
     chair = who.chair if stance == "seated" else None
-    return Motion(stance, counts, per_count, frames, np.degrees(pose.facing), chair)
+    frames = Frames(points, _bearing(pose), leads)
+    motion = Motion(stance, counts, per_count, frames, np.degrees(pose.facing), chair)
+    return Danced(motion, events, who, miss)
 
 
 def _once(events: Sequence[Event], counts: float, stance: Stance, body: Body, facing_deg: float) -> Score:

@@ -38,14 +38,24 @@ def unit(a: FloatArray) -> FloatArray:
     return one
 
 
-def two_bone(root_m: FloatArray, target_m: FloatArray, *, first_m: float, second_m: float, pole: FloatArray) -> Reached:
+def two_bone(
+    root_m: FloatArray,
+    target_m: FloatArray,
+    *,
+    first_m: float,
+    second_m: float,
+    pole: FloatArray,
+    most_bent_deg: float = 180.0,
+) -> Reached:
     """Return where the middle joint and the end come to lie.
 
     ``pole`` (..., 3): the side to which the middle joint bends; it must not lie along the line to the target.
+    ``most_bent_deg``: how far the middle joint may bend from straight; a nearer target is missed.
     """
     way = target_m - root_m
     far = np.sqrt(dot(way, way))
-    low, high = abs(first_m - second_m) + 1e-4, (first_m + second_m) * STRAIGHT
+    folded = first_m**2 + second_m**2 + 2 * first_m * second_m * np.cos(np.radians(most_bent_deg))
+    low, high = np.sqrt(folded) + 1e-4, (first_m + second_m) * STRAIGHT
     length = np.clip(far, low, high)
     along = unit(way)
     side = unit(pole - dot(pole, along) * along)

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     Frame = tuple[FloatArray, FloatArray]
 
 
+STAYS_M = 0.004  # a foot whose point moves less than this stays where it is
+
+
 def spans(starts: Sequence[float], ends: Sequence[float], moments: FloatArray) -> tuple[Indexes, FloatArray]:
     """Return which key is under way or held at each moment, and the share of its time that has passed."""
     begin, end = np.asarray(starts), np.asarray(ends)
@@ -87,12 +90,12 @@ def foot_track(keys: Sequence[FootKey], moments: FloatArray, body: Body) -> Foot
     begin = point[last] + column(shift) * _sole(column_of["yaw"][last], column_of["pitch"][last])
     begin[..., 1] = np.maximum(begin[..., 1], 0.0)
     at = begin + (point[index] - begin) * column(way)
+    goes = (np.linalg.norm(point[index] - begin, axis=-1) > STAYS_M) | (column_of["ring_m"][index] > 0)
+    firm = blend("firm") * np.where(goes, np.clip(1 - np.minimum(way, 1 - way) / 0.004, 0.0, 1.0), 1.0)
     at[..., 1] += column_of["lift_m"][index] * rise
     at += np.array([k.bulge for k in keys])[index] * column(np.sin(np.pi * way))
     at += _ring(column_of, index, way)
-    return _built(
-        at, spot, blend("yaw"), blend("pitch") + column_of["droop"][index] * rise, body, blend("knee"), blend("firm")
-    )
+    return _built(at, spot, blend("yaw"), blend("pitch") + column_of["droop"][index] * rise, body, blend("knee"), firm)
 
 
 def _ring(column_of: Mapping[str, FloatArray], index: Indexes, way: FloatArray) -> FloatArray:
