@@ -1,6 +1,6 @@
 """Actions as plain trade sentences: what the foot does, what the arms do, and the turn, without a code or a shortening.
 
-Feet and arms are two sentences, since a sheet sets them apart. A dancer on a chair reads the same words as one who stands.
+Feet and arms are two sentences, since a sheet sets them apart. Who sits reads the same words as who stands.
 Every verb, direction, gesture and place of the ground has its row here; nothing falls back to a code.
 """
 
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
 from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.places import Direction as D
+from softshoe.dance.places import Direction
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Action, Event
     from softshoe.dance.arms import ArmMove
 
+D = Direction
 NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
     "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
@@ -78,8 +79,8 @@ SENTENCES: dict[str, Row] = {
              {D.ACROSS_FRONT: "in front of {o} shin", D.ACROSS_BEHIND: "behind {o} shin"}),
     "scuff": ("scuff {f} heel {d}", "scuff both heels {d}", {}),
     "brush": ("brush {f} {d}", "brush both feet {d}", {}),
-    "sweep": ("sweep {f} round on the floor {d}", "sweep both feet round on the floor {d}", {D.FORWARD: "to the front",
-              D.BACK: "to the back", D.CENTRE: "and home"}),
+    "sweep": ("sweep {f} round on the floor {d}", "sweep both feet round on the floor {d}",
+    {D.FORWARD: "to the front", D.BACK: "to the back", D.CENTRE: "and home"}),
     "drag": ("drag {f} {d}", "drag both feet {d}", {D.TOGETHER: "in toward {o}", D.CENTRE: "in, home"}),
     "fan": ("swing {f} toes {d}", "swing the toes of both feet {d}", BACK_HOME),
     "swivel": ("swivel {f} heel {d}", "swivel both heels {d}", BACK_HOME),
@@ -98,15 +99,17 @@ TURNING_VERBS = {"pivot", "turn", "unwind"}
 SHARES = {45: "eighth", 90: "quarter", 135: "three-eighths", 180: "half", 225: "five-eighths", 270: "three-quarter",
           315: "seven-eighths", 360: "full", 540: "one and a half", 720: "two full"}  # fmt: skip
 CUES: dict[str, str] = {
-    "hold": "hold", "arms": "arms", "rock": "rock", "recover": "back", "sway": "sway", "lunge": "lunge", "stomp": "stomp",
-    "drop": "down", "grind": "grind", "pivot": "pivot", "hop": "hop", "jump": "jump", "touch": "touch", "point": "point",
-    "heel": "heel", "kick": "kick", "flick": "flick", "hitch": "knee", "hook": "hook", "scuff": "scuff", "brush": "brush",
-    "sweep": "sweep", "drag": "drag", "fan": "fan", "swivel": "twist", "raise": "heels up", "lower": "heels down",
-    "bump": "bump", "stomp-up": "stomp up", "turn": "turn", "unwind": "unwind",
+    "hold": "hold", "arms": "arms", "rock": "rock", "recover": "back", "sway": "sway", "lunge": "lunge",
+    "stomp": "stomp", "drop": "down", "grind": "grind", "pivot": "pivot", "hop": "hop", "jump": "jump",
+    "touch": "touch", "point": "point", "heel": "heel", "kick": "kick", "flick": "flick", "hitch": "knee",
+    "hook": "hook", "scuff": "scuff", "brush": "brush", "sweep": "sweep", "drag": "drag", "fan": "fan",
+    "swivel": "twist", "raise": "heels up", "lower": "heels down", "bump": "bump", "stomp-up": "stomp up",
+    "turn": "turn", "unwind": "unwind",
 }  # fmt: skip
 STEP_CUES = {
     D.FORWARD: "step", D.BACK: "back", D.LEFT: "side", D.RIGHT: "side", D.TOGETHER: "together", D.IN_PLACE: "step",
-    D.CENTRE: "home", D.ACROSS_FRONT: "cross", D.ACROSS_BEHIND: "behind", D.APART: "out", D.UP: "step", D.DOWN: "step",
+    D.CENTRE: "home", D.ACROSS_FRONT: "cross", D.ACROSS_BEHIND: "behind", D.APART: "out", D.UP: "step",
+    D.DOWN: "step",
 }  # fmt: skip
 
 
@@ -237,18 +240,18 @@ HAND_WAYS = {
     D.FORWARD: "forward", D.BACK: "back", D.LEFT: "to the left", D.RIGHT: "to the right",
     D.FORWARD_LEFT: "to the forward left diagonal", D.FORWARD_RIGHT: "to the forward right diagonal",
     D.BACK_LEFT: "to the back left diagonal", D.BACK_RIGHT: "to the back right diagonal", D.TOGETHER: "together",
-    D.IN_PLACE: "in place", D.CENTRE: "in to the middle", D.ACROSS_FRONT: "across in front", D.ACROSS_BEHIND: "across behind",
-    D.APART: "out to the sides", D.UP: "up", D.DOWN: "down",
+    D.IN_PLACE: "in place", D.CENTRE: "in to the middle", D.ACROSS_FRONT: "across in front",
+    D.ACROSS_BEHIND: "across behind", D.APART: "out to the sides", D.UP: "up", D.DOWN: "down",
 }  # fmt: skip
 HEIGHTS = {"lap": "just over the lap", "thigh": "thigh height", "knee": "knee height", "hip": "hip height",
            "waist": "waist height", "chest": "chest height", "shoulder": "shoulder height", "head": "head height",
            "overhead": "overhead", "foot": "above the foot"}  # fmt: skip
-ON = {"lap": "on the lap", "thigh": "on the thighs", "knee": "on the knees", "hip": "on the hips", "waist": "at the waist",
-      "chest": "on the chest", "shoulder": "on the shoulders", "head": "on the head", "overhead": "overhead",
-      "foot": "above the foot"}  # fmt: skip
-TO = {"lap": "to the lap", "thigh": "to the thighs", "knee": "to the knees", "hip": "to the hips", "waist": "to the waist",
-      "chest": "to the chest", "shoulder": "to the shoulders", "head": "to the head", "overhead": "overhead",
-      "foot": "to the foot"}  # fmt: skip
+ON = {"lap": "on the lap", "thigh": "on the thighs", "knee": "on the knees", "hip": "on the hips",
+      "waist": "at the waist", "chest": "on the chest", "shoulder": "on the shoulders", "head": "on the head",
+      "overhead": "overhead", "foot": "above the foot"}  # fmt: skip
+TO = {"lap": "to the lap", "thigh": "to the thighs", "knee": "to the knees", "hip": "to the hips",
+      "waist": "to the waist", "chest": "to the chest", "shoulder": "to the shoulders", "head": "to the head",
+      "overhead": "overhead", "foot": "to the foot"}  # fmt: skip
 TO_HEIGHT = HEIGHTS | {"lap": "from the lap", "overhead": "overhead", "foot": "above the foot"}
 PAT = {"lap": "the lap", "thigh": "the thighs", "knee": "the knees", "hip": "the hips", "waist": "the waist",
        "chest": "the chest", "shoulder": "the shoulders", "head": "the head", "overhead": "overhead",

@@ -1,6 +1,6 @@
-"""What a section does, as its name: "Vine right, rocking chair". The heading's own words come first where there are any.
+"""What a section does, as its name: "Vine right, rocking chair". The heading's own words come first.
 
-A pattern is two or four counts of actions written as letters of our own: the verb, and the way seen from the moving foot
+A pattern is two or four counts of actions as letters of our own: the verb, and the way seen from the moving foot
 (``side`` is its own side, ``over`` the other). The table holds the trade's names of them.
 """
 
@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot
-from softshoe.dance.places import Direction as D
+from softshoe.dance.places import Direction
 from softshoe.render.phrase_words import sentence
 
 if TYPE_CHECKING:
@@ -19,10 +19,11 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Action, Event
     from softshoe.dance.dance import Dance, Section
 
+D = Direction
 WAY = {
-    D.FORWARD: "front", D.BACK: "back", D.TOGETHER: "beside", D.IN_PLACE: "place", D.CENTRE: "home", D.ACROSS_FRONT: "cross",
-    D.ACROSS_BEHIND: "behind", D.FORWARD_LEFT: "slant", D.FORWARD_RIGHT: "slant", D.BACK_LEFT: "slant", D.BACK_RIGHT: "slant",
-    D.APART: "side", D.UP: "up", D.DOWN: "down",
+    D.FORWARD: "front", D.BACK: "back", D.TOGETHER: "beside", D.IN_PLACE: "place", D.CENTRE: "home",
+    D.ACROSS_FRONT: "cross", D.ACROSS_BEHIND: "behind", D.FORWARD_LEFT: "slant", D.FORWARD_RIGHT: "slant",
+    D.BACK_LEFT: "slant", D.BACK_RIGHT: "slant", D.APART: "side", D.UP: "up", D.DOWN: "down",
 }  # fmt: skip
 SIDE = {D.LEFT: Foot.LEFT, D.RIGHT: Foot.RIGHT}
 # Longest first; {s} is the side or foot that leads.
@@ -74,20 +75,20 @@ PATTERNS: tuple[tuple[str, str], ...] = (
 WORDS = tuple((re.compile(rf"(?:^|(?<= )){pattern}(?= |$)"), name) for pattern, name in PATTERNS)
 LONE = {
     "step": "steps", "rock": "rocks", "recover": "rocks", "sway": "sways", "lunge": "lunges", "stomp": "stomps",
-    "drop": "struts", "grind": "heel grinds", "pivot": "pivot turn", "hop": "hops", "jump": "jumps", "touch": "toe touches",
-    "point": "points", "heel": "heels", "kick": "kicks", "flick": "flicks", "hitch": "knee lifts", "hook": "hooks",
-    "scuff": "scuff", "brush": "brushes", "sweep": "floor circles", "drag": "drags", "fan": "toe fans", "swivel": "heel twists",
-    "raise": "heel raises", "lower": "heel raises", "bump": "hip bumps", "stomp-up": "stomps", "turn": "turn",
-    "unwind": "unwind",
+    "drop": "struts", "grind": "heel grinds", "pivot": "pivot turn", "hop": "hops", "jump": "jumps",
+    "touch": "toe touches", "point": "points", "heel": "heels", "kick": "kicks", "flick": "flicks",
+    "hitch": "knee lifts", "hook": "hooks", "scuff": "scuff", "brush": "brushes", "sweep": "floor circles",
+    "drag": "drags", "fan": "toe fans", "swivel": "heel twists", "raise": "heel raises", "lower": "heel raises",
+    "bump": "hip bumps", "stomp-up": "stomps", "turn": "turn", "unwind": "unwind",
 }  # fmt: skip
 STEP_NAMES = {"step-cross": "cross", "step-behind": "behind", "step-slant": "diagonal steps", "step-side": "side step",
               "step-front": "step forward", "step-back": "step back", "step-beside": "close"}  # fmt: skip
 ARM_NAMES = {
     "clap": "claps", "snap": "snaps", "pat": "pats", "drum": "drumming", "push": "pushes", "pull": "pulls",
     "punch": "punches", "reach": "reaches", "raise": "arms up", "lower": "arms down", "open": "open arms",
-    "close": "arms in", "cross": "crossed arms", "point": "pointing", "rest": "resting hands", "circle": "hand circles",
-    "roll": "rolling hands", "sweep": "sweeping arms", "swing": "swinging arms", "wave": "waves", "shake": "shaking hands",
-    "rotate": "turning thumbs", "follow": "a following hand",
+    "close": "arms in", "cross": "crossed arms", "point": "pointing", "rest": "resting hands",
+    "circle": "hand circles", "roll": "rolling hands", "sweep": "sweeping arms", "swing": "swinging arms",
+    "wave": "waves", "shake": "shaking hands", "rotate": "turning thumbs", "follow": "a following hand",
 }  # fmt: skip
 QUIET = {"hold", "arms"}
 MOST_NAMES = 3

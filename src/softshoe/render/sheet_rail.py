@@ -1,5 +1,6 @@
-"""The rail of walls: the song down the page's edge. One link a wall, tags small links between, a restart a cut link, the
-ending a hook.
+"""The rail of walls: the song down the page's edge.
+
+One link a wall, tags small links between, a restart a cut link, the ending a hook.
 """
 
 from __future__ import annotations
@@ -75,7 +76,7 @@ def _start(run: Run) -> list[Mark]:
     return [
         Line(((AXIS, 20.0), (AXIS, TOP)), soft, 2.0),
         Circle(AXIS, 16.0, 4.0, soft),
-        Text(AXIS + 14, 21.0, f"{counts} in", 14, ink),
+        Text(AXIS + 14, 21.0, f"after {counts}", 14, ink),
     ]
 
 
@@ -86,13 +87,14 @@ def _drawn(link: _Link, y: float, high: float) -> list[Mark]:
     r = min(LINK_R, high * 0.46)
     top, bottom = y + r - 2, y + high - r + 2
     mid = (top + bottom) / 2
+    cut = link.kind == "cut"
+    foot = bottom - 1 if cut else bottom
     marks: list[Mark] = [Arc(AXIS, top, r, -90, 90, ink, THICK)]
-    if link.kind == "cut":
-        marks += [Line(((AXIS - r, top), (AXIS - r, bottom - 1)), ink, THICK), Line(((AXIS + r, top), (AXIS + r, bottom - 1)), ink, THICK)]
-        marks += [Line(((AXIS - r - 3, bottom + 5), (AXIS - r + 4, bottom - 1)), palette()["accent"], 2.6),
-                  Line(((AXIS + r - 4, bottom + 5), (AXIS + r + 3, bottom - 1)), palette()["accent"], 2.6)]  # fmt: skip
+    marks += [Line(((AXIS + side, top), (AXIS + side, foot)), ink, THICK) for side in (-r, r)]
+    if cut:
+        accent = palette()["accent"]
+        marks += [Line(((AXIS + side - 3, bottom + 5), (AXIS + side + 4, foot)), accent, 2.6) for side in (-r, r - 1)]
     else:
-        marks += [Line(((AXIS - r, top), (AXIS - r, bottom)), ink, THICK), Line(((AXIS + r, top), (AXIS + r, bottom)), ink, THICK)]
         marks.append(Arc(AXIS, bottom, r, 90, 270, ink, THICK))
     size = 17 if high > 30 else 13
     marks.append(Text(AXIS, mid + size * 0.36, link.number, size, ink, bold=True, anchor="middle"))

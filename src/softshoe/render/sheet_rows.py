@@ -1,18 +1,18 @@
 """A section as the lines a dancer reads: the counts, what the feet do, what the arms do.
 
-Counts are those a leader calls: one to eight in each section (six in a waltz). Two counts make a line, three in a waltz;
-what goes on alike is joined into a longer line.
+Counts are those a leader calls: one to eight in each section (six in a waltz). Two counts make a line, three in a
+waltz; what goes on alike is joined into a longer line.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import SIGNS
 from softshoe.dance.feet import Foot
-from softshoe.dance.places import Direction as D
+from softshoe.dance.places import Direction
 from softshoe.render.phrase_words import action_words, arm_words, sentence
 
 if TYPE_CHECKING:
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from softshoe.dance.counts import Count
     from softshoe.dance.dance import Dance, Section
 
+D = Direction
 LASTING = {"hold", "arms", "drag", "sweep"}  # written on every count they last
 RUNS = {
     ("step", D.IN_PLACE): "march in place",
@@ -87,8 +88,8 @@ def lines(events: Sequence[Event], *, first: Count, per_line: int, seated: bool)
 
     ordered = sorted(events, key=lambda e: e.action.at)
     windows = [_Window(tuple(found), first, seated) for _, found in groupby(ordered, key=window)]
-    facings = _joined(windows)
-    return tuple(_line(w, before) for w, before in zip(facings, _before(facings), strict=True))
+    joined = _joined(windows)
+    return tuple(_line(w, before) for w, before in zip(joined, _before(joined), strict=True))
 
 
 def _leads_in(event: Event, first: Count) -> bool:
@@ -96,7 +97,7 @@ def _leads_in(event: Event, first: Count) -> bool:
 
 
 def _before(windows: list[_Window]) -> list[Action | None]:
-    return [None, *(w.events[-1].action for w in windows[:-1])]
+    return [None, *(w.events[-1].action for w in windows)][: len(windows)]
 
 
 def _joined(windows: list[_Window]) -> list[_Window]:
@@ -186,7 +187,7 @@ def _feet(window: _Window, before: Action | None) -> str:
 def _listed(phrases: list[str]) -> str:
     """Join phrases; a "step" after a step is left out: "step right forward, left beside right"."""
     out = [phrases[0]] if phrases else []
-    for before, words in zip(phrases, phrases[1:], strict=False):
+    for before, words in pairwise(phrases):
         short = words.removeprefix("step ") if before.startswith("step ") and " feet" not in words else words
         out.append(short)
     still = {"hold", "feet still"}
@@ -206,7 +207,7 @@ def _run_words(actions: list[Action], *, seated: bool) -> str | None:
     if verb == "swivel" and all(a.foot is Foot.BOTH for a in actions) and ways <= set(SWIVELS):
         return "swivel both heels " + ", ".join(SWIVELS[a.dir] for a in actions if a.dir)
     feet = [a.foot for a in actions]
-    if any(f not in (Foot.LEFT, Foot.RIGHT) for f in feet) or any(a is b for a, b in zip(feet, feet[1:], strict=False)):
+    if any(f not in (Foot.LEFT, Foot.RIGHT) for f in feet) or any(a is b for a, b in pairwise(feet)):
         return None
     own = all(a.foot and a.dir and a.dir.value == a.foot.word for a in actions)
     key = (verb, None) if verb == "sway" and own else (verb, ways.pop() if len(ways) == 1 else D.UP)

@@ -14,7 +14,7 @@ from softshoe.dance.facing import clock
 from softshoe.dance.feet import Foot
 from softshoe.render.look import palette
 from softshoe.render.phrase_words import number_word, turn_words
-from softshoe.render.stage import Arc, Circle, Line, Mark, Polygon, Text, arc_points
+from softshoe.render.stage import Arc, Line, Mark, Polygon, Text, arc_points
 from softshoe.render.stage_svg import svg
 
 if TYPE_CHECKING:
@@ -26,10 +26,10 @@ COUNTS_FACE = "B612"
 BEAD, HALF, QUARTER = 30.0, 23.0, 20.0
 RING, THIN = 4.4, 1.3
 GAP = 3.0
-ROW = 34.0
+ROW = 33.0
 WHOLE_BEADS_A_ROW = 4
 DASHES = {BEAD: 9, HALF: 9, QUARTER: 7}
-PLAN = 48.0
+PLAN = 50.0
 FOOT_WORDS = {Foot.RIGHT: "right", Foot.LEFT: "left", Foot.BOTH: "both"}
 
 
@@ -88,11 +88,13 @@ def bead_marks(bead: Bead, x: float, y: float) -> list[Mark]:
     wide = _bead_width(bead)
     high = BEAD if bead.part == 1.0 else BEAD * 0.84
     ring = _ring(x, y, wide / 2, high / 2, bead.foot, DASHES[wide])
-    size = 17 if bead.part == 1.0 else 13
+    size = 18 if bead.part == 1.0 else 13
     return [*ring, Text(x, y + size * 0.37, bead.label, size, palette()["ink"], bold=True, anchor="middle")]
 
 
-def _oval(x: float, y: float, rx: float, ry: float, *, start_deg: float, end_deg: float, steps: int) -> list[tuple[float, float]]:
+def _oval(
+    x: float, y: float, rx: float, ry: float, *, start_deg: float, end_deg: float, steps: int
+) -> list[tuple[float, float]]:
     unit = arc_points(0, 0, 1, start_deg=start_deg, end_deg=end_deg, steps=steps)
     return [(x + rx * px, y + ry * py) for px, py in unit]
 
@@ -120,20 +122,18 @@ def _stripes(x: float, y: float, rx: float, ry: float, start: float, end: float,
     """Stripes across the ring, with a thin line outside that holds them together."""
     step = (end - start) / count
     left = palette()["left"]
-    dashes = [
-        _band(x, y, rx, ry, RING, start + k * step, start + (k + 0.56) * step, left) for k in range(count)
-    ]
+    dashes = [_band(x, y, rx, ry, RING, start + k * step, start + (k + 0.56) * step, left) for k in range(count)]
     return [*dashes, _band(x, y, rx, ry, 0.8, start, end, left)]
 
 
 def plan_picture(facing_deg: int, turn_deg: int) -> Picture:
-    """Return the room from above, its front wall thick, the turn as an arc ticked at each eighth, the arrow as one looks."""
+    """The room from above: its front wall thick, the turn an arc ticked at each eighth, an arrow as one looks."""
     colour = palette()
     mid = PLAN / 2
     wall = ((3.0, 4.0), (PLAN - 3, 4.0), (PLAN - 3, PLAN - 3), (3.0, PLAN - 3), (3.0, 4.0))
     marks: list[Mark] = [Line(wall, colour["soft"], 1.2), Line(((4.0, 4.5), (PLAN - 4, 4.5)), colour["ink"], 5.0)]
-    marks += _arc_ticked(mid, mid + 1, 16.5, facing_deg - turn_deg, facing_deg)
-    marks += arrow_marks(mid, mid + 1, 13.0, facing_deg, colour["accent"])
+    marks += _arc_ticked(mid, mid + 1.5, 18.0, facing_deg - turn_deg, facing_deg)
+    marks += arrow_marks(mid, mid + 1.5, 14.0, facing_deg, colour["accent"])
     alt = f"Plan of the room: {turn_words(turn_deg)}, now facing {clock(facing_deg)}" if turn_deg else (
         f"Plan of the room: facing {clock(facing_deg)}")  # fmt: skip
     return _picture(marks, width=PLAN, height=PLAN, alt=alt)
@@ -150,7 +150,9 @@ def _arc_ticked(x: float, y: float, r: float, start: float, end: float) -> list[
 
 
 def _tick(x: float, y: float, r: float, deg: float, ink: str) -> Line:
-    (x0, y0), (x1, y1) = (arc_points(x, y, reach, start_deg=deg, end_deg=deg, steps=1)[0] for reach in (r - 2.4, r + 2.4))
+    (x0, y0), (x1, y1) = (
+        arc_points(x, y, reach, start_deg=deg, end_deg=deg, steps=1)[0] for reach in (r - 2.4, r + 2.4)
+    )
     return Line(((x0, y0), (x1, y1)), ink, 1.4)
 
 
@@ -185,9 +187,3 @@ def key_pictures() -> tuple[tuple[Picture, str], ...]:
 def foot_count_words(counts: int) -> str:
     """Return "four counts", "one count"."""
     return f"{number_word(counts)} count{'' if counts == 1 else 's'}"
-
-
-__all__ = [
-    "BEAD", "PLAN", "Circle", "Picture", "arrow_marks", "bead_marks", "beads_alt", "beads_picture", "foot_count_words",
-    "key_pictures", "plan_picture",
-]  # fmt: skip

@@ -1,0 +1,83 @@
+"""The step sheet, printed, as a page for the browser, and as plain text.
+
+Three editions: "normal" 14 pt, "large" 18 pt, "largest" 24 pt. Layout, signs and words are told in docs/sheet.md.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from softshoe.render.look import palette
+from softshoe.render.page import SMALLEST_PT, WORDS_PT
+from softshoe.render.sheet_content import Around, sheet_page
+from softshoe.render.sheet_signs import PLAN
+
+if TYPE_CHECKING:
+    from softshoe.adapt.version import Version
+    from softshoe.dance.dance import Dance
+    from softshoe.fit.run import Run
+    from softshoe.render.page import Edition, Paper, SheetPage, SheetSection
+    from softshoe.render.sheet_signs import Picture
+
+UNIT_PT = 0.82  # one unit of the signs at 14 pt
+LEADING = {"normal": 0.55, "large": 0.68, "largest": 0.68}
+ROW_GAP = {"normal": 0.16, "large": 0.3, "largest": 0.3}
+THREAD_PT = {"normal": 1.2, "large": 1.5, "largest": 2.0}
+RAIL_UNIT_PT = 0.98
+
+
+def sheet_pdf(
+    dance: Dance, run: Run | None = None, version: Version | None = None, *,
+    edition: Edition = "normal", paper: Paper = "a4", around: Around | None = None,
+) -> bytes:  # fmt: skip
+    """Return the sheet as a PDF tagged to PDF/UA-1; raises OutputError when it can't be set."""
+    from softshoe.render.pdf import pdf
+
+    page = sheet_page(dance, run, version, around or Around())
+    return pdf("sheet.typ", sheet_values(page, edition=edition, paper=paper))
+
+
+def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper) -> dict[str, Any]:
+    """Return what the printed page is set from."""
+    size = WORDS_PT[edition]
+    return {
+        "title": page.title, "under": page.under, "head": list(page.head), "author": page.maker, "foot": page.foot,
+        "again": page.again, "paper": paper, "size_pt": size, "small_pt": max(SMALLEST_PT, size * 0.84),
+        "title_pt": size * 2, "unit_pt": UNIT_PT * size / 14, "rail_unit_pt": RAIL_UNIT_PT,
+        "leading": LEADING[edition], "row_gap": ROW_GAP[edition], "colour": palette(),
+        "thread": THREAD_PT[edition], "beads_width": _widest(page.sections),
+        "extra_beads_width": _widest(page.extras), "plan_width": PLAN, "turning": _turning(page),
+        "sections": [_section(s) for s in page.sections], "extras": [_section(s) for s in page.extras],
+        "notes": [{"name": n.name, "words": list(n.words), "care": n.care} for n in page.notes],
+        "key": [{"picture": _picture(p) | {"alt": words}, "words": words} for p, words in page.key],
+        "rail": _picture(page.rail) if page.rail else None,
+    }  # fmt: skip
+
+
+def _turning(page: SheetPage) -> bool:
+    return any(line.plan for s in (*page.sections, *page.extras) for line in s.lines)
+
+
+def _widest(sections: tuple[SheetSection, ...]) -> float:
+    return max((line.beads.width for s in sections for line in s.lines), default=0.0)
+
+
+def _picture(picture: Picture) -> dict[str, Any]:
+    return {"svg": picture.svg, "alt": picture.alt, "width": picture.width, "height": picture.height}
+
+
+def _section(section: SheetSection) -> dict[str, Any]:
+    return {
+        "name": section.name,
+        "number": section.number,
+        "counts": section.counts,
+        "before": section.before,
+        "picture": _picture(section.picture) if section.picture else None,
+        "lines": [
+            {
+                "beads": _picture(line.beads), "feet": line.feet, "arms": line.arms, "after": line.after,
+                "plan": _picture(line.plan) if line.plan else None,
+            }
+            for line in section.lines
+        ],
+    }  # fmt: skip

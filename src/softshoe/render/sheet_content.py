@@ -1,0 +1,131 @@
+"""What a sheet says: a dance, its run on a song and its version become the words and signs of one page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from softshoe.dance.feet import Weight
+from softshoe.dance.footwork import wall_events
+from softshoe.render.page import SheetLine, SheetPage, SheetSection
+from softshoe.render.phrase_words import sentence
+from softshoe.render.sheet_extras import extras, restart_words
+from softshoe.render.sheet_names import section_name
+from softshoe.render.sheet_notes import notes
+from softshoe.render.sheet_rail import rail_picture
+from softshoe.render.sheet_rows import Line, section_lines
+from softshoe.render.sheet_signs import beads_picture, foot_count_words, key_pictures, plan_picture
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from datetime import date
+
+    from softshoe.adapt.version import Version
+    from softshoe.dance.action import Event
+    from softshoe.dance.dance import Dance, Section
+    from softshoe.fit.run import Run
+    from softshoe.music.songmap import SongMap
+    from softshoe.render.sheet_signs import Picture
+
+VERSION_NAMES = {
+    "standing": "Standing", "supported": "Standing behind a chair", "seated": "Seated", "arms": "Seated, arms only",
+    "left": "With the left side only", "right": "With the right side only",
+}  # fmt: skip
+WALL_WORDS = {1: "facing one wall", 2: "facing two walls", 4: "facing four walls"}
+RAIL_LONGEST = 690.0
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What stands round the dance on a sheet: who made it, when, from what, and a picture for each section."""
+
+    song: SongMap | None = None
+    song_name: str = ""
+    maker: str = ""
+    made_on: date | None = None
+    edition_note: str = ""
+    picture_of: Callable[[Section], Picture | None] | None = None
+
+
+def sheet_page(dance: Dance, run: Run | None, version: Version | None, around: Around) -> SheetPage:
+    """Return the sheet of this dance; of the version's dance where a version is given."""
+    shown = version.dance if version else dance
+    events = wall_events(shown)
+    sections = tuple(_section(shown, s, events, run, around) for s in shown.sections)
+    return SheetPage(
+        title=shown.title or "A dance without a name",
+        under=VERSION_NAMES[version.kind] if version else "",
+        head=head_words(shown, run, version),
+        sections=sections,
+        again="Begin again." if shown.counts else "",
+        extras=extras(shown, run),
+        notes=notes(shown, version, around.song),
+        key=key_pictures(),
+        foot=_foot(around),
+        rail=rail_picture(run, dance_counts=shown.counts, longest=RAIL_LONGEST) if run and run.walls else None,
+        maker=around.maker,
+    )
+
+
+def head_words(dance: Dance, run: Run | None, version: Version | None) -> tuple[str, ...]:
+    """Return the head: what one must know before the first step, as sentences."""
+    how = {"supported": "standing behind a chair", "arms": "seated, with the arms"}.get(
+        version.kind if version else "", "seated" if dance.seated else "standing"
+    )
+    walls = WALL_WORDS.get(dance.walls or 0, "")
+    level = f"for {dance.level}s" if dance.level else ""
+    first = ", ".join(part for part in (foot_count_words(dance.counts), walls, how, level) if part)
+    return tuple(filter(None, (f"{sentence(first)}.", _begins(dance, run), _tempo(dance), _starts_with(dance))))
+
+
+def _begins(dance: Dance, run: Run | None) -> str:
+    counts = run.start.intro_counts if run else dance.intro_counts
+    if counts is None:
+        return ""
+    when = f"Begins after {foot_count_words(counts)}" if counts else "Begins with the first count"
+    return f"{when}, about {round(run.start.time_s)} seconds into the song." if run else f"{when}."
+
+
+def _tempo(dance: Dance) -> str:
+    tempo = dance.tempo_bpm
+    if tempo is None:
+        return ""
+    words = f"{tempo[0]:g} to {tempo[1]:g}" if isinstance(tempo, tuple) else f"{tempo:g}"
+    return f"{words} beats a minute."
+
+
+def _starts_with(dance: Dance) -> str:
+    free = {Weight.LEFT: "right", Weight.RIGHT: "left"}.get(dance.start_weight)
+    return f"The {free} foot begins." if free else ""
+
+
+def _section(dance: Dance, section: Section, events: Sequence[Event], run: Run | None, around: Around) -> SheetSection:
+    rows = section_lines(dance, section, events)
+    drawn = [sheet_line(row) for row in rows]
+    first = section.start.whole
+    last = first + int(section.length.n) - 1
+    for after, words in restart_words(dance, run):
+        if first <= after <= last:
+            k = _line_of(rows, after - first + 1)
+            drawn[k] = replace(drawn[k], after=" ".join(filter(None, (drawn[k].after, words))))
+    picture = around.picture_of(section) if around.picture_of else None
+    counts = f"counts {first}–{last}" if last > first else f"count {first}"
+    return SheetSection(section_name(dance, section, events), counts, tuple(drawn), picture=picture,
+                        number=str(section.number))  # fmt: skip
+
+
+def _line_of(rows: Sequence[Line], local: int) -> int:
+    holds = [any(b.label == str(local) for b in row.beads) for row in rows]
+    return holds.index(True) if any(holds) else len(rows) - 1
+
+
+def sheet_line(row: Line) -> SheetLine:
+    """Return a line with its signs drawn."""
+    plan = plan_picture(row.facing_deg, row.turn_deg) if row.facing_deg is not None else None
+    still = row.feet.rstrip(".").casefold() in ("feet still", "hold") and row.arms
+    return SheetLine(row.label, beads_picture(row.beads), "" if still else row.feet, row.arms, plan)
+
+
+def _foot(around: Around) -> str:
+    made = f"{around.made_on.day} {around.made_on:%B %Y}" if around.made_on else ""
+    return " · ".join(part for part in (around.maker, made, around.edition_note) if part)

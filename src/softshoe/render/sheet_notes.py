@@ -1,0 +1,91 @@
+"""The small words below a dance: chair and floor, whom to ask, what was worked out and how sure, what was kept."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.adapt.cautions import cautions
+from softshoe.render.page import SheetNote, listed, sure_words
+from softshoe.render.sheet_signs import foot_count_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from softshoe.adapt.version import Version
+    from softshoe.dance.dance import Dance
+    from softshoe.music.songmap import SongMap
+
+CHAIR = (
+    "A firm chair without wheels, on a dry and level floor. Sit well back; both feet reach the floor, or stand on a "
+    "firm block. Room for an arm to each side."
+)
+BEHIND = "A heavy chair that doesn't slide, its back toward you, a hand on it. A dry and level floor, shoes that hold."
+FLOOR = "A dry and level floor, shoes that hold the foot, a chair within reach for whoever wants to sit."
+ASK = (
+    "Whoever has a condition, an operation or an injury asks her own surgeon, doctor or therapist first: their "
+    "instruction comes before this sheet."
+)
+ANYONE = ("anyone", "anyone seated", "anyone able to stand")
+GUESSES = {"ambiguous", "inferred", "word"}
+
+
+def notes(dance: Dance, version: Version | None, song: SongMap | None) -> tuple[SheetNote, ...]:
+    """Return the notes that this sheet needs, the cautions first."""
+    made = (care_note(dance, version), _guesses(dance, song), _changes(version), _kept(dance))
+    return tuple(note for note in made if note is not None)
+
+
+def care_note(dance: Dance, version: Version | None) -> SheetNote:
+    """Return the chair and the floor, when to stop, and whom to ask, as the cautions table says it."""
+    place = CHAIR if dance.seated else (BEHIND if version and version.kind == "supported" else FLOOR)
+    stop = cautions()["stop_signs"]
+    said = [place, f"{stop.adaptation.capitalize()} at {stop.watch}."]
+    named = condition_names(version)
+    touched = f" These steps touch: {'; '.join(named)}." if named else ""
+    return SheetNote("Before you begin", (*said, ASK + touched), care=True)
+
+
+def condition_names(version: Version | None) -> list[str]:
+    """Return the conditions that what is left in a version touches, each once."""
+    table = cautions()
+    rows = [table[one].condition for one in (version.cautions if version else ()) if one in table]
+    return list(dict.fromkeys(name for name in rows if name not in ANYONE))
+
+
+def _guesses(dance: Dance, song: SongMap | None) -> SheetNote | None:
+    said = [f.message if f.line is None else f"Line {f.line}: {f.message}" for f in dance.findings
+            if f.severity == "warning" and f.kind in GUESSES]  # fmt: skip
+    said += list(song_guesses(song)) if song else []
+    return SheetNote("What was worked out, and how sure", tuple(said)) if said else None
+
+
+def song_guesses(song: SongMap) -> Iterator[str]:
+    """Yield what was heard in the song with how sure it is; what the listener said is not guessed."""
+    sure = song.confidence
+    if song.said.tempo_bpm is None and not song.said.taps_s:
+        yield f"Tempo, {song.tempo_bpm:.0f} beats a minute: {sure_words(sure.tempo)}."
+    if song.said.first_count_s is None:
+        yield f"Where count 1 falls, {song.first_count_s:.1f} seconds into the song: {sure_words(sure.first_count)}."
+    unsure = [str(k + 1) for k, value in enumerate(sure.phrases) if sure_words(value) == "please check"]
+    if unsure and len(unsure) < len(sure.phrases):
+        which = f"phrases {listed(unsure)}" if len(unsure) > 1 else f"phrase {unsure[0]}"
+        yield f"The beginning of {which} of the song: please check."
+
+
+def _changes(version: Version | None) -> SheetNote | None:
+    if version is None or not version.changes:
+        return None
+    said = [f"Count {c.at.label}: {c.now} in place of {c.was}. {c.reason}" for c in version.changes[:6]]
+    more = len(version.changes) - len(said)
+    if more > 0:
+        said.append(
+            f"And {foot_count_words(more).replace('count', 'change')} more of the same kind: the report lists them all."
+        )
+    return SheetNote("What this version changes", tuple(said))
+
+
+def _kept(dance: Dance) -> SheetNote | None:
+    """Lines kept as written: nothing is dropped."""
+    if not dance.kept:
+        return None
+    return SheetNote("Kept as written", tuple(f"Line {number}: {words}" for number, words in dance.kept))
