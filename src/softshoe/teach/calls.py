@@ -22,7 +22,7 @@ FULL_WALLS, SOME_WALLS = 2, 4
 TAG, RESTART, LAST, COUNT_IN, PATTERN, COUNT = range(6)  # ranks of what is said
 
 
-def spoken(laid: Laid, *, speech: Speech = "both") -> Iterator[Wanted]:
+def spoken(laid: Laid, *, speech: Speech = "both", finish: bool = True) -> Iterator[Wanted]:
     """Yield what wants to be said; some of it gives way to what is said already (see ``voice.one_at_a_time``)."""
     if speech == "none":
         return
@@ -34,7 +34,8 @@ def spoken(laid: Laid, *, speech: Speech = "both") -> Iterator[Wanted]:
         before = laid.blocks[index - 1] if index else None
         yield from _before_block(laid, block, before)
         yield from _inside(laid, block)
-    yield from _finish(laid)
+    if finish:
+        yield from _finish(laid)
 
 
 def _want(laid: Laid, index: int, counts: float, words: str, rank: int) -> Iterator[Wanted]:

@@ -1,4 +1,4 @@
-"""What is shown while the dance runs: every count with its motion, its place, what is danced now and what comes next."""
+"""What is shown while the dance runs: every count with its motion, its place, what is danced now and what is next."""
 
 from __future__ import annotations
 

@@ -73,6 +73,25 @@ FEET = _table("cue_words.csv", "verb")
 ARMS = _table("arm_words.csv", "gesture")
 
 
+NUMBERS = (*COUNT_WORDS, "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
+           "eighteen", "nineteen")  # fmt: skip
+TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+
+
+def number_word(number: int) -> str:
+    """Return a number from 1 to 99 in words; others as figures.
+
+    >>> number_word(32)
+    'thirty-two'
+    """
+    if 1 <= number <= len(NUMBERS):
+        return NUMBERS[number - 1]
+    if not 20 <= number <= 99:
+        return str(number)
+    tens, ones = divmod(number, 10)
+    return f"{TENS[tens]}-{NUMBERS[ones - 1]}" if ones else TENS[tens]
+
+
 def count_word(count: int, *, per_section: int = 8) -> str:
     """Return the spoken count inside its section.
 
@@ -174,6 +193,18 @@ def cue_for(actions: Sequence[Action], count: int, *, arms: bool = False, per_se
         said = _coming_back(first, actions) or foot_words(first)
     said = said or count_word(count, per_section=per_section)
     return f"{said} {AND}" if len([a for a in here if a.at.at.denominator > 1 and a.foot]) else said
+
+
+def short_cue(words: str) -> str:
+    """Return a shorter way to say a cue that is too long for its count: the turn alone, or without the word "step".
+
+    >>> short_cue("step forward right")
+    'forward right'
+    """
+    for turn in ("quarter", "half", "an eighth", "three quarters", "full turn"):
+        if f" {turn} " in words:
+            return words[words.index(turn) :]
+    return words.removeprefix("step ")
 
 
 def shown_for(actions: Sequence[Action], count: int) -> str:
