@@ -56,7 +56,7 @@ def seconds(text: str) -> float:
             "captions", f"“{text}” is not a WebVTT time", "write it as minutes:seconds.thousandths, as 04:02.500"
         )
     hours, minutes, whole, ms = (int(group or 0) for group in found.groups())
-    return hours * 3600 + minutes * 60 + whole + ms / 1000
+    return (((hours * 60 + minutes) * 60 + whole) * 1000 + ms) / 1000
 
 
 def _refused(where: str, why: str, mend: str) -> UnreadableError:

@@ -34,6 +34,7 @@ class Painter:
 
     def __init__(self, lesson: Lesson, motions: Mapping[str, Motion], *, width: int, height: int) -> None:
         self._motions, self._counts = motions, screen.counts_of(lesson)
+        self._walls = screen.walls_of(lesson)
         self._scale = min(width / screen.WIDTH, height / screen.HEIGHT)
         self._face = typeface()
         self._canvas = Canvas(width, height, self._face)
@@ -67,9 +68,9 @@ class Painter:
         if shown.motion is None:
             self._draw(screen.card_marks(shown, self._face, counts=self._counts))
         else:
-            camera = self._rig(shown.motion, shown.passage.view).at(0.0)
-            self._draw(floor_marks(camera, width=FLOOR_WIDTH, bottom=screen.BAND_TOP - 8))
-            self._draw(screen.page_marks(shown, self._face, counts=self._counts))
+            rig = self._rig(shown.motion, shown.passage.view)
+            self._draw(floor_marks(rig, width=FLOOR_WIDTH, bottom=screen.BAND_TOP - 8))
+            self._draw(screen.page_marks(shown, self._face, counts=self._counts, walls=self._walls))
         self._under = self._canvas.pixels()
 
     def _dancer(self, name: str, moment: float, view: View) -> list[Mark]:

@@ -6,11 +6,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.figure.motion import JOINT
 from softshoe.render.look import palette
-from softshoe.render.picture_camera import Camera, rig_for
+from softshoe.render.picture_camera import rig_for
 from softshoe.render.picture_chair import chair_items
 from softshoe.render.picture_figure import SIDES, Spot, between, figure_items
 from softshoe.render.stage import Capsule, Mark, Polygon, arc_points
@@ -18,18 +19,21 @@ from softshoe.render.stage_svg import svg
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray, Frames, Motion
+    from softshoe.render.picture_camera import Camera, Rig
     from softshoe.render.picture_figure import Item
     from softshoe.teach.lesson import View
 
 BAR_M, BAR_THICK_M = 0.150, 0.026
 AHEAD_COUNTS = 0.34
-FLOOR_BEHIND_M = 0.85
+FLOOR_BEHIND_M = 0.45
 SPOT_M = 0.5
 ROUND = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=20)[:-1]
 SIDEWAYS = 0.55  # an arrow that runs this far sideways goes before the limb, else beside it
 BESIDE_M = 0.105
-ARROW_FROM_M, ARROW_FULL_M = 0.035, 0.16
+ARROW_FROM_M = (0.035, 0.09)  # a foot, a hand: what moves less than this in a third of a count has no arrow
+ARROW_FULL_M = 0.16
 TIPS = ("left_toe", "right_toe", "left_fingertip", "right_fingertip")
+OTHERS = ("right_toe", "left_toe", "right_fingertip", "left_fingertip")
 
 
 def figure_marks(frames: Frames, camera: Camera, motion: Motion) -> list[Mark]:
@@ -40,7 +44,8 @@ def figure_marks(frames: Frames, camera: Camera, motion: Motion) -> list[Mark]:
     items = figure_items(spots, points, bearing, view=camera.view, seated=motion.stance == "seated")
     if motion.chair is not None:
         items += chair_items(motion.chair, camera)
-    marks = [*floor_spots(camera), *_ground(points, bearing, camera)]
+    spots_under = floor_spots(camera) if motion.stance == "standing" else []
+    marks = [*spots_under, *_ground(points, bearing, camera)]
     marks += [mark for _, part in sorted(items, key=_nearness) for mark in part]
     return marks + _arrows(spots, camera.project(later), frames.active[0], points, later)
 
@@ -50,7 +55,7 @@ def _nearness(item: Item) -> float:
 
 
 def floor_spots(camera: Camera) -> list[Mark]:
-    """Return small spots half a metre apart on the floor near the aim: what a dancer that travels is seen to travel over."""
+    """Return small spots half a metre apart on the floor near the aim, by which travel is seen."""
     import numpy as np
 
     near_x, near_z = round(camera.aim_x_m / SPOT_M), round(camera.aim_z_m / SPOT_M)
@@ -95,12 +100,12 @@ def _arrows(
     spots: list[Spot], later: FloatArray, active: FloatArray, points: FloatArray, points_later: FloatArray
 ) -> list[Mark]:
     marks: list[Mark] = []
-    for tip, leads in zip(TIPS, active.tolist(), strict=True):
+    for tip, other, leads in zip(TIPS, OTHERS, active.tolist(), strict=True):
         index = JOINT[tip]
         way = math.dist(points[index], points_later[index])
-        if leads > 0.5 and way > ARROW_FROM_M:
+        if leads > 0.5 and way > ARROW_FROM_M[tip[-3:] == "tip"]:
             x, y, _, size = spots[index]
-            outward = -1.0 if tip.startswith("left") else 1.0
+            outward = -1.0 if x < spots[JOINT[other]][0] else 1.0
             marks += arrow(x, y, float(later[index, 0]) - x, float(later[index, 1]) - y, way, size, outward)
     return marks
 
@@ -135,23 +140,23 @@ def svg_of(
     """Return the figure at one moment [counts from 0] as an SVG that stands alone, with ``alt`` for screen readers."""
     import numpy as np
 
-    camera = rig_for(motion, (14.0, 10.0, width - 14.0, height - 28.0), view=view, follow=1.0).at(moment)
+    rig = rig_for(motion, (14.0, 10.0, width - 14.0, height - 28.0), view=view, follow=1.0)
     both = motion.at(np.array([moment, moment + AHEAD_COUNTS]))
     return svg(
-        [*floor_marks(camera, width=width * 0.94, bottom=height - 8.0), *figure_marks(both, camera, motion)],
+        [*floor_marks(rig, width=width * 0.94, bottom=height - 8.0), *figure_marks(both, rig.at(moment), motion)],
         width=width,
         height=height,
         alt=alt,
     )
 
 
-def floor_marks(camera: Camera, *, width: float, bottom: float) -> list[Mark]:
-    """Return the floor: a pale round field, ``width`` wide, from behind the dancer to ``bottom`` [px]."""
+def floor_marks(rig: Rig, *, width: float, bottom: float) -> list[Mark]:
+    """Return the floor: a pale round field, ``width`` wide, from behind all that is danced to ``bottom`` [px]."""
     import numpy as np
 
+    camera = replace(rig.camera, aim_x_m=0.0, aim_z_m=0.0)
     sign = 1.0 if camera.view == "mirror" else -1.0
-    far = np.array([[camera.aim_x_m - sign * FLOOR_BEHIND_M, 0.0, camera.aim_z_m]])
-    far_y = float(camera.project(far)[0, 1])
+    far_y = float(camera.project(np.array([[-sign * (rig.behind_m + FLOOR_BEHIND_M), 0.0, 0.0]]))[0, 1])
     middle, high = (far_y + bottom) / 2, (bottom - far_y) / 2
     round_ = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=72)[:-1]
     points = tuple((camera.centre_x + x * width / 2, middle + y * high) for x, y in round_)

@@ -58,11 +58,14 @@ class Camera:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rig:
-    """A camera that may follow: its aim moves along ``track_m`` (n, 2: forward, right), ``per_count`` points a count."""
+    """A camera that may follow: its aim moves along ``track_m`` (n, 2: forward, right), ``per_count`` points a count.
+
+    ``behind_m`` is how far beyond the aim a foot ever comes."""
 
     camera: Camera
     track_m: FloatArray
     per_count: int
+    behind_m: float
 
     def at(self, moment: float) -> Camera:
         """Return the camera of a moment [counts from 0]."""
@@ -75,8 +78,8 @@ class Rig:
 def rig_for(motion: Motion, box: Box, *, view: View, follow: float | None = None) -> Rig:
     """Return the rig that holds the whole motion in a box of the page (left, top, right, bottom) [px].
 
-    The camera stands still where that leaves the dancer large enough; else it follows her smoothed path, by no more than
-    it needs. ``follow`` from 0 (still) to 1 (the dancer stays in the middle) settles it.
+    The camera stands still where that leaves the dancer large enough; else it follows her smoothed path, by no more
+    than it needs. ``follow`` from 0 (still) to 1 (the dancer stays in the middle) settles it.
     """
     shares = FOLLOW_SHARES if follow is None else (follow,)
     smooth = _smoothed(motion.frames.points_m[:, JOINT["pelvis"], ::2], round(SMOOTH_COUNTS * motion.per_count))
@@ -85,11 +88,16 @@ def rig_for(motion: Motion, box: Box, *, view: View, follow: float | None = None
     scales = [_fit(motion, track, view, box)[0] for track in tracks]
     chosen = next(k for k, scale in enumerate(scales) if scale >= LARGE_ENOUGH * max(scales))
     scale, centre_x, floor_y = _fit(motion, tracks[chosen], view, box)
-    return Rig(Camera(view, scale, centre_x, floor_y), tracks[chosen], motion.per_count)
+    sign = 1.0 if view == "mirror" else -1.0
+    feet = motion.frames.points_m[
+        :, [JOINT[f"{side}_{end}"] for side in ("left", "right") for end in ("heel", "toe")], 0
+    ]
+    behind_m = float((sign * (tracks[chosen][:, :1] - feet)).max())
+    return Rig(Camera(view, scale, centre_x, floor_y), tracks[chosen], motion.per_count, behind_m)
 
 
 def _fit(motion: Motion, track_m: FloatArray, view: View, box: Box) -> tuple[float, float, float]:
-    """Scale, screen x of the aim and screen y of the floor there, so that body, hair and a rim of floor stay in the box."""
+    """Scale, and screen x and y of the floor at the aim, so that body, hair and a rim of floor stay in the box."""
     import numpy as np
 
     left, top, right, bottom = box

@@ -46,7 +46,7 @@ LIMBS = (
     Limb("hip", "knee", 0.090, 0.070, "trousers", 0.0),
     Limb("knee", "ankle", 0.070, 0.050, "trousers", 0.0),
 )
-STRAIGHT_DEG = 40.0
+STRAIGHT_DEG = 28.0
 HAND_M, THUMB_M, NECK_M = 0.048, 0.021, 0.052
 SOCK_FROM = 0.58  # the share of the shin that the trouser leg covers
 BANDS = {"sleeve": 4, "sock": 3, "shoe": 3}
@@ -132,7 +132,7 @@ def _patch(spot: Spot, before: Spot, after: Spot, r_m: float, fill: str) -> list
     dx, dy = after[0] - before[0], after[1] - before[1]
     length = max(math.hypot(dx, dy), 1e-6)
     r = r_m * spot[3]
-    ux, uy, half, along = dx / length, dy / length, r - OUTLINE_PX * 0.6, min(r * 1.2, length / 3)
+    ux, uy, half, along = dx / length, dy / length, r - OUTLINE_PX * 0.6, min(r * 0.75, length / 3)
     corners = ((along, half), (along, -half), (-along, -half), (-along, half))
     return [Polygon(tuple((spot[0] + ux * a - uy * b, spot[1] + uy * a + ux * b) for a, b in corners), fill)]
 
@@ -226,7 +226,7 @@ def _torso(spots: list[Spot], *, seated: bool) -> list[Item]:
     seat = blob([_ball(h, 0.095) for h in hips], colours["trousers"], colours["ink"], OUTLINE_PX)
     throat = _tube(neck, between(neck, head, 0.6), NECK_M, NECK_M, colours["skin"])
     return [
-        (_near(*hips) - (0.03 if seated else 0.16), [seat]),
+        (min(_near(*hips), _near(chest, pelvis)) - (0.05 if seated else 0.16), [seat]),
         (_near(chest, pelvis) - 0.02, [body]),
         (_near(neck) + 0.03, [throat]),
     ]

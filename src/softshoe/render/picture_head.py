@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 HEAD_M = 0.122
 OUTLINE_PX = 2.2
 BLUSH, BLUSH_SHARE = "#c0603f", 0.28
+PROFILE = 0.6  # how far aside the face looks before its nose stands out
 NECK_BEHIND = -0.25  # how far the face may turn away before the back of the head is drawn
 
 
@@ -71,7 +72,9 @@ def _face(x: float, y: float, r: float, toward: float, aside: float) -> list[Mar
         for side in (-1, 1)
         if shown > 0.3
     ]
-    marks: list[Mark] = [*ears, skin]
+    tip = fx + aside * 0.90 * r
+    nose = [_round(tip, fy + 0.12 * r, 0.15 * r, colours["skin"])] if abs(aside) > PROFILE else []
+    marks: list[Mark] = [*ears, *nose, skin]
     for side in (-1, 1):
         marks += _dot(middle + side * 0.36 * r * shown, fx, fy + 0.02 * r, 0.095 * r, 0.78 * r, colours["ink"])
         if shown > 0.2:
@@ -99,8 +102,14 @@ def _fringe(x: float, y: float, r: float, aside: float) -> Mark:
     cx, cy = x + aside * 0.02 * r, y - 0.08 * r
     outer = [_clock(cx, cy, 1.02 * r, deg) for deg in range(-84, 85, 12)]
     brow = [(0.90, 0.02), (0.74, -0.30), (0.42, -0.54), (-0.12, -0.62), (-0.52, -0.44), (-0.80, -0.22), (-0.92, 0.04)]
-    inner = [(cx + (px + aside * 0.25) * r, cy + py * r) for px, py in brow]
+    inner = [(cx + _inside(px + aside * 0.25, py) * r, cy + py * r) for px, py in brow]
     return Polygon(tuple(outer + inner), palette()["hair"], palette()["ink"], OUTLINE_PX)
+
+
+def _inside(px: float, py: float) -> float:
+    """Hair never leaves the head, however far it is turned."""
+    edge = math.sqrt(max(0.96 - py * py, 0.0))
+    return max(-edge, min(edge, px))
 
 
 def _clock(x: float, y: float, r: float, deg: float) -> Point:

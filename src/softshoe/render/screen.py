@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from softshoe.render.stage_pixels import Typeface
     from softshoe.teach.lesson import Lesson, Passage
 
+    Walls = tuple[tuple[Passage, str], ...]
+
 WIDTH, HEIGHT = 1280, 720
 STAGE = (396.0, 80.0, 940.0, 572.0)  # left, top, right, bottom: the box that holds the dancer
 BAND_TOP = 606.0
@@ -43,14 +45,14 @@ def _whole(label: str) -> int:
     return int(digits) if digits else 0
 
 
-def page_marks(shown: Shown, face: Typeface, *, counts: int) -> list[Mark]:
+def page_marks(shown: Shown, face: Typeface, *, counts: int, walls: Walls) -> list[Mark]:
     """Return the page round a dancer: everything but floor and figure."""
     return [
         *_heading(shown),
         *_moves(shown, face),
         *_place(shown),
         *ring_marks(shown, counts),
-        *_walls(shown),
+        *_rail(shown, walls),
         *caption_marks(shown),
     ]
 
@@ -112,24 +114,28 @@ def _place(shown: Shown) -> list[Mark]:
     ink = palette()["soft"]
     marks = room_plan(x, y, size, facing_deg=beat.facing_deg)
     marks.append(Text(x, y - size / 2 - 12, "front of the room", 22, ink, anchor="middle"))
-    if beat.wall:
+    if beat.wall and str(beat.wall) not in shown.passage.title:
         marks.append(Text(x, y + size / 2 + 34, f"wall {beat.wall}", 28, palette()["ink"], bold=True, anchor="middle"))
     return marks
 
 
-def _walls(shown: Shown) -> list[Mark]:
-    """The rail of this passage's walls, when it has more than one."""
-    walls = walls_of(shown.passage)
-    beat = shown.beat
-    if len(walls) < 2 or beat is None or beat.wall is None:
+def walls_of(lesson: Lesson) -> tuple[tuple[Passage, str], ...]:
+    """Return the passages that dance a wall or a tag, in order, each with its kind of link: "wall" or "tag"."""
+    found = []
+    for passage in lesson.passages:
+        danced = [beat for beat in passage.beats if beat.wall and beat.motion is not None and beat.section]
+        tagged = [beat for beat in passage.beats if beat.motion is not None and ":tag" in beat.motion]
+        if danced or tagged:
+            found.append((passage, "wall" if danced else "tag"))
+    return tuple(found)
+
+
+def _rail(shown: Shown, walls: Walls) -> list[Mark]:
+    """The rail of the song's walls, while one of several is danced."""
+    places = [k for k, (passage, _) in enumerate(walls) if passage is shown.passage]
+    if len(walls) < 2 or not places:
         return []
-    present = walls.index(beat.wall) if beat.wall in walls else -1
-    return rail(RAIL_X, 96, 460, walls=["wall"] * len(walls), present=present)
-
-
-def walls_of(passage: Passage) -> list[int]:
-    """Return the numbers of the walls a passage dances, in order."""
-    return list(dict.fromkeys(beat.wall for beat in passage.beats if beat.wall))
+    return rail(RAIL_X, 96, 460, walls=[kind for _, kind in walls], present=places[0])
 
 
 def caption_marks(shown: Shown) -> list[Mark]:

@@ -1,0 +1,162 @@
+from __future__ import annotations
+
+import itertools
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+
+from softshoe.render.look import channels, contrast, mix, palette
+from softshoe.render.look_signs import beads, foot_print, letter, rail, ring, room_plan, turn_arc
+from softshoe.render.stage import Arc, Capsule, Circle, Line, Mark, Polygon, Text, capsule_points, scaled
+from softshoe.render.stage_svg import svg
+
+# Machado, Oliveira & Fernandes 2009, "A physiologically-based model for simulation of color vision deficiency",
+# severity 1.0, applied to linear RGB. From memory; each row sums to 1, so white stays white.
+BLINDNESS = {
+    "protan": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
+    "deutan": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
+    "tritan": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
+}
+XYZ = [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]  # sRGB, IEC 61966-2-1
+TOLD_APART = 20.0  # CIE 1976 difference; about 2 is the least that is seen side by side. Design value.
+
+
+def _linear(colour: str) -> np.ndarray:
+    share = np.array(channels(colour)) / 255
+    return np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
+
+
+def _lab(linear: np.ndarray) -> np.ndarray:
+    xyz = np.array(XYZ) @ np.clip(linear, 0, 1) / np.array([0.9505, 1.0, 1.089])
+    f = np.where(xyz > 0.008856, np.cbrt(xyz), 7.787 * xyz + 16 / 116)
+    return np.array([116 * f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])])
+
+
+def _seen(colour: str, blindness: str | None) -> np.ndarray:
+    linear = _linear(colour)
+    return _lab(linear if blindness is None else np.array(BLINDNESS[blindness]) @ linear)
+
+
+@pytest.mark.parametrize("blindness", [None, *BLINDNESS])
+def test_left_right_accent_and_ink_are_told_apart_with_every_common_colour_blindness(blindness: str | None) -> None:
+    colours = palette()
+    for one, other in (("left", "right"), ("left", "ink"), ("right", "accent"), ("left", "accent")):
+        apart = np.linalg.norm(_seen(colours[one], blindness) - _seen(colours[other], blindness))
+        least = TOLD_APART if {one, other} == {"left", "right"} else TOLD_APART / 2
+        assert apart >= least, (one, other, blindness, apart)
+
+
+@pytest.mark.parametrize("name", ["ink", "soft", "left", "right", "accent"])
+def test_words_and_letters_stand_out_from_paper_and_floor(name: str) -> None:
+    colours = palette()
+    assert contrast(colours[name], colours["paper"]) >= 4.5  # WCAG 2.2, 1.4.3
+    assert contrast(colours[name], colours["mist"]) >= 4.5
+
+
+def test_ink_stands_out_enough_for_older_readers() -> None:
+    assert contrast(palette()["ink"], palette()["paper"]) >= 7  # WCAG 2.2, 1.4.6
+
+
+@pytest.mark.parametrize("name", ["trousers", "left", "right", "ink", "wood_deep"])
+def test_legs_shoes_and_chair_stand_out_from_the_floor(name: str) -> None:
+    assert contrast(palette()[name], palette()["mist"]) >= 3  # WCAG 2.2, 1.4.11
+
+
+def test_stripes_stand_out_from_the_cloth_between_them() -> None:
+    assert contrast(palette()["left"], palette()["left_pale"]) >= 4.5
+
+
+def test_a_mix_begins_with_one_colour_and_ends_with_the_other() -> None:
+    assert [mix("#102030", "#ffeedd", share) for share in (0, 1)] == ["#102030", "#ffeedd"]
+
+
+def _letters(marks: list[Mark]) -> list[str]:
+    return [mark.words for mark in marks if isinstance(mark, Text)]
+
+
+def test_left_and_right_differ_without_colour() -> None:
+    def shapes(side: str) -> list[str]:
+        return [type(mark).__name__ for mark in foot_print(50, 50, 80, side=side, bears=1.0)]
+
+    assert shapes("left").count("Polygon") > shapes("right").count("Polygon") == 0
+    assert _letters(foot_print(50, 50, 80, side="left", bears=1.0)) == ["L"]
+    assert _letters(letter(0, 0, 10, side="right", filled=True)) == ["R"]
+
+
+def _bars(bears: float) -> list[float]:
+    marks = foot_print(50, 50, 80, side="right", bears=bears)
+    return [m.x1 - m.x0 for m in marks if isinstance(m, Capsule) and m.y0 == m.y1]
+
+
+def test_the_ground_bar_is_half_as_long_at_half_weight_and_gone_from_a_free_foot() -> None:
+    assert _bars(0.5) == [_bars(1.0)[0] / 2]
+    assert _bars(0.0) == []
+
+
+def test_a_free_foot_is_open_on_either_side() -> None:
+    for side in ("left", "right"):
+        sole = foot_print(50, 50, 80, side=side, bears=0.0)[0]
+        assert isinstance(sole, Capsule)
+        assert sole.fill == palette()["paper"]
+
+
+@pytest.mark.parametrize(("counts", "done"), [*itertools.product((8,), range(9)), (6, 3)])
+def test_the_ring_has_one_link_a_count_and_fills_up_to_the_present_one(counts: int, done: int) -> None:
+    links = [m for m in ring(0, 0, 100, counts=counts, done=done, label="x", thick=20) if isinstance(m, Arc)]
+    empty = [link for link in links if link.ink == palette()["rule"]]
+    present = [link for link in links if link.ink == palette()["accent"]]
+    assert (len(links), len(empty), len(present)) == (counts, counts - done, min(done, 1))
+    assert links[0].start_deg < 360 / counts
+
+
+def test_a_turn_arc_has_one_tick_an_eighth_of_a_circle() -> None:
+    for turn in (45, -90, 180, 360):
+        ticks = [m for m in turn_arc(0, 0, 50, facing_deg=0, turn_deg=turn) if isinstance(m, Line)]
+        assert len(ticks) == abs(turn) // 45
+
+
+def test_the_arrow_of_the_room_points_where_the_dancer_looks() -> None:
+    for facing, (x, y) in {0: (0, -1), 90: (1, 0), 180: (0, 1), 270: (-1, 0)}.items():
+        arrow = [m for m in room_plan(0, 0, 100, facing_deg=facing) if isinstance(m, Polygon)][-1]
+        tip = max(arrow.points, key=lambda p: p[0] ** 2 + p[1] ** 2)
+        assert tip == pytest.approx((36 * x, 36 * y), abs=1e-9)
+
+
+def test_beads_are_one_a_count_with_smaller_ones_between() -> None:
+    marks = [m for m in beads(0, 0, moments=[0, 1.5, 2], counts=4, step=20, r=8) if isinstance(m, Circle)]
+    assert [m.x for m in marks] == [0, 20, 40, 60, 30]
+    assert marks[-1].r < marks[0].r
+    assert [m.fill == palette()["ink"] for m in marks] == [True, False, True, False, True]
+
+
+def test_the_rail_has_one_link_a_wall_shorter_ones_for_tags_and_a_hook_at_the_end() -> None:
+    marks = rail(0, 0, 400, walls=["wall", "tag", "cut", "end"], present=1)
+    links = [m for m in marks if isinstance(m, Capsule)]
+    assert len(links) == 4
+    assert links[1].y1 - links[1].y0 < links[0].y1 - links[0].y0
+    assert [m.ink for m in marks if isinstance(m, Line)] == [palette()["paper"]]
+    assert sum(isinstance(m, Arc) for m in marks) == 1
+
+
+def test_an_svg_is_well_formed_and_carries_its_words() -> None:
+    marks: list[Mark] = [
+        Text(1, 2, "toe & <heel>", 12, "#000000"),
+        *ring(0, 0, 9, counts=8, done=1, label="1", thick=2),
+    ]
+    root = ElementTree.fromstring(svg(marks, width=10, height=20, alt="a ring & a word"))
+    assert root.attrib["viewBox"] == "0 0 10 20"
+    assert root[0].text == "a ring & a word"
+    assert "toe & <heel>" in [node.text for node in root]
+
+
+def test_a_mark_made_twice_as_large_has_an_outline_twice_as_large() -> None:
+    tube = Capsule(1, 2, 3, 10, 20, 4, "#000000", None, 1)
+    twice = scaled(tube, 2)
+    assert isinstance(twice, Capsule)
+    assert np.allclose(capsule_points(twice), 2 * np.array(capsule_points(tube)))
+
+
+def test_a_capsule_within_a_capsule_is_the_larger_circle() -> None:
+    points = np.array(capsule_points(Capsule(0, 0, 10, 1, 0, 2, "#000000")))
+    assert np.allclose(np.hypot(points[:, 0], points[:, 1]), 10)
