@@ -39,6 +39,7 @@ SAME_FOOT_S = 0.5
 CROSSED = "crossed feet pass the midline"
 ROOM = "a chair has room for one step each way: the foot comes home"
 LOOK_DEG = 30
+WALKS = ("step", "stomp")  # what travels standing; a rock presses where the foot is
 LIFTED = "there is no time to set a lifted foot down: the heel marks the beat on the floor"
 
 
@@ -81,7 +82,7 @@ def _one(action: Action, where: dict[Foot, Direction]) -> tuple[Action, Action, 
     elif row.place == "table" and foot is not None:
         place = seated_place(foot, action.dir)
     reason = CROSSED if place is not action.dir and action.dir in (D.ACROSS_FRONT, D.ACROSS_BEHIND) else row.reason
-    if foot in where and row.seated_verb == "step" and place is not D.CENTRE and where[foot] is place:
+    if foot in where and action.verb in WALKS and place is not D.CENTRE and where[foot] is place:
         place, reason = D.CENTRE, ROOM
     if foot in where and place is not None and place not in (D.UP, D.DOWN):
         where[foot] = place

@@ -1,7 +1,7 @@
 """The words of the cards and remarks around a walkthrough: short sentences, each no longer than a caption.
 
-Rules kept: no promise of benefit, no "easy" or "just", what to do rather than what to avoid; the stop words are those of
-the cautions table, and the person's own clinician comes first.
+Rules kept: no promise of benefit, no "easy" or "just", what to do rather than what to avoid; the stop words are those
+of the cautions table, and the person's own clinician comes first.
 """
 
 from __future__ import annotations

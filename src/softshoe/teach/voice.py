@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 ONSET_S = 0.1
 GAP_S = 0.04
-WORD_S, BREATH_S = 0.36, 0.15  # a word spoken slowly and clearly; before and after
+WORD_S, BREATH_S = 0.33, 0.15  # a word spoken slowly and clearly; before and after
 JOIN_S = 0.6  # between the end of one word and the next on the same caption
 JOINED_MOST_S = 4.2
 SHORT_CUE_S = 1.2

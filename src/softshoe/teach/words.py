@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 D = Direction
 COUNT_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
-HOME = (D.CENTRE,)
 PLACE = (D.IN_PLACE,)
+AT_HOME = (D.IN_PLACE, D.TOGETHER, D.CENTRE)
 AND = "and"
 LASTING = ("sweep", "drag", "hold")
 LASTING_ARMS = ("roll", "swing", "wave", "circle", "follow", "shake", "drum", "sweep")
@@ -166,13 +166,22 @@ def _hands_go_on(action: Action, before: Sequence[Action]) -> bool:
     return bool(lasting) and any(lasting == [a for a in b.arms if a.gesture in LASTING_ARMS] for b in before)
 
 
+def _pressing(action: Action, actions: Sequence[Action]) -> str:
+    """The foot's name where a foot that is home already is set down at home; "" elsewhere."""
+    if action.verb != "step" or action.dir is not D.CENTRE or action.foot in (None, Foot.BOTH):
+        return ""
+    own = [other for other in actions if other.foot in (action.foot, Foot.BOTH) and other.at < action.at]
+    at_home = not own or own[-1].dir in AT_HOME
+    return action.foot.word if at_home and action.foot else ""
+
+
 def _coming_back(action: Action, actions: Sequence[Action]) -> str:
     """ "home" or "down" where the foot that moved last comes back; "" elsewhere."""
     moved = [other for other in actions if other.foot is not None and other.at < action.at]
     last = moved[-1] if moved else None
     if last is None or action.verb != "step" or last.foot is not action.foot or action.foot is None:
         return ""
-    if action.dir in (D.IN_PLACE, D.TOGETHER, D.CENTRE) and VERB[last.verb].lifts:
+    if action.dir in AT_HOME and VERB[last.verb].lifts:
         return "down"
     return "home" if action.dir in (D.TOGETHER, D.CENTRE) and not action.turn_deg else ""
 
@@ -190,7 +199,7 @@ def cue_for(actions: Sequence[Action], count: int, *, arms: bool = False, per_se
     hands = "" if _hands_go_on(first, before) else arm_phrase(first.arms)
     said = hands if arms or first.foot is None else ""
     if not said and not _goes_on(first, before) and not (arms and first.arms):
-        said = _coming_back(first, actions) or foot_words(first)
+        said = _pressing(first, actions) or _coming_back(first, actions) or foot_words(first)
     said = said or count_word(count, per_section=per_section)
     return f"{said} {AND}" if len([a for a in here if a.at.at.denominator > 1 and a.foot]) else said
 
