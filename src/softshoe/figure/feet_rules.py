@@ -27,7 +27,7 @@ class Shape:
     whatever the direction; None: the place of the direction, times ``reach``, ``up`` over the floor.
     ``ahead_deg`` is added to the pitch for a foot a whole place ahead and taken from it behind."""
 
-    spot: float = MIDDLE
+    spot: float = BALL
     pitch_deg: float = 0.0
     up: float = 0.0
     reach: float = 1.0
@@ -112,7 +112,7 @@ SEATED: dict[str, FootRule] = STANDING | {
     "grind": FootRule("land", Shape(HEEL, 30.0, out_deg=-22.0), Shape(HEEL, 30.0, out_deg=28.0), lift=0.03),
     "kick": FootRule("land", Shape(HEEL, 26.0, up=0.085, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
     "flick": FootRule("land", Shape(BALL, -42.0, firm=0.2, fixed=(0.0, -0.075, 0.0)), lift=0.02),
-    "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.074)), lift=0.0, forward_deg=-3.0),
+    "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.068)), lift=0.0, forward_deg=-3.0),
     "hook": FootRule(
         "land", Shape(HEEL, -6.0, out_deg=-40.0, knee_deg=25.0, firm=0.0, fixed=(-0.1, 0.08, 0.09)), lift=0.02
     ),

@@ -169,7 +169,12 @@ class Planner:
             if rule.solver != "still":
                 limb = FEET.index(foot)
                 self.plan.leads.append(Lead(limb, beat.start, one.at, one.at + 0.45 * min(beat.gap_after, 1.0)))
-        if self.stance == "standing" and action.foot is self.on and rule.solver in ("land", "settle"):
+        if (
+            self.stance == "standing"
+            and action.foot is self.on
+            and self.on in FEET
+            and rule.solver in ("land", "settle")
+        ):
             self._trail(self.on, beat)
         self._lean(rule, action.foot, action.dir, beat)
 
@@ -370,7 +375,7 @@ class Planner:
     def _swept(self, key: FootKey, foot: Foot) -> FootKey:
         x, _, z = self.point(self.key(foot), key.spot)
         way = hypot(key.point[0] - x, key.point[2] - z)
-        ring = 0.075 * self.body.stature_m
+        ring = 0.06 * self.body.stature_m
         if way < ring:
             return replace(key, ring_m=ring, ring_side=OWN[foot], ring_yaw=self._front)
         side = turned_by(self._front, 0.0, OWN[foot] * 0.12 * self.body.stature_m)

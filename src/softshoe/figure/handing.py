@@ -7,7 +7,7 @@ what is reached stays while the dancer holds; what lasts goes on for each count 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from math import radians
+from math import dist, radians
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.feet import Foot
@@ -38,9 +38,10 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance
 
 SIDES = ((0, "left", Foot.LEFT, -1.0), (1, "right", Foot.RIGHT, 1.0))
+READY = 0.4  # of the way to a stroke, drawing off for it; design value
 SCALE = 1.62  # the stature for which lengths in arm_rules are written
 MEETING_M = 0.014  # half the thickness of two palms together
-OVER_FOOT_M = {"seated": 0.5, "standing": 0.68}  # as low over the foot as an arm comes with the back nearly upright
+OVER_FOOT_M = {"seated": 0.62, "standing": 0.68}  # as low over the foot as an arm comes with the back nearly upright
 CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
 
 
@@ -176,7 +177,7 @@ class Handler:
         start = max(beat.start + (at - beat.at), self._last(index).end)
         ready = self._ready(one, held, index)
         if ready is not None:
-            middle = start + 0.5 * (at - start)
+            middle = start + self._ready_share(index, ready, one.rule) * (at - start)
             self._add(index, replace(ready, start=start, end=middle))
             start = middle
         self._add(index, _key(held, start, at, self._round(index, held)))
@@ -207,6 +208,13 @@ class Handler:
             return _key(self._drawn(held, one, one.rule.ready_m), 0.0, 0.0)
         return None
 
+    def _ready_share(self, index: int, ready: HandKey, rule: ArmRule) -> float:
+        """Return how much of the time drawing off for a stroke takes: more the further the hand is."""
+        a, b = self._about(self._last(index)), self._about(ready)
+        far = dist(a, b)
+        stroke = rule.ready_m or 0.4
+        return min(max(far / (far + stroke), READY), 0.72)
+
     def _drawn(self, held: Held, one: Asked, far: float) -> Held:
         """Return the hand drawn off against its palm's way; a punch is drawn back along its arm."""
         way = _unit(held.point if one.move.gesture == "punch" else held.palm)
@@ -228,7 +236,9 @@ class Handler:
         wide = max(0.0, CLEAR_M * self.body.stature_m / SCALE - near)
         if not 0.1 < share < 0.9:
             wide *= 0.4
-        return (wide, 0.0, 0.5 * wide)
+        both = {self._last(index).parent, held.parent}
+        over = 0.0 if len(both) == 1 else 0.12 if "foot" in both else 0.07 if "thigh" in both else 0.0
+        return (wide, over, 0.5 * wide + 0.4 * over)
 
     def _about(self, held: Held | HandKey) -> Vector:
         """Return about where a held hand is in the trunk's frame."""
@@ -288,7 +298,7 @@ class Handler:
             point = (point[0] - 0.02, point[1] - 0.03, 0.035)
             return Held("trunk", point, (0.25, 0.05, -0.97), (-0.9, 0.0, -0.2), (-0.3, -0.35, 1.0))
         if one.move.gesture == "swing":
-            return Held("trunk", scaled((0.2, 0.16, 0.22), self.body), (0.95, 0.25, -0.1), (0.0, 0.0, -1.0), DOWN_ELBOW)
+            return Held("trunk", scaled((0.2, 0.19, 0.23), self.body), (0.95, 0.25, -0.1), (0.0, 0.0, -1.0), DOWN_ELBOW)
         if one.rule.hand == "up":
             elbow = HIGH_ELBOW if one.move.place == "overhead" or one.move.gesture == "wave" else DOWN_ELBOW
             return Held("trunk", point, (0.25, 1.0, 0.1), (1.0, -0.2, -0.1), elbow)
@@ -308,7 +318,7 @@ class Handler:
 
     def _follow(self, one: Asked, index: int, sign: float) -> Held:
         over = OVER_FOOT_M[self.stance] * self.body.stature_m / SCALE
-        return Held("foot", (0.03, over, 0.0), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
+        return Held("foot", (-0.02, over, 0.0), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
 
     def _cross(self, one: Asked, index: int, sign: float) -> Held:
         place = self._place(one)
@@ -364,7 +374,7 @@ class Handler:
                 turned += rule.turned_deg * (side if side else single * 0.8 * level)
                 right += 3.0 * side
                 forward += 4.0 if move.place == "knee" and rule.solver == "touch" else 0.0
-                forward += 12.0 if rule.solver == "follow" else 0.0
+                forward += 14.0 if rule.solver == "follow" else 0.0
             key = BodyKey(windows[at].start, at, radians(forward), radians(right), radians(turned))
             self.hands.body.append(key)
             if number + 1 == len(armed) or armed[number + 1].at > at + 2:

@@ -6,7 +6,7 @@ stays on the seat.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -15,7 +15,7 @@ from softshoe.figure.balance import centre_of_mass
 from softshoe.figure.footing import pelvis_x
 from softshoe.figure.minjerk import share
 from softshoe.figure.motion import JOINT
-from softshoe.figure.reach import towards, two_bone, unit
+from softshoe.figure.reach import angle_deg, towards, two_bone, unit
 from softshoe.figure.skeleton import (
     Trunk,
     ahead,
@@ -29,7 +29,7 @@ from softshoe.figure.skeleton import (
     set_trunk,
     upright,
 )
-from softshoe.figure.tracks import hand_track
+from softshoe.figure.tracks import hand_track, repitched
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,7 +43,8 @@ SOFT_KNEE = 0.985  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
 INWARD_M = 0.004
 SOLE_CENTRE = 0.44  # along the sole: where the weight stands on a foot
-ROUNDS = 3
+ROUNDS = 4
+ANKLE_UP, ANKLE_DOWN = np.radians(24.5), np.radians(50.0)  # under the ceilings of ranges.csv; design values
 WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to bend; design values
 PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
 BREATH_COUNTS = 4.0
@@ -71,15 +72,24 @@ def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
     points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 4))
     plan = _over_feet(pose)
     place = plan.copy()
-    for _ in range(1 if pose.stance == "seated" else ROUNDS):
-        if pose.stance == "seated":
-            pelvis = _seated_pelvis(pose)
-        else:
-            pelvis = _standing_pelvis(pose, place)
+    for _ in range(ROUNDS):
+        pelvis = _seated_pelvis(pose) if pose.stance == "seated" else _standing_pelvis(pose, place)
         _set_all(points, miss, pose, pelvis)
         centre = centre_of_mass(points, pose.body)
         place = place + plan - centre[:, [0, 2]]
+        pose = _eased(points, pose)
     return points, miss
+
+
+def _eased(points: FloatArray, pose: Pose) -> Pose:
+    """Return the pose with feet pitched where an ankle would bend too far: the heel comes up, or the toes do."""
+    feet = []
+    for side, foot in zip(("left", "right"), pose.feet, strict=True):
+        shank = points[:, JOINT[f"{side}_knee"], :] - points[:, JOINT[f"{side}_ankle"], :]
+        flexed = np.pi / 2 - np.radians(angle_deg(foot.ball - foot.heel, shank))
+        change = np.maximum(-flexed - ANKLE_DOWN, 0.0) - np.maximum(flexed - ANKLE_UP, 0.0)
+        feet.append(repitched(foot, change, pose.body))
+    return replace(pose, feet=(feet[0], feet[1]))
 
 
 def _over_feet(pose: Pose) -> FloatArray:

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from softshoe.figure.pose import FootKey
 
 PER_COUNT = 24
-MOST_COUNTS = 4096
+MOST_COUNTS = 20000
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
 
 

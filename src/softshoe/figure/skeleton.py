@@ -62,13 +62,16 @@ def placed(origin: FloatArray, axes: FloatArray, local: FloatArray) -> FloatArra
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FootTrack:
-    """One foot over n frames: points (n, 3), yaw and knee side (n,) [rad], firmness (n,)."""
+    """One foot over n frames: points (n, 3); yaw, pitch of the sole and knee side (n,) [rad]; the spot of the sole that is
+    led (n,), firmness (n,)."""
 
     heel: FloatArray
     ball: FloatArray
     toe: FloatArray
     ankle: FloatArray
     yaw: FloatArray
+    pitch: FloatArray
+    spot: FloatArray
     knee: FloatArray
     firm: FloatArray
 

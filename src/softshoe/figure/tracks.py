@@ -122,7 +122,16 @@ def _built(
     normal[..., 1] += np.cos(pitch)
     ankle = heel + ANKLE * body.foot_m * sole + body.ankle_m * normal
     air = np.clip(1 - under / 0.02, 0.0, 1.0)
-    return FootTrack(heel + lifted, ball + lifted, toe + lifted, ankle + lifted, yaw, knee, firm * air)
+    return FootTrack(heel + lifted, ball + lifted, toe + lifted, ankle + lifted, yaw, pitch, spot, knee, firm * air)
+
+
+def repitched(foot: FootTrack, change: FloatArray, body: Body) -> FootTrack:
+    """Return the foot pitched by more (toes up) about what touches the floor: the heel of a lifted toe, else the ball;
+    in the air about the ankle."""
+    spot = np.where(foot.pitch > 0.02, 0.0, np.maximum(foot.spot, BALL))
+    spot = np.where(np.minimum(foot.heel[:, 1], foot.toe[:, 1]) > STAYS_M, ANKLE, spot)
+    at = foot.heel + column(spot * body.foot_m) * _sole(foot.yaw, foot.pitch)
+    return _built(at, spot, foot.yaw, foot.pitch + change, body, foot.knee, foot.firm)
 
 
 def hand_track(

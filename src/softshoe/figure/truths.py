@@ -34,7 +34,8 @@ ON_TIME_M = 0.006
 HAND_IN_M = 0.012
 PALMS_M = 0.045
 LEAST_MARGIN_M = -0.002
-FOOT_SPEED_M_S, HAND_SPEED_M_S = 5.0, 7.0  # peak speeds of a quick dance at 120 counts a minute; design values
+REST_M = 0.02  # a count: slower than this the centre of mass is at rest
+FOOT_SPEED_M_S, HAND_SPEED_M_S = 6.0, 8.0  # peak speeds of a quick dance at 120 counts a minute; design values
 SIDES = ("left", "right")
 
 
@@ -95,7 +96,7 @@ def ball(danced: Danced, side: str) -> FloatArray:
     level = (toe - heel) * np.array([1.0, 0.0, 1.0])
     bent = toe - (1 - BALL) * danced.body.foot_m * unit(level)
     flat = heel + BALL * (toe - heel)
-    up = (heel[:, 1] > toe[:, 1] + 0.004)[:, None]
+    up = ((heel[:, 1] > toe[:, 1] + ON_FLOOR_M) & (toe[:, 1] < ON_FLOOR_M))[:, None]
     found: FloatArray = np.where(up, bent, flat)
     return found
 
@@ -206,9 +207,12 @@ def trunk(danced: Danced) -> Iterator[Breach]:
 
 
 def reach(danced: Danced) -> Iterator[Breach]:
-    """Feet and hands come where they were sent."""
+    """Feet are always where they were sent; hands at the moments of the dance."""
+    moments = {danced.frame(float(event.action.at.moment)) for event in danced.events}
+    set_ = np.isin(np.arange(len(danced.miss_m)), list(moments))
     for index, limb in enumerate(("left foot", "right foot", "left hand", "right hand")):
-        yield from _over("reach", limb, danced, danced.miss_m[:, index], MISS_M)
+        miss = danced.miss_m[:, index] * (set_ if "hand" in limb else 1.0)
+        yield from _over("reach", limb, danced, miss, MISS_M)
 
 
 def contact(danced: Danced) -> Iterator[Breach]:
@@ -289,10 +293,8 @@ def balance(danced: Danced) -> Iterator[Breach]:
         return
     frames = danced.motion.frames
     centre = centre_of_mass(frames.points_m, danced.body)[:, [0, 2]]
-    at_rest = np.ones(len(centre), bool)
-    for step in (1, 2):
-        speed = np.linalg.norm(np.diff(centre, axis=0), axis=1) * danced.motion.per_count
-        at_rest[:-step] &= speed[step - 1 :] < 0.02
+    speed = np.linalg.norm(np.diff(centre, axis=0), axis=1) * danced.motion.per_count
+    at_rest = np.append(np.maximum(speed[:-1], speed[1:]) < REST_M, [False, False])
     for frame in np.flatnonzero(at_rest):
         outline = support(danced, int(frame))
         if len(outline) > 2 and (found := margin_m(outline, centre[frame])) < LEAST_MARGIN_M:
