@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 Edition = Literal["normal", "large", "largest"]
 Paper = Literal["a4", "us-letter"]
 WORDS_PT: dict[Edition, float] = {"normal": 14.0, "large": 18.0, "largest": 24.0}
+BEADS_A_ROW: dict[Edition, int] = {"normal": 4, "large": 4, "largest": 2}
 SMALLEST_PT = 12.0
 SURE, FAIRLY_SURE = 0.9, 0.65
 

@@ -7,6 +7,7 @@ that can't be set.
 from __future__ import annotations
 
 import json
+import re
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -50,6 +51,11 @@ def pdf(name: str, values: dict[str, Any]) -> bytes:
     if not isinstance(data, bytes):
         raise _failed("typst left no page")
     return data
+
+
+def pages_of(data: bytes) -> int:
+    """Return how many pages a PDF of ours has."""
+    return max((int(found) for found in re.findall(rb"/Type\s*/Pages\b[^>]*?/Count (\d+)", data)), default=1)
 
 
 def _failed(why: str) -> OutputError:

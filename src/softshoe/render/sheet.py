@@ -5,10 +5,11 @@ Three editions: "normal" 14 pt, "large" 18 pt, "largest" 24 pt. Layout, signs an
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from softshoe.render.look import palette
-from softshoe.render.page import SMALLEST_PT, WORDS_PT
+from softshoe.render.page import BEADS_A_ROW, SMALLEST_PT, WORDS_PT
 from softshoe.render.sheet_content import Around, sheet_page
 from softshoe.render.sheet_signs import PLAN
 
@@ -22,6 +23,12 @@ if TYPE_CHECKING:
 UNIT_PT = 0.82  # one unit of the signs at 14 pt
 LEADING = {"normal": 0.55, "large": 0.68, "largest": 0.68}
 ROW_GAP = {"normal": 0.16, "large": 0.3, "largest": 0.3}
+# Set closer where that saves a page.
+CLOSER = {
+    "normal": {"leading": 0.48, "row_gap": 0.08, "air": 0.75},
+    "large": {"leading": 0.58, "row_gap": 0.14, "air": 0.7},
+    "largest": {"leading": 0.58, "row_gap": 0.14, "air": 0.7},
+}
 THREAD_PT = {"normal": 1.2, "large": 1.5, "largest": 2.0}
 RAIL_UNIT_PT = 0.98
 
@@ -31,10 +38,15 @@ def sheet_pdf(
     edition: Edition = "normal", paper: Paper = "a4", around: Around | None = None,
 ) -> bytes:  # fmt: skip
     """Return the sheet as a PDF tagged to PDF/UA-1; raises OutputError when it can't be set."""
-    from softshoe.render.pdf import pdf
+    from softshoe.render.pdf import pages_of, pdf
 
-    page = sheet_page(dance, run, version, around or Around())
-    return pdf("sheet.typ", sheet_values(page, edition=edition, paper=paper))
+    laid = replace(around or Around(), beads_a_row=BEADS_A_ROW[edition])
+    values = sheet_values(sheet_page(dance, run, version, laid), edition=edition, paper=paper)
+    airy = pdf("sheet.typ", values)
+    if pages_of(airy) == 1:
+        return airy
+    close = pdf("sheet.typ", values | CLOSER[edition])
+    return close if pages_of(close) < pages_of(airy) else airy
 
 
 def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper) -> dict[str, Any]:
@@ -44,7 +56,7 @@ def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper) -> dict[str
         "title": page.title, "under": page.under, "head": list(page.head), "author": page.maker, "foot": page.foot,
         "again": page.again, "paper": paper, "size_pt": size, "small_pt": max(SMALLEST_PT, size * 0.84),
         "title_pt": size * 2, "unit_pt": UNIT_PT * size / 14, "rail_unit_pt": RAIL_UNIT_PT,
-        "leading": LEADING[edition], "row_gap": ROW_GAP[edition], "colour": palette(),
+        "air": 1.0, "leading": LEADING[edition], "row_gap": ROW_GAP[edition], "colour": palette(),
         "thread": THREAD_PT[edition], "beads_width": _widest(page.sections),
         "extra_beads_width": _widest(page.extras), "plan_width": PLAN, "turning": _turning(page),
         "sections": [_section(s) for s in page.sections], "extras": [_section(s) for s in page.extras],
@@ -81,3 +93,20 @@ def _section(section: SheetSection) -> dict[str, Any]:
             for line in section.lines
         ],
     }  # fmt: skip
+
+
+def sheet_html(
+    dance: Dance, run: Run | None = None, version: Version | None = None, *, around: Around | None = None
+) -> str:
+    """Return the sheet as a page for the browser: one file, without scripts."""
+    from softshoe.render.html import page_html
+
+    page = sheet_page(dance, run, version, around or Around())
+    return page_html("sheet.html", {"page": page, "turning": _turning(page)})
+
+
+def sheet_text(dance: Dance, version: Version | None = None) -> str:
+    """Return the sheet as plain text, which this program reads back."""
+    from softshoe.render.sheet_text import dance_text
+
+    return dance_text(version.dance if version else dance)

@@ -44,6 +44,7 @@ class Around:
     maker: str = ""
     made_on: date | None = None
     edition_note: str = ""
+    beads_a_row: int = 4
     picture_of: Callable[[Section], Picture | None] | None = None
 
 
@@ -58,9 +59,9 @@ def sheet_page(dance: Dance, run: Run | None, version: Version | None, around: A
         head=head_words(shown, run, version),
         sections=sections,
         again="Begin again." if shown.counts else "",
-        extras=extras(shown, run),
+        extras=extras(shown, run, beads_a_row=around.beads_a_row),
         notes=notes(shown, version, around.song),
-        key=key_pictures(),
+        key=key_pictures({e.action.foot for e in events}),
         foot=_foot(around),
         rail=rail_picture(run, dance_counts=shown.counts, longest=RAIL_LONGEST) if run and run.walls else None,
         maker=around.maker,
@@ -101,7 +102,7 @@ def _starts_with(dance: Dance) -> str:
 
 def _section(dance: Dance, section: Section, events: Sequence[Event], run: Run | None, around: Around) -> SheetSection:
     rows = section_lines(dance, section, events)
-    drawn = [sheet_line(row) for row in rows]
+    drawn = [sheet_line(row, beads_a_row=around.beads_a_row) for row in rows]
     first = section.start.whole
     last = first + int(section.length.n) - 1
     for after, words in restart_words(dance, run):
@@ -119,11 +120,13 @@ def _line_of(rows: Sequence[Line], local: int) -> int:
     return holds.index(True) if any(holds) else len(rows) - 1
 
 
-def sheet_line(row: Line) -> SheetLine:
+def sheet_line(row: Line, *, beads_a_row: int) -> SheetLine:
     """Return a line with its signs drawn."""
     plan = plan_picture(row.facing_deg, row.turn_deg) if row.facing_deg is not None else None
     still = row.feet.rstrip(".").casefold() in ("feet still", "hold") and row.arms
-    return SheetLine(row.label, beads_picture(row.beads), "" if still else row.feet, row.arms, plan)
+    return SheetLine(
+        row.label, beads_picture(row.beads, per_row=beads_a_row), "" if still else row.feet, row.arms, plan
+    )
 
 
 def _foot(around: Around) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -25,10 +25,11 @@ if TYPE_CHECKING:
 FIRST = Count(Fraction(1))
 
 
-def extras(dance: Dance, run: Run | None) -> tuple[SheetSection, ...]:
+def extras(dance: Dance, run: Run | None, *, beads_a_row: int = 4) -> tuple[SheetSection, ...]:
     """Return the sections for tags, restarts and the ending; with a run, those of this song."""
-    tags = _run_tags(dance, run) if run else _sheet_tags(dance)
-    return (*tags, *_restarts(dance, run), *_endings(dance, run))
+    draw = _Drawing(dance, beads_a_row)
+    tags = _run_tags(draw, run) if run else _sheet_tags(draw)
+    return (*tags, *_restarts(dance, run), *_endings(draw, run))
 
 
 def walls_words(walls: Sequence[int]) -> str:
@@ -36,16 +37,25 @@ def walls_words(walls: Sequence[int]) -> str:
     return f"wall{'' if len(walls) == 1 else 's'} {listed([str(w) for w in walls])}"
 
 
-def _drawn(dance: Dance, actions: tuple[Action, ...], after_count: int, facing_deg: int = 0) -> tuple[SheetLine, ...]:
-    from softshoe.render.sheet_content import sheet_line
+@dataclass(frozen=True, slots=True)
+class _Drawing:
+    """Draws actions that follow on the dance as lines."""
 
-    weight = state_after(dance, after_count)[0]
-    events = danced(actions, weight=weight, facing_deg=facing_deg)
-    per_line = 3 if dance.metre == "3/4" else 2
-    return tuple(sheet_line(row) for row in lines(events, first=FIRST, per_line=per_line, seated=dance.seated))
+    dance: Dance
+    beads_a_row: int
+
+    def __call__(self, actions: tuple[Action, ...], after_count: int, facing_deg: int = 0) -> tuple[SheetLine, ...]:
+        from softshoe.render.sheet_content import sheet_line
+
+        dance = self.dance
+        events = danced(actions, weight=state_after(dance, after_count)[0], facing_deg=facing_deg)
+        per_line = 3 if dance.metre == "3/4" else 2
+        rows = lines(events, first=FIRST, per_line=per_line, seated=dance.seated)
+        return tuple(sheet_line(row, beads_a_row=self.beads_a_row) for row in rows)
 
 
-def _sheet_tags(dance: Dance) -> Iterator[SheetSection]:
+def _sheet_tags(draw: _Drawing) -> Iterator[SheetSection]:
+    dance = draw.dance
     for tag in dance.tags:
         bridge = tag.then == "continue"
         where = walls_words(tag.walls)
@@ -53,7 +63,7 @@ def _sheet_tags(dance: Dance) -> Iterator[SheetSection]:
             where, tag.after_count, tag.counts, inside=bridge or tag.after_count < dance.counts, goes_on=bridge
         )
         yield SheetSection("Bridge" if bridge else "Tag", foot_count_words(tag.counts),
-                           _drawn(dance, tag.actions, tag.after_count), before)  # fmt: skip
+                           draw(tag.actions, tag.after_count), before)  # fmt: skip
 
 
 def _when(where: str, after_count: int, counts: int, *, inside: bool, goes_on: bool) -> str:
@@ -62,7 +72,7 @@ def _when(where: str, after_count: int, counts: int, *, inside: bool, goes_on: b
     return f"{place}, {foot_count_words(counts)} more. {then}"
 
 
-def _run_tags(dance: Dance, run: Run) -> Iterator[SheetSection]:
+def _run_tags(draw: _Drawing, run: Run) -> Iterator[SheetSection]:
     groups: dict[tuple[bool, int, int, tuple[Action, ...], bool], list[int]] = {}
     for tag in run.tags:
         inside = tag.in_wall is not None
@@ -73,7 +83,7 @@ def _run_tags(dance: Dance, run: Run) -> Iterator[SheetSection]:
     for (inside, at_count, counts, actions, written), walls in groups.items():
         found = "" if written else " The sheet doesn't say this: it was found in the song."
         before = _when(walls_words(walls), at_count, counts, inside=inside, goes_on=inside) + found
-        drawn = _drawn(dance, actions, at_count if inside else dance.counts)
+        drawn = draw(actions, at_count if inside else draw.dance.counts)
         if not actions:
             before += " Hold, or march in place."
         yield SheetSection("Bridge" if inside else "Tag", foot_count_words(counts), drawn, before)
@@ -109,10 +119,11 @@ def _restarts(dance: Dance, run: Run | None) -> Iterator[SheetSection]:
         yield SheetSection("Restart" if len(said) == 1 else "Restarts", "", (), " ".join(said))
 
 
-def _endings(dance: Dance, run: Run | None) -> Iterator[SheetSection]:
+def _endings(draw: _Drawing, run: Run | None) -> Iterator[SheetSection]:
+    dance = draw.dance
     heard = _heard_ending(dance, run)
     for ending in dance.endings:
-        section = _ending(dance, ending)
+        section = _ending(draw, ending)
         yield replace(section, before=f"{section.before} {heard}".strip())
         heard = ""
     if heard:
@@ -130,11 +141,12 @@ def _heard_ending(dance: Dance, run: Run | None) -> str:
     return f"{where} wall {end.wall}: {end.what.rstrip('.')}."
 
 
-def _ending(dance: Dance, ending: Ending) -> SheetSection:
+def _ending(draw: _Drawing, ending: Ending) -> SheetSection:
+    dance = draw.dance
     wall = "the last wall" if ending.wall == "last" else f"wall {ending.wall}"
     turned = state_after(dance, ending.after_count)[1]
     starts = f", which begins facing {clock(ending.start_facing_deg)}" if dance.walls != 1 else ""
     more = foot_count_words(ending.counts)
     before = f"In {wall}{starts}, dance {foot_count_words(ending.after_count)}, then {more} more."
-    drawn = _drawn(dance, ending.actions, ending.after_count, (ending.start_facing_deg + turned) % 360)
+    drawn = draw(ending.actions, ending.after_count, (ending.start_facing_deg + turned) % 360)
     return SheetSection("Ending", more, drawn, before)

@@ -49,7 +49,10 @@ class Bead:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of the sheet. ``facing_deg`` is set only where the facing has changed, with the turn that led there."""
+    """One line of the sheet. ``facing_deg`` is set only where the facing has changed, with the turn that led there.
+
+    ``arms_on`` are the arms by themselves, each with the count it falls on; "" where it goes on through all of them.
+    """
 
     label: str
     beads: tuple[Bead, ...]
@@ -57,6 +60,7 @@ class Line:
     arms: str
     facing_deg: int | None
     turn_deg: int
+    arms_on: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +141,7 @@ def _line(window: _Window, before: Action | None) -> Line:
         arms=_arms(window),
         facing_deg=window.events[-1].facing_deg if changed else None,
         turn_deg=turn,
+        arms_on=_arms_on(window),
     )
 
 
@@ -215,20 +220,24 @@ def _run_words(actions: list[Action], *, seated: bool) -> str | None:
     return head and f"{head} " + ", ".join(f.word for f in feet if f)
 
 
+def _arms_on(window: _Window) -> tuple[tuple[str, str], ...]:
+    parts = [(e.action.at, arm_words(e.action.arms)) for e in window.events if e.action.arms]
+    words = {w for _, w in parts}
+    if len(words) == 1 and {at.whole for at, _ in parts} >= set(window.wholes):
+        return (("", words.pop()),)
+    return tuple((_called(at, window.first), w) for at, w in parts)
+
+
 def _arms(window: _Window) -> str:
     """Return the arms of a line as a sentence, saying on which count where it is not on all of them."""
-    parts = [(e.action.at, arm_words(e.action.arms)) for e in window.events if e.action.arms]
-    if not parts:
-        return ""
-    words = [w for _, w in parts]
-    wholes = window.wholes
-    if len(wholes) == 1 and len(parts) == 1:
-        return sentence(words[0]) + "."
-    if {at.whole for at, _ in parts} >= set(wholes) and len(parts) == len(wholes):
-        joined = words[:1] if len(set(words)) == 1 else words
-        return sentence("; then ".join(joined)) + "."
-    said = [f"on {_called(at, window.first)}, {w}" for at, w in parts]
-    return sentence("; ".join(said)) + "."
+    parts = _arms_on(window)
+    if parts and (not parts[0][0] or [called for called, _ in parts] == [str(k) for k in _called_wholes(window)]):
+        return sentence("; then ".join(words for _, words in parts)) + "."
+    return sentence("; ".join(f"on {called}, {words}" for called, words in parts)) + "." if parts else ""
+
+
+def _called_wholes(window: _Window) -> list[int]:
+    return [whole - window.first.whole + 1 for whole in window.wholes]
 
 
 def _called(at: Count, first: Count) -> str:

@@ -47,9 +47,9 @@ def _picture(marks: Iterable[Mark], *, width: float, height: float, alt: str) ->
     return Picture(svg(marks, width=width, height=height, family=COUNTS_FACE), alt, width, height)
 
 
-def beads_picture(beads: Sequence[Bead]) -> Picture:
-    """Return the beads of one line on their thread, at most four whole beads beside each other."""
-    rows = _bead_rows(beads)
+def beads_picture(beads: Sequence[Bead], *, per_row: int = WHOLE_BEADS_A_ROW) -> Picture:
+    """Return the beads of one line on their thread, at most ``per_row`` whole beads beside each other."""
+    rows = _bead_rows(beads, per_row)
     width = max(sum(_bead_width(b) + GAP for b in row) for row in rows) + GAP
     marks: list[Mark] = []
     for k, row in enumerate(rows):
@@ -70,10 +70,10 @@ def beads_alt(beads: Sequence[Bead]) -> str:
     return f"Count{'s' if len(told) > 1 else ''} " + ", ".join(told).replace("&", "and")
 
 
-def _bead_rows(beads: Sequence[Bead]) -> list[list[Bead]]:
+def _bead_rows(beads: Sequence[Bead], per_row: int) -> list[list[Bead]]:
     rows: list[list[Bead]] = [[]]
     for bead in beads:
-        if bead.part == 1.0 and sum(b.part == 1.0 for b in rows[-1]) == WHOLE_BEADS_A_ROW:
+        if bead.part == 1.0 and sum(b.part == 1.0 for b in rows[-1]) == per_row:
             rows.append([])
         rows[-1].append(bead)
     return rows
@@ -168,20 +168,23 @@ def arrow_marks(x: float, y: float, r: float, deg: float, colour: str) -> list[M
     return [Line((at(-r * 0.75, 0), at(r * 0.15, 0)), colour, r * 0.34), head]
 
 
-def key_pictures() -> tuple[tuple[Picture, str], ...]:
-    """Return the signs that the foot of the sheet explains, with their words."""
+KEY = {
+    Foot.RIGHT: ("R", "solid: right foot"),
+    Foot.LEFT: ("L", "striped: left foot"),
+    Foot.BOTH: ("", "half and half: both feet"),
+    None: ("", "thin: feet still"),
+}
+
+
+def key_pictures(used: set[Foot | None]) -> tuple[tuple[Picture, str], ...]:
+    """Return the beads that this sheet uses, with the words that explain them."""
+    return tuple((_lone_bead(foot, letter), words) for foot, (letter, words) in KEY.items() if foot in used)
+
+
+def _lone_bead(foot: Foot | None, letter: str) -> Picture:
     from softshoe.render.sheet_rows import Bead
 
-    def lone(foot: Foot | None, words: str) -> tuple[Picture, str]:
-        marks = bead_marks(Bead({Foot.RIGHT: "R", Foot.LEFT: "L"}.get(foot, "") if foot else "", 1.0, foot), 17, 17)
-        return _picture(marks, width=34, height=34, alt=""), words
-
-    return (
-        lone(Foot.RIGHT, "solid: right foot"),
-        lone(Foot.LEFT, "striped: left foot"),
-        lone(Foot.BOTH, "half and half: both feet"),
-        lone(None, "thin: feet still"),
-    )
+    return _picture(bead_marks(Bead(letter, 1.0, foot), 17, 17), width=34, height=34, alt="")
 
 
 def foot_count_words(counts: int) -> str:

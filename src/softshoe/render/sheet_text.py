@@ -1,0 +1,99 @@
+"""The sheet as plain text, in words that this program's own reader reads back."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.dance.counts import Count
+from softshoe.dance.facing import clock
+from softshoe.dance.footwork import danced, state_after, wall_events
+from softshoe.render.page import listed
+from softshoe.render.sheet_names import section_name
+from softshoe.render.sheet_rows import Line, lines, section_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from softshoe.dance.action import Action
+    from softshoe.dance.dance import Dance, Ending, Tag
+
+HEIGHT = re.compile(r", (\w+ height)\b")
+INDENT = "      "
+
+
+def dance_text(dance: Dance) -> str:
+    """Return the dance as a sheet in plain text: its head, one line for each few counts, tags, restarts, endings."""
+    events = wall_events(dance)
+    out = [dance.title, head_line(dance), *(f"Restart on {w} after {n} counts." for w, n in _restarts(dance))]
+    for section in dance.sections:
+        out += ["", f"Section {section.number}: {section_name(dance, section, events)}"]
+        out += _written(section_lines(dance, section, events))
+    for tag in dance.tags:
+        out += ["", *_tag(dance, tag)]
+    for ending in dance.endings:
+        out += ["", *_ending(dance, ending)]
+    return "\n".join(out) + "\n"
+
+
+def head_line(dance: Dance) -> str:
+    """Return the head as one line of the trade's own words."""
+    tempo = dance.tempo_bpm
+    said = [
+        f"{dance.counts} counts",
+        f"{dance.walls} wall{'' if dance.walls == 1 else 's'}" if dance.walls else "",
+        dance.level or "",
+        "seated" if dance.seated else "",
+        "waltz" if dance.metre == "3/4" else "",
+        ""
+        if tempo is None
+        else (f"{tempo[0]:g} to {tempo[1]:g} bpm" if isinstance(tempo, tuple) else f"{tempo:g} bpm"),
+        "" if dance.intro_counts is None else f"intro {dance.intro_counts} counts",
+        "" if dance.start_weight.free is None else f"start with the {dance.start_weight.free.word} foot",
+    ]
+    return ", ".join(part for part in said if part)
+
+
+def _written(rows: tuple[Line, ...]) -> Iterator[str]:
+    for row in rows:
+        label = row.label.replace("–", "-")
+        feet = "hold" if row.feet.casefold() == "feet still." else row.feet.rstrip(".")
+        yield f"{label:<5} {feet}"
+        if row.arms_on:
+            yield f"{INDENT}arms: " + ", ".join(_arm(called, words) for called, words in row.arms_on)
+
+
+def _arm(called: str, words: str) -> str:
+    return HEIGHT.sub(r" at \1", words) + (f" on {called}" if called else "")
+
+
+def _follows(dance: Dance, actions: tuple[Action, ...], after_count: int, facing_deg: int = 0) -> Iterator[str]:
+    events = danced(actions, weight=state_after(dance, after_count)[0], facing_deg=facing_deg)
+    per_line = 3 if dance.metre == "3/4" else 2
+    return _written(lines(events, first=Count.at_moment(0), per_line=per_line, seated=dance.seated))
+
+
+def _restarts(dance: Dance) -> Iterator[tuple[str, int]]:
+    for restart in dance.restarts:
+        yield _walls(restart.walls), restart.after_count
+
+
+def _walls(walls: tuple[int, ...]) -> str:
+    return f"wall{'' if len(walls) == 1 else 's'} {listed([str(w) for w in walls])}"
+
+
+def _tag(dance: Dance, tag: Tag) -> Iterator[str]:
+    if tag.then == "start" and tag.after_count >= dance.counts:
+        yield f"TAG ({tag.counts} counts) at the end of {_walls(tag.walls)}"
+    else:
+        goes_on = f", then go on with count {tag.after_count + 1}" if tag.then == "continue" else ""
+        yield f"BRIDGE ({tag.counts} counts) in {_walls(tag.walls)} after count {tag.after_count}{goes_on}"
+    yield from _follows(dance, tag.actions, tag.after_count)
+
+
+def _ending(dance: Dance, ending: Ending) -> Iterator[str]:
+    wall = "the last wall" if ending.wall == "last" else f"wall {ending.wall}"
+    turned = state_after(dance, ending.after_count)[1]
+    starts = f", which starts at {clock(ending.start_facing_deg)}"
+    yield f"ENDING: on {wall}{starts}, dance {ending.after_count} counts, then {ending.counts} counts more"
+    yield from _follows(dance, ending.actions, ending.after_count, (ending.start_facing_deg + turned) % 360)
