@@ -1,0 +1,1 @@
+"""Wording: from a sheet's words to a dance, and back."""

@@ -1,0 +1,196 @@
+"""Clauses for the hands: gesture, which hands, at what height, toward where."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from softshoe.dance.arms import GESTURE
+from softshoe.wording.parts import Atom, Hand, Slot
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+
+# A doing word of the feet, said of the hands.
+FEET_WORD = {
+    "touch": "pat", "point": "point", "drop": "lower", "heel": "pat", "sway": "wave", "lunge": "reach", "bounce": "shake",
+    "stomp": "pat", "drag": "pull", "slide": "rest", "fan": "rotate", "swivel": "rotate", "turn": "rotate", "kick": "punch",
+    "flick": "shake", "brush": "pat", "skate": "swing", "bump": "shake", "hitch": "raise", "rock": "sweep",
+}  # fmt: skip
+DUAL = {"circle": "circle", "close": "close"}
+BODY = ("lap", "thigh", "hip", "knee")
+ONE_SIDE = {"R": "right", "L": "left"}
+# Gestures whose way is plain when the words give none.
+OWN_WAY = {
+    "reach": {"overhead": "up"},
+    "punch": {"overhead": "up"},
+    "raise": {"overhead": "up"},
+    "push": {"overhead": "up"},
+}
+KEEPS_HEIGHT = ("push", "pull", "punch", "reach", "open", "close", "circle", "roll", "rotate", "wave", "shake", "sweep")
+
+
+def gesture_of(draft: Draft) -> str:
+    """Return the gesture that a clause names, or "" when it names none."""
+    if draft.doing == "gest":
+        return {"hug": "cross"}.get(draft.value, draft.value)
+    if draft.doing == "dual":
+        return draft.value
+    if draft.turning and (draft.hands or draft.handword):
+        return "rotate"
+    if draft.doing == "draw":
+        return "circle"
+    if draft.doing == "verb":
+        return _of_feet_word(draft)
+    return _unsaid(draft)
+
+
+def _of_feet_word(draft: Draft) -> str:
+    """The hands "cross", "close", "come to the lap"."""
+    if draft.value == "step":
+        if draft.dir == "across front":
+            return "cross"
+        if draft.dir == "together":
+            return "close"
+        return _carried(draft)
+    return FEET_WORD.get(draft.value, "")
+
+
+def _carried(draft: Draft) -> str:
+    """Hands that are brought, put or moved somewhere."""
+    if "down" in draft.dirs and draft.place:
+        return "lower"
+    if draft.place in BODY or (not draft.dirs and not draft.place):
+        return "rest"
+    return _unsaid(draft)
+
+
+UNSAID = {
+    "up": "raise", "down": "lower", "out": "open", "apart": "open", "side": "open", "forward": "reach", "in": "close",
+    "back": "pull", "right": "reach", "left": "reach", "centre": "rest", "across front": "cross", "together": "close",
+    "in place": "rest",
+}  # fmt: skip
+
+
+def _unsaid(draft: Draft) -> str:
+    """ "Hands on hips", "arms up", "both arms out wide", "palms down": no doing word."""
+    if (
+        draft.handword.endswith(("thumb", "thumbs", "palm", "palms"))
+        and draft.dirs
+        and draft.dirs[-1] in ("up", "down")
+    ):
+        return "rotate"
+    if draft.place in BODY:
+        return "lower" if "down" in draft.dirs else "rest"
+    if draft.place == "overhead":
+        return "raise"
+    way = draft.dirs[-1] if draft.dirs else ""
+    if "fist" in draft.handword and way in ("forward", "up", "right", "left"):
+        return "punch"
+    if way == "side" and draft.hands and draft.hands[-1] in ("R", "L"):
+        return "reach"
+    return UNSAID.get(way, "rest" if draft.place else "")
+
+
+def toward_of(draft: Draft, gesture: str, side: str) -> str:
+    """Return the way as one of the events' directions, or ""."""
+    ways = [d for d in draft.dirs if d in WAYS]
+    if "right" in ways or "left" in ways:
+        return "right" if "right" in ways else "left"
+    if draft.travel or (
+        draft.feet and draft.doing == "gest" and draft.feet[-1] in ONE_SIDE and not draft.place and draft.hands
+    ):
+        return ONE_SIDE.get(draft.travel or draft.feet[-1], "")
+    if gesture in ("raise", "lower", "rest", "clap", "snap", "pat", "cross", "follow", "swing", "roll", "circle"):
+        return "up" if gesture == "raise" and "up" in ways else ""
+    if not ways:
+        if gesture == "pull":
+            return "back"
+        return OWN_WAY.get(gesture, {}).get(draft.place, "")
+    return _settled(ways[-1], side)
+
+
+def _settled(way: str, side: str) -> str:
+    if way in ("side", "out", "apart"):
+        return ONE_SIDE.get(side, "apart")
+    return {"in": "centre", "in place": "", "across front": "across front", "diag": ""}.get(way, way)
+
+
+WAYS = (
+    "forward",
+    "back",
+    "up",
+    "down",
+    "right",
+    "left",
+    "side",
+    "out",
+    "apart",
+    "in",
+    "centre",
+    "across front",
+    "together",
+)
+
+
+def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]:
+    """Return the hands of a clause, one entry a hand named; what it leaves out comes from the clause before."""
+    gesture = gesture_of(draft) if draft.hands or draft.doing or before is None else ""
+    sides = [s for s in draft.hands if s not in ("same", "other", "")]
+    if (
+        not sides
+        and draft.feet
+        and draft.doing in ("gest", "dual", "verb", "")
+        and draft.feet[-1] in ("R", "L", "both")
+    ):
+        sides = [f for f in draft.feet if f in ("R", "L", "both")]
+    if "same" in draft.hands and before is not None:
+        sides = [before.side]
+    if "other" in draft.hands and before is not None:
+        sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]
+    inherits = before is not None and not gesture
+    if (
+        gesture == "rotate"
+        and not draft.turning
+        and draft.doing == ""
+        and before is not None
+        and before.gesture == "rotate"
+    ):
+        inherits = False
+    sides = sides or [
+        before.side if before is not None and (inherits or "same" in draft.hands) else default_side or "both"
+    ]
+    return [_hand(draft, side, gesture, before if inherits else None) for side in sides]
+
+
+def _hand(draft: Draft, side: str, gesture: str, before: Hand | None) -> Hand:
+    if before is not None:
+        way = toward_of(draft, before.gesture, side) or before.toward
+        return Hand(side, before.gesture, draft.place or before.place, way, draft.line, draft.span)
+    return Hand(side, gesture or "rest", draft.place, toward_of(draft, gesture, side), draft.line, draft.span)
+
+
+def lasting(hand: Hand) -> bool:
+    """Return whether the gesture is written on every count it lasts."""
+    return GESTURE[hand.gesture].lasting and hand.gesture != "drum" if hand.gesture in GESTURE else False
+
+
+def arms_atom(draft: Draft, before: Hand | None, default_side: str) -> Atom:
+    """Return the atom of a clause for the hands."""
+    hands = hands_of(draft, before, default_side)
+    if draft.doing == "gest" and draft.value == "follow":
+        hands = [replace(h, place="foot", toward="") for h in hands]
+    in_turn = len(hands) > 1 and (
+        draft.alternate or len(set(h.side for h in hands)) < len(hands) or "both" not in draft.hands
+    )
+    slots: tuple[Slot, ...] = tuple(Slot(hands=(h,)) for h in hands) if in_turn else (Slot(hands=tuple(hands)),)
+    if draft.times > 1:
+        slots = slots * draft.times
+    choices = [slots]
+    if in_turn and len(hands) == 2:
+        choices.append((Slot(hands=tuple(hands)),))
+    atom = Atom(
+        choices, draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, arms_only=True, each=draft.each
+    )
+    atom.lasts = all(lasting(h) for h in hands)
+    return atom

@@ -1,0 +1,197 @@
+"""Counts as written: "1-8", "1&2", "3a4", "&7", "1,2,3", "5-6", "1+2", "1 to 4", "(1)", "One, two:".
+
+Numbers are the sheet's own (usually 1 to 8 in each section); ``places`` are exact, "1&" is 3/2, "&1" begins on 1/2.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+HIGHEST = 512
+PART = {"&": Fraction(1, 2), "+": Fraction(1, 2), "and": Fraction(1, 2), "a": Fraction(3, 4), "e": Fraction(1, 4)}
+DASHES = "-–—‐‑"
+RANGE_WORDS = ("to", "through", "thru", "until", "till")
+NOT_A_LABEL = {
+    "wall", "walls", "w", "bpm", "x", "c", "cts", "count", "counts", "minutes", "min", "mins", "seconds", "sec",
+    "secs", "s", "times", "time", "steps", "bars", "bar", "beats", "beat", "ct", "degrees", "per", "st", "nd", "rd", "th",
+    "part", "parts", "sections", "section",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One count label: its moments in order, whether it was a plain range, and where it stands."""
+
+    places: tuple[Fraction, ...]
+    ranged: bool
+    start: int
+    end: int
+    line: int
+    spelled: bool = False
+
+    @property
+    def first(self) -> Fraction:
+        """The first moment."""
+        return self.places[0]
+
+    @property
+    def last(self) -> Fraction:
+        """The last moment."""
+        return self.places[-1]
+
+    @property
+    def wholes(self) -> tuple[Fraction, ...]:
+        """The whole counts among the moments."""
+        return tuple(p for p in self.places if p.denominator == 1)
+
+
+def is_mark(token: Token, marks: str) -> bool:
+    """Return whether the token is one of these marks."""
+    return token.kind == "mark" and token.text in marks
+
+
+def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
+    """Return the label that begins at token i and the index behind it (closing mark included), or None.
+
+    >>> from softshoe.wording.lex import tokens_of
+    >>> label, i = label_at(tokens_of("1&2 shuffle", line=1), 0)
+    >>> [str(p) for p in label.places], i
+    (['1', '3/2', '2'], 3)
+    """
+    begin = i
+    opened = i < len(tokens) and is_mark(tokens[i], "([")
+    i += opened
+    worded = i < len(tokens) and tokens[i].kind in ("count", "on") and "beat" not in tokens[i].text
+    if worded:
+        i += 1
+        while i < len(tokens) and tokens[i].kind == "count":
+            i += 1
+    read = _run(tokens, i)
+    if read is None:
+        return None
+    places, ranged, j = read
+    if j < len(tokens) and not _may_end(tokens, j, spelled=tokens[i].dir == "spelled" and not worded):
+        return None
+    if opened:
+        if j >= len(tokens) or not is_mark(tokens[j], ")]"):
+            return None
+        j += 1
+    spelled = tokens[i].dir == "spelled"
+    label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled)
+    while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t") and not (opened and is_mark(tokens[j], ".")):
+        j += 1
+    return label, j
+
+
+def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
+    """A number before "wall", "bpm", "counts", "/" … is no label; a spelled one needs a mark behind it."""
+    token = tokens[j]
+    if is_mark(token, "/%#") or (token.kind in ("amount", "frac") and token.text[0] == "/"):
+        return False
+    if token.text.casefold() in NOT_A_LABEL and token.kind != "side":
+        return False
+    return not spelled or is_mark(token, ":,.;-–—") or (token.kind == "mark" and token.text in ")]")
+
+
+def _run(tokens: Sequence[Token], i: int) -> tuple[tuple[Fraction, ...], bool, int] | None:
+    """Read numbers, signs and ranges from i; None when no count stands there."""
+    places: list[Fraction] = []
+    ranged = False
+    while i < len(tokens):
+        token = tokens[i]
+        if token.kind == "num":
+            step = _number(tokens, i, places)
+        else:
+            step = _sign(tokens, i, places) or _range(tokens, i, places)
+        if step is None:
+            break
+        added, i, was_range = step
+        ranged = ranged or was_range
+        places += added
+    if not places or not any(p.denominator == 1 for p in places) and len(places) > 1:
+        return None
+    return tuple(places), ranged, i
+
+
+Step = tuple[list[Fraction], int, bool]
+
+
+def _number(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | None:
+    token = tokens[i]
+    n = token.number
+    if not places and len(token.value) in (2, 3) and token.value in "123456789":
+        return [Fraction(int(c)) for c in token.value], i + 1, False
+    if not 0 < n <= HIGHEST or (places and not _follows(n, places)):
+        return None
+    return [Fraction(n)], i + 1, False
+
+
+def _follows(n: int, places: list[Fraction]) -> bool:
+    """Return whether n is the next whole count."""
+    return n == places[-1].__floor__() + 1
+
+
+def _next_number(tokens: Sequence[Token], i: int) -> int | None:
+    return tokens[i].number if i < len(tokens) and tokens[i].kind == "num" and len(tokens[i].value) < 4 else None
+
+
+def _sign(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | None:
+    """Read "&", "+", "and", "a", "e" or a comma between numbers."""
+    token = tokens[i]
+    sign = token.text.casefold()
+    n = _next_number(tokens, i + 1)
+    if sign == "," and places and n is not None and _follows(n, places):
+        return [], i + 1, False
+    if sign == "," and places and i + 1 < len(tokens) and is_mark(tokens[i + 1], "&") and places[-1].denominator == 1:
+        return [], i + 1, False
+    if sign not in PART:
+        return None
+    if not places:
+        return _leading_sign(tokens, i, n)
+    at = Fraction(places[-1].__floor__()) + PART[sign]
+    if at <= places[-1]:
+        return None
+    glued_end = token.glued and sign in "&+ae" and _ends_label(tokens, i + 1)
+    if (
+        sign == "&"
+        and i + 1 < len(tokens)
+        and tokens[i + 1].kind in ("word", "verb", "side", "foot", "fill", "dir", "pattern")
+    ):
+        glued_end = True
+    more = n is not None and n == at.__floor__() + 1
+    signs_on = i + 1 < len(tokens) and tokens[i + 1].glued and tokens[i + 1].text.casefold() in PART and token.glued
+    if not (more or glued_end or signs_on):
+        return None
+    return [at], i + 1, False
+
+
+def _ends_label(tokens: Sequence[Token], i: int) -> bool:
+    return i >= len(tokens) or not tokens[i].glued or is_mark(tokens[i], ":.)]|,;")
+
+
+def _leading_sign(tokens: Sequence[Token], i: int, n: int | None) -> Step | None:
+    """Read "&7" or "& 1" (the half before the number), or "&" alone at the head of a line."""
+    token = tokens[i]
+    if n is not None and token.text in "&+":
+        return [Fraction(n) - Fraction(1, 2)], i + 1, False
+    return None
+
+
+def _range(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | None:
+    """Read "-4" or "to 4" behind a number."""
+    token = tokens[i]
+    dashed = is_mark(token, DASHES)
+    if not places or not (dashed or token.text.casefold() in RANGE_WORDS):
+        return None
+    n = _next_number(tokens, i + 1)
+    here = places[-1].__floor__()
+    if n is None or not here < n <= HIGHEST:
+        return None
+    return [Fraction(k) for k in range(here + 1, n + 1)], i + 2, n > here + 1 or dashed

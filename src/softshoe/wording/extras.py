@@ -1,0 +1,162 @@
+"""Tags, bridges, restarts and endings: which walls, after which count, how many counts, what comes then."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from softshoe.dance.facing import from_clock
+from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits
+
+NO_COUNT = r"(?!\d|\s*(?:more\s+|extra\s+)?(?:-\s*)?(?:counts?|cts?|beats?)\b|:\d)"
+LIST = rf"(\d+{NO_COUNT}(?:\s*(?:,|&|and|or|to|-|–|\+)\s*(?:the\s+)?(?:walls?\s+)?\d+{NO_COUNT})*)"
+WALLS = re.compile(
+    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*)?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance)|\bw\s?(\d+)\b", re.IGNORECASE
+)
+TIMES = re.compile(
+    rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b", re.IGNORECASE
+)
+EVERY = re.compile(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
+LAST_WALL = re.compile(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
+AFTER = re.compile(
+    r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|following|do|until|danced)\s+"
+    r"(?:the\s+)?(?:only\s+)?(?:first\s+)?(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:)(?!\s*(?:(?:and|&|,)\s*\d+\s*)*walls?\b)"
+    r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b",
+    re.IGNORECASE,
+)
+ON_COUNT = re.compile(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
+AFTER_SECTION = re.compile(r"\bafter\s+(?:section|part|set|s)\s*#?\s*(\d+|[A-H]|[IVX]+)\b", re.IGNORECASE)
+LENGTH = re.compile(r"(\d+)[\s-]*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?)\b(?:\s+more)?", re.IGNORECASE)
+MORE = re.compile(
+    r"\b(?:add|then|plus|and)\s+(?:on\s+)?(?:these\s+)?(\d+)\s*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?|more)",
+    re.IGNORECASE,
+)
+CLOCK = r"(\d{1,2})(?::(\d{2}))?\s*(?:o['’]?\s?clock|o['’]c|h\b)?"
+STARTS_AT = re.compile(
+    rf"\b(?:starts?|starting|begins?|beginning|started|begun)\s+(?:at|facing|on|from|towards?|to)\s+(?:the\s+)?(?:{CLOCK}|(back|front|home))",
+    re.IGNORECASE,
+)
+FACING = re.compile(
+    rf"\b(?:facing|face|faces|to)\s+(?:the\s+)?(?:{CLOCK}(?=\W|$)|(back|front|home)(?:\s+wall)?)|[(\[]\s*(\d{{1,2}}):(\d{{2}})",
+    re.IGNORECASE,
+)
+GO_ON = re.compile(
+    r"\b(?:continue|carry on|go on|goes on|resume|then count|with count|carry|proceed|keep going)\b", re.IGNORECASE
+)
+AGAIN = re.compile(
+    r"\b(?:restart|start(?: the dance)? (?:again|over)|begin(?: the dance)? again|from the (?:top|beginning|start))\b",
+    re.IGNORECASE,
+)
+WHOLE = re.compile(
+    r"\b(?:at the end|end of|after)\b(?:\s+of)?\s*(?:the\s+)?(?:walls?\b|\d+\s*walls?\b|\d+(?:\s*(?:and|&|,)\s*\d+)*\s*walls?\b|dance|whole)?",
+    re.IGNORECASE,
+)
+NONE = re.compile(
+    r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE
+)
+KINDS = (("restart", re.compile(r"\brestarts?\b", re.IGNORECASE)), ("tag", re.compile(r"\b(?:tags?|bridges?)\b", re.IGNORECASE)),
+         ("ending", re.compile(r"\bending\b", re.IGNORECASE)))  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where something extra happens, as the words say. ``after`` None: not said; "end" stands for the end of the wall."""
+
+    walls: tuple[int, ...]
+    after: int | None
+    at_end: bool
+    section: int | None
+    length: int | None
+    last_wall: bool
+    starts_at: int | None
+    faces: int | None
+    goes_on: bool
+    again: bool
+    rest_at: int
+
+
+def _deg(m: re.Match[str], hour: int, minute: int, name: int) -> int | None:
+    if m[hour]:
+        return from_clock(int(m[hour]), int(m[minute] or 0)) if 1 <= int(m[hour]) <= 12 else None
+    return {"back": 180, "front": 0, "home": 0}.get((m[name] or "").casefold())
+
+
+def placed(text: str) -> Placed:
+    """Read a tag's, restart's or ending's words.
+
+    >>> p = placed("Tag (4 counts): at the end of walls 2 and 5 (facing 6:00)")
+    >>> p.walls, p.at_end, p.length, p.faces
+    ((2, 5), True, 4, 180)
+    """
+    plain = in_digits(ordinals_in_digits(text))
+    walls = WALLS.search(plain) or TIMES.search(plain)
+    numbers = all_numbers(next(filter(None, walls.groups()))) if walls else ()
+    blank = plain[: walls.start()] + " " * (walls.end() - walls.start()) + plain[walls.end() :] if walls else plain
+    section = AFTER_SECTION.search(plain)
+    more = MORE.search(blank)
+    without = blank[: more.start()] + " " * (more.end() - more.start()) + blank[more.end() :] if more else blank
+    after = None if section else AFTER.search(without)
+    on = ON_COUNT.search(without) if after is None and not section else None
+    start = STARTS_AT.search(plain)
+    face = FACING.search(plain[: start.start()] + plain[start.end() :] if start else plain)
+    length = None
+    if more:
+        length = int(more[1])
+    else:
+        lengths = [
+            m
+            for m in LENGTH.finditer(without)
+            if not after or not (after.start() <= m.start() < after.end() or m[1] in after.groups())
+        ]
+        length = int(lengths[0][1]) if lengths else None
+    return Placed(
+        walls=numbers,
+        after=int(next(filter(None, after.groups()))) if after else (_on_count(int(on[1])) if on else None),
+        at_end=bool(re.search(r"\bend\b", plain)) or (after is None and on is None and not section),
+        section=_section(section[1]) if section else None,
+        length=length,
+        last_wall=bool(LAST_WALL.search(plain)),
+        starts_at=_deg(start, 1, 2, 3) if start else None,
+        faces=_faces(face) if face else None,
+        goes_on=bool(GO_ON.search(plain)),
+        again=bool(AGAIN.search(plain)),
+        rest_at=0,
+    )
+
+
+def _section(mark: str) -> int | None:
+    from softshoe.wording.numbers import place_number
+
+    return place_number(mark)
+
+
+def _on_count(n: int) -> int:
+    """ "On count 17" of an eight begun anew means 16 are danced; any other count named is danced."""
+    return n - 1 if n % 8 == 1 or n % 6 == 1 else n
+
+
+def _faces(m: re.Match[str]) -> int | None:
+    if m[4]:
+        return from_clock(int(m[4]), int(m[5])) if 1 <= int(m[4]) <= 12 else None
+    return _deg(m, 1, 2, 3)
+
+
+def kinds_in(sentence: str) -> list[str]:
+    """Return which extras a sentence speaks of: "tag", "restart", "ending"."""
+    return [name for name, pattern in KINDS if pattern.search(sentence)]
+
+
+STEPLESS = re.compile(
+    r"\b(?:walls?|dance|dancing|danced|count|counts|restart|starts?|begin|again|tags?|bridge|ending|facing|end|after|continue|carry|then go on|go on|last|final|"
+    r"finish|happens|added?|add|music|slows|stops|times?)\b",
+    re.IGNORECASE,
+)
+
+
+def inline_steps(text: str) -> int | None:
+    """Return where a tag's or ending's own steps begin on its heading line; None when it holds none."""
+    for m in re.finditer(r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s", text):
+        rest = text[m.end() :]
+        if rest.strip() and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
+            return m.end()
+    return None

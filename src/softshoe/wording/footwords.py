@@ -1,0 +1,396 @@
+"""Clauses for the feet: which verb of the events a doing word and a part of the foot make, and where the foot goes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.dance.patterns import EVENT_VERB, PLACE
+from softshoe.wording.mirrors import mirrored_want
+from softshoe.wording.parts import Atom, Slot, Want
+from softshoe.wording.reading_patterns import read_patterns, steps_of
+
+if TYPE_CHECKING:
+    from softshoe.dance.patterns import CodeStep
+    from softshoe.wording.drafts import Draft
+
+LASTING = ("drag", "sweep", "hold", "unwind")
+PART_VERB = {
+    ("step", "heel"): "heel", ("touch", "heel"): "heel", ("heel", "heel"): "heel", ("heel", "toe"): "touch",
+    ("step", "toe"): "touch", ("touch", "toe"): "touch", ("point", "toe"): "point", ("point", "heel"): "heel",
+    ("raise", "heel"): "raise", ("raise", "toe"): "fan", ("raise", "knee"): "hitch", ("raise", ""): "hitch",
+    ("raise", "ankle"): "hitch", ("step", "knee"): "hitch",
+    ("lower", "heel"): "lower", ("lower", "toe"): "drop", ("lower", "knee"): "step", ("lower", ""): "step",
+    ("swing", "toe"): "fan", ("swing", "heel"): "swivel", ("swing", ""): "kick", ("swing", "knee"): "hitch",
+    ("open", "toe"): "fan", ("open", "heel"): "swivel", ("close", "toe"): "fan", ("close", "heel"): "swivel",
+    ("fan", "heel"): "swivel", ("fan", "toe"): "fan", ("swivel", "toe"): "fan", ("swivel", "heel"): "swivel",
+    ("split", "toe"): "fan", ("split", "heel"): "swivel", ("circle", ""): "sweep", ("circle", "toe"): "sweep",
+    ("drop", "heel"): "drop", ("drop", "toe"): "drop", ("slap", "heel"): "flick", ("open", ""): "step", ("open", "knee"): "hitch",
+    ("sweep", ""): "sweep", ("circle", "heel"): "sweep", ("close", ""): "step", ("kick", "heel"): "kick",
+}  # fmt: skip
+BY_NAME = {
+    "ball": "step", "skate": "step", "bounce": "lower", "hiproll": "bump", "kneepop": "raise", "crossrock": "rock",
+    "paddle": "pivot", "split": "swivel", "slide": "drag",
+}  # fmt: skip
+OWN_DIR = {"bounce": "down", "skate": "forward diag", "kneepop": "up", "open": "out", "close": "centre"}
+TURN_ONLY = "turn?"
+BARE_PART = {"heel": "heel", "toe": "touch", "knee": "hitch", "ankle": "step"}
+LATERAL = ("left", "right", "side", "out", "in", "centre", "apart", "together")
+PAIR = {"heel": "swivel", "toe": "fan"}
+
+
+def settle(dirs: list[str], usual: str) -> str:
+    """Return the one place that several words of place make together.
+
+    >>> settle(["out", "right"], ""), settle(["forward", "diag"], ""), settle([], "together")
+    ('right', 'forward diag', 'together')
+    """
+    if not dirs:
+        return usual
+    for way in dirs:
+        if way.startswith(("forward ", "back ")) or way in ("across front", "across behind", "centre"):
+            return way
+    if "diag" in dirs:
+        lead = "back" if "back" in dirs else "forward"
+        side = next((d[0].upper() + " " for d in dirs if d in ("left", "right")), "")
+        return f"{lead} {side}diag"
+    plain = [d for d in dirs if d not in ("out", "in", "down", "up")] or dirs
+    sided = [d for d in plain if d in ("left", "right")]
+    if sided and "side" in plain:
+        return sided[-1]
+    return plain[-1]
+
+
+def verb_of(draft: Draft, way: str) -> str:
+    """Return the events' verb of a clause, or "" for a plain step left unsaid."""
+    name = draft.value if draft.doing in ("verb", "dual") else ""
+    if draft.doing == "draw":
+        return "sweep"
+    if not name:
+        return _part_alone(draft, way)
+    if draft.part and (name, draft.part) in PART_VERB and not (name == "step" and draft.dir):
+        return PART_VERB[name, draft.part]
+    if name == "slide":
+        return "drag" if way in ("together", "centre", "in", "") else "step"
+    if (name, "") in PART_VERB:
+        return PART_VERB[name, ""]
+    if name == "touch" and draft.weight == "take":
+        return "touch"
+    return BY_NAME.get(name, name)
+
+
+def _part_alone(draft: Draft, way: str) -> str:
+    """ "Heels up", "R heel forward", "toes right", "knee up": the part of the foot is the doing word."""
+    if draft.part in ("heel", "toe"):
+        if way == "up":
+            return "raise"
+        if way == "down":
+            return "lower" if draft.part == "heel" else "drop"
+        if draft.feet == ["both"]:
+            return PAIR[draft.part]
+        if way in ("out", "in") or (way == "centre" and draft.part == "toe"):
+            return PAIR[draft.part]
+    return BARE_PART.get(draft.part, "")
+
+
+def want_of(draft: Draft, foot: str | None) -> Want:
+    """Return what one foot is asked for by a clause."""
+    way = settle(draft.dirs, draft.dir or OWN_DIR.get(draft.value, ""))
+    verb = verb_of(draft, way)
+    if verb == "stomp" and (way == "up" or draft.weight == "no"):
+        verb, way = "stomp-up", "" if way == "up" else way
+    if verb in ("swivel", "fan", "bump", "sway", "rock", "step", "") and not draft.dirs and draft.travel:
+        way = {"R": "right", "L": "left"}[draft.travel]
+    inferred = ""
+    if verb in ("step", "rock", "") and not way and _bare_side(draft) and not draft.amount:
+        inferred = "side"
+    if draft.doing == "verb" and draft.dir == "across behind" and not draft.dirs and draft.tokens_say("lock", "lk"):
+        way = "lock"
+    if draft.amount and not (verb or foot or way):
+        verb = TURN_ONLY
+    if verb == "" and foot is None and draft.turning and not way:
+        verb = TURN_ONLY
+    return Want(
+        foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
+        draft.alternate, draft.line, draft.span, inferred=inferred,
+    )  # fmt: skip
+
+
+def _bare_side(draft: Draft) -> bool:
+    """ "Step right" names foot and side in one word."""
+    return len(draft.feet) == 1 and any(t.kind == "side" and t.value == draft.feet[0] for t in draft.tokens)
+
+
+PAIRED = ("swivel", "fan", "raise", "lower", "split", "bounce", "jump", "kneepop")
+
+
+def feet_of(draft: Draft) -> list[str | None]:
+    """Return the feet a clause moves, one after the other; both where the verb is one of both."""
+    feet: list[str | None] = list(draft.feet)
+    if draft.value in ("swivel", "split", "bounce", "jump") and draft.doing == "verb":
+        if not feet:
+            return ["both"]
+        if draft.value in ("swivel", "split") and draft.dirs == [] and len(feet) >= 1 and not draft.part:
+            return feet
+    if draft.value == "unwind":
+        return ["both"]
+    return feet or [None]
+
+
+def _side_list(draft: Draft, feet: list[str | None]) -> list[Want]:
+    """ "Twist right, left": the sides are where both heels go; "bump R R L": where the hips go."""
+    ways = {"R": "right", "L": "left"}
+    one = want_of(draft, None)
+    return [replace(one, foot="both" if one.verb != "bump" else None, dir=ways.get(f or "", one.dir)) for f in feet]
+
+
+def foot_atom(draft: Draft) -> Atom | None:
+    """Return the atom of a clause for the feet; None when it asks for nothing."""
+    feet = feet_of(draft)
+    hips = draft.doing == "verb" and draft.value in ("bump", "hiproll")
+    twisted = (
+        draft.doing == "verb" and draft.value in ("swivel", "fan") and not draft.part and not draft.dirs and draft.feet
+    )
+    if hips or twisted:
+        wants = _side_list(draft, list(draft.feet) or [None])
+    else:
+        wants = [want_of(draft, foot) for foot in feet]
+    if draft.doing == "verb" and draft.value == "split":
+        wants = [replace(wants[0], foot="both", dir="apart"), replace(wants[0], foot="both", dir="centre")]
+    slots = tuple(Slot((want,)) for want in wants)
+    atom = Atom([slots], draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, each=draft.each)
+    atom.lasts = wants[-1].verb in LASTING
+    atom.amps, atom.times = draft.amps, draft.times
+    _choices(atom, draft, wants)
+    if draft.times > 1:
+        atom.choices = [_times(c, draft.times) for c in atom.choices] + atom.choices
+    if wants[0].verb == TURN_ONLY:
+        atom.name = "turn"
+    return atom
+
+
+def _choices(atom: Atom, draft: Draft, wants: list[Want]) -> None:
+    """Some words stand for one moment or for two: "pivot ½" alone, "cross rock", "heel split"."""
+    first = wants[0]
+    if draft.value in ("pivot", "paddle") and draft.doing == "verb":
+        one = (Slot((replace(first, foot=None),)),)
+        lead = replace(
+            first,
+            verb="step",
+            foot=first.foot,
+            dir="forward",
+            turn_deg=0,
+            spin=0,
+            weight="",
+            inferred="the step before the pivot",
+        )
+        atom.choices = [one, (Slot((lead,)), *one)]
+        atom.name = "pivot"
+    elif draft.value == "split":
+        atom.choices = [atom.choices[0], atom.choices[0][:1]]
+    elif first.verb == "rock" and len(wants) == 1:
+        back = Want(None, "recover", "", line=first.line, span=first.span, inferred="the recover")
+        atom.choices.append((Slot((first,)), Slot((back,))))
+    elif first.verb == "hold" and draft.counts:
+        atom.choices = [tuple(Slot((first,)) for _ in range(min(draft.counts, 64)))]
+        atom.counts = None
+
+
+def _times(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
+    """Return the slots several times; where weight changes hands the foot named first only leads."""
+    out = list(slots)
+    for _ in range(times - 1):
+        out += [Slot(tuple(_again(w) for w in slot.wants), slot.hands, slot.after) for slot in slots]
+    return tuple(out)
+
+
+TAKES = ("step", "recover", "rock")
+
+
+def _again(want: Want) -> Want:
+    if want.verb not in TAKES or want.foot not in ("R", "L"):
+        return want
+    way = "side" if want.dir in ("right", "left") else want.dir
+    way = {"forward R diag": "forward diag", "forward L diag": "forward diag"}.get(way, way)
+    return replace(want, foot=None, dir=way, ref="", alternate=True)
+
+
+# patterns
+
+
+def pattern_atom(draft: Draft) -> Atom:
+    """Return the atom of a named pattern, open and with its usual close, for the leading foot if that is known."""
+    pattern = read_patterns()[draft.value]
+    name = _variant(draft)
+    lead = _lead(draft, name)
+    ways = [()] if not pattern.closing else [(False,), (True,)]
+    choices = []
+    for closed in [False, True] if pattern.closing else [False]:
+        choices.append(_pattern_slots(draft, name, lead, closed=closed))
+    if name == "weave" or name == "crossing weave":
+        choices += _longer(choices[0])
+    if name in ("step touch", "side together"):
+        pass
+    del ways
+    if draft.times > 1:
+        choices = [_pattern_times(c, draft.times) for c in choices] + choices
+    length = Fraction(choices[0][-1].after.__floor__() + 1) if choices[0] else Fraction(1)
+    atom = Atom(choices, draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, name=name)
+    atom.length, atom.times, atom.amps = length, draft.times, draft.amps
+    return atom
+
+
+VARIANT = {
+    ("mambo", "back"): "mambo back", ("mambo", "side"): "side mambo", ("mambo", "right"): "side mambo",
+    ("mambo", "left"): "side mambo", ("coaster step", "forward"): "forward coaster", ("lock step", "back"): "lock step back",
+    ("waltz basic forward", "back"): "waltz basic back", ("shuffle", "in place"): "triple in place",
+    ("shuffle", "across front"): "cross shuffle", ("shuffle", "side"): "chasse", ("half rumba box", "back"): "half rumba box back",
+    ("mambo", "across front"): "mambo cross", ("shuffle", "right"): "chasse", ("shuffle", "left"): "chasse",
+    ("vine", "in place"): "vine", ("coaster step", "across front"): "coaster cross", ("v-step", "back"): "a-step",
+}  # fmt: skip
+
+
+def _variant(draft: Draft) -> str:
+    """ "Mambo back", "shuffle on the spot", "weave left with the right": another row of the table."""
+    way = settle(draft.dirs, "")
+    name = VARIANT.get((draft.value, way), draft.value)
+    side = draft.travel or {"right": "R", "left": "L"}.get(way, "")
+    if name == "weave" and draft.feet and side and draft.feet[0] in ("L", "R") and draft.feet[0] != side:
+        return "crossing weave"
+    if name == "weave" and "across front" in draft.dirs:
+        return "crossing weave"
+    return name
+
+
+def _lead(draft: Draft, name: str) -> str:
+    """Return the leading foot: as named, or the side a travelling pattern goes to."""
+    if draft.feet and draft.feet[0] in ("L", "R"):
+        return draft.feet[0]
+    side = {"right": "R", "left": "L"}.get(settle(draft.dirs, ""), "")
+    side = side or draft.travel
+    if side and name in ("crossing weave", "cross shuffle", "volta"):
+        return {"R": "L", "L": "R"}[side]
+    if not side and name == "monterey" and draft.spin:
+        return "R" if draft.spin > 0 else "L"
+    return side
+
+
+def _pattern_slots(draft: Draft, name: str, lead: str, *, closed: bool) -> tuple[Slot, ...]:
+    """Return the slots of a pattern; with an unknown lead each want knows its left-led double."""
+    right = steps_of(name, closed=closed, lead="R", turn_deg=draft.amount, spin=draft.spin)
+    left = steps_of(name, closed=closed, lead="L", turn_deg=draft.amount, spin=draft.spin)
+    chosen = left if lead == "L" else right
+    start = chosen[0].at
+    slots: list[Slot] = []
+    for i, (step, other) in enumerate(zip(chosen, left, strict=True)):
+        want = _code_want(step, draft, first=i == 0)
+        if not lead:
+            want = replace(want, under_left=_code_want(other, draft, first=i == 0))
+        after = step.at - start.__floor__() if start >= 1 else step.at - 1
+        if slots and slots[-1].after == after:
+            slots[-1] = Slot((*slots[-1].wants, want), (), after)
+        else:
+            slots.append(Slot((want,), (), after))
+    if draft.weight and slots:
+        slots[-1] = Slot((replace(slots[-1].wants[0], weight=draft.weight),), (), slots[-1].after)
+    return tuple(slots)
+
+
+def _code_want(step: CodeStep, draft: Draft, *, first: bool) -> Want:
+    """Return a step of the code as a want; the place "any" is what the words or the pattern's habit say."""
+    way = PLACE[step.place]
+    if step.place == "any" or (step.place == "fwd" and draft.dirs and not step.turn_deg and _general(draft)):
+        way = _any_way(draft, step, first=first)
+    elif (
+        step.place == "fwd"
+        and step.turn_deg
+        and draft.value in ("shuffle", "lock step")
+        and draft.dirs
+        and not draft.spin
+    ):
+        way = settle(draft.dirs, way)
+    foot = {"B": "both", "N": None}.get(step.foot, step.foot)
+    if step.place == "out":
+        way = "out"
+    spin = (step.turn_deg > 0) - (step.turn_deg < 0)
+    verb = EVENT_VERB.get(step.verb, step.verb)
+    return Want(foot, verb, way, abs(step.turn_deg), spin, line=draft.line, span=draft.span, lead=first)
+
+
+def _general(draft: Draft) -> bool:
+    return draft.value in ("lock step", "step lock", "toe strut", "heel strut", "rock step", "heel together")
+
+
+def _any_way(draft: Draft, step: CodeStep, *, first: bool) -> str:
+    """Return the way of a step that the pattern leaves open."""
+    usual = read_patterns()[draft.value].travel or "forward"
+    way = settle(draft.dirs, "") or usual
+    if way in ("right", "left") and not draft.dirs:
+        way = usual
+    if draft.amount == 180 and not first and draft.value == "shuffle" and not draft.dirs:
+        return "forward"
+    if way == "together" and first:
+        return usual
+    return way if way != "in place" or draft.value != "rock step" else usual
+
+
+def _longer(slots: tuple[Slot, ...]) -> list[tuple[Slot, ...]]:
+    """A weave goes on as long as its counts: side, behind, side, across and so on."""
+    return [tuple(_shifted(slots, i) for i in range(n)) for n in (3, 6, 8, 2, 5, 7)]
+
+
+def _shifted(slots: tuple[Slot, ...], i: int) -> Slot:
+    slot = slots[i % len(slots)]
+    return Slot(slot.wants, slot.hands, Fraction(i))
+
+
+def _pattern_times(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
+    """Return a pattern several times in a row; from the second on, footwork says who leads."""
+    length = slots[-1].after.__floor__() + 1
+    left_led = bool(slots[0].wants) and slots[0].wants[0].foot == "L"
+    return tuple(
+        Slot(
+            slot.wants if not k else tuple(_freed(w, left_led=left_led) for w in slot.wants),
+            slot.hands,
+            slot.after + k * length,
+        )
+        for k in range(times)
+        for slot in slots
+    )
+
+
+def _freed(want: Want, *, left_led: bool) -> Want:
+    """A pattern's step whose lead is open again."""
+    if want.under_left is not None:
+        return want
+    double = mirrored_want(want)
+    return replace(double, under_left=want) if left_led else replace(want, under_left=double)
+
+
+def with_draft(atom: Atom, draft: Draft) -> None:
+    """Add what a remark says (weight, facing, counts, times) to the atom before it."""
+    if draft.facing is not None:
+        atom.facings.append((draft.facing, draft.facing_at))
+    if draft.at:
+        atom.at = draft.at
+    if draft.counts:
+        atom.counts = draft.counts
+    if draft.times > 1:
+        atom.choices = [_times(c, draft.times) for c in atom.choices] + atom.choices
+        atom.times = draft.times
+    if draft.each:
+        atom.each = True
+    if draft.weight and draft.weight != "?":
+        atom.choices = [_weighted(c, draft.weight) for c in atom.choices]
+
+
+def _weighted(slots: tuple[Slot, ...], weight: str) -> tuple[Slot, ...]:
+    if not slots or not slots[-1].wants:
+        return slots
+    last = slots[-1]
+    wants = tuple(
+        replace(w, weight=weight, verb="stomp-up" if w.verb == "stomp" and weight == "no" else w.verb)
+        for w in last.wants
+    )
+    return (*slots[:-1], Slot(wants, last.hands, last.after))

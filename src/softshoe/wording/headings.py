@@ -1,0 +1,195 @@
+"""Lines that are not steps: section headings in all their dress, tags, restarts, endings, notes, the end of a wall."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
+
+BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z])|\d+\)(?=\s*\D))?\s*")
+NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
+NAMED = re.compile(
+    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence)\b\.?\s*#?\s*({NUMBER})|(?:S|Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
+    r"(?!\s*(?:counts?|times|walls?)\b)",
+    re.IGNORECASE,
+)
+LETTERED = re.compile(r"^\W*(?:([A-H])\s*[:.)\]]\s|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))")
+ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H])\W*$")
+EIGHTS = re.compile(
+    r"^\W*(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|last|\d+(?:st|nd|rd|th))\s+"
+    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|16|sixteen|four)s?\b(?:\s+counts?)?",
+    re.IGNORECASE,
+)
+EIGHT_NUMBER = re.compile(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
+BARS = re.compile(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
+RANGE = re.compile(
+    r"^\W*[\[({]?\s*(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
+    re.IGNORECASE,
+)
+INNER_RANGE = re.compile(
+    r"[\[({]?\s*\b(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|through)\s*(\d{1,3})\s*[\])}]?", re.IGNORECASE
+)
+TAG = re.compile(
+    r"^\W*(?:(?:the\s+)?(?:\d+|two|four|eight|six|twelve|sixteen)[\s-]*counts?\s+)?(?:easy\s+)?(tag|bridge)s?\b(?!\s+of\s+the)",
+    re.IGNORECASE,
+)
+ENDING = re.compile(
+    r"^\W*(?:(?:optional|big|the|to)\s+)?(ending|finish|finale|end of (?:the )?dance|last wall)\b(?!\s+with)",
+    re.IGNORECASE,
+)
+RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
+WALL_END = re.compile(
+    r"^\W*(?:and\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|restart|again|from the top|smile|enjoy|have fun|"
+    r"keep (?:smiling|dancing)|start the dance again|repeat (?:the )?(?:dance|sequence|from the (?:top|beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
+    r"dance it again|that is the dance|that's it|that is all|begin dance again|happy dancing|and smile)"
+    r"(?:\s*(?:,|and|&|–|-|!)?\s*(?:smile|enjoy|repeat|begin again|start again|have fun|again|from the (?:top|beginning|start)|happy dancing|and|to the end|"
+    r"till the end|until the (?:music|song) ends|the dance))*)\W*$",
+    re.IGNORECASE,
+)
+NOTE = re.compile(
+    r"^\W*(?:note|notes|option|options|optional|styling|style|easier|harder|alternative|hint|tips?|contact|e-?mail|choreograph\w*|"
+    r"music|song|copyright|variation|teacher|teaching|remark|video|web\w*|n\.?b\.?|remember|attitude|seated (?:option|version)|"
+    r"non[- ]turning|chair option|modification|last (?:update|change)\w*|updated|revised|description|dedicated|written by|by|©|key|abbreviations?|legend)\b"
+    r"\s*(?:[:.–-]|$|\w+\s*:|for |by )",
+    re.IGNORECASE,
+)
+LEGEND = re.compile(r"^\W*(?:\w[\w ,/&]{0,24}\s*=\s*[^=;]+[;,.]?\s*)+\W*$")
+ROW_HEAD = re.compile(
+    r"^\W*(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|description|hands|arms|facing)\b",
+    re.IGNORECASE,
+)
+LIMB = re.compile(
+    r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s)\s*",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A section's heading: its number if it names one, the counts it gives, where its own words go on."""
+
+    number: int | None
+    counts: tuple[int, int] | None
+    rest_at: int
+    title: str
+    named: bool = True
+
+
+def heading_of(text: str) -> Heading | None:
+    """Return the heading that a line is or begins with; None for any other line.
+
+    >>> heading_of("PART ONE (counts 1-8): step touches").counts, heading_of("III. Floor circles (17-24)").number
+    ((1, 8), 3)
+    """
+    for rule in (_named, _lettered, _eights, _bars, _ranged):
+        found = rule(text)
+        if found is not None:
+            return found
+    return None
+
+
+def _inner(text: str, at: int) -> tuple[tuple[int, int] | None, int]:
+    """Return the counts given behind a section's name and where they end."""
+    found = INNER_RANGE.search(text, at)
+    if found and int(found[2]) - int(found[1]) >= 3:
+        close = found.start() == at or not text[at : found.start()].strip(" :.([{-–—|,")
+        brackets = text[found.start() : found.end()].strip()[:1] in "([{" or "count" in found.group().casefold()
+        if close or brackets:
+            return (int(found[1]), int(found[2])), found.end() if close else at
+    return None, at
+
+
+def _rest(text: str, at: int) -> int:
+    while at < len(text) and text[at] in " :.)]-–—|,\t=}*#":
+        at += 1
+    return at
+
+
+def _named(text: str) -> Heading | None:
+    found = NAMED.match(text)
+    if not found:
+        return None
+    number = place_number(next(filter(None, found.groups())))
+    counts, end = _inner(text, found.end())
+    return Heading(number, counts, _rest(text, end), text[_rest(text, end) :].strip())
+
+
+def _lettered(text: str) -> Heading | None:
+    found = LETTERED.match(text) or ROMAN_ALONE.match(text)
+    if not found:
+        return None
+    mark = next(filter(None, found.groups()))
+    after = text[found.end() : found.end() + 40]
+    if (
+        mark in ("I", "V", "X")
+        and re.match(r"\s*[a-z]", after)
+        and "." not in found.group()
+        and not re.match(r"\s*(?:rpt|repeat|same)", after)
+    ):
+        return None
+    number = place_number(mark)
+    if len(mark) == 1 and mark in "IVX" and found.re is LETTERED and found[1] is None and found[2] is None:
+        number = {"I": 1, "V": 5, "X": 10}[mark]
+    counts, end = _inner(text, found.end())
+    return Heading(number, counts, _rest(text, end), text[_rest(text, end) :].strip())
+
+
+def _eights(text: str) -> Heading | None:
+    found = EIGHTS.match(text)
+    if found:
+        plain = ordinals_in_digits(found[1])
+        counts, end = _inner(text, found.end())
+        return Heading(
+            int(plain) if plain.isdigit() else None, counts, _rest(text, end), text[_rest(text, end) :].strip()
+        )
+    found = EIGHT_NUMBER.match(text)
+    return Heading(place_number(found[1]), None, len(text), "") if found else None
+
+
+def _bars(text: str) -> Heading | None:
+    found = BARS.match(text)
+    if not found:
+        return None
+    return Heading(None, None, _rest(text, found.end()), text[_rest(text, found.end()) :].strip())
+
+
+def _ranged(text: str) -> Heading | None:
+    """ "[9-16] Vine", "Counts 9 to 16.", "17-24": a stretch of counts that stands alone or in square brackets."""
+    found = RANGE.match(text)
+    if not found or int(found[2]) - int(found[1]) < 3:
+        return None
+    body = text[found.end() :].strip(" :.-–—*=#|\t")
+    bracketed = text.strip()[:1] in "[{" or "count" in found.group().casefold()
+    counts = (int(found[1]), int(found[2]))
+    if body and not bracketed:
+        return None
+    if body and text.strip()[:1] not in "[{":
+        return Heading(None, counts, _rest(text, found.end()), body, named=False)
+    return Heading(None, counts, _rest(text, found.end()), body)
+
+
+Kind = Literal["tag", "ending", "restart", "end", "note", "legend", "row head", ""]
+
+
+def kind_of(text: str) -> Kind:
+    """Return what a line is when it is neither heading nor steps; "" when its first words do not tell."""
+    if WALL_END.match(text):
+        return "end"
+    if TAG.match(text):
+        return "tag"
+    if ENDING.match(text):
+        return "ending"
+    plain = in_digits(ordinals_in_digits(text))
+    if (
+        RESTART.search(text)
+        and re.search(r"\bwalls?\b|\bafter\b|\btime\b", plain, re.IGNORECASE)
+        and not re.match(r"^\W*\d", text)
+    ):
+        return "restart"
+    if NOTE.match(text):
+        return "note"
+    if "=" in text and LEGEND.match(text):
+        return "legend"
+    return "row head" if ROW_HEAD.match(text) else ""

@@ -1,0 +1,179 @@
+"""A line's words cut at its count labels, wherever the labels stand: before the words, behind them, in columns."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import Label, is_mark, label_at
+from softshoe.wording.headings import LIMB
+from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.parts import Item
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+BOUNDARY = ",;.|(:[+-–—\t"
+ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
+WORDS_OF = {"verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount", "turnword", "again",
+            "repeat", "same", "mirror", "quiet", "place", "word", "num", "spin", "thumb"}  # fmt: skip
+
+
+def limb_of(text: str) -> tuple[str, int]:
+    """Return "arms", "feet" or "" for a line that names its limb ("arms: …"), and where its words begin."""
+    found = LIMB.match(text)
+    if not found:
+        return "", 0
+    return ("arms" if found[1] else "feet"), found.end()
+
+
+def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None) -> list[Item]:
+    """Return the items of a line (without its section's name); ``last`` is the count the section has come to."""
+    limb, begin = limb_of(text)
+    tokens = list(tokens_of(text[begin:], line=line, offset=offset + begin))
+    if not tokens:
+        return []
+    edge = _at_edge(text[begin:], line=line, offset=offset + begin)
+    if edge is not None:
+        return edge
+    if _trailing(tokens):
+        return [_limbed(item) for item in _behind(tokens, line)]
+    items = _before(tokens, line, last)
+    for item in items:
+        item.limb = limb if not item.limb else item.limb
+    return [_limbed(item) for item in items]
+
+
+def _limbed(item: Item) -> Item:
+    """ "1-4 arms: …": a limb named behind the label."""
+    tokens = item.tokens
+    for at in (0, 1):
+        if (
+            len(tokens) > at + 1
+            and tokens[at].kind in ("hand", "foot", "word", "verb", "thumb")
+            and is_mark(tokens[at + 1], ":")
+        ):
+            word = tokens[at].text.casefold()
+            if word in ARMS:
+                item.limb, item.tokens = "arms", tokens[at + 2 :]
+            elif word in ("feet", "foot", "footwork", "legs", "steps", "step", "leg"):
+                item.limb, item.tokens = "feet", tokens[at + 2 :]
+            break
+    return item
+
+
+def labels_of(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[int, int, Label]]:
+    """Return the labels of a line: (index of the first token, index behind, label)."""
+    found: list[tuple[int, int, Label]] = []
+    i = 0
+    while i < len(tokens):
+        hit = _label(tokens, i, found, last)
+        if hit is None:
+            i += 1
+            continue
+        found.append((i, hit[1], hit[0]))
+        i = hit[1]
+    return found
+
+
+def _label(
+    tokens: Sequence[Token], i: int, found: list[tuple[int, int, Label]], last: Fraction | None
+) -> tuple[Label, int] | None:
+    token = tokens[i]
+    if not (token.kind in ("num", "count", "on") or is_mark(token, "(&[+")):
+        return None
+    read = label_at(tokens, i)
+    if read is None:
+        return None
+    label, _ = read
+    if i == 0 or (found and found[-1][1] == i):
+        return read if i == 0 or label.places[0] > found[-1][2].last else None
+    before = tokens[i - 1]
+    boundary = is_mark(before, BOUNDARY)
+    so_far = found[-1][2].last if found else last
+    if token.kind in ("on", "count"):
+        clause = boundary or before.kind == "join" or before.text.casefold() in ("and", "then")
+        return read if clause and (so_far is None or label.first > so_far) else None
+    if is_mark(token, "(["):
+        return read
+    follows = so_far is not None and 0 < label.first - so_far <= 1
+    if is_mark(token, "&+"):
+        return read if follows and boundary else None
+    if boundary and (len(label.places) > 1 or follows or is_mark(before, ";.|")):
+        return read if so_far is None or label.first > so_far or is_mark(before, ";|") else None
+    behind = tokens[read[1]] if read[1] < len(tokens) else None
+    if before.kind in ("prep", "times", "num", "on") and before.text.casefold() in (
+        "for",
+        "over",
+        "wall",
+        "from",
+        "after",
+        "on",
+    ):
+        return None
+    return read if follows and behind is not None and behind.kind in WORDS_OF and behind.kind != "num" else None
+
+
+def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:
+    """Labels before their words."""
+    labels = labels_of(tokens, last)
+    items: list[Item] = []
+    first = labels[0][0] if labels else len(tokens)
+    head = _words(tokens[:first])
+    if head:
+        items.append(Item(None, head, line))
+    for k, (_, behind, label) in enumerate(labels):
+        until = labels[k + 1][0] if k + 1 < len(labels) else len(tokens)
+        items.append(Item(label, _words(tokens[behind:until]), line))
+    return items
+
+
+def _words(tokens: list[Token]) -> list[Token]:
+    """Return the tokens without separators at either end."""
+    start, end = 0, len(tokens)
+    while start < end and is_mark(tokens[start], ",;.|:-–—\t"):
+        start += 1
+    while end > start and is_mark(tokens[end - 1], ",;|([\t"):
+        end -= 1
+    return tokens[start:end]
+
+
+def _trailing(tokens: Sequence[Token]) -> bool:
+    """Return whether labels stand behind their words: "Step right (1), touch left (2)", or counts at the right edge."""
+    labels = labels_of(tokens, None)
+    if not labels or labels[0][0] == 0:
+        return False
+    first, behind, _ = labels[0]
+    if is_mark(tokens[first], "([") and is_mark(tokens[behind - 1], ")]"):
+        words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
+        return not words_behind or len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
+    return False
+
+
+EDGE = re.compile(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")
+
+
+def _at_edge(text: str, *, line: int, offset: int) -> list[Item] | None:
+    """Counts at the right edge, a wide gap or a column away from the words."""
+    found = EDGE.search(text)
+    if not found or not text[: found.start()].strip(" |*-•"):
+        return None
+    tokens = tokens_of(text[: found.start()], line=line, offset=offset)
+    label = label_at(tokens_of(found[1], line=line, offset=offset + found.start(1)), 0)
+    if label is None or labels_of(tokens, None)[:1] and labels_of(tokens, None)[0][0] == 0:
+        return None
+    return [_limbed(Item(label[0], _words(list(tokens)), line))]
+
+
+def _behind(tokens: list[Token], line: int) -> list[Item]:
+    """Labels behind their words."""
+    items: list[Item] = []
+    start = 0
+    for first, behind, label in labels_of(tokens, None):
+        items.append(Item(label, _words(tokens[start:first]), line))
+        start = behind
+    rest = _words(tokens[start:])
+    if rest:
+        items.append(Item(None, rest, line))
+    return items

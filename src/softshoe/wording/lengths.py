@@ -1,0 +1,100 @@
+"""How long each section is: as its heading says, as it is written, by custom; and what does not agree."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.wording.header import Head
+    from softshoe.wording.outline import Block, Outline
+    from softshoe.wording.perform import Stage
+
+
+def base_of(block: Block, unit: int) -> int:
+    """Return what is taken from the block's own count labels: 8 where it counts 9 to 16."""
+    first = next((i.label.places[0] for i in block.items if i.label is not None), None)
+    if first is None:
+        return 0
+    whole = first.__ceil__()
+    counts = block.heading.counts if block.heading else None
+    if counts and whole >= counts[0]:
+        return counts[0] - 1
+    return (whole - 1) // unit * unit if whole > unit else 0
+
+
+def written(block: Block, unit: int) -> int | None:
+    """Return how many counts the block's labels come to; None where an item has none."""
+    last = block.last
+    if last is None:
+        return None
+    return max(i.label.last.__floor__() for i in block.items if i.label is not None) - base_of(block, unit)
+
+
+class Lengths:
+    """Goes along the sections and says where each begins and how long it is."""
+
+    def __init__(self, outline: Outline, head: Head) -> None:
+        self.unit = 6 if (head.metre or "") in ("3/4", "6/8") else 8
+        self.stated = head.counts
+        self.start = 0
+        self.numbers: list[int] = []
+        sections = [b for b in outline.blocks if b.kind == "section" and b.items]
+        found = [written(b, self.unit) for b in sections]
+        self.sums = None not in found and self.stated is not None and sum(n or 0 for n in found) == self.stated
+        self.last = sections[-1] if sections else None
+        self.alone = len(sections) == 1
+
+    def base(self, block: Block) -> int:
+        """Return what to take from the block's count labels."""
+        return base_of(block, self.unit)
+
+    def close(self, block: Block, filled: int, number: int, stage: Stage) -> int:
+        """Tell what is wrong with the section's length or number; return its length and go on behind it."""
+        self._numbered(block, number, stage)
+        length = self._length(block, filled, stage)
+        self.start += length
+        return length
+
+    def _length(self, block: Block, filled: int, stage: Stage) -> int:
+        counts = block.heading.counts if block.heading else None
+        if counts:
+            wanted = counts[1] - counts[0] + 1
+            if filled != wanted:
+                self._tell(block, filled, wanted, stage)
+            return wanted
+        if filled == self.unit or self.sums or filled == 0:
+            return filled
+        if self._odd(block, filled):
+            self._tell(block, filled, self.unit, stage)
+            return self.unit if filled < 2 * self.unit else filled
+        return filled
+
+    def _odd(self, block: Block, filled: int) -> bool:
+        """Return whether a length other than custom's must be a slip."""
+        if self.stated is not None:
+            return not (self.alone and filled % self.unit == 0) and self.start + filled != self.stated
+        return block is not self.last or filled % 2 == 1
+
+    def _tell(self, block: Block, filled: int, wanted: int, stage: Stage) -> None:
+        last = block.items[-1].line if block.items else block.line
+        short = filled < wanted
+        stage.tell("error", "section-length", last if short else block.line, None,
+                   f"This section {'stops after' if short else 'runs to'} {filled} counts; it should have {wanted}.",
+                   "Write the counts that are missing." if short else "Move what is too much to the next section.")  # fmt: skip
+
+    def _numbered(self, block: Block, number: int, stage: Stage) -> None:
+        """Section numbers come in turn; counts given in a heading go on where the section before ended."""
+        named = block.heading.number if block.heading else None
+        counts = block.heading.counts if block.heading else None
+        wanted = self.numbers[-1] + 1 if self.numbers else None
+        if named is not None:
+            if wanted is not None and named != wanted:
+                again = "comes twice" if named in self.numbers else "is out of turn"
+                stage.tell("error", "section-number", block.line, None, f"Section {named} {again}; {wanted} would be next.",
+                           f"Number it {wanted}, or put it in its place.")  # fmt: skip
+            self.numbers.append(named if wanted is None or named == wanted else wanted)
+        elif counts and counts[0] not in (1, self.start + 1):
+            stage.tell("error", "section-number", block.line, None,
+                       f"This section is headed {counts[0]} to {counts[1]}; count {self.start + 1} would be next.",
+                       "Let the counts in the heading go on from the section before.")  # fmt: skip
+        del number

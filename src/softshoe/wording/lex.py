@@ -1,0 +1,141 @@
+"""Words with their places: the sheet's characters as tokens that know their line and span.
+
+``glued`` says that no space stands before the token. Every character belongs to a token or to white space between two.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from softshoe.wording.vocabulary import RAW, SPELLED, Entry, phrases
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+FRACTIONS = {"¼": 90, "½": 180, "¾": 270, "⅛": 45, "⅜": 135, "⅝": 225, "⅞": 315}
+SHORT_FEET = re.compile(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
+LETTER = {"r": "R", "l": "L"}
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word, phrase, number or mark; ``start`` and ``end`` are characters of the whole sheet."""
+
+    kind: str
+    value: str
+    dir: str
+    text: str
+    start: int
+    end: int
+    line: int
+    glued: bool = False
+
+    @property
+    def number(self) -> int:
+        """The value of a number token."""
+        return int(self.value)
+
+
+def fraction_deg(text: str) -> int | None:
+    """Return the degrees of a written part of a turn; None when it is none ("2/4" of a bar is half a turn too).
+
+    >>> fraction_deg("1/4"), fraction_deg("¾"), fraction_deg("5/1")
+    (90, 270, None)
+    """
+    if text in FRACTIONS:
+        return FRACTIONS[text]
+    over, under = (int(part) for part in text.replace(" ", "").split("/"))
+    return 360 * over // under if 0 < over < under and under in (2, 4, 8) else None
+
+
+Raw = tuple[str, str, int, int, bool]
+
+
+def _raw(text: str) -> list[Raw]:
+    """Split a line into (kind, text, start, end, glued)."""
+    out: list[Raw] = []
+    glued = False
+    for m in RAW.finditer(text):
+        kind = m.lastgroup or "mark"
+        if kind == "space":
+            glued = False
+            continue
+        out.append((kind, m.group(), m.start(), m.end(), glued))
+        glued = True
+    return out
+
+
+def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
+    """Return the longest phrase that begins at i and how many raw tokens it takes; hyphens may stand between its words."""
+    first = _plain(raw[i][1])
+    for phrase, entry in phrases().get(first, ()):
+        j = _follow(raw, i + 1, phrase)
+        if j:
+            return entry, j - i
+    return None
+
+
+def _follow(raw: Sequence[Raw], j: int, phrase: tuple[str, ...]) -> int:
+    """Return the index behind the rest of the phrase, or 0."""
+    for word in phrase[1:]:
+        if j < len(raw) and raw[j][1] in "-‐‑" and j + 1 < len(raw):
+            j += 1
+        if j >= len(raw) or _plain(raw[j][1]) != word:
+            return 0
+        j += 1
+    return j
+
+
+def _plain(text: str) -> str:
+    return text.casefold().replace("’", "'").replace("`", "'")
+
+
+def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
+    """Return the tokens of one line; ``offset`` is where the line begins in the sheet.
+
+    >>> [t.kind for t in tokens_of("1&2 R kick-ball-change", line=1)]
+    ['num', 'mark', 'num', 'side', 'pattern']
+    """
+    return tuple(replace(t, start=t.start + offset, end=t.end + offset, line=line) for t in _tokens(text))
+
+
+@lru_cache(maxsize=4096)
+def _tokens(text: str) -> tuple[Token, ...]:
+    raw = _raw(text)
+    out: list[Token] = []
+    i = 0
+    while i < len(raw):
+        kind, words, start, end, glued = raw[i]
+        hit = _match(raw, i) if kind in ("word", "num") else None
+        if hit:
+            entry, taken = hit
+            end = raw[i + taken - 1][3]
+            out.append(Token(entry.kind, entry.value, entry.dir, text[start:end], start, end, 0, glued))
+            i += taken
+            continue
+        out += _single(kind, words, start, end, glued)
+        i += 1
+    return tuple(out)
+
+
+def _single(kind: str, words: str, start: int, end: int, glued: bool) -> list[Token]:
+    """Return the token or tokens of one raw piece that no phrase claims."""
+    if kind == "frac":
+        deg = fraction_deg(words)
+        return [Token("amount" if deg else "frac", str(deg or words), "", words, start, end, 0, glued)]
+    if kind == "word" and SHORT_FEET.fullmatch(words):
+        return [
+            Token("side", LETTER[c.casefold()], "", c, start + i, start + i + 1, 0, bool(i))
+            for i, c in enumerate(words)
+        ]
+    if kind == "word":
+        n = SPELLED.get(words.casefold())
+        if n is not None:
+            return [Token("num", str(n), "spelled", words, start, end, 0, glued)]
+        return [Token("word", words.casefold(), "", words, start, end, 0, glued)]
+    if kind == "num" and len(words) > 6:
+        return [Token("word", words, "", words, start, end, 0, glued)]
+    return [Token(kind, words, "", words, start, end, 0, glued)]

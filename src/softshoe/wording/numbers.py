@@ -1,0 +1,95 @@
+"""Numbers in words, letters and Roman numerals as sheets use them."""
+
+from __future__ import annotations
+
+import re
+
+UNITS = {
+    w: n
+    for n, w in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+        "eighteen nineteen".split()
+    )
+}
+TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+ORDINALS = {
+    w: n
+    for n, w in enumerate(
+        "zeroth first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth".split()
+    )
+}
+ROMAN = {
+    "I": 1,
+    "II": 2,
+    "III": 3,
+    "IV": 4,
+    "V": 5,
+    "VI": 6,
+    "VII": 7,
+    "VIII": 8,
+    "IX": 9,
+    "X": 10,
+    "XI": 11,
+    "XII": 12,
+}
+_WORD = "|".join((*UNITS, *TENS))
+_SPELLED = re.compile(
+    rf"\b(?:(?P<h>a|one|two) hundred(?: and)?(?:\s+(?P<ht>{_WORD})(?:[- ](?P<hu>{_WORD}))?)?|"
+    rf"(?P<t>{'|'.join(TENS)})[- ](?P<u>{'|'.join(list(UNITS)[1:10])})|(?P<one>{_WORD}))\b",
+    re.IGNORECASE,
+)
+_ORDINAL = re.compile(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", re.IGNORECASE)
+
+
+def _value(word: str | None) -> int:
+    word = (word or "zero").casefold()
+    return UNITS.get(word, TENS.get(word, 1 if word == "a" else 0))
+
+
+def in_digits(text: str) -> str:
+    """Return the text with number words as digits.
+
+    >>> in_digits("Thirty-two counts, four walls, a hundred and ten beats")
+    '32 counts, 4 walls, 110 beats'
+    """
+
+    def digits(m: re.Match[str]) -> str:
+        if m["h"]:
+            return str(100 * _value(m["h"]) + _value(m["ht"]) + _value(m["hu"]))
+        return str(_value(m["t"]) + _value(m["u"])) if m["t"] else str(_value(m["one"]))
+
+    return _SPELLED.sub(digits, text)
+
+
+def ordinals_in_digits(text: str) -> str:
+    """Return the text with ordinals as plain digits.
+
+    >>> ordinals_in_digits("on the 3rd and the fifth wall")
+    'on the 3 and the 5 wall'
+    """
+    return _ORDINAL.sub(lambda m: m[1] or str(ORDINALS[m[2].casefold()]), text)
+
+
+def place_number(mark: str) -> int | None:
+    """Return the number of a section's name: "3", "III", "C", "three", "third"; None when it is none.
+
+    >>> [place_number(m) for m in ("3", "III", "C", "three", "2nd")]
+    [3, 3, 3, 3, 2]
+    """
+    plain = in_digits(ordinals_in_digits(mark.strip()))
+    if plain.isdigit():
+        return int(plain)
+    if mark.upper() in ROMAN and mark.isupper():
+        return ROMAN[mark.upper()]
+    if len(mark) == 1 and mark.isalpha():
+        return ord(mark.upper()) - ord("A") + 1
+    return None
+
+
+def all_numbers(text: str) -> tuple[int, ...]:
+    """Return the numbers of a list such as "2, 4 and 5" or "3 & 6"; "2-4" is all of them."""
+    out: list[int] = []
+    for m in re.finditer(r"(\d+)(?:\s*(?:-|–|to)\s*(\d+))?", text):
+        first, last = int(m[1]), int(m[2] or m[1])
+        out += range(first, min(last, first + 40) + 1) if last >= first else [first, last]
+    return tuple(out)

@@ -1,0 +1,300 @@
+"""The sheet's lines sorted: title, header, sections with their items, tags, restarts, endings, notes.
+
+Nothing is dropped: a line is part of a block, of the header, or kept as it is written.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.wording.extras import inline_steps
+from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
+from softshoe.wording.items import items_of, limb_of
+
+if TYPE_CHECKING:
+    from softshoe.wording.counting import Label
+    from softshoe.wording.parts import Item
+
+LONGEST_LINE = 4000
+REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
+RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: its number from 1, where it begins in the sheet, its words."""
+
+    number: int
+    start: int
+    text: str
+
+
+@dataclass(slots=True)
+class Block:
+    """A section, tag or ending with its items; ``named`` sections have a heading of their own."""
+
+    kind: str
+    line: int
+    text: str = ""
+    heading: Heading | None = None
+    items: list[Item] = field(default_factory=list)
+    title: str = ""
+    rest: tuple[str, int, int] | None = None  # words of the heading line, their line and start
+    start: int = 0
+    length: int = 0
+    base: int = 0
+
+    @property
+    def last(self) -> Fraction | None:
+        """The last count an item has come to."""
+        return next((i.label.last for i in reversed(self.items) if i.label is not None), None)
+
+
+@dataclass(slots=True)
+class Outline:
+    """The lines sorted. ``restarts`` are (line, words, index of the block it stands in, items before it)."""
+
+    title: str = ""
+    header: list[tuple[int, str]] = field(default_factory=list)
+    blocks: list[Block] = field(default_factory=list)
+    restarts: list[tuple[int, str, int, int]] = field(default_factory=list)
+    kept: list[tuple[int, str]] = field(default_factory=list)
+    notes: list[tuple[int, str]] = field(default_factory=list)
+    loose: list[tuple[int, str]] = field(default_factory=list)
+
+
+def lines_of(text: str) -> list[Line]:
+    """Return the lines with their places; no line is longer than a page."""
+    out: list[Line] = []
+    at = 0
+    for number, line in enumerate(text.split("\n"), 1):
+        out.append(Line(number, at, line.rstrip("\r")[:LONGEST_LINE]))
+        at += len(line) + 1
+    return out
+
+
+class Sorter:
+    """Goes through the lines once, in order."""
+
+    def __init__(self, lines: list[Line], unit: int) -> None:
+        self.lines = [line for line in lines if line.text.strip()]
+        self.unit = unit
+        self.out = Outline()
+        self.block: Block | None = None
+        self.named = False
+        self.over = False
+        self.noting = False
+
+    def sort(self) -> Outline:
+        """Return the outline."""
+        for i, line in enumerate(self.lines):
+            if self.block is None:
+                self._header(i, line)
+            else:
+                self._body(i, line)
+        for block in self.out.blocks:
+            _finish(block)
+        self.out.blocks = [b for b in self.out.blocks if b.items or b.kind != "section" or b.heading]
+        return self.out
+
+    # header
+
+    def _header(self, i: int, line: Line) -> None:
+        if self._opens(i, line):
+            self._body(i, line)
+            return
+        if not self.out.title and i == 0:
+            self.out.title = line.text
+        self.out.header.append((line.number, line.text))
+
+    def _opens(self, i: int, line: Line) -> bool:
+        """Return whether the dance's own lines begin here."""
+        text = _plain(line.text)
+        if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end"):
+            return False
+        heading = heading_of(text)
+        if heading is not None and (i > 0 or not heading.named) and self._leads_to_steps(i, heading):
+            self.block = Block("section", line.number)
+            return True
+        label = self._first_label(line)
+        if label is not None and label.first <= 1 and (i > 0 or len(self.lines) > 1):
+            self.block = Block("section", line.number)
+            return True
+        return False
+
+    def _leads_to_steps(self, i: int, heading: Heading) -> bool:
+        """A heading stands before steps, not inside a header ("Part 1 of 2")."""
+        if heading.counts or heading.title:
+            return heading.counts is None or heading.counts[0] == 1 or heading.number is not None
+        return any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4])
+
+    def _first_label(self, line: Line) -> Label | None:
+        text = _plain(line.text)
+        items = items_of(text, line=line.number, offset=line.start) if text else []
+        return items[0].label if items and items[0].label is not None else None
+
+    # body
+
+    def _body(self, i: int, line: Line) -> None:
+        text = _plain(line.text)
+        shift = len(line.text) - len(text)
+        kind = kind_of(text)
+        if kind and self._special(kind, line, text):
+            return
+        heading = heading_of(text)
+        if heading is None and self._range_heads(i, line):
+            label = self._first_label(line)
+            if label is not None:
+                counts = (int(label.first), int(label.last))
+                heading = Heading(None, counts, len(text), text, named=False)
+        if heading is not None and self._is_section(heading):
+            self._open(line, text, heading, shift)
+            return
+        self._steps(i, line, text, shift)
+
+    def _special(self, kind: str, line: Line, text: str) -> bool:
+        """Take a line that is no step; False where it is steps after all."""
+        if kind in ("tag", "ending"):
+            self._open_extra(kind, line, text)
+        elif kind == "restart":
+            index = len(self.out.blocks) - 1
+            self.out.restarts.append((line.number, text, index, len(self.out.blocks[index].items) if index >= 0 else 0))
+        elif kind == "end":
+            self.over = True
+        elif kind in ("note", "legend", "row head"):
+            self.out.notes.append((line.number, line.text))
+        self.noting = kind == "note"
+        return True
+
+    def _open_extra(self, kind: str, line: Line, text: str) -> None:
+        self.block = Block(kind, line.number, text)
+        self.out.blocks.append(self.block)
+        at = inline_steps(text)
+        if at is not None:
+            self.block.text = text[:at]
+            shift = len(line.text) - len(text)
+            self.block.items += items_of(text[at:], line=line.number, offset=line.start + shift + at)
+
+    def _is_section(self, heading: Heading) -> bool:
+        if self.block is None or self.block.kind == "section":
+            return True
+        return (
+            heading.named and heading.number is not None and heading.counts is None and not heading.title[:1].isdigit()
+        )
+
+    def _range_heads(self, i: int, line: Line) -> bool:
+        """ "1-8 Vine right, vine left" over lines that begin at 1 again is a heading."""
+        label = self._first_label(line)
+        if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
+            return False
+        below = self._first_label(self.lines[i + 1])
+        return (
+            below is not None
+            and below.first in (label.first, 1)
+            and below.places != label.places
+            and len(below.places) < len(label.places)
+        )
+
+    def _open(self, line: Line, text: str, heading: Heading, shift: int) -> None:
+        self.named, self.noting = True, False
+        self.block = Block("section", line.number, text, heading, title=heading.title)
+        self.out.blocks.append(self.block)
+        rest = text[heading.rest_at :]
+        if not rest.strip():
+            return
+        offset = line.start + shift + heading.rest_at
+        items = items_of(rest, line=line.number, offset=offset)
+        counts = heading.counts
+        told = [i.label for i in items if i.label is not None]
+        if counts and len(told) == 1 and (told[0].first, told[0].last) == counts:
+            self.block.rest = (text[heading.rest_at : heading.rest_at + len(rest)], line.number, offset)
+        elif items and any(i.label is not None for i in items) and (items[0].label is not None or len(items) > 1):
+            self.block.items += items
+        elif REPEATING.match(rest):
+            self.block.items += items
+        else:
+            self.block.rest = (rest, line.number, offset)
+
+    def _steps(self, i: int, line: Line, text: str, shift: int) -> None:
+        text, offset = self._restart_inside(line, text, line.start + shift)
+        if self.block is None or (self.block.kind == "section" and not self.out.blocks):
+            self.block = Block("section", line.number)
+            self.out.blocks.append(self.block)
+        items = items_of(text, line=line.number, offset=offset, last=self.block.last)
+        if not items:
+            return
+        label = items[0].label
+        if label is None:
+            self._unlabelled(i, line, text, items)
+            return
+        self.noting = False
+        if self._next_block(label):
+            self.block = Block("section", line.number)
+            self.out.blocks.append(self.block)
+        self.block.items += items
+
+    def _restart_inside(self, line: Line, text: str, offset: int) -> tuple[str, int]:
+        """ "… touch left (restart here on wall 3)": the remark is taken out, blanks keep its place."""
+        if "restart" not in text.casefold():
+            return text, offset
+        found = RESTART_IN.search(text)
+        if found is None:
+            return text, offset
+        index = len(self.out.blocks) - 1
+        self.out.restarts.append((line.number, found.group(), index, -1))
+        return text[: found.start()] + " " * (found.end() - found.start()) + text[found.end() :], offset
+
+    def _next_block(self, label: Label) -> bool:
+        """Without headings, each eight is a section; counts that begin at 1 again begin one."""
+        block = self.block
+        if block is None or block.kind != "section" or block.last is None or not block.items:
+            return False
+        last = block.last.__floor__()
+        first = label.first if label.first.denominator == 1 else label.first + Fraction(1, 2)
+        if first == 1 and last >= self.unit and last % self.unit == 0:
+            return not (
+                self.named and block.heading is not None and block.heading.counts and block.heading.counts[1] > last
+            )
+        return not self.named and first == last + 1 and last % self.unit == 0
+
+    def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
+        block = self.block
+        assert block is not None
+        if limb_of(text)[0]:
+            block.items += items
+            return
+        ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
+        starts = ahead is not None and ahead.first <= 1
+        full = block.last is None or block.last % self.unit == 0
+        if block.kind == "section" and starts and full and not self.over:
+            self.block = Block(
+                "section", line.number, text, Heading(None, None, len(text), text.strip()), title=text.strip()
+            )
+            self.out.blocks.append(self.block)
+            self.named = True
+            return
+        if self.over and block.kind == "section" or self.noting:
+            self.out.loose.append((line.number, line.text))
+            return
+        block.items += items
+
+
+def _plain(text: str) -> str:
+    """Return the line without bullets and leading blanks."""
+    found = BULLET.match(text)
+    return text[found.end() :] if found else text
+
+
+def _finish(block: Block) -> None:
+    """A section with nothing under its heading has its steps in the heading."""
+    if not block.items and block.rest is not None:
+        words, line, start = block.rest
+        block.items += items_of(words, line=line, offset=start)
+
+
+def sorted_lines(text: str, *, unit: int) -> Outline:
+    """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
+    return Sorter(lines_of(text), unit).sort()

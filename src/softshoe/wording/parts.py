@@ -1,0 +1,116 @@
+"""What a line wants, before footwork has settled it: feet, hands, what they share a count with, and choices left open.
+
+Directions are words of the dance events or relative ones: "side" (the foot's own), "out", "in", "diag", "forward diag",
+"back diag", "down". Feet are "L", "R", "both", "same" (the one just moved), "other", or None (footwork decides).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.wording.counting import Label
+    from softshoe.wording.lex import Token
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """One foot's part. ``turn_deg`` is unsigned where ``spin`` (1 right, -1 left) is unknown (0)."""
+
+    foot: str | None = None
+    verb: str | None = None
+    dir: str = ""
+    turn_deg: int = 0
+    spin: int = 0
+    weight: str = ""  # "L", "R", "both", "no", "take"
+    ref: str = ""  # the foot named as the place to go to
+    alternate: bool = False
+    line: int = 0
+    span: tuple[int, int] = (0, 0)
+    lead: bool = False  # the first step of a pattern
+    under_left: Want | None = None  # the same when a left foot leads; None where the leading foot is known
+    inferred: str = ""  # what the words left out and the reader filled in
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """One hand's part, or both alike; ``side`` "" is both unless something else settles it."""
+
+    side: str
+    gesture: str
+    place: str = ""
+    toward: str = ""
+    line: int = 0
+    span: tuple[int, int] = (0, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """What happens at one moment; ``after`` is how many counts after the atom begins, by the atom's own rhythm."""
+
+    wants: tuple[Want, ...] = ()
+    hands: tuple[Hand, ...] = ()
+    after: Fraction = Fraction(0)
+
+    def with_hands(self, hands: tuple[Hand, ...]) -> Slot:
+        """The same with more for the hands."""
+        return Slot(self.wants, (*self.hands, *hands), self.after)
+
+
+@dataclass(slots=True)
+class Atom:
+    """One phrase of a line. ``choices`` are ways to read it, the likeliest first; each is a row of slots.
+
+    ``join``: how it hangs on the one before: "seq" (comma), "and", "with" (at the same moment), "amp" ("&").
+    ``lasts``: its last slot goes on while counts are left. ``lasting`` every slot of it does. ``counts``: as said.
+    """
+
+    choices: list[tuple[Slot, ...]]
+    join: str
+    span: tuple[int, int]
+    line: int
+    lasts: bool = False
+    counts: int | None = None
+    length: Fraction | None = None
+    at: tuple[Fraction, ...] = ()
+    facings: list[tuple[int, int]] = field(default_factory=list)
+    arms_only: bool = False
+    each: bool = False
+    name: str = ""
+    heading: bool = False
+    told: tuple[Slot, ...] = ()
+    amps: int = 0
+    times: int = 1
+
+
+@dataclass(slots=True)
+class Repeat:
+    """ "Repeat 1-4", "same to the left", "mirror of section 1": what is copied, how often, mirrored or not, changed where."""
+
+    span: tuple[int, int]
+    line: int
+    mirror: bool = False
+    sections: tuple[int, ...] = ()
+    counts: tuple[Fraction, Fraction] | None = None
+    last: int | None = None
+    times: int = 1
+    lead: str = ""
+    whole_section: bool = False
+    change_at: Fraction | None = None
+    change: list[Atom] = field(default_factory=list)
+    facings: list[tuple[int, int]] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Item:
+    """A label and what stands under it, in reading order; ``limb`` is "arms" on a line for the arms alone."""
+
+    label: Label | None
+    tokens: list[Token]
+    line: int
+    limb: str = ""
+    atoms: list[Atom] = field(default_factory=list)
+    repeat: Repeat | None = None
+    unknown: list[Token] = field(default_factory=list)

@@ -1,0 +1,332 @@
+"""Drafts become atoms: what each clause asks of feet and hands, with what a clause leaves out taken from the one before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.wording.armwords import arms_atom, gesture_of
+from softshoe.wording.counting import is_mark
+from softshoe.wording.footwords import foot_atom, pattern_atom, with_draft
+from softshoe.wording.parts import Atom, Hand, Slot
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+
+SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
+LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
+STEP_HOME = ("together", "centre", "in place", "across behind")
+
+
+class Builder:
+    """Builds the atoms of one item, clause by clause; remembers what later clauses lean on."""
+
+    def __init__(self, *, hand: str = "") -> None:
+        self.atoms: list[Atom] = []
+        self.before: Draft | None = None  # the last clause for the feet
+        self.hand_before: Hand | None = None
+        self.hand_side = hand
+        self.carried: Draft | None = None  # a heading clause, for what stands under it
+        self.absorb: list[str] = []  # feet that a pattern still names
+
+    def build(self, drafts: list[Draft]) -> list[Atom]:
+        """Return the atoms of the drafts."""
+        for i, draft in enumerate(drafts):
+            ahead = drafts[i + 1] if i + 1 < len(drafts) else None
+            if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
+                ahead.at = draft.at  # "on 6 and on 8, clap"
+                continue
+            self._one(draft, drafts[i + 1] if i + 1 < len(drafts) else None)
+        return self.atoms
+
+    def _one(self, draft: Draft, ahead: Draft | None) -> None:
+        if draft.quiet and not draft.arms and not draft.doing:
+            return
+        if draft.bare:
+            self._remark(draft)
+        elif draft.heading and self._context(draft):
+            self.carried = draft
+        elif self._absorbed(draft) or self._elaborates(draft):
+            return
+        elif draft.arms or self._arms_go_on(draft):
+            self._arms(draft)
+        else:
+            self._feet(draft, ahead)
+
+    def _context(self, draft: Draft) -> bool:
+        """A clause before a colon without a doing word says of whom the rest speaks ("R arm only:", "both feet travel:")."""
+        if draft.doing:
+            return False
+        if draft.arms and not draft.dirs and not draft.place:
+            self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
+        return True
+
+    def _remark(self, draft: Draft) -> None:
+        """Weight, facing, counts, times said behind a comma or in brackets belong to what stands before."""
+        if not self.atoms:
+            return
+        with_draft(self.atoms[-1], draft)
+
+    def _absorbed(self, draft: Draft) -> bool:
+        """ "Shuffle forward right, left, right": the feet that follow a pattern are its own, told once more."""
+        only_side = len(draft.feet) == 1 and not (
+            draft.doing or draft.dirs or draft.part or draft.hands or draft.amount
+        )
+        if not only_side or not self.absorb:
+            self.absorb = []
+            return False
+        if draft.feet[0] != self.absorb[0]:
+            self.absorb = []
+            return False
+        self.absorb = self.absorb[1:]
+        with_draft(self.atoms[-1], draft)
+        return True
+
+    def _elaborates(self, draft: Draft) -> bool:
+        """Steps in brackets behind a pattern tell it once more; they only stand in where the pattern can't."""
+        if not draft.grouped or not self.atoms or not self.atoms[-1].name or draft.arms:
+            return False
+        atom = self.atoms[-1]
+        told = foot_atom(self._filled(draft))
+        if told is None or not told.choices[0]:
+            return False
+        atom.choices[0:0] = []
+        atom.told = (*atom.told, *told.choices[0])
+        if draft.facing is not None:
+            atom.facings.append((draft.facing, draft.facing_at))
+        self.before = draft
+        return True
+
+    # hands
+
+    def _arms_go_on(self, draft: Draft) -> bool:
+        """Only a place or a side behind a clause for the hands goes on with the hands."""
+        last = self.atoms[-1] if self.atoms else None
+        if last is None or not last.arms_only or draft.part or draft.amount:
+            return False
+        if draft.doing == "dual" and not draft.feet:
+            return True
+        if draft.doing == "verb" and draft.value in ("drag", "step") and "same" in (draft.feet or draft.hands):
+            return True
+        if draft.doing:
+            return False
+        return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
+
+    def _arms(self, draft: Draft) -> None:
+        gesture = gesture_of(draft)
+        if self._joins_hands(draft, gesture):
+            return
+        if self._only_place(draft):
+            return
+        if (
+            gesture == "pat"
+            and not draft.place
+            and "same" in draft.feet
+            and self.before is not None
+            and self.before.part == "knee"
+        ):
+            draft = replace(draft, place="knee")
+        before = self.hand_before
+        if not gesture and before is None:
+            self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
+            return
+        atom = arms_atom(draft, before, self.hand_side)
+        last_hand = atom.choices[0][-1].hands[-1] if atom.choices[0] and atom.choices[0][-1].hands else None
+        self._template(draft, atom)
+        if draft.handword.startswith("palm") and before is not None and not draft.doing:
+            atom.choices = [(), *atom.choices]
+        if draft.heading:
+            atom.choices.append(())
+            atom.heading = True
+        self._facing(draft, atom)
+        self.atoms.append(atom)
+        self.hand_before = last_hand
+        if gesture and last_hand is not None and not last_hand.place and before is not None:
+            self._height(atom, before)
+
+    def _only_place(self, draft: Draft) -> bool:
+        """ "…, level with the shoulders": a place alone belongs to the gesture before."""
+        last = self.atoms[-1] if self.atoms else None
+        if (
+            last is None
+            or not last.arms_only
+            or draft.hands
+            or draft.dirs
+            or draft.doing
+            or draft.feet
+            or not draft.place
+        ):
+            return False
+
+        def placed(hand: Hand) -> Hand:
+            return hand if hand.place else replace(hand, place=draft.place)
+
+        last.choices = [tuple(replace(s, hands=tuple(map(placed, s.hands))) for s in c) for c in last.choices]
+        return True
+
+    def _height(self, atom: Atom, before: Hand) -> None:
+        """A height said earlier in the sentence holds for the rest of it."""
+        from softshoe.wording.armwords import KEEPS_HEIGHT
+
+        def high(hand: Hand) -> Hand:
+            return replace(hand, place=before.place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
+
+        if before.place not in ("lap", "thigh", "hip", "knee", "foot"):
+            atom.choices = [tuple(replace(s, hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
+            self.hand_before = atom.choices[0][-1].hands[-1] if atom.choices[0] else before
+
+    def _joins_hands(self, draft: Draft, gesture: str) -> bool:
+        """ "Pat it with both hands": hands named behind "with" are those of the gesture before."""
+        last = self.atoms[-1] if self.atoms else None
+        if (
+            last is None
+            or not last.arms_only
+            or draft.join != "with"
+            or draft.doing
+            or draft.dirs
+            or gesture not in ("", "rest")
+        ):
+            return False
+        side = next((h for h in draft.hands if h in ("R", "L", "both")), "")
+        if side:
+            last.choices = [
+                tuple(replace(s, hands=tuple(replace(h, side=side) for h in s.hands)) for s in c) for c in last.choices
+            ]
+        return True
+
+    def _template(self, draft: Draft, atom: Atom) -> None:
+        """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""
+        if not draft.hands and not draft.feet and draft.doing == "gest":
+            atom.choices.append(())
+
+    def _facing(self, draft: Draft, atom: Atom) -> None:
+        if draft.facing is not None:
+            atom.facings.append((draft.facing, draft.facing_at))
+
+    # feet
+
+    def _filled(self, draft: Draft) -> Draft:
+        """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
+        before = self.before
+        if draft.doing == "pattern" or before is None or draft.amount and not draft.doing and not draft.feet:
+            return draft
+        if draft.doing:
+            return self._places_filled(draft, before)
+        sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
+        if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
+            return self._side_list(draft, before)
+        only_feet = draft.feet and not draft.dirs and not draft.part
+        if only_feet and before.doing != "pattern" and not draft.amount and not draft.weight:
+            return replace(
+                draft, doing=before.doing, value=before.value, dir=before.dir, dirs=list(before.dirs), part=before.part,
+                times=draft.times,
+            )  # fmt: skip
+        if (
+            not draft.feet
+            and not draft.part
+            and draft.dirs
+            and before.value in LISTS
+            and draft.dirs[-1] not in STEP_HOME
+        ):
+            return replace(
+                draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
+            )
+        if not draft.feet and not draft.part and draft.dirs and not before.doing and before.part in ("toe", "heel"):
+            if draft.dirs[-1] not in STEP_HOME:
+                return replace(draft, part=before.part, feet=list(before.feet))
+        return draft
+
+    def _places_filled(self, draft: Draft, before: Draft) -> Draft:
+        """ "Walk back right, walk left" keeps its own way; only a carried heading lends one."""
+        return draft
+
+    def _side_list(self, draft: Draft, before: Draft) -> Draft:
+        """ "Twist heels right, left, right, centre": sides are where the heels go."""
+        way = draft.dirs or [{"R": "right", "L": "left"}.get(f, f) for f in draft.feet]
+        return replace(
+            draft,
+            doing=before.doing,
+            value=before.value,
+            dir=before.dir,
+            part=before.part,
+            feet=before.feet if before.part else ["both"],
+            dirs=list(way),
+        )
+
+    def _feet(self, draft: Draft, ahead: Draft | None) -> None:
+        draft = self._under_heading(self._filled(draft))
+        atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
+        if atom is None:
+            return
+        if draft.doing == "pattern":
+            self.absorb = self._feet_told(atom, draft)
+        if draft.heading or self._is_template(draft, ahead):
+            atom.choices = [*atom.choices, ()] if not draft.heading else [*atom.choices, ()]
+            atom.heading = draft.heading
+            if draft.heading:
+                self.carried = draft
+        if (
+            draft.doing == "draw"
+            and ahead is not None
+            and ahead.dirs
+            and not ahead.doing
+            and not ahead.feet
+            and not ahead.hands
+        ):
+            atom.choices = [
+                tuple(replace(s, wants=tuple(replace(w, dir=ahead.dirs[-1]) for w in s.wants)) for s in c)
+                for c in atom.choices
+            ]
+            ahead.dirs.clear()
+        self._facing(draft, atom)
+        self.atoms.append(atom)
+        self.before = draft
+
+    def _under_heading(self, draft: Draft) -> Draft:
+        """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its foot."""
+        head = self.carried
+        if head is None:
+            return draft
+        if draft.part and not draft.dirs and head.dirs and not head.doing:
+            return replace(draft, dirs=list(head.dirs))
+        if not draft.feet and head.feet and head.feet[0] in ("L", "R"):
+            self.carried = None
+            return replace(draft, feet=head.feet[:1])
+        if head.doing:
+            self.carried = None
+        return draft
+
+    def _is_template(self, draft: Draft, ahead: Draft | None) -> bool:
+        """ "Stamp four times, right, left, right, left"."""
+        if draft.feet or ahead is None or draft.doing != "verb":
+            return False
+        return len(ahead.feet) == 1 and not ahead.doing and not ahead.dirs and not ahead.part and not ahead.hands
+
+    def _feet_told(self, atom: Atom, draft: Draft) -> list[str]:
+        """Return the feet that a pattern uses behind those named already."""
+        feet = [w.foot for s in atom.choices[0] for w in s.wants]
+        named = len(draft.feet)
+        if named == 1 and len(feet) > 1:
+            return [f or "" for f in feet[1:]]
+        if not named and len(feet) > 1:
+            return [f or "" for f in feet]
+        return []
+
+
+def atoms_of(drafts: list[Draft], *, hand: str = "") -> list[Atom]:
+    """Return the atoms of a line's drafts; ``hand`` is the hand meant where none is named."""
+    return Builder(hand=hand).build(drafts)
+
+
+def trailing_amp(drafts: list[Draft]) -> bool:
+    """Return whether the line ends on "&" or holds "&" without a step behind it."""
+    return bool(drafts) and drafts[-1].amps > 0
+
+
+def slot_count(atom: Atom, choice: int) -> int:
+    """Return how many moments a choice takes."""
+    return len(atom.choices[choice])
+
+
+__all__ = ["Builder", "Slot", "atoms_of", "is_mark", "slot_count", "trailing_amp", "Fraction"]

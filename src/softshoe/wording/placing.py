@@ -1,0 +1,253 @@
+"""Tags, restarts and endings put in their place; what the header promises compared with what is there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.dance.action import Action
+from softshoe.dance.counts import Count
+from softshoe.dance.dance import Dance, Ending, Restart, Tag
+from softshoe.dance.facing import clock, turned
+from softshoe.dance.feet import Weight
+from softshoe.dance.footwork import net_turn_deg, state_after
+from softshoe.errors import Finding
+from softshoe.wording.extras import NONE, Placed, kinds_in, placed
+from softshoe.wording.perform import Player, Stage
+from softshoe.wording.resolve import Dancer
+
+if TYPE_CHECKING:
+    from softshoe.wording.header import Head
+    from softshoe.wording.outline import Block, Outline
+
+
+def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple[Dance, list[Finding]]:
+    """Return the dance with its tags, restarts and endings, and the findings on them."""
+    findings: list[Finding] = []
+    dance = replace(dance, restarts=_restarts(dance, outline, head, stage))
+    promised = [(line, words, placed(words)) for line, words in head.promises]
+    for block in outline.blocks:
+        if block.kind == "tag":
+            dance = replace(dance, tags=(*dance.tags, _tag(dance, block, stage, findings, promised)))
+        elif block.kind == "ending":
+            dance = replace(dance, endings=(*dance.endings, _ending(dance, block, stage, findings)))
+    findings += _promises(dance, promised)
+    return dance, findings
+
+
+def _after(dance: Dance, where: Placed, stage: Stage, usual: int) -> int:
+    if where.section is not None and where.section in stage.starts:
+        return stage.starts[where.section][1]
+    return where.after if where.after is not None else usual
+
+
+# restarts
+
+
+def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple[Restart, ...]:
+    """Restarts among or below the steps, then those that only the header tells."""
+    found: list[Restart] = []
+    for line, words, _, _ in outline.restarts:
+        where = placed(words)
+        here = max((a.at.whole for a in dance.actions if 0 < a.line <= line), default=dance.counts)
+        below = here >= dance.counts
+        after = _after(dance, where, stage, here)
+        if not below and "here" in words.casefold():
+            after = here
+        walls = where.walls or _promised_walls(head, after)
+        found.append(Restart(walls, after, line))
+    told = {wall for r in found for wall in r.walls}
+    for line, words in head.promises:
+        where = placed(words)
+        new = tuple(w for w in where.walls if w not in told)
+        known = where.after is not None or where.section is not None
+        if "restart" in kinds_in(words) and not NONE.search(words) and new and known and not found:
+            found.append(Restart(new, _after(dance, where, stage, dance.counts), line))
+    return _merged(found)
+
+
+def _merged(restarts: list[Restart]) -> tuple[Restart, ...]:
+    """One restart a count: the same place told for several walls is one."""
+    out: list[Restart] = []
+    for restart in restarts:
+        same = next((i for i, r in enumerate(out) if r.after_count == restart.after_count), None)
+        if same is None:
+            out.append(restart)
+        else:
+            walls = tuple(sorted({*out[same].walls, *restart.walls}))
+            out[same] = replace(out[same], walls=walls)
+    return tuple(out)
+
+
+def _promised_walls(head: Head, after: int) -> tuple[int, ...]:
+    for _, words in head.promises:
+        where = placed(words)
+        if "restart" in kinds_in(words) and where.walls and where.after in (None, after):
+            return where.walls
+    return ()
+
+
+# tags
+
+
+def _played(
+    block: Block, weight: Weight, dance: Dance, stage: Stage, findings: list[Finding]
+) -> tuple[tuple[Action, ...], int, Stage]:
+    """Dance a tag's or ending's items from count 1; return actions, counts filled, and the stage they left."""
+    from softshoe.wording.read import with_hands
+
+    dancer = Dancer(weight, dance.seated, stated=True, started=True)
+    dancer.last, dancer.last_of = stage.dancer.last, dict(stage.dancer.last_of)
+    own = Stage(dancer)
+    own.facing_known = False
+    filled = Player(own, block, start=0, base=0).play() if block.items else 0
+    findings += own.dancer.findings
+    stage.unread += own.unread
+    return with_hands(own), filled, own
+
+
+Promised = "list[tuple[int, str, Placed]]"
+
+
+def _tag(
+    dance: Dance, block: Block, stage: Stage, findings: list[Finding], promised: list[tuple[int, str, Placed]]
+) -> Tag:
+    where = placed(block.text)
+    header = next(
+        (
+            p
+            for _, words, p in promised
+            if "tag" in kinds_in(words) and (not where.walls or not p.walls or set(where.walls) & set(p.walls))
+        ),
+        None,
+    )
+    walls = where.walls or (header.walls if header else ())
+    after = _after(dance, where, stage, dance.counts)
+    if after == dance.counts and header is not None and not where.at_end and header.after is not None:
+        after = header.after
+    weight, _ = state_after(dance, after)
+    actions, filled, _ = _played(block, weight, dance, stage, findings)
+    length = where.length or (header.length if header else None) or filled
+    goes_on = after < dance.counts and not where.again
+    return Tag(walls, after, length, "continue" if goes_on else "start", actions, block.line)
+
+
+# endings
+
+
+def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -> Ending:
+    where = placed(block.text)
+    after = _after(dance, where, stage, dance.counts)
+    weight, before = state_after(dance, after)
+    actions, filled, own = _played(block, weight, dance, stage, findings)
+    net = own.dancer.turned_deg
+    wall: int | str = where.walls[0] if where.walls and not where.last_wall else "last"
+    start = _start_facing(dance, where, wall, before, net, _final_facing(block))
+    findings += _wrong_facings(own, start, before)
+    return Ending(wall, after, where.length or filled, start, actions, block.line)  # type: ignore[arg-type]
+
+
+def _wrong_facings(own: Stage, start: int, before: int) -> list[Finding]:
+    """Facings written in an ending are those of the room, from where its wall begins."""
+    out: list[Finding] = []
+    for deg, line, at, turned_deg in own.faced:
+        here = turned(start, before + turned_deg)
+        if here != deg:
+            out.append(Finding("error", "facing", line, str(at - 1), f"The turns lead to {clock(here)} here; the sheet says {clock(deg)}.",
+                               f"Write {clock(here)}, or change the turn."))  # fmt: skip
+            break
+    return out
+
+
+def _final_facing(block: Block) -> int | None:
+    """Return the clock facing that an ending's own steps name last."""
+    from softshoe.dance.facing import from_clock
+
+    for item in reversed(block.items):
+        for token in reversed(item.tokens):
+            if token.kind == "clock":
+                digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in token.text).split()]
+                return from_clock(*digits[:2]) if 1 <= digits[0] <= 12 else None
+    return None
+
+
+def _start_facing(dance: Dance, where: Placed, wall: int | str, before: int, net: int, final: int | None) -> int:
+    """Where the ending's wall begins: as said, by its number, or so that the steps end where they say."""
+    if where.starts_at is not None:
+        return where.starts_at
+    if isinstance(wall, int):
+        return turned(0, net_turn_deg(dance) * (wall - 1))
+    if final is not None:
+        return turned(final, -(before + net))
+    if where.faces is not None:
+        return turned(where.faces, -before)
+    return 0
+
+
+# promises
+
+
+def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Finding]:
+    """What the header promises is there, and what is there is not denied."""
+    there = {"tag": bool(dance.tags), "restart": bool(dance.restarts), "ending": bool(dance.endings)}
+    kinds = {k for _, words, _ in promised if not NONE.search(words) for k in kinds_in(words)}
+    out: list[Finding] = []
+    for line, words, where in promised:
+        for kind in kinds_in(words):
+            denied = bool(NONE.search(words))
+            if denied and there[kind]:
+                out.append(
+                    _promise(
+                        line,
+                        f"The header says there is no {kind}, but there is one below.",
+                        f"Take the {kind} out, or tell it here.",
+                    )
+                )
+            elif not denied and not there[kind]:
+                out.append(
+                    _promise(
+                        line,
+                        f"The header promises a {kind} that is nowhere below.",
+                        f"Write the {kind} below the steps, or take the promise out.",
+                    )
+                )
+            elif not denied and not _kept(dance, kind, where):
+                out.append(
+                    _promise(
+                        line,
+                        f"The header tells another wall or count for the {kind} than the sheet below.",
+                        "Let both say the same.",
+                    )
+                )
+    for kind in ("tag", "restart"):
+        if there[kind] and kinds & {"tag", "restart"} and kind not in kinds:
+            out.append(
+                _promise(
+                    promised[0][0],
+                    f"There is a {kind} below that the header does not tell.",
+                    f"Tell the {kind} here as well.",
+                )
+            )
+    return out
+
+
+def _promise(line: int, message: str, mend: str) -> Finding:
+    return Finding("error", "promise", line, None, message, mend)
+
+
+def _kept(dance: Dance, kind: str, where: Placed) -> bool:
+    """Return whether a promise agrees with what is there, as far as it says walls and counts."""
+    if kind == "restart" and where.walls:
+        walls = {w for r in dance.restarts for w in r.walls}
+        if not set(where.walls) <= walls:
+            return False
+        counts = {r.after_count for r in dance.restarts if set(r.walls) & set(where.walls)}
+        return where.after is None or where.after in counts
+    if kind == "tag" and where.walls:
+        walls = {w for t in dance.tags for w in t.walls}
+        return set(where.walls) <= walls or not walls
+    return True
+
+
+__all__ = ["Count", "Fraction", "with_extras"]

@@ -1,0 +1,188 @@
+"""A step sheet read: text in, dance out, whatever its style; what is wrong or unclear stands in its findings.
+
+The way: lines sorted (outline) -> header -> items of each section (items, drafts, phrases) -> laid on counts (laying)
+-> settled by footwork (resolve, perform) -> tags, restarts, endings (placing) -> checks of the dance.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from softshoe.dance.action import Action
+from softshoe.dance.checks import findings_of
+from softshoe.dance.counts import Count, Counts
+from softshoe.dance.dance import Dance, Section
+from softshoe.dance.facing import walls_of
+from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.footwork import net_turn_deg
+from softshoe.errors import Finding, WordingError
+from softshoe.wording.counting import HIGHEST
+from softshoe.wording.header import Head, head_of
+from softshoe.wording.lengths import Lengths
+from softshoe.wording.outline import Outline, sorted_lines
+from softshoe.wording.perform import Player, Stage
+from softshoe.wording.placing import with_extras
+from softshoe.wording.resolve import Dancer
+
+LONGEST_SHEET = 2_000_000
+NO_DANCE = "No steps could be found in this text."
+
+
+def read(text: str) -> Dance:
+    """Read a sheet. Raises WordingError only where no step can be found at all.
+
+    >>> read("Tiny\\n1-2 Step right forward, step left together").counts
+    2
+    """
+    dance = _read(text)
+    if dance is None:
+        raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
+                           "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
+    return dance
+
+
+def empty(text: str) -> Dance:
+    """Return a dance without steps for a text that holds none, with the finding that says so."""
+    lines = [(n, line) for n, line in enumerate(text[:LONGEST_SHEET].split("\n"), 1) if line.strip()]
+    head = head_of(lines[:40], lines[0][1] if lines else "")
+    finding = Finding("error", "not-a-sheet", None, None, NO_DANCE, "Write one line a step, with its count before it.")
+    weight = Weight.SEAT if head.seated else Weight.BOTH
+    return Dance(
+        head.title, head.counts or 1, None, head.level, bool(head.seated), _metre(head), head.tempo, head.intro, weight,  # type: ignore[arg-type]
+        (), (), findings=(finding,), kept=tuple(lines[:1000]),
+    )  # fmt: skip
+
+
+def _metre(head: Head) -> str:
+    return head.metre or "4/4"
+
+
+def _read(text: str) -> Dance | None:
+    outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
+    title = outline.title
+    head = head_of(outline.header, title)
+    if _metre(head) in ("3/4", "6/8"):
+        outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
+    if not any(b.items for b in outline.blocks):
+        return None
+    stage, sections = _danced(outline, head)
+    if not any(a.verb != "hold" for a in stage.actions):
+        return None
+    return _assembled(outline, head, stage, sections)
+
+
+def _start_weight(head: Head) -> Weight:
+    if head.seated:
+        return Weight.SEAT
+    return {"L": Weight.LEFT, "R": Weight.RIGHT}.get(head.start_weight or "", Weight.BOTH)
+
+
+def _danced(outline: Outline, head: Head) -> tuple[Stage, list[Section]]:
+    """Dance the sections one after the other."""
+    start = _start_weight(head)
+    dancer = Dancer(start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None)
+    if head.start_weight in ("L", "R"):
+        dancer.lead = {"L": "R", "R": "L"}[head.start_weight]
+    stage = Stage(dancer)
+    lengths = Lengths(outline, head)
+    sections: list[Section] = []
+    for block in (b for b in outline.blocks if b.kind == "section"):
+        if not block.items:
+            if block.text:
+                outline.loose.append((block.line, block.text))
+            continue
+        at = lengths.start
+        if at > HIGHEST:
+            outline.loose.append((block.line, block.text))
+            continue
+        number = len(sections) + 1
+        player = Player(stage, block, start=at, base=lengths.base(block))
+        filled = player.play()
+        length = lengths.close(block, filled, number, stage)
+        for n in range(filled + 1, length + 1):
+            stage.actions.append(Action(Count(Fraction(at + n)), None, "hold", line=player.line))
+        stage.starts[number] = (at, at + length)
+        sections.append(Section(number, Count(Fraction(at + 1)), Counts(Fraction(length)), block.line, block.title))
+    return stage, sections
+
+
+def foot_first(outline: Outline) -> bool:
+    """Return whether the sheet says "step right forward": then "step right" alone lacks its direction."""
+    found = 0
+    for block in outline.blocks:
+        for item in block.items:
+            for one, two in zip(item.tokens, item.tokens[1:], strict=False):
+                found += one.kind == "side" and one.value in ("L", "R") and two.kind == "dir" and len(one.text) > 1
+    return found > 2
+
+
+def with_hands(stage: Stage) -> tuple[Action, ...]:
+    """Return the actions in order of time with the hands laid over them."""
+    actions = sorted(stage.actions, key=lambda a: a.at.at)
+    out: list[Action] = []
+    left = dict(stage.hands)
+    for action in actions:
+        moves = left.pop(action.at.at, None)
+        if moves:
+            line = stage.hand_at.get(action.at.at, (action.line, action.span))
+            if action.verb == "hold" and action.foot is None:
+                action = replace(action, verb="arms", line=line[0], span=line[1])
+            action = replace(action, arms=(*action.arms, *moves))
+        out.append(action)
+    for at, moves in left.items():
+        line = stage.hand_at.get(at, (0, None))
+        out.append(Action(Count(at), None, "arms", arms=tuple(moves), line=line[0], span=line[1]))
+    return tuple(sorted(out, key=lambda a: a.at.at))
+
+
+def _first_weight(actions: tuple[Action, ...]) -> Weight:
+    """The foot opposite the first that moves bears at the start."""
+    first = next((a for a in actions if a.foot is not None), None)
+    if first is None or first.foot is Foot.BOTH or first.foot is None:
+        return Weight.BOTH
+    return Weight(first.foot.other.value)
+
+
+def _assembled(outline: Outline, head: Head, stage: Stage, sections: list[Section]) -> Dance:
+    actions = with_hands(stage)
+    start = _start_weight(head)
+    if start is Weight.BOTH and head.start_weight is None:
+        start = _first_weight(actions)
+    written = sum(int(s.length.n) for s in sections)
+    dance = Dance(
+        head.title, head.counts or max(1, written), head.walls, head.level, bool(head.seated), _metre(head),  # type: ignore[arg-type]
+        head.tempo, head.intro, start, tuple(sections), actions, kept=_kept(outline),
+    )  # fmt: skip
+    if dance.walls not in (1, 2, 4):
+        dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
+    told = [*stage.dancer.findings, *_unread(outline, stage)]
+    dance, more = with_extras(dance, outline, head, stage)
+    lines = {k: v for k, v in head.lines.items()}
+    if head.any_level:
+        lines.setdefault("level", 1)
+    findings = findings_of(dance, lines, [*told, *more])
+    return replace(dance, findings=tuple(_on_hand_line(f, stage) for f in findings))
+
+
+def _on_hand_line(finding: Finding, stage: Stage) -> Finding:
+    """A finding on hands that stand on a line of their own is told there."""
+    if finding.kind != "arms" or finding.count is None:
+        return finding
+    line = stage.hand_at.get(Fraction(finding.count) + 1)
+    return finding if line is None else replace(finding, line=line[0])
+
+
+def _kept(outline: Outline) -> tuple[tuple[int, str], ...]:
+    return tuple(sorted((*outline.notes, *outline.loose, *outline.kept)))
+
+
+def _unread(outline: Outline, stage: Stage) -> list[Finding]:
+    """Lines left unread are told and kept as they are."""
+    rows = sorted({*outline.loose, *stage.unread})
+    outline.loose += [row for row in stage.unread if row not in outline.loose]
+    return [
+        Finding("warning", "unread", line, None, f"This was left unread and is kept as it is: “{words.strip()[:60]}”.",
+                "If it is a step, give it a count and a step's own name.")
+        for line, words in rows[:50]
+    ]  # fmt: skip

@@ -1,0 +1,133 @@
+"""Lines that copy: "again", "repeat 1-4", "same to the left", "mirror of section 1", "but …"."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import label_at
+from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
+from softshoe.wording.parts import Repeat
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.drafts import Draft
+    from softshoe.wording.lex import Token
+
+NUMBER = r"\d+|[IVX]+|[A-H]"
+SECTIONS = re.compile(
+    rf"\b(?:section|sect|sec|part|set|block|S|eight|8)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
+)
+BARE = re.compile(
+    rf"\b(?:rpt|rep|repeat|same as|as|like|copy|mirror(?:\s+image)?(?:\s+of)?|reverse(?:\s+of)?|opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
+    re.I,
+)
+NTH = re.compile(r"\b(\d+)\s+(?:section|eight|8|set|part|half)\b", re.IGNORECASE)
+LAST = re.compile(
+    r"\b(?:last|previous|preceding|those|these|same|above|the|all)\s+(\d+)\s*(?:counts?|cts?|steps|beats)?\b",
+    re.IGNORECASE,
+)
+PREVIOUS = re.compile(
+    r"\b(?:last|previous|preceding|above)\s+(?:section|eight|part|line|set)\b|\b(?:section|part) above\b", re.IGNORECASE
+)
+FIRST = re.compile(r"\bfirst\s+(\d+)\s*(?:counts?|steps|beats)\b", re.IGNORECASE)
+CHANGE = ("but", "ending", "finishing", "finish", "end", "except", "replacing", "only", "instead", "changing")
+MIRRORS = re.compile(
+    r"\b(?:other|opposite|mirror\w*|revers\w+|opp)\b|\b(?:to|on|with|starting|leading|begin\w*)\s+(?:the\s+|on\s+|with\s+|to\s+)*(left|right|l|r)\b|"
+    r"\b(left|right|[LR])\b\s*(?:side|lead|foot)?",
+    re.IGNORECASE,
+)
+
+
+def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat, list[Draft]] | None:
+    """Return the repeat that a line asks for and the clauses that are not part of it; None when it asks for none."""
+    asking = next((i for i, d in enumerate(drafts) if _asks(d, first=i == 0)), None)
+    if asking is None:
+        return None
+    draft = drafts[asking]
+    behind = list(drafts[asking + 1 :])
+    used: list[Draft] = [draft]
+    while behind and (_remarks(behind[0])):
+        used.append(behind.pop(0))
+    span = [t for d in used for t in d.tokens]
+    text = ordinals_in_digits(" ".join(t.text for t in span))
+    repeat = Repeat((span[0].start, span[-1].end), span[0].line)
+    _refer(repeat, text, span)
+    repeat.facings = [(d.facing, d.facing_at) for d in used if d.facing is not None]
+    repeat.times = max((d.times for d in used), default=1)
+    _mirror(repeat, text, used)
+    return repeat, [*drafts[:asking], *behind]
+
+
+def _asks(draft: Draft, *, first: bool) -> bool:
+    if draft.repeat in ("repeat", "same", "again"):
+        own = draft.doing in ("verb", "pattern", "gest", "dual") and not (draft.value == "step" and draft.repeat)
+        return not own and not (draft.part or draft.hands and draft.repeat != "repeat")
+    return draft.mirror and first and not draft.doing
+
+
+def _remarks(draft: Draft) -> bool:
+    """ "Repeat, starting with the left": clauses that only say who leads, or how often."""
+    if (
+        draft.at
+        or draft.doing not in ("", "verb")
+        or draft.part
+        or draft.hands
+        or draft.amount
+        or draft.facing is not None
+    ):
+        return False
+    if draft.doing == "verb" and draft.value != "step":
+        return False
+    return draft.mirror or draft.bare or _leads(draft)
+
+
+def _leads(draft: Draft) -> bool:
+    return draft.tokens_say("start", "lead", "begin", "with", "on") or draft.join == "with"
+
+
+def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
+    """Find what is to be copied."""
+    plain = in_digits(text)
+    found = SECTIONS.search(text) or BARE.search(text)
+    if found:
+        groups = [g for g in found.groups() if g]
+        numbers = [n for n in map(place_number, groups) if n]
+        repeat.sections = tuple(range(numbers[0], numbers[-1] + 1)) if numbers else ()
+        return
+    if PREVIOUS.search(plain):
+        repeat.whole_section = True
+        return
+    for i, token in enumerate(tokens):
+        if token.kind in ("num", "count"):
+            read = label_at(tokens, i)
+            if read and read[0].last > read[0].first:
+                repeat.counts = (read[0].first, read[0].last)
+                return
+    first = FIRST.search(plain)
+    if first:
+        from fractions import Fraction
+
+        repeat.counts = (Fraction(1), Fraction(int(first[1])))
+        return
+    nth = NTH.search(plain)
+    if nth:
+        repeat.sections = (int(nth[1]),)
+        return
+    last = LAST.search(plain)
+    if last:
+        repeat.last = int(last[1])
+
+
+def _mirror(repeat: Repeat, text: str, drafts: Sequence[Draft]) -> None:
+    for draft in drafts:
+        repeat.mirror = repeat.mirror or draft.mirror
+        side = (
+            [d[0].upper() for d in draft.dirs if d in ("left", "right")]
+            or [f for f in draft.feet if f in ("L", "R")]
+            or draft.refs
+        )
+        if side:
+            repeat.lead = side[-1]
+    del text

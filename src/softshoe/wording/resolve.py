@@ -1,0 +1,421 @@
+"""Footwork settles what the words leave open: which foot, which way, which turn; and tells what it can't settle.
+
+One ``Dancer`` goes through the sheet once and stands as the steps leave her. Whether the weight works out is checked afterwards,
+on the finished dance (dance/checks.py).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.dance.action import Action
+from softshoe.dance.arms import ArmMove
+from softshoe.dance.counts import Count
+from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.footwork import weight_after
+from softshoe.dance.places import Direction
+from softshoe.dance.verbs import VERB
+from softshoe.errors import Finding
+from softshoe.wording.footwords import TURN_ONLY
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.parts import Hand, Slot, Want
+
+FEET = {"L": Foot.LEFT, "R": Foot.RIGHT, "both": Foot.BOTH}
+SIDED = {
+    "forward R diag": Direction.FORWARD_RIGHT, "forward L diag": Direction.FORWARD_LEFT,
+    "back R diag": Direction.BACK_RIGHT, "back L diag": Direction.BACK_LEFT,
+}  # fmt: skip
+OWN = {
+    "side": (Direction.LEFT, Direction.RIGHT), "out": (Direction.LEFT, Direction.RIGHT),
+    "diag": (Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT), "forward diag": (Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT),
+    "back diag": (Direction.BACK_LEFT, Direction.BACK_RIGHT),
+}  # fmt: skip
+HOME = ("centre", "together", "in place")
+
+
+@dataclass(slots=True)
+class Dancer:
+    """What bears her, where each foot is, what she did last; and the findings on the way."""
+
+    weight: Weight
+    seated: bool
+    foot_first: bool = False
+    last: Action | None = None
+    last_of: dict[Foot, Action] = field(default_factory=dict)
+    lead: str = "R"
+    turned_deg: int = 0
+    apart: bool = False
+    started: bool = False
+    stated: bool = False
+    findings: list[Finding] = field(default_factory=list)
+    inferred: list[tuple[int, str]] = field(default_factory=list)
+    hand: ArmMove | None = None
+
+    def tell(self, severity: str, kind: str, line: int, at: Fraction, message: str, mend: str | None = None) -> None:
+        """Keep a finding at a moment (counted from 1)."""
+        self.findings.append(Finding(severity, kind, line, str(at - 1), message, mend))  # type: ignore[arg-type]
+
+    def bearing(self) -> Foot | None:
+        """The one foot that bears her, or None."""
+        return {Weight.LEFT: Foot.LEFT, Weight.RIGHT: Foot.RIGHT}.get(self.weight)
+
+    def do(self, slot: Slot, at: Fraction, ahead: Sequence[Slot]) -> list[Action]:
+        """Return the actions of one moment and stand as they leave her."""
+        hands = tuple(self._arm(h) for h in slot.hands)
+        out: list[Action] = []
+        for want in slot.wants:
+            action = self._action(self._led(want), at, ahead)
+            out.append(action)
+            self._stand(action)
+        if not hands:
+            return out
+        if not out:
+            return [Action(Count(at), None, "arms", None, arms=hands, line=slot.hands[0].line, span=slot.hands[0].span)]
+        if out[0].verb == "hold" and out[0].foot is None:
+            return [replace(out[0], verb="arms", arms=hands), *out[1:]]
+        return [replace(out[0], arms=hands), *out[1:]]
+
+    def copy(self, action: Action) -> Action:
+        """Dance an action that is settled already (a copy) and return it."""
+        self._stand(action)
+        return action
+
+    def _arm(self, hand: Hand) -> ArmMove:
+        toward = Direction(hand.toward) if hand.toward else None
+        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, hand.place or None, toward)  # type: ignore[arg-type]
+
+    def _led(self, want: Want) -> Want:
+        """A pattern's step whose lead is open takes the foot that is free."""
+        if want.under_left is None:
+            return want
+        if want.lead:
+            self.lead = self._free_letter()
+        return want.under_left if self.lead == "L" else replace(want, under_left=None)
+
+    def _free_letter(self) -> str:
+        if self.weight is Weight.SEAT:
+            last = self.last_foot()
+            return {Foot.RIGHT: "L", Foot.LEFT: "R"}.get(last, "R") if last else "R"
+        return {Weight.RIGHT: "L"}.get(self.weight, "R")
+
+    def last_foot(self) -> Foot | None:
+        """The single foot that moved last."""
+        return self.last.foot if self.last is not None and self.last.foot in (Foot.LEFT, Foot.RIGHT) else None
+
+    def _stand(self, action: Action) -> None:
+        self.weight = weight_after(action, self.weight)
+        self.turned_deg += action.turn_deg
+        if action.foot is not None:
+            self.last = action
+            for foot in (Foot.LEFT, Foot.RIGHT) if action.foot is Foot.BOTH else (action.foot,):
+                self.last_of[foot] = action
+            if VERB[action.verb].takes_weight:
+                self.apart = action.dir not in (Direction.TOGETHER, Direction.IN_PLACE) or (
+                    action.dir is Direction.IN_PLACE and self.apart
+                )
+        self.started = self.started or action.foot is not None
+
+    # one action
+
+    def _action(self, want: Want, at: Fraction, ahead: Sequence[Slot]) -> Action:
+        if want.verb == TURN_ONLY:
+            want = self._turn_alone(want, ahead)
+        verb = want.verb or "step"
+        if verb == "cannot":
+            self.tell("error", "seated", want.line, at, "Standing up or walking round the chair can't be danced on a chair.",
+                      "Give these counts something for feet or hands that is done seated.")  # fmt: skip
+            verb = "hold"
+        if verb == "hold":
+            said = self._said(want, None, verb)
+            return Action(Count(at), None, "hold", None, weight_said=said, line=want.line, span=want.span)
+        foot = self._foot(want, verb, at, ahead)
+        self._begin(foot, verb)
+        verb = self._stomp(want, verb, foot, ahead)
+        way = self._way(want, verb, foot, at, ahead)
+        verb, way = self._dropped(verb, way, foot, want)
+        turn = self._turn(want, verb, foot, at)
+        said = self._said(want, foot, verb, ahead)
+        return Action(Count(at), foot, verb, way, turn, weight_said=said, line=want.line, span=want.span)
+
+    def _begin(self, foot: Foot | None, verb: str) -> None:
+        """The first foot that moves tells which one bore her, where the sheet does not."""
+        if not self.started and not self.stated and self.weight is Weight.BOTH and foot in (Foot.LEFT, Foot.RIGHT):
+            if verb not in ("sway", "bump", "swivel", "fan"):
+                self.weight = Weight(foot.other.value) if foot else self.weight
+
+    def _turn_alone(self, want: Want, ahead: Sequence[Slot]) -> Want:
+        """A turn without a doing word: after a step forward a pivot; else a step of the free foot with that turn."""
+        last = self.last
+        if last is not None and last.dir is Direction.FORWARD and last.verb in ("step", "touch", "rock"):
+            return replace(want, verb="pivot")
+        return replace(want, verb="step", dir="forward")
+
+    # which foot
+
+    def _foot(self, want: Want, verb: str, at: Fraction, ahead: Sequence[Slot]) -> Foot | None:
+        if verb == "bump":
+            return None
+        if verb == "unwind":
+            return Foot.BOTH
+        if want.foot in FEET and verb not in ("pivot", "turn", "hop"):
+            return FEET[want.foot]
+        for rule in (
+            self._foot_pivot,
+            self._foot_same,
+            self._foot_sway,
+            self._foot_ref,
+            self._foot_seated,
+            self._foot_standing,
+        ):
+            found = rule(want, verb, ahead)
+            if found is not None:
+                return found
+        self.tell(
+            "error",
+            "foot-missing",
+            want.line,
+            at,
+            "No foot is named here, and either could be meant.",
+            "Name the foot.",
+        )
+        return Foot.RIGHT
+
+    def _foot_pivot(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
+        if verb not in ("pivot", "turn", "hop"):
+            return None
+        if want.weight in ("L", "R"):
+            return FEET[want.weight]
+        bears = self.bearing()
+        if verb == "pivot":
+            return bears.other if bears else (FEET[want.foot] if want.foot in FEET else None) or Foot.LEFT
+        return bears or (FEET.get(want.foot) if want.foot else None)
+
+    def _foot_same(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        last = self.last_foot()
+        if want.foot == "same":
+            return last
+        return last.other if want.foot == "other" and last else None
+
+    def _foot_sway(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        if verb in ("swivel", "fan", "raise", "lower", "jump") and want.foot is None:
+            if verb in ("swivel", "jump") or self.seated or self.weight is Weight.BOTH:
+                return Foot.BOTH
+        if verb != "sway":
+            return None
+        by_side = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
+        bears = self.bearing()
+        return by_side or (bears.other if bears else None)
+
+    def _foot_ref(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        """ "Step behind left": the foot named is where to go, unless it is the only one free."""
+        if want.ref not in ("L", "R"):
+            return None
+        there = FEET[want.ref]
+        return there if self.bearing() is there.other and not self.seated else there.other
+
+    def _foot_seated(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        if self.weight is not Weight.SEAT:
+            return None
+        last = self.last_foot()
+        out = self.last is not None and not (
+            VERB[self.last.verb].takes_weight and self.last.dir and self.last.dir.value in HOME
+        )
+        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
+        if sided:
+            return sided
+        if want.dir in HOME or verb in ("drop", "lower"):
+            return last
+        if last is None:
+            return Foot.RIGHT if self.started is False and self.lead else None
+        if verb == "step" or not out or want.alternate:
+            return last.other
+        return last
+
+    def _foot_standing(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
+        bears = self.bearing()
+        if bears is not None:
+            return bears.other
+        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
+        if sided or want.spin:
+            return sided or (Foot.RIGHT if want.spin > 0 else Foot.LEFT)
+        follows = first_foot(ahead)
+        if follows is not None:
+            return follows.other if VERB[verb].takes_weight else follows
+        return self.last_foot() and self.last_foot().other if self.last_foot() else None  # type: ignore[union-attr]
+
+    # which verb, way, turn
+
+    def _stomp(self, want: Want, verb: str, foot: Foot | None, ahead: Sequence[Slot]) -> str:
+        """A stomp before the same foot moves again can't have kept the weight."""
+        if verb != "stomp" or self.seated or want.weight == "take":
+            return verb
+        follows = first_want(ahead)
+        if follows is not None and follows.foot in FEET and FEET[follows.foot] is foot and follows.verb == "stomp":
+            return "stomp-up"
+        return verb
+
+    def _dropped(self, verb: str, way: Direction | None, foot: Foot | None, want: Want) -> tuple[str, Direction | None]:
+        """A heel lowered after the toe touched is the second half of a strut."""
+        before = self.last_of.get(foot) if foot in (Foot.LEFT, Foot.RIGHT) else None
+        if verb == "lower" and before is not None and before.verb in ("touch", "heel", "point") and self.last is before:
+            return "drop", Direction.IN_PLACE
+        if verb == "drop" and (before is None or before.verb == "raise"):
+            return "lower", Direction.DOWN
+        return verb, way
+
+    def _way(self, want: Want, verb: str, foot: Foot | None, at: Fraction, ahead: Sequence[Slot]) -> Direction | None:
+        way = self._adjusted(want.dir, verb, want)
+        if way in SIDED:
+            return SIDED[way]
+        if way in OWN:
+            return OWN[way][foot is Foot.RIGHT] if foot in (Foot.LEFT, Foot.RIGHT) else self._both_way(way)
+        if way:
+            return Direction(way)
+        return self._unsaid_way(want, verb, foot, at, ahead)
+
+    def _both_way(self, way: str) -> Direction:
+        return Direction.APART if way in ("side", "out") else Direction.FORWARD
+
+    def _adjusted(self, way: str, verb: str, want: Want) -> str:
+        """Words of place as the verb means them."""
+        if way == "lock":
+            travelled = self.last.dir if self.last is not None else None
+            return "across front" if travelled in BACKWARD else "across behind"
+        if verb == "sweep" and not want.ref:
+            way = {"across behind": "back", "across front": "forward"}.get(way, way)
+        if way == "in":
+            return "together" if verb == "drag" else "centre"
+        if way == "down":
+            return "down" if verb in ("lower", "raise") else "in place"
+        if verb == "lower" and way in ("in place", "centre", "together"):
+            return "down"
+        if verb == "hitch" and way in ("forward", "in place", "side", "left", "right", "out"):
+            return "up"
+        if verb in ("hook",) and way not in ("across front", "across behind"):
+            return "across behind" if way == "back" else "across front"
+        if verb in NOT_ACROSS and way == "across front" and not want.ref:
+            return "forward"
+        if verb in ("step", "touch", "stomp", "rock") and way == "up":
+            return "in place"
+        if verb == "drop" or (verb == "pivot" and way not in ("", "in place")):
+            return "in place"
+        return way
+
+    def _unsaid_way(
+        self, want: Want, verb: str, foot: Foot | None, at: Fraction, ahead: Sequence[Slot]
+    ) -> Direction | None:
+        if verb in ("point", "sway", "lunge", "fan", "swivel", "bump") and foot in (Foot.LEFT, Foot.RIGHT):
+            return OWN["side"][foot is Foot.RIGHT]
+        if verb in ("touch", "stomp-up", "stomp"):
+            return self._stay_or_beside(verb, foot)
+        if verb == "sweep":
+            return Direction.CENTRE if self.seated else Direction.BACK
+        home = VERB[verb].home
+        if home is not None:
+            return home
+        if verb in ("hold", "arms"):
+            return None
+        return self._step_way(want, verb, foot, at, ahead)
+
+    def _stay_or_beside(self, verb: str, foot: Foot | None) -> Direction:
+        if self.seated:
+            return Direction.IN_PLACE
+        before = self.last_of.get(foot) if foot is not None else None
+        stays = (
+            before is not None
+            and before is self.last
+            and not VERB[before.verb].takes_weight
+            and not VERB[before.verb].lifts
+        )
+        if stays or (verb != "touch" and not self.apart and self.started):
+            return Direction.IN_PLACE
+        return Direction.TOGETHER
+
+    def _step_way(self, want: Want, verb: str, foot: Foot | None, at: Fraction, ahead: Sequence[Slot]) -> Direction:
+        """A step without a place: what follows or the chair may settle it; else it is told."""
+        follows = first_want(ahead)
+        if want.turn_deg or (follows is not None and follows.verb == "pivot"):
+            return Direction.FORWARD
+        if self.seated:
+            return Direction.IN_PLACE
+        if foot is Foot.BOTH:
+            return Direction.IN_PLACE
+        own = OWN["side"][foot is Foot.RIGHT]
+        if want.inferred == "side" and not (self.foot_first and not _touches(follows)):
+            return own
+        self.tell("error", "direction-missing", want.line, at, f"The {verb} of the {foot.word if foot else ''} foot has no direction.",
+                  "Say where it goes: forward, back, to the side, together.")  # fmt: skip
+        return own
+
+    def _turn(self, want: Want, verb: str, foot: Foot | None, at: Fraction) -> int:
+        if not want.turn_deg:
+            return 0
+        spin = want.spin or self._own_spin(want, verb, foot)
+        if spin:
+            return spin * want.turn_deg
+        self.tell("error", "direction-missing", want.line, at, "The turn has no direction, and nothing else settles it.",
+                  "Say right or left.")  # fmt: skip
+        return want.turn_deg if foot is not Foot.LEFT else -want.turn_deg
+
+    def _own_spin(self, want: Want, verb: str, foot: Foot | None) -> int:
+        """Which way a turn goes when nothing is said: a pivot away from the forward foot, an unwind out of the crossing."""
+        last = self.last
+        if verb == "pivot":
+            return -1 if foot is Foot.LEFT else 1
+        if verb == "unwind" and last is not None:
+            over = -1 if last.foot is Foot.RIGHT else 1
+            return over if last.dir is Direction.ACROSS_FRONT else -over
+        if last is not None and last.dir is Direction.ACROSS_BEHIND and last.foot is not foot:
+            return 1 if foot is Foot.RIGHT else -1
+        return 0
+
+    # weight
+
+    def _said(self, want: Want, foot: Foot | None, verb: str, ahead: Sequence[Slot] = ()) -> Weight | None:
+        """Return the weight where words make it another than the verb's."""
+        if self.weight is Weight.SEAT:
+            return None
+        plain = weight_after(Action(Count(Fraction(1)), foot, verb), self.weight) if verb != "hold" else self.weight
+        after = self._weight_wanted(want, foot, verb, ahead)
+        return None if after is None or after is plain else after
+
+    def _weight_wanted(self, want: Want, foot: Foot | None, verb: str, ahead: Sequence[Slot]) -> Weight | None:
+        said = {"L": Weight.LEFT, "R": Weight.RIGHT, "both": Weight.BOTH}.get(want.weight)
+        if said is not None:
+            return said
+        if want.weight == "take" and foot in (Foot.LEFT, Foot.RIGHT):
+            return Weight(foot.value)
+        if want.weight == "no" and foot in (Foot.LEFT, Foot.RIGHT) and VERB[verb].takes_weight:
+            return Weight(foot.other.value)
+        if verb == "unwind":
+            follows = first_foot(ahead)
+            return Weight(follows.other.value) if follows else Weight.BOTH
+        return None
+
+
+NOT_ACROSS = ("heel", "touch", "point", "kick")
+BACKWARD = (Direction.BACK, Direction.BACK_LEFT, Direction.BACK_RIGHT)
+
+
+def first_want(ahead: Sequence[Slot]) -> Want | None:
+    """Return the next foot part of what follows."""
+    return next((w for slot in ahead for w in slot.wants if w.verb != "hold"), None)
+
+
+def first_foot(ahead: Sequence[Slot]) -> Foot | None:
+    """Return the foot that what follows names first."""
+    want = first_want(ahead)
+    return FEET.get(want.foot) if want is not None and want.foot in ("L", "R") else None
+
+
+def _touches(want: Want | None) -> bool:
+    return (
+        want is not None
+        and want.verb in ("touch", "heel", "kick", "hitch", "point")
+        or (want is not None and want.verb == "step" and want.dir == "together")
+    )

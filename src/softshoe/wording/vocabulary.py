@@ -1,0 +1,77 @@
+"""The trade's words as tables: ``data/wording/words.csv`` and ``patterns.csv``, read once.
+
+A row of words.csv is kind, value, usual direction and the words themselves, parted by ";". Adding a word is adding a row.
+Longest phrase wins; hyphens inside a phrase count as spaces.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+
+RAW = re.compile(
+    r"(?P<clock>\d{1,2}:\d{2}(?!\d)|\d{1,2}\s?(?:o['’`]?\s?clock|o['’`]c(?:lk)?\b|h\b))"
+    r"|(?P<frac>\d\s?/\s?\d(?![\d/])|[¼½¾⅛⅜⅝⅞])"
+    r"|(?P<num>\d+)"
+    r"|(?P<word>[^\W\d_]+(?:['’`][^\W\d_]+)*)"
+    r"|(?P<space>\s+)"
+    r"|(?P<mark>.)",
+    re.IGNORECASE | re.DOTALL,
+)
+SPELLED = {
+    word: n
+    for n, word in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
+    )
+} | {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "eighteen": 18}
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What a word or phrase may mean: its kind, its value and the direction it brings along."""
+
+    kind: str
+    value: str
+    dir: str = ""
+
+
+def table(name: str) -> list[dict[str, str]]:
+    """Return the rows of a table of ``data/wording``."""
+    text = (files("softshoe") / "data" / "wording" / name).read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
+
+
+def key(words: str) -> tuple[str, ...]:
+    """Return the words of a phrase as the lexer sees them.
+
+    >>> key("kick-ball change"), key("x2")
+    (('kick', 'ball', 'change'), ('x', '2'))
+    """
+    found = (m for m in RAW.finditer(words.casefold().replace("’", "'").replace("`", "'")))
+    return tuple(m.group() for m in found if m.lastgroup in ("word", "num", "frac", "clock"))
+
+
+@lru_cache(maxsize=1)
+def phrases() -> dict[str, list[tuple[tuple[str, ...], Entry]]]:
+    """Return every phrase by its first word, the longest first."""
+    known: dict[str, list[tuple[tuple[str, ...], Entry]]] = {}
+    rows = [(Entry(r["kind"], r["value"], r["dir"]), r["words"]) for r in table("words.csv")]
+    rows += [(Entry("pattern", r["name"]), r["words"]) for r in table("patterns.csv")]
+    for entry, words in rows:
+        for phrase in filter(None, map(key, words.split(";"))):
+            known.setdefault(phrase[0], []).append((phrase, entry))
+    for listed in known.values():
+        listed.sort(key=lambda pair: -len(pair[0]))
+    return known
+
+
+@lru_cache(maxsize=1)
+def step_words() -> tuple[str, ...]:
+    """Return the single words that name a step, a pattern or a direction: what a misspelling may have meant."""
+    kinds = {"verb", "pattern", "gest", "dual", "dir", "footpart", "turnword", "side"}
+    single = {p[0] for listed in phrases().values() for p, e in listed if len(p) == 1 and e.kind in kinds}
+    whole = {w for listed in phrases().values() for p, e in listed if e.kind == "pattern" for w in p}
+    return tuple(sorted(w for w in single | whole if len(w) > 3))
