@@ -5,10 +5,13 @@ from __future__ import annotations
 import json
 from itertools import accumulate
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from softshoe.dance.dance import Dance
 from softshoe.dance.document import dance_from_json
 from softshoe.music.songmap import Confidence, MetreOfSong, Said, SongMap
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
 
 DANCES = Path(__file__).parent.parent / "adapt" / "dances"
 

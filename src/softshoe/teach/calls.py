@@ -72,21 +72,21 @@ def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wa
         yield from _want(
             laid, first - 2 * laid.ahead, laid.ahead - 0.5, f"tag next, {_number(block.counts)} counts", TAG
         )
-        yield from _want(laid, first - laid.ahead, laid.ahead - 1, words, TAG)
+        yield from _want(laid, first - laid.ahead, laid.call_counts, words, TAG)
     elif before is None:
         half = laid.per_section // 2
         yield from _want(laid, first - 2 * half, half - 0.5, f"first, {words}", PATTERN)
     elif block.groups[0].first > 1:
-        yield from _want(laid, first - laid.ahead, laid.ahead - 1, f"go on, {words}", TAG)
+        yield from _want(laid, first - laid.ahead, laid.call_counts, f"go on, {words}", TAG)
     elif _is_cut(laid, before):
         yield from _want(laid, first - 2 * laid.ahead, laid.ahead - 0.5, f"restart next, {words}", RESTART)
         yield from _want(laid, first - 2, 1.5, "again", RESTART)
     elif block.wall == laid.last_wall:
-        yield from _want(laid, first - laid.ahead, laid.ahead - 1, f"last time, {words}", LAST)
+        yield from _want(laid, first - laid.ahead, laid.call_counts, f"last time, {words}", LAST)
     elif before.part == "tag":
-        yield from _want(laid, first - laid.ahead, laid.ahead - 1, f"from the top, {words}", TAG)
+        yield from _want(laid, first - laid.ahead, laid.call_counts, f"from the top, {words}", TAG)
     elif block.wall <= SOME_WALLS:
-        yield from _want(laid, first - laid.ahead, laid.ahead - 1, words, PATTERN)
+        yield from _want(laid, first - laid.ahead, laid.call_counts, words, PATTERN)
 
 
 def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
@@ -97,7 +97,7 @@ def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
         if block.part == "wall" and wanted:
             index = block.first + group.first - block.groups[0].first
             words = group.words if block.wall <= FULL_WALLS else group.words.split(", ")[0]
-            yield from _want(laid, index - laid.ahead, laid.ahead - 1, words, PATTERN)
+            yield from _want(laid, index - laid.ahead, laid.call_counts, words, PATTERN)
 
 
 def _finish(laid: Laid) -> Iterator[Wanted]:
@@ -105,7 +105,7 @@ def _finish(laid: Laid) -> Iterator[Wanted]:
     last = laid.blocks[-1]
     spare = last.first + last.counts < len(laid.moments)
     index = last.first + last.counts - (0 if spare else 1)
-    yield from _want(laid, index - laid.ahead, laid.ahead - 1, "and finish, arms open", LAST)
+    yield from _want(laid, index - laid.ahead, laid.call_counts, "and finish, arms open", LAST)
 
 
 def _is_cut(laid: Laid, block: Block) -> bool:

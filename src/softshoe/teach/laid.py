@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from softshoe.fit.timeline import Moment
 
 CUE_S = 2.1  # seated older dancers need this long from cue to move
+BETWEEN_CALLS = 0.35  # of a count
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +53,11 @@ class Laid:
     def ahead(self) -> int:
         """How many counts before its move a cue begins."""
         return max(self.per_section // 2, ceil(CUE_S / self.step_s))
+
+    @property
+    def call_counts(self) -> float:
+        """How many counts a call may last: it is over one count before its move, and before the next call begins."""
+        return min(self.ahead - 1, self.per_section / 2 - BETWEEN_CALLS)
 
     @property
     def last_wall(self) -> int:

@@ -1,6 +1,7 @@
 """Names of a few counts together: "heels", "vine right", "roll, pat, clap": what a leader calls ahead of time.
 
-Patterns are written in ``patterns.csv`` as verb:place, the place seen from the moving foot (out is its own side).
+Patterns are written in ``patterns.csv`` as verb:place, the place seen from the moving foot (out is its own side); "s."
+before it wants the foot that began the pattern, "o." the other.
 """
 
 from __future__ import annotations
@@ -60,7 +61,7 @@ def _patterns() -> tuple[Pattern, ...]:
         Pattern(row["name"], row["many"], row["side"] == "yes", tuple(row["actions"].split(" ")))
         for row in DictReader(text.splitlines())
     ]
-    return tuple(sorted(rows, key=lambda pattern: -len(pattern.actions)))
+    return tuple(sorted(rows, key=lambda pattern: (-len(pattern.actions), "waltz" not in pattern.name)))
 
 
 PATTERNS = _patterns()
@@ -122,9 +123,17 @@ def _items(actions: Sequence[Action], *, waltz: bool) -> list[_Item]:
     return items
 
 
+def _fits(wanted: str, action: Action, first: Foot | None) -> bool:
+    """True where an action is what the pattern wants; "s." by the foot that began, "o." by the other."""
+    who, _, token = wanted.rpartition(".")
+    if who and (action.foot is first) is not (who == "s"):
+        return False
+    return _token(action) == token
+
+
 def _matches(pattern: Pattern, actions: Sequence[Action]) -> bool:
     length = len(pattern.actions)
-    if [_token(action) for action in actions[:length]] != list(pattern.actions):
+    if len(actions) < length or not all(map(_fits, pattern.actions, actions, [actions[0].foot] * length)):
         return False
     return pattern.name not in ("march", "walk forward", "walk back") or _alternate(actions, length)
 
@@ -162,6 +171,6 @@ def _named(same: Sequence[_Item], *, alone: bool) -> str:
     first = same[0]
     if len({item.side or item.name for item in same}) > 1:
         return first.many
-    several = len(same) > 1 and not first.said
+    several = len(same) > 1 and not first.said and not first.name.startswith(first.many)
     name = first.many if several else first.name
     return f"{name} {first.side}" if first.side and (alone or first.said) else name

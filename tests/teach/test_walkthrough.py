@@ -1,0 +1,147 @@
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+
+from fit.made_maps import all_dances, dance_named, made_map
+from softshoe.adapt.adapt import adapt
+from softshoe.adapt.cautions import cautions
+from softshoe.fit.lay import fit
+from softshoe.teach.document import lesson_from_json, lesson_json
+from softshoe.teach.parts import parts
+from softshoe.teach.voice import ONSET_S
+from softshoe.teach.walkthrough import walkthrough
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
+    from softshoe.teach.lesson import Lesson, Passage
+
+SONG = made_map([32, 32, 36, 32, 32, 32, 4])
+WALTZ_SONG = made_map([48] * 4, metre=3, bpm=96, intro=24)
+DANCES = all_dances()
+
+
+def taught(dance: Dance) -> Lesson:
+    song = WALTZ_SONG if dance.metre == "3/4" else SONG
+    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+    return walkthrough(dance, versions, fit(dance, song).runs[0], song)
+
+
+LESSONS = {dance.title: taught(dance) for dance in DANCES}
+every_lesson = pytest.mark.parametrize("lesson", LESSONS.values(), ids=LESSONS.keys())
+
+
+def said_in(lesson: Lesson, passage: Passage) -> list[str]:
+    return [c.words for c in lesson.cues if passage.start_s - ONSET_S <= c.at_s < passage.end_s - ONSET_S]
+
+
+@every_lesson
+def test_a_walkthrough_of_32_counts_lasts_three_to_six_minutes(lesson: Lesson) -> None:
+    assert 120 < lesson.length_s < 360
+
+
+@every_lesson
+def test_the_stop_words_are_spoken_and_written_before_anybody_dances(lesson: Lesson) -> None:
+    first = next(p for p in lesson.passages if any(b.motion for b in p.beats))
+    before = " ".join(c.words for c in lesson.cues if c.at_s < first.start_s)
+    cards = [line for p in lesson.passages if p.start_s < first.start_s for line in p.text]
+    for sign in cautions()["stop_signs"].watch.split(", "):
+        assert sign in before
+        assert sign in cards
+    assert "get help" in before
+    assert "doctor or therapist" in before
+
+
+@every_lesson
+def test_nobody_speaks_over_anybody(lesson: Lesson) -> None:
+    for before, after in pairwise(lesson.cues):
+        assert after.at_s - (0 if after.voice == "remark" else ONSET_S) >= before.at_s + before.room_s - 1e-6
+
+
+@every_lesson
+def test_no_remark_is_longer_than_its_caption(lesson: Lesson) -> None:
+    written = " ".join(c.words.replace("\n", " ") for c in lesson.captions)
+    for cue in lesson.cues:
+        if cue.voice == "remark":
+            assert cue.words in written
+
+
+@every_lesson
+def test_words_that_belittle_or_promise_are_not_said(lesson: Lesson) -> None:
+    words = {word.strip(".,:").lower() for cue in lesson.cues for word in cue.words.split()}
+    assert not words & {"easy", "just", "simply", "wrong", "safe", "no", "patient", "cure"}
+
+
+@every_lesson
+def test_passages_fill_the_lesson_without_gap(lesson: Lesson) -> None:
+    assert lesson.passages[0].start_s == 0
+    for before, after in pairwise(lesson.passages):
+        assert after.start_s == pytest.approx(before.end_s)
+    assert lesson.passages[-1].end_s == pytest.approx(lesson.length_s)
+
+
+@pytest.mark.parametrize("dance", DANCES, ids=lambda dance: dance.title)
+def test_every_motion_shown_is_one_of_the_parts(dance: Dance) -> None:
+    song = WALTZ_SONG if dance.metre == "3/4" else SONG
+    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+    known = parts(dance, versions, fit(dance, song).runs[0])
+    for passage in LESSONS[dance.title].passages:
+        for beat in passage.beats:
+            if beat.motion is None:
+                continue
+            assert beat.count is not None
+            assert 1 <= beat.count.whole <= known[beat.motion].counts
+            assert known[beat.motion].stance == passage.figure
+
+
+@every_lesson
+def test_a_walkthrough_survives_its_json(lesson: Lesson) -> None:
+    assert lesson_from_json(lesson_json(lesson)) == lesson
+
+
+def test_a_section_is_shown_standing_then_seated_with_words_then_with_arms() -> None:
+    lesson = LESSONS["Cushion Cove"]
+    titles = [p.title for p in lesson.passages if p.title.startswith("Section 1")]
+    assert titles == ["Section 1, standing", "Section 1, seated", "Section 1, seated, with arms"]
+    standing, seated, arms = (p for p in lesson.passages if p.title.startswith("Section 1"))
+    assert said_in(lesson, standing)[-8:] == ["one", "two", "three", "four", "five", "six", "seven", "eight"]
+    assert said_in(lesson, seated)[-4:] == ["step right", "home", "step left", "home"]
+    assert said_in(lesson, arms)[-4:] == ["push right", "pull", "push left", "pull"]
+
+
+def test_a_section_that_comes_again_is_only_recalled() -> None:
+    said = [c.words for c in LESSONS["Porchlight Polka"].cues]
+    assert not any("same as section one" in words for words in said)  # the arms are new there
+    waltz = [c.words for c in LESSONS["Millpond Moon Waltz"].cues]
+    assert "Section four: the same as section one." in waltz
+
+
+def test_turning_sections_are_seen_from_behind_and_that_is_said_before() -> None:
+    lesson = LESSONS["Copper Kettle Canter"]
+    passage = next(p for p in lesson.passages if p.view == "behind")
+    spoken = [c for c in lesson.cues if passage.start_s <= c.at_s < passage.end_s]
+    told = next(c for c in spoken if "from behind" in c.words)
+    first = next(b for b in passage.beats if b.motion)
+    assert first.at_s - told.at_s >= 2 * first.step_s
+
+
+def test_slow_counts_are_danced_at_three_fifths_of_the_song() -> None:
+    passage = next(p for p in LESSONS["Harbour Rope Hum"].passages if p.title == "Section 1, seated")
+    assert {round(b.step_s, 6) for b in passage.beats} == {1.0}
+
+
+def test_each_tag_is_taught_once_with_its_sign() -> None:
+    lesson = LESSONS["Harbour Rope Hum"]
+    (tag,) = [p for p in lesson.passages if p.title == "Tag"]
+    assert said_in(lesson, tag)[:2] == ["After wall three the song has four counts more.", "There we dance: sways."]
+
+
+def test_restarts_are_told_on_a_card() -> None:
+    dance = dance_named("signal_box")
+    song = made_map([32, 40, 32, 32, 16, 32, 18])
+    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+    lesson = walkthrough(dance, versions, fit(dance, song).runs[0], song)
+    (card,) = [p for p in lesson.passages if p.title == "Restart"]
+    assert card.text == ("wall 5: stop after count 16, begin again",)
