@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING, TypeVar
 
 from softshoe.render.demo_song import demo_song, demo_truth
 from softshoe.render.groove import Pulse, groove
-from softshoe.render.loudness import measure, set_level
+from softshoe.render.loudness import set_level
+from softshoe.render.loudness_meter import measure
 from softshoe.render.stretch import slowed
 from softshoe.render.track import lesson_sound, write_track
 from softshoe.render.voice import RATE_HZ, HibariVoice, WordBank

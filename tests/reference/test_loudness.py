@@ -10,7 +10,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from softshoe.render.loudness import levelled, measure
+from softshoe.render.loudness import levelled
+from softshoe.render.loudness_meter import Loudness, loudness_curve, measure
 
 RATE_HZ = 48_000
 CASES = {
@@ -40,9 +41,11 @@ def test_one_channel_alone_reads_three_less(level_db: float, lufs: float) -> Non
 
 
 def test_a_true_peak_between_the_samples_is_found() -> None:
-    """A sine of a quarter of the rate, 45 degrees off: samples reach 0.707 of its peak (case 16; +0.2 / -0.4 dB)."""
+    """A sine of a quarter of the rate, 45 degrees off: samples reach 0.707 of its peak (as in cases 15 to 18, which
+    allow +0.2 and -0.4 dB). Faded in and out: between the samples an abrupt edge really does overshoot."""
     t = np.arange(RATE_HZ * 2)
-    x = (0.5 * np.sin(2 * np.pi * t / 4 + np.pi / 4)).astype(np.float32)
+    fade = np.clip(np.minimum(t, t[::-1]) / 4800, 0, 1)
+    x = (0.5 * fade * np.sin(2 * np.pi * t / 4 + np.pi / 4)).astype(np.float32)
     peak = measure(np.stack([x, x]), RATE_HZ).peak_dbtp
     assert -6.02 - 0.4 <= peak <= -6.02 + 0.2
     assert 20 * np.log10(np.abs(x).max()) == pytest.approx(-9.03, abs=0.01)
@@ -53,3 +56,17 @@ def test_silence_and_a_blink_of_sound_have_no_loudness() -> None:
     assert measure(silence, RATE_HZ).lufs == -np.inf
     assert measure(sine([(-20.0, 0.3)]), RATE_HZ).lufs == -np.inf
     assert not levelled(silence, RATE_HZ).any()
+
+
+@pytest.mark.parametrize("extra", [0, 1, 123, 4799])
+def test_a_sound_that_ends_between_two_readings_has_the_loudness_of_the_rest(extra: int) -> None:
+    x = sine([(-23.0, 5.0 + extra / RATE_HZ)])
+    assert measure(x, RATE_HZ).lufs == pytest.approx(-23.0, abs=0.1)
+    assert loudness_curve(x, RATE_HZ, step_s=0.05)[20:80] == pytest.approx(-23.0, abs=0.1)
+
+
+@pytest.mark.parametrize("samples", [0, 1, 100])
+def test_hardly_any_sound_is_measured_as_none(samples: int) -> None:
+    x = np.zeros((2, samples), np.float32)
+    assert measure(x, RATE_HZ) == Loudness(-np.inf, -200.0)
+    assert len(loudness_curve(x, RATE_HZ, step_s=0.05)) == (samples > 0)

@@ -8,8 +8,9 @@ import pytest
 import soxr
 
 from softshoe.errors import SettingError
-from softshoe.render.loudness import integrated_lufs, levelled, limit, measure
-from softshoe.render.mix import duck, speech_over
+from softshoe.render.loudness import levelled, limit
+from softshoe.render.loudness_meter import integrated_lufs, measure
+from softshoe.render.mix import duck, speech_over, ticks_over
 from softshoe.render.sound import onset_s, speech, ticks
 from softshoe.render.stretch import slowed
 from softshoe.render.voice import RATE_HZ, HibariVoice, Spoken, WordBank
@@ -90,9 +91,19 @@ def test_no_cues_are_silence_and_a_cue_past_the_end_is_cut() -> None:
 
 def test_without_a_voice_only_counts_tick() -> None:
     tick = ticks([*counts(1.0, 0.5, 2), Cue(3.0, 1.0, "vine right", "cue")], length_s=4.0)
-    assert len(tick.spoken) == 2
-    assert not np.any(tick.samples[round(2.9 * RATE_HZ) :])
-    assert np.flatnonzero(np.abs(tick.samples) > 0.02)[0] / RATE_HZ == pytest.approx(1.0, abs=0.003)
+    assert not np.any(tick[round(2.9 * RATE_HZ) :])
+    heard = np.flatnonzero(np.abs(tick) > 0.1) / RATE_HZ
+    assert heard[np.diff(heard, prepend=0.0) > 0.2] == pytest.approx([1.0, 1.5], abs=0.003)
+
+
+def test_ticks_stand_out_of_the_music_and_leave_it_as_it_was() -> None:
+    music = noise(8.0, rms=0.05)
+    before = music.copy()
+    ticks_over(music, ticks(counts(1.0, 0.5, 12), length_s=8.0), RATE_HZ)
+    assert np.array_equal(music[:, :RATE_HZ], before[:, :RATE_HZ])
+    here = slice(round(1.0 * RATE_HZ), round(1.06 * RATE_HZ))
+    tick_db = 20 * np.log10(np.sqrt(np.mean((music - before)[:, here] ** 2) / np.mean(before[:, here] ** 2)))
+    assert 0 < tick_db < 8
 
 
 @pytest.mark.parametrize("swell", [1.0, 3.0])

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from softshoe.errors import OutputError
-from softshoe.render.loudness import measure
+from softshoe.render.loudness_meter import measure
 from softshoe.render.track import lesson_sound, music_of, pulses_of, song_part, style_of, write_track
 from softshoe.render.voice import RATE_HZ, Spoken, WordBank
 from softshoe.teach.lesson import Beat, Cue, Lesson, Passage

@@ -1,88 +1,32 @@
-"""How loud a sound is, and setting it: EBU R 128 loudness (LUFS), true peak (dBTP).
+"""A sound set to a loudness (EBU R 128, in LUFS), its true peaks held under a ceiling (dBTP).
 
 Tracks are set to -16 LUFS with one gain, so that nothing in them moves against the rest; true peaks stay under -1 dBTP.
-Where one gain alone would push peaks over that, ``limited`` turns those few moments down for some milliseconds.
+Where one gain alone would push peaks over that, ``limit`` turns those few moments down for some milliseconds.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
+from softshoe.render.loudness_meter import QUIETEST_LUFS, integrated_lufs, measure
 
+if TYPE_CHECKING:
     from softshoe.render.band import Samples
+    from softshoe.render.loudness_meter import Curve
 
 TARGET_LUFS = -16.0
 CEILING_DBTP = -1.0
-QUIETEST_LUFS = -70.0
 LOOK_AHEAD_S = 0.005
 RELEASE_S = 0.12
 CELL_S = 0.001  # the limiter's step of time
-
-
-@dataclass(frozen=True, slots=True)
-class Loudness:
-    """Integrated loudness (-inf for silence or less than 0.4 s) and true peak."""
-
-    lufs: float
-    peak_dbtp: float
-
-
-def decibel(ratio: float) -> float:
-    """Return an amplitude ratio in decibels; nothing is -200."""
-    return float(20 * np.log10(max(ratio, 1e-10)))
+ROUNDS, LOST_MOST_DB = 4, 0.25  # limiting makes a sound softer, making it up makes new peaks
 
 
 def ratio(level_db: float) -> float:
     """Return decibels as an amplitude ratio."""
     return float(10 ** (level_db / 20))
-
-
-def seconds(samples: Samples, rate_hz: int) -> Iterator[tuple[np.ndarray[tuple[int], np.dtype[np.float64]], int]]:
-    """Give the sound second by second as the meter wants it: one frame after the other, and the number of frames."""
-    for at in range(0, samples.shape[1], rate_hz):
-        block = samples[:, at : at + rate_hz]
-        yield np.ascontiguousarray(block.T, np.float64).ravel(), block.shape[1]
-
-
-def measure(samples: Samples, rate_hz: int) -> Loudness:
-    """Return the loudness and true peak of a sound, (channels, n)."""
-    import pyebur128
-
-    mode = pyebur128.MeasurementMode
-    meter = pyebur128.R128State(samples.shape[0], rate_hz, mode.MODE_I | mode.MODE_TRUE_PEAK)
-    for frames, count in seconds(samples, rate_hz):
-        meter.add_frames(frames, count)
-    peak = max(pyebur128.get_true_peak(meter, channel) for channel in range(samples.shape[0]))
-    return Loudness(float(pyebur128.get_loudness_global(meter)), decibel(peak))
-
-
-def integrated_lufs(samples: Samples, rate_hz: int) -> float:
-    """Return the integrated loudness alone, four times as fast as ``measure``."""
-    import pyebur128
-
-    meter = pyebur128.R128State(samples.shape[0], rate_hz, pyebur128.MeasurementMode.MODE_I)
-    for frames, count in seconds(samples, rate_hz):
-        meter.add_frames(frames, count)
-    return float(pyebur128.get_loudness_global(meter))
-
-
-def loudness_curve(samples: Samples, rate_hz: int, *, step_s: float) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Return momentary loudness (400 ms) in LUFS every step, at least -70, each about its own middle."""
-    import pyebur128
-
-    meter = pyebur128.R128State(samples.shape[0], rate_hz, pyebur128.MeasurementMode.MODE_M)
-    step, read = round(step_s * rate_hz), []
-    for at in range(0, samples.shape[1], step):
-        block = samples[:, at : at + step]
-        meter.add_frames(np.ascontiguousarray(block.T, np.float64).ravel(), block.shape[1])
-        read.append(max(QUIETEST_LUFS, float(pyebur128.get_loudness_momentary(meter))))
-    late = min(len(read) - 1, round(0.2 / step_s)) if read else 0
-    return np.array(read[late:] + [QUIETEST_LUFS] * late)
 
 
 def levelled(samples: Samples, rate_hz: int, *, target_lufs: float = TARGET_LUFS) -> Samples:
@@ -94,23 +38,19 @@ def levelled(samples: Samples, rate_hz: int, *, target_lufs: float = TARGET_LUFS
 
 def set_level(samples: Samples, rate_hz: int, *, target_lufs: float = TARGET_LUFS) -> None:
     """Set a sound to the target loudness in place (a long track is too big to keep twice)."""
-    now = measure(samples, rate_hz)
-    if now.lufs < QUIETEST_LUFS:
+    lufs = integrated_lufs(samples, rate_hz)
+    if lufs < QUIETEST_LUFS:
         return
-    gain_db = target_lufs - now.lufs
-    samples *= np.float32(ratio(gain_db))
-    if now.peak_dbtp + gain_db <= CEILING_DBTP:
-        return
+    samples *= np.float32(ratio(target_lufs - lufs))
     ceiling_db = CEILING_DBTP - 0.1
-    for _ in range(3):
-        limit(samples, rate_hz, ceiling_db=ceiling_db)
+    for _ in range(ROUNDS):
         now = measure(samples, rate_hz)
         lost_db = max(0.0, target_lufs - now.lufs)
-        if now.peak_dbtp <= CEILING_DBTP and lost_db < 0.25:
+        if now.peak_dbtp <= CEILING_DBTP and lost_db < LOST_MOST_DB:
             return
         samples *= np.float32(ratio(lost_db))
-        ceiling_db -= max(0.0, now.peak_dbtp - CEILING_DBTP)
-    limit(samples, rate_hz, ceiling_db=ceiling_db - 0.3)
+        limit(samples, rate_hz, ceiling_db=ceiling_db)
+        ceiling_db -= 0.1
 
 
 def limit(samples: Samples, rate_hz: int, *, ceiling_db: float) -> None:
@@ -127,9 +67,7 @@ def limit(samples: Samples, rate_hz: int, *, ceiling_db: float) -> None:
             block *= np.interp(np.arange(at, at + block.shape[1]), middles, gains).astype(np.float32)
 
 
-def cell_peaks(
-    samples: Samples, rate_hz: int, cell: int, ceiling: float
-) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def cell_peaks(samples: Samples, rate_hz: int, cell: int, ceiling: float) -> Curve:
     """Return the true peak of each cell of some samples; where a second's samples stay well below, their own peak."""
     import soxr
 
@@ -149,9 +87,7 @@ def cell_peaks(
     return peaks
 
 
-def smooth_gains(
-    needed: np.ndarray[tuple[int], np.dtype[np.float64]], *, look_ahead: int, release: int
-) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def smooth_gains(needed: Curve, *, look_ahead: int, release: int) -> Curve:
     """Return gains that nowhere pass what is needed: falling over the look-ahead, rising over the release."""
     held = lowest_within(needed, before=look_ahead + 1, after=look_ahead + 1)
     risen = held.copy()
@@ -166,9 +102,7 @@ def smooth_gains(
     return np.convolve(np.pad(risen, look_ahead, mode="edge"), kernel, "valid")
 
 
-def lowest_within(
-    x: np.ndarray[tuple[int], np.dtype[np.float64]], *, before: int, after: int
-) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def lowest_within(x: Curve, *, before: int, after: int) -> Curve:
     """Return at each place the lowest value from ``before`` places ahead of it to ``after`` places behind it.
 
     >>> lowest_within(np.array([3.0, 3, 1, 3, 3]), before=1, after=0).tolist()

@@ -11,22 +11,23 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.render.loudness import QUIETEST_LUFS, integrated_lufs, loudness_curve, lowest_within
+from softshoe.render.loudness import lowest_within, ratio
+from softshoe.render.loudness_meter import QUIETEST_LUFS, integrated_lufs, loudness_curve
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from softshoe.render.band import Samples
+    from softshoe.render.loudness_meter import Curve
 
 STEP_S = 0.05
 CENTRE_LU = 3.01  # a mono sound on both loudspeakers is so much louder than on one
 UNDER_LU = 12.0
+TICK_PEAK_LU = 12.0  # a tick's peak above the music's loudness: its 60 ms then sound some 3 LU above it
 BESIDE_LU = 5.0
 AHEAD_S, BEHIND_S = 0.1, 0.9
 SLOPE_S = 0.6  # how long the step down or up lasts
 AROUND_S = 1.5  # the music's level is taken over so much to either side
-
-Curve = np.ndarray[tuple[int], np.dtype[np.float64]]
 
 
 def duck(music: Samples, rate_hz: int, *, speech_lufs: float, spoken: Iterable[tuple[float, float]]) -> None:
@@ -76,3 +77,9 @@ def speech_over(music: Samples, speech: Samples, rate_hz: int, *, spoken: Iterab
     if heard > QUIETEST_LUFS:
         duck(music, rate_hz, speech_lufs=heard, spoken=spoken)
     music += speech
+
+
+def ticks_over(music: Samples, ticks: Samples, rate_hz: int) -> None:
+    """Add mono ticks (peak 1) to the music in place: clear, and the music as loud as without them."""
+    lufs = integrated_lufs(music, rate_hz)
+    music += ticks * np.float32(ratio(lufs + TICK_PEAK_LU) if lufs > QUIETEST_LUFS else 0.5)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from softshoe.teach.lesson import Cue
 
 EDGE_S = 0.012
+ONE = ("one", "1")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +59,14 @@ def lay(out: Samples, x: Samples, start_s: float) -> None:
     added(out, x, at, 1.0)
 
 
-def ticks(cues: Iterable[Cue], *, length_s: float) -> Speech:
-    """Return a soft woodblock for each spoken count, lower on one, for tracks without a voice; cues stay unsaid."""
+def ticks(cues: Iterable[Cue], *, length_s: float) -> Samples:
+    """Return a soft woodblock for each spoken count, lower on one, peak about 1; cues and remarks stay unsaid."""
     from softshoe.render.band import INSTRUMENTS
     from softshoe.render.score import Note
 
-    out, heard = np.zeros(round(length_s * RATE_HZ), np.float32), []
+    out = np.zeros(round(length_s * RATE_HZ), np.float32)
     block = {name: INSTRUMENTS[name](Note(name, 0.0, 0.0)) for name in ("block", "low_block")}
     for cue in cues:
         if cue.voice == "count":
-            x = block["low_block" if cue.words in ("one", "1") else "block"]
-            added(out, x, round(cue.at_s * RATE_HZ), 0.5)
-            heard.append((cue.at_s, cue.at_s + len(x) / RATE_HZ))
-    return Speech(out, tuple(heard))
+            added(out, block["low_block" if cue.words in ONE else "block"], round(cue.at_s * RATE_HZ), 1.0)
+    return out

@@ -12,8 +12,8 @@ import numpy as np
 
 from softshoe.render.groove import Pulse, Style, groove
 from softshoe.render.loudness import set_level
-from softshoe.render.mix import speech_over
-from softshoe.render.sound import Speech, speech, ticks
+from softshoe.render.mix import speech_over, ticks_over
+from softshoe.render.sound import speech, ticks
 from softshoe.render.stretch import slowed
 from softshoe.render.track_file import write_track
 from softshoe.render.voice import RATE_HZ, Voice, WordBank
@@ -42,19 +42,15 @@ def lesson_sound(
 
     Raises WorkbenchError when the voice can't speak.
     """
-    said = spoken_part(lesson, voice)
     out = music_of(lesson, song=song, sound=sound)
-    speech_over(out, said.samples, RATE_HZ, spoken=said.spoken)
+    if voice is None:
+        ticks_over(out, ticks(lesson.cues, length_s=lesson.length_s), RATE_HZ)
+    else:
+        bank = voice if isinstance(voice, WordBank) else WordBank(voice)
+        said = speech(lesson.cues, bank, length_s=lesson.length_s)
+        speech_over(out, said.samples, RATE_HZ, spoken=said.spoken)
     set_level(out, RATE_HZ)
     return out
-
-
-def spoken_part(lesson: Lesson, voice: Voice | WordBank | None) -> Speech:
-    """Say the lesson's cues, or tick its counts where there is no voice."""
-    if voice is None:
-        return ticks(lesson.cues, length_s=lesson.length_s)
-    bank = voice if isinstance(voice, WordBank) else WordBank(voice)
-    return speech(lesson.cues, bank, length_s=lesson.length_s)
 
 
 def music_of(lesson: Lesson, *, song: Song | None, sound: SoundKind) -> Samples:
