@@ -60,7 +60,7 @@ def sheet_page(dance: Dance, run: Run | None, version: Version | None, around: A
         sections=sections,
         again="Begin again." if shown.counts else "",
         extras=extras(shown, run, beads_a_row=around.beads_a_row),
-        notes=notes(shown, version, around.song),
+        notes=notes(dance, shown, version, around.song),
         key=key_pictures({e.action.foot for e in events}),
         foot=_foot(around),
         rail=rail_picture(run, dance_counts=shown.counts, longest=RAIL_LONGEST) if run and run.walls else None,

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from softshoe.fit.run import Run
     from softshoe.render.page import SheetLine
 
+FOUND = " The sheet doesn't say this: it was found in the song."
+HOLD = " Hold, or march in place."
 FIRST = Count(Fraction(1))
 
 
@@ -80,13 +82,24 @@ def _run_tags(draw: _Drawing, run: Run) -> Iterator[SheetSection]:
         groups.setdefault((inside, tag.at_count if inside else 0, tag.counts, tag.actions, tag.written), []).append(
             wall
         )
+    bare = {key: walls for key, walls in groups.items() if not key[3] and not key[0]}
+    if bare:
+        yield _bare_tags({counts: walls for (_, _, counts, _, _), walls in bare.items()})
     for (inside, at_count, counts, actions, written), walls in groups.items():
-        found = "" if written else " The sheet doesn't say this: it was found in the song."
-        before = _when(walls_words(walls), at_count, counts, inside=inside, goes_on=inside) + found
+        if (inside, at_count, counts, actions, written) in bare:
+            continue
+        before = _when(walls_words(walls), at_count, counts, inside=inside, goes_on=inside) + ("" if written else FOUND)
         drawn = draw(actions, at_count if inside else draw.dance.counts)
-        if not actions:
-            before += " Hold, or march in place."
+        before += "" if actions else HOLD
         yield SheetSection("Bridge" if inside else "Tag", foot_count_words(counts), drawn, before)
+
+
+def _bare_tags(walls_of: dict[int, list[int]]) -> SheetSection:
+    """Tags without steps of their own, told together."""
+    said = [f"After {walls_words(walls)}, {foot_count_words(counts)} more." for counts, walls in walls_of.items()]
+    name = "Tag" if sum(map(len, walls_of.values())) == 1 else "Tags"
+    total = foot_count_words(next(iter(walls_of))) if len(walls_of) == 1 else ""
+    return SheetSection(name, total, (), f"{' '.join(said)}{HOLD} Then begin again from the top.{FOUND}")
 
 
 def restart_words(dance: Dance, run: Run | None) -> tuple[tuple[int, str], ...]:

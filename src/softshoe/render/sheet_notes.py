@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from softshoe.adapt.cautions import cautions
 from softshoe.render.page import SheetNote, listed, sure_words
+from softshoe.render.phrase_words import action_words, arm_words, sentence
 from softshoe.render.sheet_signs import foot_count_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from softshoe.adapt.version import Version
+    from softshoe.dance.counts import Count
     from softshoe.dance.dance import Dance
     from softshoe.music.songmap import SongMap
 
@@ -26,12 +29,13 @@ ASK = (
     "instruction comes before this sheet."
 )
 ANYONE = ("anyone", "anyone seated", "anyone able to stand")
+MOST_CHANGES = 6
 GUESSES = {"ambiguous", "inferred", "word"}
 
 
-def notes(dance: Dance, version: Version | None, song: SongMap | None) -> tuple[SheetNote, ...]:
+def notes(base: Dance, dance: Dance, version: Version | None, song: SongMap | None) -> tuple[SheetNote, ...]:
     """Return the notes that this sheet needs, the cautions first."""
-    made = (care_note(dance, version), _guesses(dance, song), _changes(version), _kept(dance))
+    made = (care_note(dance, version), _guesses(dance, song), _changes(base, version), _kept(dance))
     return tuple(note for note in made if note is not None)
 
 
@@ -72,15 +76,36 @@ def song_guesses(song: SongMap) -> Iterator[str]:
         yield f"The beginning of {which} of the song: please check."
 
 
-def _changes(version: Version | None) -> SheetNote | None:
+def change_rows(base: Dance, version: Version) -> tuple[tuple[str, str, str, str], ...]:
+    """Return what a version changes, one row a count, in the sheet's words: count, was, now, why."""
+    rows = []
+    for at, found in groupby(sorted(version.changes, key=lambda c: c.at), key=lambda c: c.at):
+        changes = list(found)
+        was, now = (_at(d, at) for d in (base, version.dance))
+        if not was or not now or was == now:
+            was, now = (
+                ", ".join(dict.fromkeys(words)) for words in zip(*((c.was, c.now) for c in changes), strict=True)
+            )
+        reasons = dict.fromkeys(sentence(c.reason.rstrip(".")) for c in changes)
+        rows.append((at.label, was, now, ". ".join(reasons) + "."))
+    return tuple(rows)
+
+
+def _at(dance: Dance, at: Count) -> str:
+    mine = [a for a in dance.actions if a.at == at]
+    phrases = [w for a in mine for w in (action_words(a), arm_words(a.arms)) if w]
+    return ", ".join(w for w in phrases if w != "feet still" or len(phrases) == 1)
+
+
+def _changes(dance: Dance, version: Version | None) -> SheetNote | None:
     if version is None or not version.changes:
         return None
-    said = [f"Count {c.at.label}: {c.now} in place of {c.was}. {c.reason}" for c in version.changes[:6]]
-    more = len(version.changes) - len(said)
+    rows = change_rows(base, version)
+    said = [f"Count {at}: {now}, in place of {was}. {reason}" for at, was, now, reason in rows[:MOST_CHANGES]]
+    more = len(rows) - len(said)
     if more > 0:
-        said.append(
-            f"And {foot_count_words(more).replace('count', 'change')} more of the same kind: the report lists them all."
-        )
+        changes = foot_count_words(more).replace("count", "change")
+        said.append(f"And {changes} more: the report lists them all.")
     return SheetNote("What this version changes", tuple(said))
 
 

@@ -15,6 +15,8 @@ from softshoe.render.stage import Arc, Circle, Line, Mark, Text
 from softshoe.render.stage_svg import svg
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from softshoe.fit.run import Run, RunWall
 
 WIDTH = 96.0
@@ -65,8 +67,9 @@ def _links(run: Run, dance_counts: int) -> list[_Link]:
         links.append(_Link("cut" if wall.wall in cut else "wall", str(wall.wall), tuple(beside), LINK_HIGH))
         for tag in run.tags:
             if (tag.after_wall or tag.in_wall) == wall.wall:
-                where = "" if tag.after_wall else f" at {tag.at_count}"
-                links.append(_Link("tag", "", (f"+{tag.counts}{where}",), 2 * TAG_R + 6))
+                where = () if tag.after_wall else (f"at {tag.at_count}",)
+                high = 2 * TAG_R + (14 if where else 6)
+                links.append(_Link("tag", "", (f"+{tag.counts}", *where), high))
     return links
 
 
@@ -98,17 +101,22 @@ def _drawn(link: _Link, y: float, high: float) -> list[Mark]:
         marks.append(Arc(AXIS, bottom, r, 90, 270, ink, THICK))
     size = 17 if high > 30 else 13
     marks.append(Text(AXIS, mid + size * 0.36, link.number, size, ink, bold=True, anchor="middle"))
-    for k, words in enumerate(link.beside):
-        down = mid + 5 + (k - (len(link.beside) - 1) / 2) * 16
-        marks.append(Text(AXIS + r + 9, down, words, 14, ink))
+    marks += _beside(link, AXIS + r + 9, mid)
     return marks
 
 
 def _tag(link: _Link, y: float, high: float) -> list[Mark]:
-    accent, ink = palette()["accent"], palette()["ink"]
+    accent = palette()["accent"]
     mid = y + high / 2
     ring = Circle(AXIS, mid, min(TAG_R, high / 2), None, accent, THICK)
-    return [ring, *(Text(AXIS + LINK_R + 9, mid + 5, words, 14, ink, bold=True) for words in link.beside)]
+    return [ring, *_beside(link, AXIS + LINK_R + 9, mid, bold=True)]
+
+
+def _beside(link: _Link, x: float, mid: float, *, bold: bool = False) -> Iterator[Text]:
+    """The words beside a link, one below the other, about its middle."""
+    for k, words in enumerate(link.beside):
+        down = mid + 5 + (k - (len(link.beside) - 1) / 2) * 16
+        yield Text(x, down, words, 14, palette()["ink"], bold=bold)
 
 
 def _hook(y: float) -> list[Mark]:

@@ -1,0 +1,112 @@
+"""index.html: one page that shows everything in a folder, from disk and without scripts; any part may be missing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+from softshoe.render.sheet_content import head_words
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from softshoe.dance.dance import Dance
+    from softshoe.fit.run import Run
+
+FILMS = ("*.mp4", "*.webm")
+TRACKS = ("*.mp3", "*.m4a", "*.ogg", "*.wav")
+PAPERS = {
+    "sheet.pdf": "The step sheet, to print",
+    "sheet-large.pdf": "The step sheet in large print",
+    "sheet-largest.pdf": "The step sheet in the largest print",
+    "everyone.pdf": "All versions side by side, for a mixed room",
+    "pictures.pdf": "A picture for each count",
+    "leader.pdf": "One page to lead from",
+    "sheet.html": "The step sheet as a page for the browser",
+    "sheet.txt": "The step sheet as plain text",
+}
+VALUES = {
+    "dance.json": "the dance",
+    "song.json": "the song",
+    "run.json": "how the dance lies on the song",
+    "lesson.json": "the lesson",
+}
+FILM_WORDS = {
+    "walkthrough": ("The walkthrough", "Slow, without the song: each section shown, said and written."),
+    "dance-seated": ("The dance, seated", "At tempo, from the first count to the ending."),
+    "dance-standing": ("The dance, standing", "At tempo, from the first count to the ending."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One film or track: its name and words, the file, and beside it captions and chapters where they lie there."""
+
+    name: str
+    words: str
+    href: str
+    captions: str = ""
+    chapters: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Linked:
+    """A file to open: its address in the folder and what it is."""
+
+    href: str
+    name: str
+    words: str
+
+
+def index_html(dance: Dance, folder: Path, run: Run | None = None) -> str:
+    """Return the page for what lies in the folder now."""
+    from softshoe.render.html import page_html
+
+    return page_html("index.html", {
+        "title": dance.title or "A dance without a name", "head": " ".join(head_words(dance, run, None)),
+        "films": _shown(folder, FILMS), "tracks": _shown(folder, TRACKS), "papers": _linked(folder, PAPERS),
+        "versions": _versions(folder), "report": (folder / "report.html").exists(), "values": _linked(folder, VALUES),
+    })  # fmt: skip
+
+
+def _address(name: str) -> str:
+    return quote(name)
+
+
+def _linked(folder: Path, known: dict[str, str]) -> tuple[Linked, ...]:
+    return tuple(Linked(_address(n), n, words) for n, words in known.items() if (folder / n).exists())
+
+
+def _versions(folder: Path) -> tuple[Linked, ...]:
+    """Sheets of versions, sheet-seated.pdf and the like, besides those named in the table."""
+    found = sorted(p.name for p in folder.glob("sheet-*.pdf") if p.name not in PAPERS)
+    return tuple(Linked(_address(n), n, f"The step sheet: {n[6:-4].replace('-', ' ')}") for n in found)
+
+
+def _shown(folder: Path, patterns: tuple[str, ...]) -> tuple[Shown, ...]:
+    paths = sorted({p for pattern in patterns for p in folder.glob(pattern)}, key=_order)
+    return tuple(_one(path) for path in paths)
+
+
+def _order(path: Path) -> tuple[int, list[tuple[int, str]]]:
+    first = list(FILM_WORDS).index(path.stem) if path.stem in FILM_WORDS else len(FILM_WORDS)
+    return first, [(int(part) if part.isdigit() else 0, part) for part in path.stem.split("-")]
+
+
+def _one(path: Path) -> Shown:
+    name, words = FILM_WORDS.get(path.stem) or _track_words(path.stem)
+    beside = {kind: f"{path.stem}{tail}" for kind, tail in (("captions", ".vtt"), ("chapters", "-chapters.vtt"))}
+    there = {kind: _address(n) for kind, n in beside.items() if (path.parent / n).exists()}
+    return Shown(name, words, _address(path.name), **there)
+
+
+def _track_words(stem: str) -> tuple[str, str]:
+    parts = stem.split("-")
+    if parts[0] == "practice" and len(parts) > 1 and parts[1].isdigit():
+        quiet = stem.endswith("no-voice")
+        pace = "At its own tempo" if parts[1] == "100" else f"At {parts[1]} % of its tempo"
+        name = f"Practice, {parts[1]} %" + (", no voice" if quiet else "")
+        return name, f"{pace}, {'without' if quiet else 'with'} a voice."
+    words = stem.replace("-", " ").replace("_", " ")
+    return words[:1].upper() + words[1:], ""
