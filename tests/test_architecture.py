@@ -21,7 +21,7 @@ SOURCE = ROOT / "src" / "softshoe"
 MODULES = sorted(SOURCE.rglob("*.py"))
 MODULE_LINES, FUNCTION_LINES, LEVELS = 400, 40, 4
 NAMES_THAT_SAY_NOTHING = {"utils", "util", "common", "helpers", "helper", "misc", "shared", "lib"}
-HEAVY = {"numpy", "scipy", "librosa", "av", "onnxruntime", "typst", "aggdraw", "numba", "starlette", "uvicorn", "rich"}
+HEAVY = {"numpy", "scipy", "librosa", "av", "onnxruntime", "typst", "aggdraw", "numba", "starlette", "uvicorn"}
 EXCEPTIONS = Path(__file__).parent / "architecture_exceptions.csv"
 
 FunctionNode = ast.FunctionDef | ast.AsyncFunctionDef
