@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from softshoe.teach.laid import BETWEEN_CALLS
 from softshoe.teach.voice import Wanted, count_room_s, fitting
 from softshoe.teach.words import COUNT_WORDS, count_word
 
@@ -97,7 +98,9 @@ def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
         if block.part == "wall" and wanted:
             index = block.first + group.first - block.groups[0].first
             words = group.words if block.wall <= FULL_WALLS else group.words.split(", ")[0]
-            yield from _want(laid, index - laid.ahead, laid.call_counts, words, PATTERN)
+            ahead = laid.ahead if block.first != laid.blocks[0].first else min(laid.ahead, index - block.first)
+            room = laid.call_counts if ahead == laid.ahead else ahead - 1 - BETWEEN_CALLS
+            yield from _want(laid, index - ahead, room, words, PATTERN)
 
 
 def _finish(laid: Laid) -> Iterator[Wanted]:

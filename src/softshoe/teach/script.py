@@ -9,7 +9,17 @@ from typing import TYPE_CHECKING, Literal
 from softshoe.dance.counts import Count
 from softshoe.teach.groups import Group, groups
 from softshoe.teach.lesson import Beat, Lesson, Passage
-from softshoe.teach.voice import AFTER_S, PAUSE_S, Wanted, captions_of, count_room_s, fitting, one_at_a_time, spoken_s
+from softshoe.teach.voice import (
+    AFTER_S,
+    CAPTION_LEAST_S,
+    PAUSE_S,
+    Wanted,
+    captions_of,
+    count_room_s,
+    fitting,
+    one_at_a_time,
+    spoken_s,
+)
 from softshoe.teach.words import COUNT_WORDS, count_word, cue_for, short_cue, shown_for
 
 if TYPE_CHECKING:
@@ -66,7 +76,7 @@ class Script:
         for words in remarks:
             room_s = spoken_s(words)
             self.wanted.append(Wanted(self.now_s, room_s, words, "remark", REMARK))
-            self.now_s += room_s + PAUSE_S
+            self.now_s += max(room_s + PAUSE_S, CAPTION_LEAST_S + 0.01)
 
     def card(self, card: Card, *, figure: FigureKind) -> None:
         """Add a card that stays while its sentences are spoken."""

@@ -19,9 +19,9 @@ WORD_S, BREATH_S = 0.33, 0.15  # a word spoken slowly and clearly; before and af
 JOIN_S = 0.6  # between the end of one word and the next on the same caption
 JOINED_MOST_S = 4.2
 SHORT_CUE_S = 1.2
-PAUSE_S, AFTER_S = 0.35, 0.8  # between sentences; after something danced
+PAUSE_S, AFTER_S = 0.3, 0.6  # between sentences; after something danced
 LINE_CHARS, LINES = 42, 2
-CAPTION_LEAST_S, CAPTION_MOST_S = 0.834, 7.0
+CAPTION_LEAST_S, CAPTION_MOST_S = 0.834, 7.0  # five sixths of a second and a little
 READ_WORD_S = 60 / 140
 DIGITS = {w: str(n) for n, w in enumerate(("one", "two", "three", "four", "five", "six", "seven", "eight"), start=1)}
 

@@ -104,19 +104,20 @@ def _section(script: Script, plan: _Plan, section: Section, before: Sequence[Sec
     if shown:
         _standing(script, plan, section, name)
     if feet:
-        lead = "Now seated, with the words." if shown else f"{name}, seated, with the words."
+        lead = ("Now seated, with the words." if not before else "Seated.") if shown else f"{name}, seated."
         _seated(script, plan, section, "words", (lead,))
     if arms:
-        lead = "And now with the arms." if feet else f"{name}: arms alone, the feet rest."
+        lead = ("And now with the arms." if not before else "With the arms.") if feet else f"{name}: arms alone."
         _seated(script, plan, section, "arms", (lead,))
     elif feet and len(plan.versions[plan.seat].dance.sections) <= FEW_SECTIONS:
-        _seated(script, plan, section, "counts", ("Once more, with the counts.",))
+        _seated(script, plan, section, "counts", ("With the counts.",))
 
 
 def _standing(script: Script, plan: _Plan, section: Section, name: str) -> None:
     part = plan.parts["standing:feet"]
     view: View = "behind" if _travels(_inside(part.actions, section)) else "mirror"
-    lead = [f"{name}. Standing first, feet only."]
+    taught = any(p.figure == "standing" and p.beats for p in script.passages)
+    lead = [f"{name}, standing." if taught else f"{name}. Standing first, feet only."]
     before = next((p.view for p in reversed(script.passages) if p.figure == "standing" and p.beats), None)
     if view != before:
         lead.append("You see the dancer from behind." if view == "behind" else "The dancer faces you, as in a mirror.")

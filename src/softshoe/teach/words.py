@@ -22,6 +22,7 @@ COUNT_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
 PLACE = (D.IN_PLACE,)
 AT_HOME = (D.IN_PLACE, D.TOGETHER, D.CENTRE)
 AND = "and"
+QUIET_ARMS = ("rest", "lower")
 LASTING = ("sweep", "drag", "hold")
 LASTING_ARMS = ("roll", "swing", "wave", "circle", "follow", "shake", "drum", "sweep")
 SHORT = {
@@ -144,6 +145,8 @@ def arm_phrase(arms: Sequence[ArmMove]) -> str:
     if not arms:
         return ""
     arm = arms[0]
+    if arm.gesture == "follow" and arm.side is not Foot.BOTH:
+        return f"{arm.side.word} hand"
     row = ARMS[arm.gesture]
     toward = {D.APART: "out", D.UP: "up"}.get(arm.toward, SHORT.get(arm.toward, "")) if arm.toward else ""
     said = f"{row.word} {toward}" if toward and arm.toward in row.says else row.word
@@ -164,6 +167,11 @@ def _hands_go_on(action: Action, before: Sequence[Action]) -> bool:
     """True where the hands only go on with what they did on the count before."""
     lasting = [arm for arm in action.arms if arm.gesture in LASTING_ARMS]
     return bool(lasting) and any(lasting == [a for a in b.arms if a.gesture in LASTING_ARMS] for b in before)
+
+
+def _quiet(action: Action) -> bool:
+    """True where hands only come to rest while a foot moves: the foot is called."""
+    return action.foot is not None and all(arm.gesture in QUIET_ARMS for arm in action.arms)
 
 
 def _pressing(action: Action, actions: Sequence[Action]) -> str:
@@ -196,9 +204,9 @@ def cue_for(actions: Sequence[Action], count: int, *, arms: bool = False, per_se
     if not here:
         return count_word(count, per_section=per_section)
     first = here[0]
-    hands = "" if _hands_go_on(first, before) else arm_phrase(first.arms)
+    hands = "" if _hands_go_on(first, before) or _quiet(first) else arm_phrase(first.arms)
     said = hands if arms or first.foot is None else ""
-    if not said and not _goes_on(first, before) and not (arms and first.arms):
+    if not said and not _goes_on(first, before) and not (arms and _hands_go_on(first, before)):
         said = _pressing(first, actions) or _coming_back(first, actions) or foot_words(first)
     said = said or count_word(count, per_section=per_section)
     return f"{said} {AND}" if len([a for a in here if a.at.at.denominator > 1 and a.foot]) else said
