@@ -51,7 +51,7 @@ class FootRule:
     solver: Solver
     shape: Shape = FLAT
     after: Shape | None = None
-    lift: float = 0.03
+    lift: float = 0.038
     late: float = 1.0
     forward_deg: float = 0.0
     side_deg: float = 0.0
@@ -68,7 +68,7 @@ STANDING: dict[str, FootRule] = {
     "lunge": FootRule("land", Shape(reach=1.35), sink=0.035, forward_deg=5.0),
     "stomp": FootRule("land", lift=0.075, late=1.7, sink=0.008),
     "drop": FootRule("settle"),
-    "grind": FootRule("land", Shape(HEEL, 20.0, out_deg=-22.0), Shape(HEEL, 20.0, out_deg=30.0), sink=0.006),
+    "grind": FootRule("land", Shape(HEEL, 15.0, reach=0.6, out_deg=-22.0), Shape(HEEL, 15.0, reach=0.6, out_deg=30.0)),
     "pivot": FootRule("settle"),
     "hop": FootRule("spring", lift=0.045),
     "jump": FootRule("spring", lift=0.045),
@@ -110,7 +110,7 @@ SEATED: dict[str, FootRule] = STANDING | {
     "point": FootRule("land", Shape(TOE, -24.0, reach=1.7, ahead_deg=8.0, firm=0.3), lift=0.025),
     "heel": FootRule("land", Shape(HEEL, 34.0, reach=1.25, firm=0.4), lift=0.03, forward_deg=-2.0),
     "grind": FootRule("land", Shape(HEEL, 30.0, out_deg=-22.0), Shape(HEEL, 30.0, out_deg=28.0), lift=0.03),
-    "kick": FootRule("land", Shape(HEEL, 26.0, up=0.085, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
+    "kick": FootRule("land", Shape(HEEL, 26.0, up=0.08, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
     "flick": FootRule("land", Shape(BALL, -42.0, firm=0.2, fixed=(0.0, -0.075, 0.0)), lift=0.02),
     "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.068)), lift=0.0, forward_deg=-3.0),
     "hook": FootRule(

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance
 
 DWELL = 0.35  # of the time between two contacts the foot rests before it leaves; design value
+UNDER_SEAT = 0.42  # foot lengths behind home: never past the front edge of the seat; design value
 LONGEST = 1.3  # counts: no single step takes longer
 SETTLE = 0.35  # of the time to the next contact until the weight has come over the foot; design value
 TOE_OUT = radians(6.0)
@@ -227,9 +228,11 @@ class Planner:
         key = self._on_the_way(replace(key, lift_m=rule.lift * self.body.stature_m, late=rule.late), verb, way, foot)
         self.add(foot, key)
         if rule.after is not None:
-            gone = self.placed(rule.after, foot, way)
             end = one.at + 0.32 * min(beat.gap_after, 1.0)
-            self.add(foot, self.shaped(rule.after, foot, gone, one.at, end))
+            gone = self.shaped(rule.after, foot, self.placed(rule.after, foot, way), one.at, end)
+            if not rule.after.up and rule.after.spot == rule.shape.spot:
+                gone = replace(gone, point=self.key(foot).point)
+            self.add(foot, gone)
 
     def _lasts(self, one: Timed, foot: Foot, later: Sequence[Timed]) -> bool:
         """Tell whether the same movement goes on at the next moment of this foot; then only its beginning is kept."""
@@ -315,10 +318,14 @@ class Planner:
             x, z = self.middle(foot)
             return x, 0.0, z
         spot = foot_spot(foot, way, stance=self.stance, body=self.body)
-        far = shape.reach if way is not Direction.TOGETHER else 1.0
+        crossed = self.stance == "seated" and way in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
+        far = 1.0 if crossed or way is Direction.TOGETHER else shape.reach
         x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
-        out = spot.out_m * far if self.stance == "seated" or abs(spot.out_m) > 0.15 else spot.out_m
-        dx, dz = turned_by(self._front, spot.forward_m * far, out * own)
+        out = spot.out_m * far if abs(spot.out_m) > 0.15 else spot.out_m
+        ahead = spot.forward_m * far
+        if self.stance == "seated":
+            ahead = max(ahead, -UNDER_SEAT * self.body.foot_m)
+        dx, dz = turned_by(self._front, ahead, out * own)
         if (
             way not in (Direction.TOGETHER, Direction.CENTRE)
             and not shape.pitch_deg
@@ -384,7 +391,12 @@ class Planner:
     # -- weight, turns, trunk -------------------------------------------------------------------------------------
 
     def _weigh(self, event: Event, beat: Beat) -> None:
-        after = _bearing(event, self.on)
+        after, moving = _bearing(event, self.on), event.action.foot
+        if self.on is Foot.BOTH and moving in FEET and foot_rule(event.action.verb, "standing").solver == "land":
+            before = 1.0 if moving is Foot.LEFT else 0.0
+            self.plan.weight.append(NumberKey(beat.at - beat.gap_before, beat.start + 0.05, before))
+            if after is Foot.BOTH:
+                return
         share = {Foot.LEFT: 0.0, Foot.RIGHT: 1.0, Foot.BOTH: 0.5}[after]
         if after is not self.on or self.plan.weight[-1].value != share:
             start = beat.at - 0.45 * min(beat.gap_before, 1.0)

@@ -38,10 +38,12 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance
 
 SIDES = ((0, "left", Foot.LEFT, -1.0), (1, "right", Foot.RIGHT, 1.0))
+STROKE = 0.42  # counts: a stroke takes no longer, however long the hand waited; design value
 READY = 0.4  # of the way to a stroke, drawing off for it; design value
 SCALE = 1.62  # the stature for which lengths in arm_rules are written
 MEETING_M = 0.014  # half the thickness of two palms together
-OVER_FOOT_M = {"seated": 0.62, "standing": 0.68}  # as low over the foot as an arm comes with the back nearly upright
+OVER_FOOT_M = {"seated": 0.62, "standing": 0.8}  # as low over the foot as an arm comes with the back nearly upright
+LOWEST_SWING_M = 0.31  # over the hip line: hands that swing stay over the thighs
 CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
 
 
@@ -73,16 +75,17 @@ def scaled(point: Vector, body: Body) -> Vector:
 def rest(body: Body, stance: Stance) -> Held:
     """Return a hand at rest: on the thigh when seated, hanging by the side when standing."""
     if stance == "seated":
-        return on_body("lap", body)
+        return on_body("lap", body, stance)
     point = (0.012 * body.stature_m, -0.97 * (body.arm_m + 0.45 * body.hand_m), 0.045 * body.stature_m)
     return Held("hang", point, (0.12, -1.0, 0.0), (-0.15, 0.0, -1.0), (-1.0, -0.1, 0.35))
 
 
-def on_body(place: str, body: Body) -> Held:
-    """Return a hand lying on a place of the body."""
+def on_body(place: str, body: Body, stance: Stance) -> Held:
+    """Return a hand lying on a place of the body; a standing dancer reaches only the upper half of her thighs."""
     parent, row, point, fingers, palm, elbow = BODY_PLACES[place]
     if parent == "thigh":
-        at = (point[0] * body.thigh_m, body.thigh_thick_m + HAND_OFF_M, point[2])
+        share = point[0] if stance == "seated" else 0.48 * point[0]
+        at = (share * body.thigh_m, body.thigh_thick_m + HAND_OFF_M, point[2])
         return Held(parent, at, fingers, palm, elbow)
     at = hand_point(row, body) if row else scaled(point, body)
     return Held(parent, at, fingers, palm, elbow)
@@ -107,7 +110,7 @@ def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float) -> Held:
     elif toward is Direction.BACK:
         share = 0.6
     way = _unit((forward, up, out))
-    length = share * (body.arm_m + 0.45 * body.hand_m)
+    length = share * (body.arm_m + (0.1 if rule.hand == "push" else 0.45) * body.hand_m)
     point = (way[0] * length, way[1] * length, way[2] * length)
     fingers, palm = _hand_of(rule.hand, way)
     return Held("shoulder", point, fingers, palm, _elbow(way))
@@ -126,6 +129,8 @@ def _hand_of(kind: str, way: Vector) -> tuple[Vector, Vector]:
     if kind == "push":
         if high:
             return (-0.6, 0.45, -0.5), (0.0, 1.0, 0.0)
+        if way[1] < -0.6:
+            return (0.95, -0.1, -0.2), (0.0, -1.0, 0.0)
         return (0.5 * way[0], 0.9, 0.5 * way[2]), way
     if high:
         return way, (0.35, 0.0, -1.0)
@@ -164,7 +169,7 @@ class Handler:
         found: dict[float, Asked] = {}
         for at, event in timed:
             for move in event.action.arms:
-                if move.side in (foot, Foot.BOTH):
+                if move.side in (foot, Foot.BOTH) or move.gesture == "clap":
                     found[at] = Asked(windows[at], move, ARM_RULES[move.gesture], event.action.foot)
         return [found[at] for at in sorted(found)]
 
@@ -178,6 +183,7 @@ class Handler:
         ready = self._ready(one, held, index)
         if ready is not None:
             middle = start + self._ready_share(index, ready, one.rule) * (at - start)
+            middle = max(middle, at - STROKE)
             self._add(index, replace(ready, start=start, end=middle))
             start = middle
         self._add(index, _key(held, start, at, self._round(index, held)))
@@ -203,10 +209,12 @@ class Handler:
     def _ready(self, one: Asked, held: Held, index: int) -> HandKey | None:
         """Return the pose before a stroke: hands apart before a clap, a fist drawn in before a punch."""
         if one.move.gesture == "punch":
-            return _key(self._near(one, index, 1.0), 0.0, 0.0)
-        if one.rule.ready_m:
-            return _key(self._drawn(held, one, one.rule.ready_m), 0.0, 0.0)
-        return None
+            drawn = self._near(one, index, 1.0)
+        elif one.rule.ready_m:
+            drawn = self._drawn(held, one, one.rule.ready_m)
+        else:
+            return None
+        return _key(drawn, 0.0, 0.0, self._round(index, drawn))
 
     def _ready_share(self, index: int, ready: HandKey, rule: ArmRule) -> float:
         """Return how much of the time drawing off for a stroke takes: more the further the hand is."""
@@ -270,7 +278,7 @@ class Handler:
     # -- solvers: where the hand goes ----------------------------------------------------------------------------
 
     def _touch(self, one: Asked, index: int, sign: float) -> Held:
-        return on_body(self._place(one), self.body)
+        return on_body(self._place(one), self.body, self.stance)
 
     def _place(self, one: Asked) -> str:
         place = one.move.place or one.rule.place or "chest"
@@ -284,16 +292,25 @@ class Handler:
         side = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(one.move.toward or Direction.UP, 0.0)
         size = self.body.stature_m / SCALE
         elbow = HIGH_ELBOW if self._place(one) == "overhead" else SIDE_ELBOW
-        out = MEETING_M * size + side * sign * 0.22 * size
-        return Held("trunk", (x + 0.02, y - 0.02, out), (0.75, 0.62, -0.02), (0.0, 0.0, -1.0), elbow)
+        out = MEETING_M * size + side * sign * 0.13 * size
+        high = y > 0.6 * size
+        return Held(
+            "trunk",
+            (x + 0.02, y - 0.02, out),
+            (0.3, 0.95, -0.02) if high else (0.75, 0.62, -0.02),
+            (0.0, 0.0, -1.0),
+            elbow,
+        )
 
     def _near(self, one: Asked, index: int, sign: float) -> Held:
         high = AIR_PLACES[self._place(one)][1]
-        point = scaled((0.13, max(high - 0.03, 0.12), 0.15), self.body)
+        far = (0.25, high - 0.1, 0.22) if high > 0.45 else (0.14, max(high - 0.03, 0.2), 0.16)
+        point = scaled(far, self.body)
         return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -0.25, -1.0), (-1.0, -0.35, 0.35))
 
     def _air(self, one: Asked, index: int, sign: float) -> Held:
-        point = scaled(AIR_PLACES[self._place(one)], self.body)
+        x, y, z = AIR_PLACES[self._place(one)]
+        point = scaled((x, max(y, LOWEST_SWING_M if one.rule.swing else 0.0), z), self.body)
         if one.move.gesture == "roll":
             point = (point[0] - 0.02, point[1] - 0.03, 0.035)
             return Held("trunk", point, (0.25, 0.05, -0.97), (-0.9, 0.0, -0.2), (-0.3, -0.35, 1.0))
@@ -333,10 +350,10 @@ class Handler:
     def _low(self, one: Asked, index: int, sign: float) -> Held:
         place = one.move.place
         if place is None or place == "foot" or (self.stance == "standing" and place in ("lap", "thigh", "knee")):
-            return self.home if place != "thigh" else on_body("thigh", self.body)
+            return self.home if place != "thigh" else on_body("thigh", self.body, self.stance)
         if one.move.gesture == "lower" and place in ("chest", "shoulder", "waist", "head"):
             return Held("trunk", scaled(AIR_PLACES[place], self.body), (0.9, 0.1, -0.4), (0.0, -1.0, 0.0), DOWN_ELBOW)
-        return on_body(place, self.body)
+        return on_body(place, self.body, self.stance)
 
     # -- afterwards ----------------------------------------------------------------------------------------------
 
@@ -373,7 +390,8 @@ class Handler:
                 forward += rule.forward_deg if level else 0.0
                 turned += rule.turned_deg * (side if side else single * 0.8 * level)
                 right += 3.0 * side
-                forward += 4.0 if move.place == "knee" and rule.solver == "touch" else 0.0
+                low = rule.solver == "touch" and move.place in ("knee", "foot")
+                forward += 0.0 if not low else 2.5 if self.stance == "seated" else 24.0
                 forward += 14.0 if rule.solver == "follow" else 0.0
             key = BodyKey(windows[at].start, at, radians(forward), radians(right), radians(turned))
             self.hands.body.append(key)

@@ -24,7 +24,9 @@ JOINTS = (
     "right_shoulder", "right_elbow", "right_wrist", "right_fingertip", "right_thumb",
     "left_hip", "left_knee", "left_ankle", "left_heel", "left_toe",
     "right_hip", "right_knee", "right_ankle", "right_heel", "right_toe",
+    "left_ball", "right_ball",
 )  # fmt: skip
+"""Heel, ball and toe lie on the sole of the shoe: on the floor they are at height 0. The toes bend at the ball."""
 JOINT = {name: index for index, name in enumerate(JOINTS)}
 
 

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 PER_COUNT = 24
 MOST_COUNTS = 20000
+OFF_FLOOR_M = 0.02  # a foot this high bears nothing
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
 
 
@@ -62,7 +63,7 @@ def move(
 
     >>> motion = move((), counts=2, stance="seated")
     >>> motion.frames.points_m.shape
-    (49, 26, 3)
+    (49, 28, 3)
     """
     return danced(
         events,
@@ -167,4 +168,9 @@ def _bearing(pose: Pose) -> FloatArray:
     firm = np.stack([foot.firm for foot in pose.feet], axis=-1)
     if pose.stance == "seated":
         return firm
-    return np.stack([1 - pose.weight, pose.weight], axis=-1)
+    share = np.stack([1 - pose.weight, pose.weight], axis=-1)
+    low = [np.minimum(np.minimum(f.heel[:, 1], f.ball[:, 1]), f.toe[:, 1]) for f in pose.feet]
+    down = np.clip(1 - np.stack(low, axis=-1) / OFF_FLOOR_M, 0.0, 1.0)
+    lifted = share * (1 - down)
+    bearing: FloatArray = share * down + lifted[:, ::-1] * down
+    return bearing

@@ -123,5 +123,6 @@ def set_leg(points: FloatArray, side: str, foot: FootTrack, pelvis_yaw: FloatArr
     put(points, f"{side}_knee", leg.middle_m)
     put(points, f"{side}_ankle", leg.end_m)
     put(points, f"{side}_heel", foot.heel + shift)
+    put(points, f"{side}_ball", foot.ball + shift)
     put(points, f"{side}_toe", foot.toe + shift)
     return leg.miss_m

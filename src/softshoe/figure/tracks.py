@@ -131,6 +131,7 @@ def repitched(foot: FootTrack, change: FloatArray, body: Body) -> FootTrack:
     spot = np.where(foot.pitch > 0.02, 0.0, np.maximum(foot.spot, BALL))
     spot = np.where(np.minimum(foot.heel[:, 1], foot.toe[:, 1]) > STAYS_M, ANKLE, spot)
     at = foot.heel + column(spot * body.foot_m) * _sole(foot.yaw, foot.pitch)
+    change = np.where(foot.pitch > 0.02, np.maximum(change, -foot.pitch), change)
     return _built(at, spot, foot.yaw, foot.pitch + change, body, foot.knee, foot.firm)
 
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from softshoe.dance.feet import Foot
 from softshoe.figure.balance import centre_of_mass, foot_outline, hull, margin_m
-from softshoe.figure.body import BALL, table
+from softshoe.figure.body import table
 from softshoe.figure.feet_rules import LASTING, foot_rule
 from softshoe.figure.motion import JOINT
 from softshoe.figure.reach import angle_deg, dot, unit
@@ -34,6 +34,7 @@ ON_TIME_M = 0.006
 HAND_IN_M = 0.012
 PALMS_M = 0.045
 LEAST_MARGIN_M = -0.002
+ELBOW_SIDE_M = 0.05  # how far an elbow may pass to the wrong side for a moment, between two gestures
 REST_M = 0.02  # a count: slower than this the centre of mass is at rest
 FOOT_SPEED_M_S, HAND_SPEED_M_S = 6.0, 8.0  # peak speeds of a quick dance at 120 counts a minute; design values
 SIDES = ("left", "right")
@@ -90,17 +91,6 @@ def _least(*ids: str) -> float:
     return min(table("ranges")[one].value for one in ids)
 
 
-def ball(danced: Danced, side: str) -> FloatArray:
-    """Return the ball of a foot: on the sole, or where the bent toes begin."""
-    heel, toe = danced.joint(f"{side}_heel"), danced.joint(f"{side}_toe")
-    level = (toe - heel) * np.array([1.0, 0.0, 1.0])
-    bent = toe - (1 - BALL) * danced.body.foot_m * unit(level)
-    flat = heel + BALL * (toe - heel)
-    up = ((heel[:, 1] > toe[:, 1] + ON_FLOOR_M) & (toe[:, 1] < ON_FLOOR_M))[:, None]
-    found: FloatArray = np.where(up, bent, flat)
-    return found
-
-
 def floor(danced: Danced) -> Iterator[Breach]:
     """No foot goes under the floor."""
     for side in SIDES:
@@ -111,7 +101,7 @@ def floor(danced: Danced) -> Iterator[Breach]:
 def slip(danced: Danced) -> Iterator[Breach]:
     """A foot that bears keeps a point of its sole where it is."""
     for index, side in enumerate(SIDES):
-        spots = [danced.joint(f"{side}_heel"), danced.joint(f"{side}_toe"), ball(danced, side)]
+        spots = [danced.joint(f"{side}_heel"), danced.joint(f"{side}_toe"), danced.joint(f"{side}_ball")]
         moved = [np.linalg.norm(np.diff(s[:, [0, 2]], axis=0), axis=1) + 9.0 * (s[1:, 1] > ON_FLOOR_M) for s in spots]
         bears = danced.motion.frames.bearing[:, index] > 0.97
         still = np.minimum.reduce(moved) * (bears[1:] & bears[:-1])
@@ -152,7 +142,7 @@ def elbows(danced: Danced) -> Iterator[Breach]:
         back = -0.5 * ahead(danced.facing) + 0.7 * sign * rightward(danced.facing) - np.array([0.0, 0.8, 0.0])
         low = danced.joint(f"{side}_wrist")[:, 1] < danced.joint(f"{side}_shoulder")[:, 1]
         out = _off_line(danced, f"{side}_shoulder", f"{side}_elbow", f"{side}_wrist")
-        yield from _over("elbow side", side, danced, -dot(out, back)[:, 0] * low, 0.02)
+        yield from _over("elbow side", side, danced, -dot(out, back)[:, 0] * low, ELBOW_SIDE_M)
 
 
 def hips(danced: Danced) -> Iterator[Breach]:
@@ -169,7 +159,7 @@ def ankles(danced: Danced) -> Iterator[Breach]:
     up = _least("mckay60_an_df_lunge_f", "mckay60_an_df_lunge_m")
     down = _least("mckay60_an_pf_f", "mckay60_an_pf_m")
     for side in SIDES:
-        sole = ball(danced, side) - danced.joint(f"{side}_heel")
+        sole = danced.joint(f"{side}_ball") - danced.joint(f"{side}_heel")
         shank = danced.joint(f"{side}_knee") - danced.joint(f"{side}_ankle")
         flexed = 90.0 - angle_deg(sole, shank)
         yield from _over("ankle up", side, danced, flexed, up)
@@ -218,7 +208,7 @@ def reach(danced: Danced) -> Iterator[Breach]:
 def contact(danced: Danced) -> Iterator[Breach]:
     """A foot set on the floor is there at its moment, moves before, and stays a little."""
     for side, foot in (("left", Foot.LEFT), ("right", Foot.RIGHT)):
-        spots = (danced.joint(f"{side}_heel"), ball(danced, side), danced.joint(f"{side}_toe"))
+        spots = (danced.joint(f"{side}_heel"), danced.joint(f"{side}_ball"), danced.joint(f"{side}_toe"))
         for event in danced.events:
             action = event.action
             rule = foot_rule(action.verb, danced.motion.stance)
