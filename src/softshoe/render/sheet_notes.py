@@ -100,7 +100,7 @@ def _at(dance: Dance, at: Count) -> str:
 def _changes(dance: Dance, version: Version | None) -> SheetNote | None:
     if version is None or not version.changes:
         return None
-    rows = change_rows(base, version)
+    rows = change_rows(dance, version)
     said = [f"Count {at}: {now}, in place of {was}. {reason}" for at, was, now, reason in rows[:MOST_CHANGES]]
     more = len(rows) - len(said)
     if more > 0:
