@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING
 import pytest
 from sybil import Sybil
 from sybil.parsers.markdown import PythonCodeBlockParser, SkipParser
-from sybil.parsers.rest import DocTestParser
 
 if TYPE_CHECKING:
     from _pytest.terminal import TerminalReporter
 
 pytest_collect_file = Sybil(
-    parsers=[DocTestParser(optionflags=ELLIPSIS), PythonCodeBlockParser(), SkipParser()],
+    parsers=[PythonCodeBlockParser(doctest_optionflags=ELLIPSIS), SkipParser()],
     patterns=["*.md"],
 ).pytest()
 
