@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 STEP_S = 0.05
 CENTRE_LU = 3.01  # a mono sound on both loudspeakers is so much louder than on one
-UNDER_LU = 12.0
+UNDER_LU = 13.0
 TICK_PEAK_LU = 12.0  # a tick's peak above the music's loudness: its 60 ms then sound some 3 LU above it
 BESIDE_LU = 5.0
 AHEAD_S, BEHIND_S = 0.1, 0.9
