@@ -46,7 +46,8 @@ def test_overlapping_cues_are_legal_as_in_the_specifications_own_sample() -> Non
 
 
 def test_a_byte_order_mark_words_after_the_signature_notes_names_and_settings_are_legal() -> None:
-    text = "\ufeffWEBVTT - practice\r\n\r\nNOTE a note\nof two lines\n\n1\n00:01.000 --> 00:02.000 align:start line:0\nheel\n"
+    head = "\ufeffWEBVTT - practice\r\n\r\nNOTE a note\nof two lines\n\n"
+    text = head + "1\n00:01.000 --> 00:02.000 align:start line:0\nheel\n"
     assert read_vtt(text) == (TimedText(1.0, 2.0, "heel"),)
 
 

@@ -13,6 +13,7 @@ from softshoe.render.encode import FilmFile
 from softshoe.render.film import film
 from softshoe.render.film_page import Painter
 from softshoe.render.look import typeface
+from softshoe.render.screen_card import card_marks
 from softshoe.render.screen_time import Schedule
 from softshoe.render.stage import Text
 
@@ -28,9 +29,9 @@ SILENCE = (np.zeros((2, RATE), np.float32), RATE)
 def _words(shown_s: float, taught: Lesson) -> list[str]:
     shown = Schedule(taught).at(shown_s)
     marks = (
-        screen.card_marks(shown, typeface(), counts=8)
+        card_marks(shown, typeface(), counts=8)[0]
         if shown.motion is None
-        else screen.page_marks(shown, typeface(), counts=8, walls=screen.walls_of(taught))
+        else screen.page_marks(shown, typeface(), counts=8, walls=screen.walls_of(taught), facing=(0, 0))
     )
     return [mark.words for mark in marks if isinstance(mark, Text)]
 
@@ -41,14 +42,23 @@ def test_the_page_says_count_move_next_move_view_and_caption() -> None:
 
 
 def test_a_card_is_shown_while_nobody_dances() -> None:
-    assert _words(0.5, lesson()) == ["Chair and floor", "A chair without wheels, on a level floor."]
+    assert _words(0.5, lesson()) == [
+        "Chair and floor",
+        "A chair without wheels, on a level",
+        "floor.",
+        "striped: left",
+        "plain: right",
+    ]
 
 
-def test_during_the_count_in_the_figure_waits_where_it_will_begin() -> None:
-    shown = Schedule(lesson()).at(2.6)
-    assert (shown.motion, shown.moment, shown.still) == ("seated", 0.0, True)
-    assert shown.beat is not None
-    assert shown.beat.label == "6"
+def test_during_the_count_in_the_figure_rests_and_goes_into_its_first_pose_on_the_last_count() -> None:
+    schedule = Schedule(lesson())
+    at_rest = schedule.at(2.6)
+    assert (at_rest.motion, at_rest.moment, at_rest.arrival) == ("seated", 0.0, 0.0)
+    assert at_rest.beat is not None
+    assert at_rest.beat.label == "6"
+    assert [schedule.at(3.5 + share * STEP_S).arrival for share in (0.0, 0.5)] == pytest.approx([0.0, 0.5])
+    assert schedule.at(4.0).arrival == 1.0
 
 
 def test_the_moment_danced_runs_evenly_from_count_to_count() -> None:
@@ -71,7 +81,7 @@ def test_captions_keep_below_the_floor_and_everything_else_above() -> None:
     shown = Schedule(lesson()).at(4.1)
     below = [
         mark.words
-        for mark in screen.page_marks(shown, typeface(), counts=8, walls=())
+        for mark in screen.page_marks(shown, typeface(), counts=8, walls=(), facing=(0, 0))
         if isinstance(mark, Text) and mark.y > screen.BAND_TOP
     ]
     assert below == ["Right heel forward & together"]
@@ -83,7 +93,9 @@ def test_a_long_move_still_fits_its_column() -> None:
     long = replace(taught.passages[1].beats[4], now="Right foot crosses behind the left with a small turn to the wall")
     shown = replace(Schedule(taught).at(4.1), beat=long)
     marks = [
-        m for m in screen.page_marks(shown, face, counts=8, walls=()) if isinstance(m, Text) and m.x == screen.LEFT
+        m
+        for m in screen.page_marks(shown, face, counts=8, walls=(), facing=(0, 0))
+        if isinstance(m, Text) and m.x == screen.LEFT
     ]
     assert all(m.x + face.width(m.words, size=m.size, bold=m.bold) < screen.STAGE[0] + 4 for m in marks[1:])
 
@@ -91,25 +103,19 @@ def test_a_long_move_still_fits_its_column() -> None:
 def test_a_picture_that_did_not_change_is_not_painted_again() -> None:
     painter = Painter(lesson(), {"seated": seated()}, width=640, height=360)
     schedule = Schedule(lesson())
-    assert painter.paint(schedule.at(0.1)) == (0, 0, 640, 360)
-    assert painter.paint(schedule.at(0.2)) is None
-    painter.paint(schedule.at(4.02))
-    box = painter.paint(schedule.at(4.06))
-    assert box is not None
-    assert 0 < box[0] < box[2] < 640
+    assert [patch.pixels.shape for patch in painter.paint(schedule.at(0.1))] == [(360, 640, 4)]
+    assert painter.paint(schedule.at(0.2)) == ()
 
 
-def test_only_the_box_named_changes_from_frame_to_frame() -> None:
+def test_between_counts_only_the_dancers_part_of_the_page_is_painted() -> None:
     painter = Painter(lesson(), {"seated": seated()}, width=640, height=360)
     schedule = Schedule(lesson())
-    painter.paint(schedule.at(4.1))
-    before = painter.pixels()
-    box = painter.paint(schedule.at(4.3))
-    changed = np.argwhere((before != painter.pixels()).any(axis=2))
-    assert box is not None
-    assert len(changed)
-    assert (changed.min(axis=0) >= (box[1], box[0])).all()
-    assert (changed.max(axis=0) < (box[3], box[2])).all()
+    whole, dancer = painter.paint(schedule.at(4.02))
+    (later,) = painter.paint(schedule.at(4.06))
+    assert whole.pixels.shape == (360, 640, 4)
+    assert (later.left, later.top, later.pixels.shape) == (dancer.left, dancer.top, dancer.pixels.shape)
+    assert later.pixels.size < whole.pixels.size / 2
+    assert (later.pixels != dancer.pixels).any()
 
 
 def test_nothing_flashes() -> None:
@@ -118,10 +124,12 @@ def test_nothing_flashes() -> None:
     Fields here are a twelfth of the page, far smaller than the guideline's quarter of ten degrees."""
     painter = Painter(lesson(), {"seated": seated()}, width=320, height=180)
     schedule = Schedule(lesson())
-    light = []
+    light, picture = [], np.zeros((180, 320, 4), np.uint8)
     for k in range(4 * 25):
-        painter.paint(schedule.at(4.0 + k / 25))
-        light.append(painter.pixels()[..., :3].reshape(3, 60, 4, 80, 3).mean(axis=(1, 3, 4)).ravel() / 255)
+        for patch in painter.paint(schedule.at(4.0 + k / 25)):
+            high, wide = patch.pixels.shape[:2]
+            picture[patch.top : patch.top + high, patch.left : patch.left + wide] = patch.pixels
+        light.append(picture[..., :3].reshape(3, 60, 4, 80, 3).mean(axis=(1, 3, 4)).ravel() / 255)
     steps = np.diff(np.array(light), axis=0)
     for second in range(4):
         assert (np.abs(steps[25 * second : 25 * (second + 1)]) >= 0.10).sum(axis=0).max() < 3

@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    Box = tuple[int, int, int, int]
-
 PRESET, CRF, GROUP_S = "veryfast", "22", 4
 AUDIO_BIT_RATE = 160_000
 
@@ -35,7 +33,7 @@ class FilmFile:
         self.width, self.height, self.fps = width, height, fps
         self._sound, self._rate_hz, self._heard = sound, rate_hz, 0
         self._box = av.open(str(path), "w", options={"movflags": "+faststart"})
-        options = {"preset": PRESET, "crf": CRF, "tune": "animation"}
+        options = {"preset": PRESET, "crf": CRF}
         video: Any = self._box.add_stream("libx264", rate=fps, options=options)
         video.width, video.height, video.pix_fmt = width, height, "yuv420p"
         context = video.codec_context
@@ -47,6 +45,7 @@ class FilmFile:
         self._frame = av.VideoFrame(width, height, "yuv420p")
         self._frame.colorspace, self._frame.color_range = Colorspace.ITU709, ColorRange.MPEG
         self._planes = [_plane(plane) for plane in self._frame.planes]
+        self._turners: dict[tuple[int, int], _Turner] = {}
         self._shown = 0
 
     def chapters(self, chapters: Sequence[tuple[float, float, str]]) -> None:
@@ -64,21 +63,18 @@ class FilmFile:
             ]
         )
 
-    def see(self, pixels: NDArray[np.uint8], box: Box | None = None) -> None:
-        """Take in a picture (height, width, 4), R G B A: all of it, or a box (left, top, right, bottom; even)."""
-        import av
-        from av.video.reformatter import ColorRange, Colorspace
-
-        left, top, right, bottom = box or (0, 0, self.width, self.height)
-        part = np.ascontiguousarray(pixels[top:bottom, left:right])
-        raw = av.VideoFrame(right - left, bottom - top, "rgba")
-        _plane(raw.planes[0])[:, : 4 * (right - left)] = part.reshape(bottom - top, -1)
-        turned = raw.reformat(format="yuv420p", dst_colorspace=Colorspace.ITU709, dst_color_range=ColorRange.MPEG)
-        for k, plane in enumerate(turned.planes):
+    def see(self, pixels: NDArray[np.uint8], *, left: int = 0, top: int = 0) -> None:
+        """Lay a piece of picture (height, width, 4), R G B A, on what was seen so far; all four numbers are even."""
+        high, wide = pixels.shape[:2]
+        for k, part in enumerate(self._turner(wide, high).turned(pixels)):
             less = 1 if k == 0 else 2
-            wide = (right - left) // less
-            target = self._planes[k][top // less : bottom // less, left // less : left // less + wide]
-            target[...] = _plane(plane)[:, :wide]
+            rows, columns = slice(top // less, (top + high) // less), slice(left // less, (left + wide) // less)
+            self._planes[k][rows, columns] = part
+
+    def _turner(self, wide: int, high: int) -> _Turner:
+        if (wide, high) not in self._turners:
+            self._turners[wide, high] = _Turner(wide, high)
+        return self._turners[wide, high]
 
     def show(self) -> None:
         """Add one frame of the picture as it stands, and the sound that goes with it."""
@@ -111,6 +107,29 @@ class FilmFile:
             frame.sample_rate, frame.pts, frame.time_base = self._rate_hz, self._heard, Fraction(1, self._rate_hz)
             self._box.mux(self._audio.encode(frame))
             self._heard = end
+
+
+class _Turner:
+    """Turns pictures of one size into the film's colours."""
+
+    def __init__(self, wide: int, high: int) -> None:
+        import av
+        from av.video.reformatter import VideoReformatter
+
+        self._wide, self._high = wide, high
+        self._raw = av.VideoFrame(wide, high, "rgba")
+        self._bytes = _plane(self._raw.planes[0])[:, : 4 * wide]
+        self._reformatter = VideoReformatter()
+
+    def turned(self, pixels: NDArray[np.uint8]) -> list[NDArray[np.uint8]]:
+        """Return brightness (high, wide) and the two colours of half the size."""
+        from av.video.reformatter import ColorRange, Colorspace
+
+        self._bytes[...] = pixels.reshape(self._high, -1)
+        turned = self._reformatter.reformat(
+            self._raw, format="yuv420p", dst_colorspace=Colorspace.ITU709, dst_color_range=ColorRange.MPEG
+        )
+        return [_plane(plane)[:, : self._wide // (1 if k == 0 else 2)] for k, plane in enumerate(turned.planes)]
 
 
 def _plane(plane: Any) -> NDArray[np.uint8]:

@@ -53,9 +53,8 @@ def film(
         try:
             out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages])
             for k in range(frames):
-                changed = painter.paint(schedule.at(k / fps))
-                if changed is not None:
-                    out.see(painter.pixels(), changed)
+                for patch in painter.paint(schedule.at(k / fps)):
+                    out.see(patch.pixels, left=patch.left, top=patch.top)
                 out.show()
                 if progress is not None and k % FRAMES_A_TELL == 0:
                     progress(k / frames)

@@ -36,15 +36,17 @@ TIPS = ("left_toe", "right_toe", "left_fingertip", "right_fingertip")
 OTHERS = ("right_toe", "left_toe", "right_fingertip", "left_fingertip")
 
 
-def figure_marks(frames: Frames, camera: Camera, motion: Motion) -> list[Mark]:
-    """Return the dancer at the first of two frames; the second, a third of a count later, tells where arrows lead."""
+def figure_marks(frames: Frames, camera: Camera, motion: Motion, *, travels: bool = True) -> list[Mark]:
+    """Return the dancer at the first of two frames; the second, a third of a count later, tells where arrows lead.
+
+    Under one who stands and ``travels`` the floor has spots."""
     points, later = frames.points_m[0], frames.points_m[1]
     spots: list[Spot] = [(s[0], s[1], s[2], s[3]) for s in camera.project(points).tolist()]
     bearing = (float(frames.bearing[0, 0]), float(frames.bearing[0, 1]))
     items = figure_items(spots, points, bearing, view=camera.view, seated=motion.stance == "seated")
     if motion.chair is not None:
         items += chair_items(motion.chair, camera)
-    spots_under = floor_spots(camera) if motion.stance == "standing" else []
+    spots_under = floor_spots(camera) if travels and motion.stance == "standing" else []
     marks = [*spots_under, *_ground(points, bearing, camera)]
     marks += [mark for _, part in sorted(items, key=_nearness) for mark in part]
     return marks + _arrows(spots, camera.project(later), frames.active[0], points, later)

@@ -24,6 +24,7 @@ Item = tuple[float, list[Mark]]
 Spot = tuple[float, float, float, float]  # x px, y px, nearness m, px a metre
 OUTLINE_PX = 2.2
 FILL_LEVELS = 8
+HEEL_ON_M = 0.08  # the letter stands on the heel when it is so much nearer than the toe
 LETTER_M, LETTER_LEAST_PX = 0.042, 11.0
 SIDES = ("left", "right")
 
@@ -193,8 +194,13 @@ def _foot(spots: list[Spot], side: str, bears: float) -> Item:
     if side == "left" and level > 0:
         marks += stripes(tube, BANDS["shoe"], mix(colours["paper"], colours["left"], level))
     marks += _heel_line(back, front)
-    marks += letter(front[0], front[1], max(LETTER_LEAST_PX, LETTER_M * size), side=side, filled=level > 0.5)
-    return _near(heel, toe, toe) + 0.03, marks
+    marks += letter(
+        *(back if heel[2] > toe[2] + HEEL_ON_M else front)[:2],
+        max(LETTER_LEAST_PX, LETTER_M * size),
+        side=side,
+        filled=level > 0.5,
+    )
+    return max(heel[2], toe[2]) + 0.03, marks
 
 
 def _heel_line(back: Spot, front: Spot) -> list[Mark]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from softshoe.render.captions import LINES, wrapped
 from softshoe.render.look import palette
 from softshoe.render.look_signs import rail, ring, room_plan
-from softshoe.render.stage import Capsule, Line, Mark, Text
+from softshoe.render.stage import Line, Mark, Text
 
 if TYPE_CHECKING:
     from softshoe.render.screen_time import Shown
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     Walls = tuple[tuple[Passage, str], ...]
 
+Facing = tuple[float, float]
 WIDTH, HEIGHT = 1280, 720
 STAGE = (396.0, 80.0, 940.0, 572.0)  # left, top, right, bottom: the box that holds the dancer
 BAND_TOP = 606.0
@@ -29,8 +30,6 @@ NOW_SIZES, NEXT_SIZES = (54, 46, 40, 34), (38, 34, 30, 28)
 MOST_LINES = 3
 RING = (1098.0, 462.0, 108.0)
 PLAN = (1150.0, 186.0, 132.0)
-CARD_LEFT, CARD_TOP, CARD_WIDTH = 124.0, 84.0, 1060.0
-CARD_TITLES, CARD_SIZES = (64, 54, 44), (44, 40, 36, 32, 28, 25)
 RAIL_X = 1252.0
 
 
@@ -45,12 +44,14 @@ def _whole(label: str) -> int:
     return int(digits) if digits else 0
 
 
-def page_marks(shown: Shown, face: Typeface, *, counts: int, walls: Walls) -> list[Mark]:
-    """Return the page round a dancer: everything but floor and figure."""
+def page_marks(shown: Shown, face: Typeface, *, counts: int, walls: Walls, facing: Facing) -> list[Mark]:
+    """Return the page round a dancer: everything but floor and figure.
+
+    ``facing`` is where she looks in the room on this count, and how far she turns until the next [degrees]."""
     return [
         *_heading(shown),
         *_moves(shown, face),
-        *_place(shown),
+        *_place(shown, *facing),
         *ring_marks(shown, counts),
         *_rail(shown, walls),
         *caption_marks(shown),
@@ -69,8 +70,10 @@ def ring_marks(shown: Shown, counts: int) -> list[Mark]:
 
 def _heading(shown: Shown) -> list[Mark]:
     colours = palette()
-    section = f", section {shown.beat.section}" if shown.beat is not None and shown.beat.section else ""
-    marks: list[Mark] = [Text(LEFT, 54, shown.passage.title + section, 32, colours["ink"], bold=True)]
+    title = shown.passage.title
+    if shown.beat is not None and shown.beat.section and "section" not in title.casefold():
+        title += f", section {shown.beat.section}"
+    marks: list[Mark] = [Text(LEFT, 54, title, 32, colours["ink"], bold=True)]
     words = VIEW_WORDS[shown.passage.view]
     ink = colours["soft"]
     if shown.turning:
@@ -86,12 +89,12 @@ def _moves(shown: Shown, face: Typeface) -> list[Mark]:
         return []
     marks: list[Mark] = []
     if beat.now:
-        marks.append(Text(LEFT, 196, "now", 26, colours["soft"]))
-        marks += _block(beat.now, 196, NOW_SIZES, face, bold=True, ink=colours["ink"])
+        marks.append(Text(LEFT, 170, "now", 26, colours["soft"]))
+        marks += _block(beat.now, 170, NOW_SIZES, face, bold=True, ink=colours["ink"])
     if beat.next_:
-        marks.append(Line(((LEFT, 410), (LEFT + 60, 410)), colours["rule"], 3.0))
-        marks.append(Text(LEFT, 452, "next", 26, colours["soft"]))
-        marks += _block(beat.next_, 452, NEXT_SIZES, face, bold=False, ink=colours["ink"])
+        marks.append(Line(((LEFT, 416), (LEFT + 60, 416)), colours["rule"], 3.0))
+        marks.append(Text(LEFT, 458, "next", 26, colours["soft"]))
+        marks += _block(beat.next_, 458, NEXT_SIZES, face, bold=False, ink=colours["ink"])
     return marks
 
 
@@ -106,13 +109,13 @@ def _block(words: str, y: float, sizes: tuple[int, ...], face: Typeface, *, bold
     return [Text(LEFT, y + 10 + lead * (k + 1), line, size, ink, bold=bold) for k, line in enumerate(lines)]
 
 
-def _place(shown: Shown) -> list[Mark]:
+def _place(shown: Shown, facing_deg: float, turn_deg: float) -> list[Mark]:
     beat = shown.beat
     if beat is None or beat.motion is None:
         return []
     x, y, size = PLAN
     ink = palette()["soft"]
-    marks = room_plan(x, y, size, facing_deg=beat.facing_deg)
+    marks = room_plan(x, y, size, facing_deg=facing_deg, turn_deg=turn_deg)
     marks.append(Text(x, y - size / 2 - 12, "front of the room", 22, ink, anchor="middle"))
     if beat.wall and str(beat.wall) not in shown.passage.title:
         marks.append(Text(x, y + size / 2 + 34, f"wall {beat.wall}", 28, palette()["ink"], bold=True, anchor="middle"))
@@ -148,35 +151,3 @@ def caption_marks(shown: Shown) -> list[Mark]:
     top = 654.0 + (24.0 if len(lines) == 1 else 0.0)
     marks += [Text(WIDTH / 2, top + 44 * k, line, 38, colours["ink"], anchor="middle") for k, line in enumerate(lines)]
     return marks
-
-
-def card_marks(shown: Shown, face: Typeface, *, counts: int) -> list[Mark]:
-    """Return a card of words for the time when nobody dances: the title large, then each sentence in its own lines."""
-    colours = palette()
-    title = shown.passage.title
-    size = next((s for s in CARD_TITLES if face.width(title, size=s, bold=True) <= CARD_WIDTH), CARD_TITLES[-1])
-    y = CARD_TOP
-    marks: list[Mark] = []
-    for line in face.wrapped(title, size=size, bold=True, width=CARD_WIDTH):
-        y += size * 1.15
-        marks.append(Text(CARD_LEFT, y, line, size, colours["ink"], bold=True))
-    body, low = _sentences(shown.passage.text, face, y + 30.0)
-    edge = Capsule(CARD_LEFT - 40, CARD_TOP + 18, 6, CARD_LEFT - 40, max(low, CARD_TOP + 90), 6, colours["accent"])
-    return [edge, *marks, *body, *ring_marks(shown, counts), *caption_marks(shown)]
-
-
-def _sentences(text: tuple[str, ...], face: Typeface, top: float) -> tuple[list[Mark], float]:
-    """The sentences in the largest size that ends above the captions, and where they end."""
-    for size in CARD_SIZES:
-        blocks = [face.wrapped(words, size=size, width=CARD_WIDTH) for words in text]
-        lead, gap = size * 1.32, size * 0.42
-        if top + sum(len(lines) * lead + gap for lines in blocks) <= BAND_TOP - 24:
-            break
-    marks: list[Mark] = []
-    y = top
-    for lines in blocks:
-        for line in lines:
-            y += lead
-            marks.append(Text(CARD_LEFT, y, line, size, palette()["ink"]))
-        y += gap
-    return marks, y - (gap if blocks else 0.0)

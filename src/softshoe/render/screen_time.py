@@ -16,15 +16,17 @@ LONGEST_STEP_COUNTS = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One moment of the film. ``motion`` and ``moment`` [counts from 0]: what the figure does, None on cards; ``still``
-    while it only waits. ``turning`` is True while the next view is announced."""
+    """One moment of the film. ``motion`` and ``moment`` [counts from 0]: what the figure does, None on cards.
+
+    ``arrival`` is 1 while it dances or holds its last pose; before it begins, 0 at rest, rising to 1 in the last count.
+    ``turning`` is True while the next view is announced."""
 
     passage: Passage
     beat: Beat | None
     caption: Caption | None
     motion: str | None
     moment: float
-    still: bool
+    arrival: float
     turning: bool
 
     @property
@@ -49,28 +51,38 @@ class Schedule:
         passage = self.lesson.passages[index]
         k = bisect_right(self._beat_s[index], time_s) - 1
         beat = passage.beats[k] if k >= 0 else None
-        motion, moment, still = self._danced(index, k, time_s)
-        return Shown(passage, beat, self._caption(time_s), motion, moment, still, self._turning(index, beat, time_s))
+        motion, moment, arrival = self._danced(index, k, time_s)
+        return Shown(passage, beat, self._caption(time_s), motion, moment, arrival, self._turning(index, beat, time_s))
 
-    def _danced(self, index: int, k: int, time_s: float) -> tuple[str | None, float, bool]:
-        """The motion and moment at a second: what a beat dances, else a pose to wait in, else none."""
+    def _danced(self, index: int, k: int, time_s: float) -> tuple[str | None, float, float]:
+        """Motion, moment and arrival at a second: what a beat dances, else a pose to wait in, else none."""
         passage = self.lesson.passages[index]
         beat = passage.beats[k] if k >= 0 else None
+        share = min(max((time_s - beat.at_s) / beat.step_s, 0.0), 1.0) if beat is not None else 0.0
         if beat is not None and beat.motion is not None and beat.count is not None:
-            share = min(max((time_s - beat.at_s) / beat.step_s, 0.0), 1.0)
-            return beat.motion, float(beat.count.moment) + share * _step(passage, k), False
-        if passage.text:
-            return None, 0.0, True
-        motion, moment = self._pose(index, k) or (None, 0.0)
-        return motion, moment, True
+            return beat.motion, float(beat.count.moment) + share * _step(passage, k), 1.0
+        held = _last_pose(passage, k)
+        if passage.text or held is not None:
+            return (None, 0.0, 1.0) if held is None else (*held, 1.0)
+        then = self._beat_after(index, k)
+        coming = _pose_of(then) or self._any_pose(index)
+        if coming is None:
+            return None, 0.0, 1.0
+        return (*coming, share if _pose_of(then) is not None else 0.0)
 
-    def _pose(self, index: int, k: int) -> Pose | None:
-        """The pose to wait in while nobody dances: of this passage, else of the next ones, else of those before."""
-        passage = self.lesson.passages[index]
-        later = (_first_pose(p, 0) for p in self.lesson.passages[index + 1 :])
-        before = (_last_pose(p, len(p.beats)) for p in reversed(self.lesson.passages[:index]))
-        poses = (_last_pose(passage, k), _first_pose(passage, k), *later, *before)
-        return next((pose for pose in poses if pose is not None), None)
+    def _beat_after(self, index: int, k: int) -> Beat | None:
+        """The beat that follows beat ``k``, in this passage or at the very start of the next."""
+        beats = self.lesson.passages[index].beats
+        if k + 1 < len(beats):
+            return beats[k + 1]
+        after = self.lesson.passages[index + 1 : index + 2]
+        return after[0].beats[0] if k >= 0 and after and after[0].beats else None
+
+    def _any_pose(self, index: int) -> Pose | None:
+        """A pose danced in this passage, else in one after it, else before it."""
+        passages = self.lesson.passages
+        ordered = (*passages[index:], *reversed(passages[:index]))
+        return next((pose for passage in ordered for beat in passage.beats if (pose := _pose_of(beat))), None)
 
     def _caption(self, time_s: float) -> Caption | None:
         k = bisect_right(self._caption_s, time_s) - 1
@@ -103,9 +115,5 @@ def _last_pose(passage: Passage, k: int) -> Pose | None:
     return None
 
 
-def _first_pose(passage: Passage, k: int) -> Pose | None:
-    """Where the first count danced from beat ``k`` on begins."""
-    for beat in passage.beats[max(k, 0) :]:
-        if beat.motion is not None and beat.count is not None:
-            return beat.motion, float(beat.count.moment)
-    return None
+def _pose_of(beat: Beat | None) -> Pose | None:
+    return (beat.motion, float(beat.count.moment)) if beat is not None and beat.motion and beat.count else None

@@ -170,5 +170,8 @@ def _cross(a: Point, b: Point, c: Point) -> float:
 
 def blob(circles: list[tuple[float, float, float]], fill: str, ink: str | None, width: float) -> Polygon:
     """Return the hull of several circles (x, y, r): a soft shape such as a body or a shoe."""
-    points = [p for x, y, r in circles for p in arc_points(x, y, r, start_deg=0, end_deg=360, steps=16)[:-1]]
+    points = [(x + r * px, y + r * py) for x, y, r in circles for px, py in UNIT_CIRCLE]
     return Polygon(hull(points), fill, ink, width)
+
+
+UNIT_CIRCLE = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=16)[:-1]

@@ -75,13 +75,15 @@ class Typeface:
 
 
 class Canvas:
-    """One picture of fixed size, drawn over again and again."""
+    """One picture of fixed size, drawn over again and again; marks at ``left``, ``top`` come to its corner."""
 
-    def __init__(self, width: int, height: int, typeface: Typeface, *, paper: str = "#ffffff") -> None:
+    def __init__(self, width: int, height: int, typeface: Typeface, *, left: int = 0, top: int = 0) -> None:
         import aggdraw
 
         self.width, self.height, self.typeface = width, height, typeface
-        self._draw = aggdraw.Draw("RGBA", (width, height), paper)
+        self._widths: dict[tuple[str, int, bool, str], float] = {}
+        self._draw = aggdraw.Draw("RGBA", (width, height), "#ffffff")
+        self._draw.settransform((1.0, 0.0, float(-left), 0.0, 1.0, float(-top)))
 
     def lay(self, pixels: Pixels) -> None:
         """Cover the picture with a finished one of the same size, shape (height, width, 4)."""
@@ -131,8 +133,14 @@ class Canvas:
         inner = arc_points(arc.x, arc.y, arc.r - arc.width / 2, **span)  # type: ignore[arg-type]
         self._shape(outer + inner[::-1], arc.ink, None, 0.0)
 
+    def _wide(self, text: Text) -> float:
+        key = text.words, text.size, text.bold, text.face
+        if key not in self._widths:
+            self._widths[key] = float(self._draw.textsize(text.words, self.typeface.font(text))[0])
+        return self._widths[key]
+
     def _text(self, text: Text) -> None:
         font = self.typeface.font(text)
         back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
-        x = text.x - back * float(self._draw.textsize(text.words, font)[0]) if back else text.x
+        x = text.x - back * self._wide(text) if back else text.x
         self._draw.text((x, text.y - ASCENT * text.size), text.words, font)

@@ -1,0 +1,123 @@
+"""How fast films are made: a film with the dancer against the encoder alone on blank frames, in one run.
+
+    python benchmarks/film.py [--seconds 20] [--width 1280] [--height 720]
+
+Speeds are frames a second of processor time on one core, so that a busy machine does not spoil them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+import time
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.dance.action import Action, Event
+from softshoe.dance.arms import ArmMove
+from softshoe.dance.counts import Count
+from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.places import Direction
+from softshoe.figure.move import move
+from softshoe.render.encode import FilmFile
+from softshoe.render.film import film
+from softshoe.teach.lesson import Beat, Caption, Lesson, Passage
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+FPS, RATE_HZ, STEP_S, COUNTS = 25, 48_000, 0.55, 8
+MOVES = (Direction.FORWARD, Direction.CENTRE, Direction.RIGHT, Direction.CENTRE)
+
+
+def events() -> tuple[Event, ...]:
+    """Steps forward and to the side with alternate feet, arms pushed and pulled: something moves on every count."""
+    actions = [
+        Action(
+            Count.at_moment(k),
+            Foot.RIGHT if k % 8 < 4 else Foot.LEFT,
+            "step",
+            MOVES[k % 4] if k < 4 else MOVES[k % 4].mirrored,
+            arms=(ArmMove(Foot.BOTH, "push" if k % 2 == 0 else "pull", "chest"),),
+        )
+        for k in range(COUNTS)
+    ]
+    return tuple(Event(action, Weight.SEAT, 0) for action in actions)
+
+
+def lesson(seconds: float) -> Lesson:
+    """Nothing but dancing, a caption every four counts."""
+    beats = tuple(
+        Beat(
+            k * STEP_S,
+            STEP_S,
+            str(k % 8 + 1),
+            "seated:dance",
+            Count(Fraction(k % 8 + 1)),
+            1,
+            1,
+            0,
+            "step out",
+            "step home",
+        )
+        for k in range(int(seconds / STEP_S))
+    )
+    captions = tuple(
+        Caption(k * STEP_S, (k + 3) * STEP_S, "step out and home, push and pull") for k in range(0, len(beats), 4)
+    )
+    return Lesson(
+        "bench", seconds, (Passage("The whole dance", 0.0, seconds, "seated", "mirror", beats),), (), captions
+    )
+
+
+def speed(frames: int, work: Callable[[], None]) -> float:
+    """Return frames a second of processor time."""
+    start = time.process_time()
+    work()
+    return frames / (time.process_time() - start)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--seconds", type=float, default=20.0)
+    parser.add_argument("--width", type=int, default=1280)
+    parser.add_argument("--height", type=int, default=720)
+    chosen = parser.parse_args()
+    frames = round(chosen.seconds * FPS)
+    size = {"width": chosen.width, "height": chosen.height}
+    sound = np.random.default_rng(0).normal(0, 0.05, (2, round(chosen.seconds * RATE_HZ))).astype(np.float32)
+    motions = {"seated:dance": move(events(), counts=COUNTS, stance="seated", loop=True)}
+    taught = lesson(chosen.seconds)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "film.mp4"
+
+        def blank(*, handed_in: bool) -> None:
+            out = FilmFile(Path(folder) / "blank.mp4", **size, fps=FPS, sound=sound, rate_hz=RATE_HZ)
+            white = np.full((chosen.height, chosen.width, 4), 255, np.uint8)
+            out.see(white)
+            for _ in range(frames):
+                if handed_in:
+                    out.see(white)
+                out.show()
+            out.close()
+
+        def danced() -> None:
+            film(taught, motions, (sound, RATE_HZ), path, **size, fps=FPS)
+
+        alone = speed(frames, lambda: blank(handed_in=False))
+        handed = speed(frames, lambda: blank(handed_in=True))
+        film_speed = speed(frames, danced)
+        mb_a_minute = path.stat().st_size / 1e6 / chosen.seconds * 60
+    print(f"blank frames handed in and encoded  {handed:7.1f} frames a second")
+    print(f"encoder alone on one blank frame    {alone:7.1f} frames a second")
+    print(f"film                                {film_speed:7.1f} frames a second, {film_speed / FPS:.2f} x playing")
+    print(f"film / blank frames                 {film_speed / handed:7.2f}")
+    print(f"film / encoder alone                {film_speed / alone:7.2f}")
+    print(f"size                                {mb_a_minute:7.1f} MB a minute")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,89 @@
+"""Who dances in a film: the motions, the pose of rest before they begin, and the cameras that hold them.
+
+While nobody dances the figure rests as she will sit or stand; in the last count before the first she goes from rest
+into the first pose, with the soft start and end of a minimum-jerk movement (Flash & Hogan 1985).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.figure.motion import Frames, Motion
+from softshoe.render.picture import AHEAD_COUNTS, figure_marks, floor_marks
+from softshoe.render.picture_camera import rig_for
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from softshoe.render.picture_camera import Box, Rig
+    from softshoe.render.screen_time import Shown
+    from softshoe.render.stage import Mark
+    from softshoe.teach.lesson import FigureKind, View
+
+LEAST_TURN_DEG = 20.0
+
+
+class Cast:
+    """The dancers of one film by the names of their motions."""
+
+    def __init__(self, motions: Mapping[str, Motion], stage: Box) -> None:
+        self._motions, self._stage = motions, stage
+        self._rests: dict[FigureKind, Motion] = {}
+        self._rigs: dict[tuple[str, View], Rig] = {}
+
+    def rest(self, kind: FigureKind) -> Motion:
+        """Return the figure at rest, on the very chair of the motions where they have one."""
+        if kind not in self._rests:
+            from softshoe.figure.move import move
+
+            self._rests[kind] = move((), counts=1.0, stance=kind)
+        return self._rests[kind]
+
+    def rig(self, name: str, view: View) -> Rig:
+        """Return the camera of a motion, made once."""
+        if (name, view) not in self._rigs:
+            self._rigs[name, view] = rig_for(self._motions[name], self._stage, view=view)
+        return self._rigs[name, view]
+
+    def dancer(self, shown: Shown) -> list[Mark]:
+        """Return the figure as it is shown; nobody on a card."""
+        if shown.motion is None:
+            return []
+        motion = self._motions[shown.motion]
+        frames = motion.at(np.array([shown.moment, shown.moment + AHEAD_COUNTS]))
+        if shown.arrival < 1.0:
+            frames = _arriving(self.rest(motion.stance), motion, shown)
+        return figure_marks(frames, self.rig(shown.motion, shown.passage.view).at(shown.moment), motion)
+
+    def resting(self, kind: FigureKind, box: Box) -> list[Mark]:
+        """Return the figure at rest, facing the viewer, in a box of the page."""
+        motion = self.rest(kind)
+        rig = rig_for(motion, box, view="mirror")
+        floor = floor_marks(rig, width=box[2] - box[0], bottom=box[3] + 14)
+        return [*floor, *figure_marks(motion.at(np.zeros(2)), rig.at(0.0), motion, travels=False)]
+
+    def facing(self, shown: Shown) -> tuple[float, float]:
+        """Return where the dancer looks on this count in the room, and how far she turns until the next [degrees]."""
+        beat = shown.beat
+        if beat is None or shown.motion is None:
+            return 0.0, 0.0
+        if beat.count is None or beat.motion is None:
+            return float(beat.facing_deg), 0.0
+        motion = self._motions[beat.motion]
+        moments = (float(beat.count.moment), min(float(beat.count.moment) + 1.0, motion.counts))
+        places = np.arange(len(motion.facing_deg)) / motion.per_count
+        now, then = np.interp(moments, places, motion.facing_deg)
+        turn = float(then - now)
+        return beat.facing_deg + float(now), turn if abs(turn) >= LEAST_TURN_DEG else 0.0
+
+
+def _arriving(rest: Motion, motion: Motion, shown: Shown) -> Frames:
+    """Two frames on the way from rest to the first pose, the second a little later."""
+    first, still = motion.at(np.full(2, shown.moment)), rest.at(np.zeros(2))
+    share = np.clip(np.array([shown.arrival, shown.arrival + AHEAD_COUNTS * (shown.arrival > 0)]), 0.0, 1.0)
+    gone = 10 * share**3 - 15 * share**4 + 6 * share**5
+    points = still.points_m + gone[:, None, None] * (first.points_m - still.points_m)
+    bearing = still.bearing + gone[:, None] * (first.bearing - still.bearing)
+    return Frames(points, bearing, first.active)
