@@ -58,13 +58,13 @@ class FootRule:
     sink: float = 0.0
 
 
-TOUCH = Shape(spot=BALL, pitch_deg=-30.0, ahead_deg=13.0, firm=0.15)
+TOUCH = Shape(spot=BALL, pitch_deg=-30.0, ahead_deg=13.0, reach=0.65, firm=0.15)
 
 STANDING: dict[str, FootRule] = {
     "step": FootRule("land"),
     "rock": FootRule("land", Shape(reach=0.85), forward_deg=1.0),
     "recover": FootRule("settle"),
-    "sway": FootRule("still", side_deg=-7.0),
+    "sway": FootRule("still", side_deg=-9.0),
     "lunge": FootRule("land", Shape(reach=1.35), sink=0.035, forward_deg=5.0),
     "stomp": FootRule("land", lift=0.075, late=1.7, sink=0.008),
     "drop": FootRule("settle"),
@@ -73,13 +73,13 @@ STANDING: dict[str, FootRule] = {
     "hop": FootRule("spring", lift=0.045),
     "jump": FootRule("spring", lift=0.045),
     "touch": FootRule("land", TOUCH),
-    "point": FootRule("land", Shape(TOE, -36.0, reach=1.2, ahead_deg=12.0, firm=0.1), sink=0.006, side_deg=2.0),
-    "heel": FootRule("land", Shape(HEEL, 27.0, reach=0.85, firm=0.15), forward_deg=-2.0, sink=0.004),
-    "kick": FootRule("land", Shape(HEEL, 12.0, up=0.14, reach=1.1, firm=0.0), lift=0.02, forward_deg=-4.0),
+    "point": FootRule("land", Shape(TOE, -38.0, reach=0.95, ahead_deg=6.0, firm=0.1), sink=0.006, side_deg=2.0),
+    "heel": FootRule("land", Shape(HEEL, 27.0, reach=0.72, firm=0.15), forward_deg=-2.0, sink=0.004),
+    "kick": FootRule("land", Shape(HEEL, 16.0, up=0.12, reach=1.42, firm=0.0), lift=0.02, forward_deg=-4.0),
     "flick": FootRule("land", Shape(HEEL, -80.0, firm=0.0, fixed=(0.01, -0.21, 0.27)), lift=0.0, forward_deg=5.0),
     "hitch": FootRule("land", Shape(HEEL, -18.0, firm=0.0, fixed=(0.0, 0.06, 0.2)), lift=0.0, forward_deg=-2.0),
     "hook": FootRule(
-        "land", Shape(HEEL, -25.0, out_deg=-38.0, knee_deg=42.0, firm=0.0, fixed=(-0.13, 0.1, 0.2)), lift=0.0
+        "land", Shape(HEEL, -25.0, out_deg=-38.0, knee_deg=42.0, firm=0.0, fixed=(-0.105, 0.1, 0.2)), lift=0.0
     ),
     "scuff": FootRule(
         "land", Shape(HEEL, 22.0, reach=0.4, firm=0.1), Shape(HEEL, 14.0, 0.1, 0.95, firm=0.0), lift=0.02
@@ -87,7 +87,7 @@ STANDING: dict[str, FootRule] = {
     "brush": FootRule(
         "land", Shape(BALL, -12.0, reach=0.4, firm=0.1), Shape(BALL, -8.0, 0.1, 0.95, firm=0.0), lift=0.02
     ),
-    "sweep": FootRule("land", Shape(BALL, -22.0, firm=0.1), lift=0.0),
+    "sweep": FootRule("land", Shape(BALL, -22.0, reach=0.8, firm=0.1), lift=0.0),
     "drag": FootRule("land", Shape(BALL, -10.0, firm=0.2), lift=0.0),
     "fan": FootRule("swing", Shape(HEEL, out_deg=38.0)),
     "swivel": FootRule("swing", Shape(BALL, out_deg=28.0)),

@@ -103,8 +103,8 @@ def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float) -> Held:
     place = move.place or (rule.place if toward not in (Direction.UP, Direction.DOWN) else None)
     if toward not in (Direction.UP, Direction.DOWN):
         up += HEIGHTS.get(place or "shoulder", 0.0)
-    elif toward is Direction.UP:
-        out = 0.12
+    else:
+        out = 0.12 if toward is Direction.UP else 0.45
     if out < -0.1:
         forward, share = max(forward, CROSSING[0]), min(share, CROSSING[1])
     elif toward is Direction.BACK:
@@ -245,7 +245,8 @@ class Handler:
         if not 0.1 < share < 0.9:
             wide *= 0.4
         both = {self._last(index).parent, held.parent}
-        over = 0.0 if len(both) == 1 else 0.12 if "foot" in both else 0.07 if "thigh" in both else 0.0
+        low = "thigh" in both and min(start[1], end[1]) < 0.0 and self.stance == "seated"
+        over = 0.0 if len(both) == 1 else 0.2 if low else 0.12 if "foot" in both else 0.07 if "thigh" in both else 0.0
         return (wide, over, 0.5 * wide + 0.4 * over)
 
     def _about(self, held: Held | HandKey) -> Vector:

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from softshoe.figure.pose import HandKey
     from softshoe.figure.skeleton import FootTrack
 
-SOFT_KNEE = 0.985  # of the straight leg: how tall one stands; design value
+SOFT_KNEE = 0.991  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
 INWARD_M = 0.004
 SOLE_CENTRE = 0.44  # along the sole: where the weight stands on a foot
@@ -47,6 +47,7 @@ ROUNDS = 4
 ANKLE_UP, ANKLE_DOWN = np.radians(24.5), np.radians(50.0)  # under the ceilings of ranges.csv; design values
 WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to bend; design values
 PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
+HIP_DROP = np.radians(2.5)  # design value
 BREATH_COUNTS = 4.0
 SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
 
@@ -54,7 +55,7 @@ SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; desig
 @dataclass(frozen=True, slots=True, eq=False)
 class Pose:
     """Everything sampled at n moments: feet (left, right), facing (n,) [rad], weight on the right foot (n,), trunk
-    (n, 4) as ``body_track`` gives it, keys and swings of the hands (left, right)."""
+    (n, 4) as ``body_track`` gives it, how far the head looks to the right (n,) [rad], keys and swings of the hands (left, right)."""
 
     stance: Stance
     body: Body
@@ -63,6 +64,7 @@ class Pose:
     facing: FloatArray
     weight: FloatArray
     trunk: FloatArray
+    gaze: FloatArray
     hands: tuple[Sequence[HandKey], Sequence[HandKey]]
     swings: tuple[FloatArray, FloatArray]
 
@@ -138,7 +140,7 @@ def _breath(pose: Pose) -> FloatArray:
 def _set_all(points: FloatArray, miss: FloatArray, pose: Pose, pelvis: FloatArray) -> None:
     body, n = pose.body, len(pose.moments)
     forward, right, turned = (pose.trunk[:, i] for i in range(3))
-    hips = leaning(pose.facing, forward=np.zeros(n), right=-0.3 * right, turned=np.zeros(n))
+    hips = leaning(pose.facing, forward=np.zeros(n), right=-0.3 * right - _hip(pose), turned=np.zeros(n))
     lean = np.radians(3.0 if pose.stance == "standing" else 1.0) + forward + 0.004 * _breath(pose)
     axes = leaning(pose.facing, forward=lean, right=right, turned=turned)
     shrug = column(0.003 * _breath(pose)) * np.ones(2)
@@ -149,10 +151,13 @@ def _set_all(points: FloatArray, miss: FloatArray, pose: Pose, pelvis: FloatArra
     _set_arms(points, miss, pose, trunk)
 
 
+def _hip(pose: Pose) -> FloatArray:
+    """Return how far the pelvis drops on the free side of a standing dancer [rad]."""
+    return HIP_DROP * (2 * pose.weight - 1) if pose.stance == "standing" else np.zeros(len(pose.moments))
+
+
 def _head(pose: Pose) -> FloatArray:
-    return leaning(
-        pose.facing, forward=0.3 * pose.trunk[:, 0], right=0.35 * pose.trunk[:, 1], turned=np.zeros(len(pose.moments))
-    )
+    return leaning(pose.facing, forward=0.3 * pose.trunk[:, 0], right=0.35 * pose.trunk[:, 1], turned=pose.gaze)
 
 
 def _set_arms(points: FloatArray, miss: FloatArray, pose: Pose, trunk: Trunk) -> None:

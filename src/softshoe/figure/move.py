@@ -17,7 +17,15 @@ from softshoe.figure.footing import Plan, Planner, Stand, Timed, beats
 from softshoe.figure.handing import Handler, Hands
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
-from softshoe.figure.tracks import body_track, foot_track, lead_track, number_track, swing_track
+from softshoe.figure.tracks import (
+    body_track,
+    foot_track,
+    gaze_track,
+    lead_track,
+    number_track,
+    pulse_track,
+    swing_track,
+)
 from softshoe.figure.truths import Danced
 
 if TYPE_CHECKING:
@@ -29,6 +37,7 @@ if TYPE_CHECKING:
 
 PER_COUNT = 24
 MOST_COUNTS = 20000
+SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
 OFF_FLOOR_M = 0.02  # a foot this high bears nothing
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
 
@@ -96,8 +105,8 @@ def danced(
     score = plan(events, counts, stance, who, start_facing_deg)
     moments = np.linspace(0.0, counts, round(counts * per_count) + 1)
     hands = score.hands if arms else Handler(who, stance).hands
-    pose = _sampled(score.plan, hands, moments, stance, who)
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
+    pose = _sampled(score.plan, hands, moments, stance, who, leads)
     points, miss = posed(pose)
     chair = who.chair if stance == "seated" else None
     frames = Frames(points, _bearing(pose), leads)
@@ -146,21 +155,30 @@ def _moved(plan: Plan, begin: Stand) -> Plan:
     return replace(plan, feet=(here(plan.feet[0]), here(plan.feet[1])))
 
 
-def _sampled(plan: Plan, hands: Hands, moments: FloatArray, stance: Stance, body: Body) -> Pose:
+def _sampled(plan: Plan, hands: Hands, moments: FloatArray, stance: Stance, body: Body, leads: FloatArray) -> Pose:
+    facing = number_track(plan.facing, moments)
+    trunk = body_track(plan.body, moments) + body_track(hands.body, moments)
+    if stance == "standing":
+        trunk[:, 3] += SOFT_KNEE * body.stature_m * pulse_track(plan.weight, moments)
     return Pose(
         stance=stance,
         body=body,
         moments=moments,
         feet=(foot_track(plan.feet[0], moments, body), foot_track(plan.feet[1], moments, body)),
-        facing=number_track(plan.facing, moments),
+        facing=facing,
         weight=number_track(plan.weight, moments),
-        trunk=body_track(plan.body, moments) + body_track(hands.body, moments),
+        trunk=trunk,
+        gaze=gaze_track(leads, facing, per_count=_rate(moments)),
         hands=hands.keys,
         swings=(
             swing_track(hands.swings, moments, hand="left"),
             swing_track(hands.swings, moments, hand="right"),
         ),
     )
+
+
+def _rate(moments: FloatArray) -> int:
+    return max(2, round(1 / float(moments[1] - moments[0])))
 
 
 def _bearing(pose: Pose) -> FloatArray:

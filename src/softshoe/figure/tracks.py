@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Frame = tuple[FloatArray, FloatArray]
 
 
+LOOK, LOOK_AHEAD = np.radians(11.0), np.radians(28.0)  # how far the head turns; design values
 STAYS_M = 0.004  # a foot whose point moves less than this stays where it is
 
 
@@ -133,6 +134,28 @@ def repitched(foot: FootTrack, change: FloatArray, body: Body) -> FootTrack:
     at = foot.heel + column(spot * body.foot_m) * _sole(foot.yaw, foot.pitch)
     change = np.where(foot.pitch > 0.02, np.maximum(change, -foot.pitch), change)
     return _built(at, spot, foot.yaw, foot.pitch + change, body, foot.knee, foot.firm)
+
+
+def pulse_track(keys: Sequence[NumberKey], moments: FloatArray) -> FloatArray:
+    """Return 0 to 1 (n,): a soft knee as the weight comes over a foot, once a key."""
+    track = np.zeros(len(moments))
+    for key in keys[1:]:
+        start = key.start + 0.4 * (key.end - key.start)
+        low, high = np.searchsorted(moments, [start, key.end + 0.25])
+        track[low:high] = np.maximum(track[low:high], bump((moments[low:high] - start) / (key.end + 0.25 - start)))
+    return track
+
+
+def gaze_track(leads: FloatArray, facing: FloatArray, *, per_count: int) -> FloatArray:
+    """Return how far the head looks to the right (n,) [rad]: a little to the side that leads, and ahead into a turn."""
+    side = LOOK * (np.maximum(leads[:, 1], leads[:, 3]) - np.maximum(leads[:, 0], leads[:, 2]))
+    width = max(per_count, 1)
+    window = np.hanning(width + 2)[1:-1]
+    padded = np.pad(side, width, mode="edge")
+    calm = np.convolve(padded, window / window.sum(), mode="same")[width:-width]
+    coming = np.append(facing[width // 5 :], np.full(width // 5, facing[-1]))
+    gaze: FloatArray = calm + np.clip(coming - facing, -LOOK_AHEAD, LOOK_AHEAD)
+    return gaze
 
 
 def hand_track(

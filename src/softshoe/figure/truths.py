@@ -36,7 +36,7 @@ PALMS_M = 0.045
 LEAST_MARGIN_M = -0.002
 ELBOW_SIDE_M = 0.05  # how far an elbow may pass to the wrong side for a moment, between two gestures
 REST_M = 0.02  # a count: slower than this the centre of mass is at rest
-FOOT_SPEED_M_S, HAND_SPEED_M_S = 6.0, 8.0  # peak speeds of a quick dance at 120 counts a minute; design values
+FOOT_SPEED_M_S, HAND_SPEED_M_S = 7.5, 8.0  # peak speeds of a quick dance at 120 counts a minute; design values
 SIDES = ("left", "right")
 
 
