@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
 
 Lines = "Mapping[str, int]"
+CONSEQUENCE_COUNTS = 8  # so long a clash may be the consequence of the one before
 ONE = (Foot.LEFT, Foot.RIGHT)
 # What a foot that bears the dancer can do without handing the weight over first.
 ON_BEARING = frozenset(
@@ -66,11 +67,14 @@ def _said(at: Count) -> str:
 def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action, Weight]]:
     """Yield each action of the foot that bears the dancer; after one of them the next action may be of either foot."""
     unsure = False
+    told: Count | None = None
     for action in actions:
         bears = weight.value
         if action.foot in ONE and not unsure and action.foot.value == bears and action.verb not in ON_BEARING:
             if action.weight_said is None or action.weight_said.value != bears:
-                yield action, weight
+                if told is None or action.at.at - told.at >= CONSEQUENCE_COUNTS:
+                    yield action, weight
+                    told = action.at
                 unsure = True
         elif action.foot is not None:
             unsure = False
@@ -272,10 +276,14 @@ def _arms_unmirrored(want: tuple[ArmMove, ...], one: tuple[ArmMove, ...], two: t
 def arms(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     """A hand is asked for one thing, and one place, at a moment."""
     del lines
+    told: set[tuple[ArmMove, ...]] = set()
     for action in all_actions(dance):
+        if action.arms in told:
+            continue
         for i, one in enumerate(action.arms):
             other = next((o for o in action.arms[:i] if _both_at_once(o, one)), None)
             if other is not None:
+                told.add(action.arms)
                 who = {Foot.LEFT: "left hand", Foot.RIGHT: "right hand"}.get(one.side, "hands")
                 yield Finding(
                     "error", "arms", action.line, _said(action.at),

@@ -144,7 +144,7 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         and draft.feet[-1] in ("R", "L", "both")
     ):
         sides = [f for f in draft.feet if f in ("R", "L", "both")]
-    if "same" in draft.hands and before is not None:
+    if "same" in (*draft.hands, *draft.feet) and before is not None:
         sides = [before.side]
     if "other" in draft.hands and before is not None:
         sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]

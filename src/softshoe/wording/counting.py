@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 HIGHEST = 512
+RUN_TOGETHER = ("123", "456", "789", "1234", "5678")
 PART = {"&": Fraction(1, 2), "+": Fraction(1, 2), "and": Fraction(1, 2), "a": Fraction(3, 4), "e": Fraction(1, 4)}
 DASHES = "-–—‐‑"
 RANGE_WORDS = ("to", "through", "thru", "until", "till")
@@ -126,7 +127,7 @@ Step = tuple[list[Fraction], int, bool]
 def _number(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | None:
     token = tokens[i]
     n = token.number
-    if not places and len(token.value) in (2, 3) and token.value in "123456789":
+    if not places and len(token.value) in (3, 4) and token.value in RUN_TOGETHER:
         return [Fraction(int(c)) for c in token.value], i + 1, False
     if not 0 < n <= HIGHEST or (places and not _follows(n, places)):
         return None

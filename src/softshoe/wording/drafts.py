@@ -203,7 +203,7 @@ class Scanner:
                 self.draft.feet = sides
             taken = len(inside) + 2
             self.draft.tokens += self.tokens[self.i : self.i + taken]
-            self.i += taken
+            self.i += taken - 1
             return 0
         end = self.i + len(inside) + 2
         self.i += 1
@@ -212,7 +212,7 @@ class Scanner:
             taken = 1 if token.kind == "mark" else getattr(self, "_" + token.kind, self._other)(token)
             self.draft.tokens += self.tokens[self.i : self.i + taken]
             self.i += max(1, taken)
-        self.i = max(self.i, end)
+        self.i = end - 1
         return 0
 
     def _closing(self) -> int:
@@ -234,8 +234,18 @@ class Scanner:
     # feet and places
 
     def _foot(self, token: Token) -> int:
-        self._mover(token.value)
+        if self._onto() and token.value in ("L", "R"):
+            self.draft.weight = token.value
+        else:
+            self._mover(token.value)
         return 1
+
+    def _onto(self) -> bool:
+        """ "Turn a quarter onto the left": the foot named takes the weight."""
+        draft = self.draft
+        turns = draft.value in ("pivot", "paddle") or (not draft.doing and (draft.amount or draft.turning))
+        words = [t.text.casefold() for t in draft.tokens[-2:]]
+        return bool(turns) and "onto" in words
 
     def _mover(self, foot: str) -> None:
         draft = self.draft
@@ -291,7 +301,9 @@ class Scanner:
     def _side(self, token: Token) -> int:
         draft = self.draft
         last = draft.tokens[-1] if draft.tokens else None
-        if token.value != "both" and self._is_reference():
+        if self._onto() and token.value in ("L", "R"):
+            draft.weight = token.value
+        elif token.value != "both" and self._is_reference():
             draft.refs.append(token.value)
         elif token.value == "both":
             self._both()
@@ -336,6 +348,8 @@ class Scanner:
         draft = self.draft
         value = token.value
         last = draft.tokens[-1] if draft.tokens else None
+        if token.text.casefold() == "over" and self._counts_ahead():
+            return 1
         if value in ("left", "right") and last is not None and last.kind == "weight":
             draft.weight = value[0].upper()
             return 1
@@ -349,6 +363,14 @@ class Scanner:
             self._close("and")
         self.draft.dirs.append(value)
         return 1
+
+    def _counts_ahead(self) -> bool:
+        """ "Over two counts", "over the next 4 counts"."""
+        ahead = 1
+        while (token := self._peek(ahead)) is not None and token.kind in ("fill", "word") and ahead < 4:
+            ahead += 1
+        behind = self._peek(ahead + 1)
+        return token is not None and token.kind == "num" and (behind is None or behind.kind in ("count", "mark"))
 
     def _new_step_by(self, value: str) -> bool:
         """A second place without a doing word ("side behind side") is a second step."""

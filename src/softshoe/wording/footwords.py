@@ -21,7 +21,7 @@ PART_VERB = {
     ("step", "toe"): "touch", ("touch", "toe"): "touch", ("point", "toe"): "point", ("point", "heel"): "heel",
     ("raise", "heel"): "raise", ("raise", "toe"): "fan", ("raise", "knee"): "hitch", ("raise", ""): "hitch",
     ("raise", "ankle"): "hitch", ("step", "knee"): "hitch",
-    ("lower", "heel"): "lower", ("lower", "toe"): "drop", ("lower", "knee"): "step", ("lower", ""): "step",
+    ("lower", "heel"): "lower", ("lower", "toe"): "drop", ("lower", "knee"): "step", ("lower", ""): "lower?",
     ("swing", "toe"): "fan", ("swing", "heel"): "swivel", ("swing", ""): "kick", ("swing", "knee"): "hitch",
     ("open", "toe"): "fan", ("open", "heel"): "swivel", ("close", "toe"): "fan", ("close", "heel"): "swivel",
     ("fan", "heel"): "swivel", ("fan", "toe"): "fan", ("swivel", "toe"): "fan", ("swivel", "heel"): "swivel",
@@ -35,6 +35,7 @@ BY_NAME = {
 }  # fmt: skip
 OWN_DIR = {"bounce": "down", "skate": "forward diag", "kneepop": "up", "open": "out", "close": "centre"}
 TURN_ONLY = "turn?"
+SIDED_VERBS = ("swivel", "fan", "bump", "sway", "rock", "step", "", "point", "touch", "heel", "kick", "lunge", "drag")
 BARE_PART = {"heel": "heel", "toe": "touch", "knee": "hitch", "ankle": "step"}
 LATERAL = ("left", "right", "side", "out", "in", "centre", "apart", "together")
 PAIR = {"heel": "swivel", "toe": "fan"}
@@ -48,6 +49,8 @@ def settle(dirs: list[str], usual: str) -> str:
     """
     if not dirs:
         return usual
+    if "back" in dirs and any(way.startswith("forward ") for way in dirs):
+        dirs = [way.replace("forward ", "back ") for way in dirs if way != "back"]
     for way in dirs:
         if way.startswith(("forward ", "back ")) or way in ("across front", "across behind", "centre"):
             return way
@@ -100,11 +103,11 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     verb = verb_of(draft, way)
     if verb == "stomp" and (way == "up" or draft.weight == "no"):
         verb, way = "stomp-up", "" if way == "up" else way
-    if verb in ("swivel", "fan", "bump", "sway", "rock", "step", "") and not draft.dirs and draft.travel:
+    if verb in SIDED_VERBS and not draft.dirs and draft.travel:
         way = {"R": "right", "L": "left"}[draft.travel]
     inferred = ""
     if verb in ("step", "rock", "") and not way and _bare_side(draft) and not draft.amount:
-        inferred = "side"
+        inferred = "side" if draft.doing else "bare"
     if draft.doing == "verb" and draft.dir == "across behind" and not draft.dirs and draft.tokens_say("lock", "lk"):
         way = "lock"
     if draft.amount and not (verb or foot or way):
@@ -128,6 +131,8 @@ PAIRED = ("swivel", "fan", "raise", "lower", "split", "bounce", "jump", "kneepop
 def feet_of(draft: Draft) -> list[str | None]:
     """Return the feet a clause moves, one after the other; both where the verb is one of both."""
     feet: list[str | None] = list(draft.feet)
+    if draft.doing == "dual" and draft.value == "lower" and not feet:
+        return ["same"]
     if draft.value in ("swivel", "split", "bounce", "jump") and draft.doing == "verb":
         if not feet:
             return ["both"]

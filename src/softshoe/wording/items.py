@@ -100,6 +100,10 @@ def _label(
     follows = so_far is not None and 0 < label.first - so_far <= 1
     if is_mark(token, "&+"):
         return read if follows and boundary else None
+    behind = tokens[read[1]] if read[1] < len(tokens) else None
+    skips = so_far is not None and 1 < label.first - so_far <= 3 and behind is not None and behind.kind in WORDS_OF
+    if boundary and skips and behind is not None and not behind.text.casefold().endswith("s"):
+        return read
     if boundary and (len(label.places) > 1 or follows or is_mark(before, ";.|")):
         return read if so_far is None or label.first > so_far or is_mark(before, ";|") else None
     behind = tokens[read[1]] if read[1] < len(tokens) else None
@@ -123,9 +127,10 @@ def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]
     head = _words(tokens[:first])
     if head:
         items.append(Item(None, head, line))
-    for k, (_, behind, label) in enumerate(labels):
+    for k, (at, behind, label) in enumerate(labels):
         until = labels[k + 1][0] if k + 1 < len(labels) else len(tokens)
-        items.append(Item(label, _words(tokens[behind:until]), line))
+        stopped = at > 0 and is_mark(tokens[at - 1], ".;")
+        items.append(Item(label, _words(tokens[behind:until]), line, stopped=stopped))
     return items
 
 

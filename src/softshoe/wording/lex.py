@@ -78,6 +78,17 @@ def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
     return None
 
 
+def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entry, int]:
+    """ "Right toe strut" is right + toe strut, not right toe + strut: a pattern's name holds together."""
+    if entry.kind != "footpart" or taken != 2:
+        return entry, taken
+    inner = _match(raw, i + 1)
+    if inner is None or inner[1] < 2 or inner[0].kind not in ("pattern", "verb") or inner[0].value in ("touch", "heel"):
+        return entry, taken
+    side = entry.value[0]
+    return (Entry("side", side), 1) if side in "RL" else (entry, taken)
+
+
 def _follow(raw: Sequence[Raw], j: int, phrase: tuple[str, ...]) -> int:
     """Return the index behind the rest of the phrase, or 0."""
     for word in phrase[1:]:
@@ -111,7 +122,7 @@ def _tokens(text: str) -> tuple[Token, ...]:
         kind, words, start, end, glued = raw[i]
         hit = _match(raw, i) if kind in ("word", "num") else None
         if hit:
-            entry, taken = hit
+            entry, taken = _crossed(raw, i, *hit)
             end = raw[i + taken - 1][3]
             out.append(Token(entry.kind, entry.value, entry.dir, text[start:end], start, end, 0, glued))
             i += taken

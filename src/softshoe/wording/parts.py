@@ -98,8 +98,7 @@ class Repeat:
     times: int = 1
     lead: str = ""
     whole_section: bool = False
-    change_at: Fraction | None = None
-    change: list[Atom] = field(default_factory=list)
+    at: tuple[Fraction, ...] = ()
     facings: list[tuple[int, int]] = field(default_factory=list)
 
 
@@ -111,6 +110,7 @@ class Item:
     tokens: list[Token]
     line: int
     limb: str = ""
+    stopped: bool = False  # a full stop or ";" stands before it
     atoms: list[Atom] = field(default_factory=list)
     repeat: Repeat | None = None
     unknown: list[Token] = field(default_factory=list)

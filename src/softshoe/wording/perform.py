@@ -12,10 +12,11 @@ from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
 from softshoe.errors import Finding, nearest
+from softshoe.wording.counting import Label
 from softshoe.wording.drafts import drafts_of
 from softshoe.wording.laying import Laid, lay, natural
-from softshoe.wording.parts import Atom, Repeat, Slot
-from softshoe.wording.phrases import atoms_of
+from softshoe.wording.parts import Atom, Item, Repeat, Slot
+from softshoe.wording.phrases import NOTHING, Context, after_stop, atoms_of
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.vocabulary import step_words
 
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.wording.outline import Block
-    from softshoe.wording.parts import Item
     from softshoe.wording.resolve import Dancer
 
 MOST_COPIES = 1024
@@ -38,7 +38,7 @@ class Ready:
     repeat: Repeat | None
     places: tuple[Fraction, ...]
     laid: Laid | None = None
-    over: bool = False  # lies over counts already danced (hands)
+    context: Context = NOTHING
 
 
 @dataclass(slots=True)
@@ -65,7 +65,7 @@ class Stage:
         self.dancer.findings.append(Finding(severity, kind, line, count, message, mend))  # type: ignore[arg-type]
 
 
-def ready(item: Item, base: Fraction, hand: str = "") -> Ready:
+def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
     drafts = drafts_of(item.tokens)
     item.unknown = [t for d in drafts for t in d.unknown]
@@ -74,10 +74,10 @@ def ready(item: Item, base: Fraction, hand: str = "") -> Ready:
     repeat = None
     if found is not None:
         repeat, drafts = found
-    atoms = atoms_of(drafts, hand=hand)
+    atoms, left = atoms_of(drafts, context=context)
     for atom in atoms:
         atom.at = tuple(p + base for p in atom.at)
-    return Ready(item, atoms, repeat, places)
+    return Ready(item, atoms, repeat, places, context=left)
 
 
 def arms_only(one: Ready) -> bool:
@@ -99,7 +99,7 @@ class Player:
 
     def play(self) -> int:
         """Dance the block; return how many counts it has come to."""
-        items = [ready(item, self.shift) for item in self.block.items]
+        items = self._ready()
         items = self._joined(items)
         for one in items:
             self._lay(one)
@@ -107,6 +107,26 @@ class Player:
             ahead = self._ahead(items[i + 1 : i + 4])
             self._one(one, ahead)
         return int(self.cursor) - self.start
+
+    def _ready(self) -> list[Ready]:
+        """Read the items; within a line the words lean on those before."""
+        out: list[Ready] = []
+        for item in self.block.items:
+            same = bool(out) and out[-1].item.line == item.line and item.label is not None
+            context = out[-1].context if same else NOTHING
+            one = ready(item, self.shift, after_stop(context) if item.stopped else context)
+            out.append(one)
+            if one.repeat is not None and one.repeat.at and one.places and one.repeat.at[0] > one.places[-1] - self.shift:
+                out.append(self._parted(one))
+        return out
+
+    def _parted(self, one: Ready) -> Ready:
+        """ "On 2 pull them back. Do that again on 3 and 4": the copy has counts of its own."""
+        repeat = one.repeat
+        assert repeat is not None
+        one.repeat = None
+        label = Label(repeat.at, False, *repeat.span, repeat.line)
+        return Ready(Item(label, [], repeat.line), [], repeat, tuple(p + self.shift for p in repeat.at), context=one.context)
 
     def _joined(self, items: list[Ready]) -> list[Ready]:
         """A line without counts goes on with the line before where that one alone does not fill its counts."""
@@ -167,7 +187,14 @@ class Player:
     def _is_overlay(self, one: Ready) -> bool:
         if one.item.label is None:
             return self.feet is not None
-        return bool(one.places) and one.places[-1] <= self.cursor
+        if not one.places or one.places[-1] > self.cursor:
+            return False
+        return one.item.limb == "arms" or not self._armed(one.places)
+
+    def _armed(self, places: Sequence[Fraction]) -> bool:
+        """Return whether these counts are filled by hands alone already."""
+        there = [a for a in self.stage.actions if a.at.at in places]
+        return bool(there) and all(a.foot is None and a.arms for a in there)
 
     def _places(self, one: Ready) -> list[Fraction] | None:
         """Return the item's counts after telling gaps and doubles; None when it is a double."""

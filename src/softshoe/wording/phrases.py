@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import arms_atom, gesture_of
-from softshoe.wording.counting import is_mark
 from softshoe.wording.footwords import foot_atom, pattern_atom, with_draft
-from softshoe.wording.parts import Atom, Hand, Slot
+from softshoe.wording.parts import Atom, Hand
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -22,12 +20,13 @@ STEP_HOME = ("together", "centre", "in place", "across behind")
 class Builder:
     """Builds the atoms of one item, clause by clause; remembers what later clauses lean on."""
 
-    def __init__(self, *, hand: str = "") -> None:
+    def __init__(self, *, hand: str = "", before: Draft | None = None, hand_before: Hand | None = None, last: str = "") -> None:
         self.atoms: list[Atom] = []
-        self.before: Draft | None = None  # the last clause for the feet
-        self.hand_before: Hand | None = None
+        self.before = before  # the last clause for the feet
+        self.hand_before = hand_before
         self.hand_side = hand
         self.carried: Draft | None = None  # a heading clause, for what stands under it
+        self.last = last
         self.absorb: list[str] = []  # feet that a pattern still names
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
@@ -37,22 +36,45 @@ class Builder:
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
                 ahead.at = draft.at  # "on 6 and on 8, clap"
                 continue
-            self._one(draft, drafts[i + 1] if i + 1 < len(drafts) else None)
+            if self._turn_and_step(draft, ahead):
+                continue
+            self._one(draft, ahead)
+        for one, two in zip(self.atoms, self.atoms[1:], strict=False):
+            if two.at and not one.at and one.arms_only and two.join in ("and", "with"):
+                one.at = two.at  # "clap and click on 4"
         return self.atoms
+
+    def _turn_and_step(self, draft: Draft, ahead: Draft | None) -> bool:
+        """ "Turn a quarter right and step right to the side" is one step with its turn."""
+        if ahead is None or not draft.amount or draft.doing or draft.feet or draft.dirs or draft.weight:
+            return False
+        if ahead.join not in ("and", "with") or ahead.amount or ahead.doing != "verb" or ahead.value not in ("step", "rock", "stomp", "ball"):
+            return False
+        ahead.amount, ahead.spin, ahead.join = draft.amount, draft.spin, draft.join
+        return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
         if draft.quiet and not draft.arms and not draft.doing:
             return
-        if draft.bare:
+        draft = self._meant(draft)
+        if draft.each and self.atoms and draft.doing in ("dual", "gest", "draw") and not (draft.hands or draft.feet or draft.dirs):
+            self.atoms[-1].each = True  # "one circle a count"
+        elif draft.bare:
             self._remark(draft)
         elif draft.heading and self._context(draft):
             self.carried = draft
-        elif self._absorbed(draft) or self._elaborates(draft):
+        elif self._absorbed(draft) or self._recovered(draft) or self._elaborates(draft):
             return
         elif draft.arms or self._arms_go_on(draft):
             self._arms(draft)
         else:
             self._feet(draft, ahead)
+
+    def _meant(self, draft: Draft) -> Draft:
+        """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
+        if draft.hands != ["same"] or self.last != "feet" or self.before is None or draft.doing not in ("dual", "verb"):
+            return draft
+        return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=draft.part or self.before.part)
 
     def _context(self, draft: Draft) -> bool:
         """A clause before a colon without a doing word says of whom the rest speaks ("R arm only:", "both feet travel:")."""
@@ -83,6 +105,16 @@ class Builder:
         with_draft(self.atoms[-1], draft)
         return True
 
+    def _recovered(self, draft: Draft) -> bool:
+        """ "Back rock left, recover right": the pattern has its recover already."""
+        last = self.atoms[-1] if self.atoms else None
+        if last is None or not last.name or draft.value != "recover" or draft.amount or not last.choices[0][-1].wants:
+            return False
+        if last.choices[0][-1].wants[-1].verb != "recover":
+            return False
+        with_draft(last, draft)
+        return True
+
     def _elaborates(self, draft: Draft) -> bool:
         """Steps in brackets behind a pattern tell it once more; they only stand in where the pattern can't."""
         if not draft.grouped or not self.atoms or not self.atoms[-1].name or draft.arms:
@@ -105,7 +137,7 @@ class Builder:
         last = self.atoms[-1] if self.atoms else None
         if last is None or not last.arms_only or draft.part or draft.amount:
             return False
-        if draft.doing == "dual" and not draft.feet:
+        if draft.doing == "dual" and draft.feet in ([], ["same"]):
             return True
         if draft.doing == "verb" and draft.value in ("drag", "step") and "same" in (draft.feet or draft.hands):
             return True
@@ -141,6 +173,7 @@ class Builder:
             atom.heading = True
         self._facing(draft, atom)
         self.atoms.append(atom)
+        self.last = "hands"
         self.hand_before = last_hand
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
@@ -281,6 +314,7 @@ class Builder:
             ahead.dirs.clear()
         self._facing(draft, atom)
         self.atoms.append(atom)
+        self.last = "feet"
         self.before = draft
 
     def _under_heading(self, draft: Draft) -> Draft:
@@ -314,19 +348,20 @@ class Builder:
         return []
 
 
-def atoms_of(drafts: list[Draft], *, hand: str = "") -> list[Atom]:
-    """Return the atoms of a line's drafts; ``hand`` is the hand meant where none is named."""
-    return Builder(hand=hand).build(drafts)
+Context = tuple["Draft | None", "Hand | None", str]
+NOTHING: Context = (None, None, "")
 
 
-def trailing_amp(drafts: list[Draft]) -> bool:
-    """Return whether the line ends on "&" or holds "&" without a step behind it."""
-    return bool(drafts) and drafts[-1].amps > 0
+def atoms_of(drafts: list[Draft], *, hand: str = "", context: Context = NOTHING) -> tuple[list[Atom], Context]:
+    """Return the atoms of a line's drafts and what the next words of the line may lean on.
+
+    ``hand`` is the hand meant where none is named; ``context`` what the words before, on the same line, have left.
+    """
+    builder = Builder(hand=hand, before=context[0], hand_before=context[1], last=context[2])
+    return builder.build(drafts), (builder.before, builder.hand_before, builder.last)
 
 
-def slot_count(atom: Atom, choice: int) -> int:
-    """Return how many moments a choice takes."""
-    return len(atom.choices[choice])
-
-
-__all__ = ["Builder", "Slot", "atoms_of", "is_mark", "slot_count", "trailing_amp", "Fraction"]
+def after_stop(context: Context) -> Context:
+    """Return what is left of the context behind a full stop: who moved, but no height."""
+    before, hand, last = context
+    return before, (replace(hand, place="") if hand is not None else None), last

@@ -212,6 +212,8 @@ def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Fin
                         f"Write the {kind} below the steps, or take the promise out.",
                     )
                 )
+            elif not denied and where.after is not None and where.after > dance.counts:
+                out.append(_no_such_count(line, kind, where.after, dance.counts))
             elif not denied and not _kept(dance, kind, where):
                 out.append(
                     _promise(
@@ -230,6 +232,11 @@ def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Fin
                 )
             )
     return out
+
+
+def _no_such_count(line: int, kind: str, after: int, counts: int) -> Finding:
+    message = f"The {kind} is placed after count {after}; the dance has {counts}."
+    return Finding("error", "place", line, None, message, "Name a count of the dance.")
 
 
 def _promise(line: int, message: str, mend: str) -> Finding:

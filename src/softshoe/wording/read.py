@@ -20,10 +20,11 @@ from softshoe.errors import Finding, WordingError
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.header import Head, head_of
 from softshoe.wording.lengths import Lengths
-from softshoe.wording.outline import Outline, sorted_lines
+from softshoe.wording.outline import Block, Outline, lines_of, sorted_lines
 from softshoe.wording.perform import Player, Stage
 from softshoe.wording.placing import with_extras
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.spoken import spoken_blocks
 
 LONGEST_SHEET = 2_000_000
 NO_DANCE = "No steps could be found in this text."
@@ -64,12 +65,21 @@ def _read(text: str) -> Dance | None:
     head = head_of(outline.header, title)
     if _metre(head) in ("3/4", "6/8"):
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
+    spoken = not any(b.items for b in outline.blocks)
+    if spoken:
+        outline.blocks = _spoken(text, 6 if _metre(head) in ("3/4", "6/8") else 8)
     if not any(b.items for b in outline.blocks):
         return None
-    stage, sections = _danced(outline, head)
+    stage, sections = _danced(outline, head, spoken=spoken)
     if not any(a.verb != "hold" for a in stage.actions):
         return None
     return _assembled(outline, head, stage, sections)
+
+
+def _spoken(text: str, unit: int) -> list[Block]:
+    """A text without count labels may be a walkthrough: its runs come behind the title."""
+    lines = [line for line in lines_of(text[:LONGEST_SHEET]) if line.text.strip()]
+    return spoken_blocks(lines[1:] if len(lines) > 1 else lines, unit=unit)
 
 
 def _start_weight(head: Head) -> Weight:
@@ -78,10 +88,10 @@ def _start_weight(head: Head) -> Weight:
     return {"L": Weight.LEFT, "R": Weight.RIGHT}.get(head.start_weight or "", Weight.BOTH)
 
 
-def _danced(outline: Outline, head: Head) -> tuple[Stage, list[Section]]:
+def _danced(outline: Outline, head: Head, *, spoken: bool = False) -> tuple[Stage, list[Section]]:
     """Dance the sections one after the other."""
     start = _start_weight(head)
-    dancer = Dancer(start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None)
+    dancer = Dancer(start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None, spoken=spoken)
     if head.start_weight in ("L", "R"):
         dancer.lead = {"L": "R", "R": "L"}[head.start_weight]
     stage = Stage(dancer)

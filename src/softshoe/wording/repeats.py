@@ -53,6 +53,7 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     span = [t for d in used for t in d.tokens]
     text = ordinals_in_digits(" ".join(t.text for t in span))
     repeat = Repeat((span[0].start, span[-1].end), span[0].line)
+    repeat.at = draft.at
     _refer(repeat, text, span)
     repeat.facings = [(d.facing, d.facing_at) for d in used if d.facing is not None]
     repeat.times = max((d.times for d in used), default=1)
@@ -63,7 +64,7 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
 def _asks(draft: Draft, *, first: bool) -> bool:
     if draft.repeat in ("repeat", "same", "again"):
         own = draft.doing in ("verb", "pattern", "gest", "dual") and not (draft.value == "step" and draft.repeat)
-        return not own and not (draft.part or draft.hands and draft.repeat != "repeat")
+        return not own and not draft.part
     return draft.mirror and first and not draft.doing
 
 
@@ -102,7 +103,7 @@ def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
     for i, token in enumerate(tokens):
         if token.kind in ("num", "count"):
             read = label_at(tokens, i)
-            if read and read[0].last > read[0].first:
+            if read and read[0].last > read[0].first and read[0].places != repeat.at:
                 repeat.counts = (read[0].first, read[0].last)
                 return
     first = FIRST.search(plain)
@@ -121,13 +122,11 @@ def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
 
 
 def _mirror(repeat: Repeat, text: str, drafts: Sequence[Draft]) -> None:
+    """Find out whether the copy is mirrored, or which side leads it."""
+    del text
     for draft in drafts:
         repeat.mirror = repeat.mirror or draft.mirror
-        side = (
-            [d[0].upper() for d in draft.dirs if d in ("left", "right")]
-            or [f for f in draft.feet if f in ("L", "R")]
-            or draft.refs
-        )
-        if side:
-            repeat.lead = side[-1]
-    del text
+        sides = [d[0].upper() for d in draft.dirs if d in ("left", "right")]
+        sides = sides or [s for s in (*draft.feet, *draft.refs, *draft.hands) if s in ("L", "R")]
+        if sides:
+            repeat.lead = sides[-1]

@@ -45,6 +45,7 @@ class Dancer:
     weight: Weight
     seated: bool
     foot_first: bool = False
+    spoken: bool = False
     last: Action | None = None
     last_of: dict[Foot, Action] = field(default_factory=dict)
     lead: str = "R"
@@ -126,6 +127,8 @@ class Dancer:
         if want.verb == TURN_ONLY:
             want = self._turn_alone(want, ahead)
         verb = want.verb or "step"
+        if verb == "lower?":
+            verb = "lower" if self.last is not None and self.last.verb == "raise" else "step"
         if verb == "cannot":
             self.tell("error", "seated", want.line, at, "Standing up or walking round the chair can't be danced on a chair.",
                       "Give these counts something for feet or hands that is done seated.")  # fmt: skip
@@ -198,7 +201,7 @@ class Dancer:
     def _foot_same(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
         last = self.last_foot()
         if want.foot == "same":
-            return last
+            return last or (Foot.BOTH if self.last is not None else None)
         return last.other if want.foot == "other" and last else None
 
     def _foot_sway(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
@@ -228,7 +231,7 @@ class Dancer:
         sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
         if sided:
             return sided
-        if want.dir in HOME or verb in ("drop", "lower"):
+        if want.dir in ("centre", "together") or verb in ("drop", "lower") or (want.dir in HOME and out):
             return last
         if last is None:
             return Foot.RIGHT if self.started is False and self.lead else None
@@ -341,13 +344,17 @@ class Dancer:
         follows = first_want(ahead)
         if want.turn_deg or (follows is not None and follows.verb == "pivot"):
             return Direction.FORWARD
-        if self.seated:
+        if self.seated and not (want.verb == "step" and follows is not None and follows.dir == "centre" and len(ahead) > 0):
             return Direction.IN_PLACE
         if foot is Foot.BOTH:
             return Direction.IN_PLACE
         own = OWN["side"][foot is Foot.RIGHT]
         if want.inferred == "side" and not (self.foot_first and not _touches(follows)):
             return own
+        if want.inferred == "bare" and not self.foot_first:
+            return own
+        if self.spoken:
+            return Direction.FORWARD
         self.tell("error", "direction-missing", want.line, at, f"The {verb} of the {foot.word if foot else ''} foot has no direction.",
                   "Say where it goes: forward, back, to the side, together.")  # fmt: skip
         return own

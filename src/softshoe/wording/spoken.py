@@ -1,0 +1,141 @@
+"""The spoken walkthrough: runs of words on the beat between remarks, without count labels.
+
+Each doing word takes one count, "and" the half count, a pattern its own; numbers behind a run only tell its counts once more.
+A run is a clause list in which every clause is danced; any other sentence is a remark. Sections are filled one by one.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.wording.drafts import drafts_of
+from softshoe.wording.headings import kind_of
+from softshoe.wording.laying import natural
+from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.outline import Block
+from softshoe.wording.parts import Item
+from softshoe.wording.perform import ready
+from softshoe.wording.repeats import repeat_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from softshoe.wording.outline import Line
+
+BREAK = re.compile(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
+REMARK = re.compile(
+    r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the|i|i'm|your|feet together|(?:the )?(?:right|left) foot (?:first|leads?|starts)|ready|listen|remember|don't|here|there|if|when|"
+    r"let's|let’s|let us|five,? six,? seven|from the top|weight|start|stand|sit|everyone|everybody|good|great|lovely|well done|okay|ok|music|intro)\b",
+    re.IGNORECASE,
+)
+SIDE_WORDS = ("the left foot", "the right foot")
+LEAD_IN = re.compile(r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE)
+NUMBERS = ("num", "mark", "fill", "join", "count")
+
+
+def sentences_of(line: Line) -> Iterator[tuple[str, int]]:
+    """Yield the sentences of a line and where they begin in the sheet."""
+    at = 0
+    for found in [*BREAK.finditer(line.text), None]:
+        end = found.start() if found else len(line.text)
+        piece = line.text[at:end]
+        if piece.strip():
+            yield piece, line.start + at
+        at = found.end() if found else end
+
+
+def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
+    """Return the words of a run, without its lead-in and the numbers behind it; None where the sentence is a remark.
+
+    >>> run_of("That was easy.", line=1, offset=0) is None
+    True
+    """
+    if ":" in sentence:
+        head, _, tail = sentence.rpartition(":")
+        own = run_of(tail, line=line, offset=offset + len(head) + 1) if tail.strip() else None
+        if own is not None:
+            return _led(own, head, line=line, offset=offset)
+        sentence = head
+    lead = LEAD_IN.match(sentence)
+    begin = lead.end() if lead else 0
+    body = sentence[begin:]
+    if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
+        return None
+    tokens = [t for t in tokens_of(body, line=line, offset=offset + begin)]
+    if all(t.kind in NUMBERS for t in tokens):
+        return None
+    tokens = _without_numbers(tokens)
+    return tokens if _danced(tokens) else None
+
+
+def _led(run: list[Token], head: str, *, line: int, offset: int) -> list[Token]:
+    """ "Same to the left: side, behind …": the side named before the run leads it."""
+    if any(t.kind in ("side", "foot") for t in run[:2]):
+        return run
+    for token in tokens_of(head, line=line, offset=offset):
+        side = {"left": "L", "right": "R"}.get(token.value, token.value) if token.kind in ("side", "foot", "dir") else ""
+        if side in ("L", "R"):
+            return [Token("side", side, "", token.text, token.start, token.end, line), *run]
+    return run
+
+
+def _without_numbers(tokens: list[Token]) -> list[Token]:
+    """Clauses of numbers alone ("five six") tell the counts once more."""
+    out: list[Token] = []
+    clause: list[Token] = []
+    for token in [*tokens, None]:
+        if token is None or (token.kind == "mark" and token.text in ",.;"):
+            if not clause or not all(t.kind in NUMBERS for t in clause):
+                out += clause
+                if token is not None:
+                    out.append(token)
+            clause = []
+        else:
+            clause.append(token)
+    return out
+
+
+def _danced(tokens: list[Token]) -> bool:
+    """Return whether every clause can be danced."""
+    drafts = drafts_of(tokens)
+    if repeat_of(drafts, tokens) is not None and not any(d.unknown for d in drafts):
+        return True
+    real = [d for d in drafts if not d.quiet]
+    named = [d for d in real if not d.bare]
+    strange = sum(len(d.unknown) for d in real)
+    return bool(named) and strange == 0 and all(d.doing or d.dirs or d.part or d.hands or d.amount or d.feet for d in named) and any(
+        d.doing or d.dirs or d.part or d.hands for d in named
+    )
+
+
+def spoken_blocks(lines: list[Line], *, unit: int) -> list[Block]:
+    """Return the runs as sections of ``unit`` counts; [] where the text holds none."""
+    blocks: list[Block] = []
+    filled = 0
+    length_before = unit
+    for line in lines:
+        if kind_of(line.text) in ("note", "end", "legend"):
+            continue
+        for sentence, start in sentences_of(line):
+            tokens = run_of(sentence, line=line.number, offset=start)
+            if tokens is None:
+                continue
+            item = Item(None, tokens, line.number)
+            length = _length(item) or length_before
+            if not blocks or filled >= unit:
+                blocks.append(Block("section", line.number))
+                filled = 0
+            blocks[-1].items.append(item)
+            filled += length
+            length_before = length
+    return blocks
+
+
+def _length(item: Item) -> int:
+    from fractions import Fraction
+
+    one = ready(Item(None, list(item.tokens), item.line), Fraction(0))
+    if one.repeat is not None or not one.atoms:
+        return 0
+    return int(natural(one.atoms)[1])
