@@ -6,12 +6,11 @@ import builtins
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import pocketsphinx
 import pytest
-import soxr
 
 from softshoe.errors import SettingError
 from softshoe.render.voice import PACES, RATE_HZ, HibariVoice, Spoken, WordBank, loaded_engine, said
+from softshoe.render.voice_aligner import aligned_vowel_s
 from softshoe.render.voice_cache import WordsKept
 from softshoe.render.voice_onsets import as_output, loud_vowel_s, stressed, vowel_clock
 
@@ -20,7 +19,6 @@ if TYPE_CHECKING:
 
 NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
 STEPS = ("touch", "step", "side", "behind", "together", "vine", "heel", "right", "left", "kick", "clap", "again")
-VOWELS = {"AA", "AE", "AH", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW"}
 
 pytestmark = pytest.mark.media
 
@@ -30,29 +28,12 @@ def bank() -> WordBank:
     return WordBank(HibariVoice())
 
 
-def aligned_vowel_s(spoken: Spoken, word: str, *, which: int = 0) -> float:
-    """A second witness: where a speech recogniser, told the word, finds its vowels."""
-    pad_s = 0.25
-    x = soxr.resample(spoken.samples / np.abs(spoken.samples).max() * 0.5, RATE_HZ, 16_000)
-    pcm = (np.pad(x, round(pad_s * 16_000)) * 32767).astype("<i2").tobytes()
-    decoder = pocketsphinx.Decoder(samprate=16_000, lm=None, loglevel="FATAL")
-    decoder.set_align_text(word)
-    for phones in (False, True):
-        if phones:
-            decoder.set_alignment()
-        decoder.start_utt()
-        decoder.process_raw(pcm, full_utt=True)
-        decoder.end_utt()
-    starts = [p.start / 100 for w in decoder.get_alignment() for p in w if p.name in VOWELS]
-    return starts[which] - pad_s
-
-
 def test_the_vowel_is_where_a_second_witness_finds_it(bank: WordBank) -> None:
     """The aligner steps by 10 ms, is itself good to some 20 ms, and is early on words that begin with a vowel."""
     second_vowel = {"behind": 1, "together": 1, "again": 1}
     words = [w for w in (*NUMBERS, *STEPS) if w != "eight"]
     off_ms = [
-        1000 * (s.vowel_s - aligned_vowel_s(s, w, which=second_vowel.get(w, 0)))
+        1000 * (s.vowel_s - (aligned_vowel_s(s.samples, RATE_HZ, w, which=second_vowel.get(w, 0)) or 0.0))
         for w, s in ((w, bank.at_pace(w, 1.0)) for w in words)
     ]
     assert abs(np.median(off_ms)) <= 10
