@@ -27,7 +27,9 @@ PRICES: dict[int, float] = {
     15: 7.5, 16: 0.0, 17: 5.0, 18: 3.2, 19: 7.0, 20: 4.2, 22: 6.5, 24: 3.6,
 }  # fmt: skip
 PICKUP_PRICE = 1.0  # beats before the first phrase
-CUT_PRICE = 0.4  # a last phrase that the end of the song cuts off, whatever its length
+LATE_PRICE = 2.0  # a bar or more before it
+CUT_PRICE = 1.4  # a last phrase that the end of the song cuts off, whatever its length
+SCRAP_BEATS, SCRAP_PRICE = 4, 3.0  # so few beats are hardly a phrase of their own
 BAR_WEIGHT, EIGHT_WEIGHT, PHRASE_WEIGHT = 0.5, 0.35, 1.5
 PLAIN = 1.0  # evidence for a phrase that any middle of a phrase may show
 
@@ -110,11 +112,12 @@ def form(
         return Form(metre, 0, (), 0.0)
     bars, eights = _gains(evidence, metre)
     gain = PHRASE_WEIGHT * (evidence.phrase - PLAIN) + (0 if starts is None else starts)
+    gain[0] = max(gain[0], 0.0)  # nothing comes before the first beat that it could stand out from
     cost = prices(metre)
     best = np.full(n + 1, -np.inf)
     came = np.full(n + 1, -1)
     for first in range(min(n, 2 * metre)):
-        best[first] = -PICKUP_PRICE * (first > 0) - 0.15 * first
+        best[first] = -PICKUP_PRICE * (first > 0) - LATE_PRICE * (first >= metre) - 0.15 * first
     for i in range(n):
         if not np.isfinite(best[i]):
             continue
@@ -139,10 +142,9 @@ def _lengths(cost: dict[int, float], left: int) -> Iterator[tuple[int, float]]:
     for length, price in cost.items():
         if length <= left:
             yield length, price
-    if left < max(cost) and left not in cost:
-        yield left, CUT_PRICE + 1.0
-    elif left in cost:
-        yield left, min(cost[left], CUT_PRICE + 1.0)
+    if left < max(cost) and left > 0:
+        cut = CUT_PRICE + (SCRAP_PRICE if left < SCRAP_BEATS else 0.0)
+        yield left, min(cost.get(left, cut), cut)
 
 
 def metre_odds(bar: FloatArray) -> float:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from softshoe.music.bars import Form, form, metre_odds
-from softshoe.music.beats import at_beats, refined, steadiness, tempos, tracked
+from softshoe.music.beats import at_beats, even, refined, steadiness, tempos, tracked
 from softshoe.music.colour import Beatwise, beatwise, evidence
 from softshoe.music.edges import steady_span
 
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
     FloatArray = NDArray[np.float64]
 
+CLOSE = 1.5  # ways to hear a song whose scores differ by more than this need no second thought
+EVEN_GAIN = 0.1  # music made to a machine's click is common
 SAID_PLAY = 0.06  # how far beats may wander from the tempo that was said
 TAP_WIDTH_S, TAP_WEIGHT = 0.05, 1.5
 METRES: tuple[MetreOfSong, MetreOfSong] = (4, 3)
@@ -39,6 +41,11 @@ class Hearing:
     three: float
     score: float
     before_s: float = 0.0  # how long sound without a pulse went on before the first beat
+
+    @property
+    def share(self) -> float:
+        """How much of the sound up to the last beat has beats, 0 to 1."""
+        return float(1 - max(0.0, self.before_s) / max(1e-9, self.beats_s[-1] - self.beats_s[0] + self.before_s))
 
     @property
     def tempo_bpm(self) -> float:
@@ -65,20 +72,37 @@ def hearing(pulse: Pulse, edges: Edges, *, bpm: float, said: Said, curve: FloatA
     play = SAID_PLAY if said.tempo_bpm or said.taps_s else 0.14
     frames = tracked(curve, pulse.frames_hz, bpm=bpm, play=play)
     beats_s = refined(frames, curve, pulse.frames_hz)
-    gap = 60 / bpm
-    last_s = edges.last_s if edges.fades else edges.end_s - 0.35 * gap  # a beat on which nothing more sounds is none
-    inside = (beats_s > edges.first_s - min(0.15, gap / 3)) & (beats_s < last_s) & (beats_s >= 0)
-    beats_s = beats_s[inside]
-    beats_s = beats_s[np.concatenate([[True], np.diff(beats_s) > 0.3 * gap])] if len(beats_s) else beats_s
+    return heard_at(beats_s, pulse, edges, gap_s=60 / bpm, said=said, curve=curve)
+
+
+def heard_at(
+    beats_s: FloatArray, pulse: Pulse, edges: Edges, *, gap_s: float, said: Said, curve: FloatArray
+) -> Hearing | None:
+    """Return the song heard with beats given from the start of the file to its end, or None when few are in the music."""
+    beats_s = beats_s[_inside(beats_s, edges, gap_s, said)]
+    beats_s = beats_s[np.concatenate([[True], np.diff(beats_s) > 0.3 * gap_s])] if len(beats_s) else beats_s
     if len(beats_s) < 4:
         return None
     steady = steadiness(beats_s, curve, pulse.frames_hz)
     first, last = steady_span(steady)
+    if said.first_count_s is not None:
+        first = min(first, int(np.abs(beats_s - said.first_count_s).argmin()))
     beats_s, steady = beats_s[first:last], steady[first:last]
     if len(beats_s) < 4:
         return None
     colour = beatwise(pulse, beats_s)
     return _formed(pulse, beats_s, steady, colour, said, before_s=float(beats_s[0]) - edges.first_s)
+
+
+def _inside(beats_s: FloatArray, edges: Edges, gap_s: float, said: Said) -> NDArray[np.bool_]:
+    """Return which beats are in the music, or reach to where the listener counts one."""
+    # A beat on which nothing more sounds is none.
+    last_s = edges.last_s if edges.fades else edges.end_s - 0.35 * gap_s
+    inside = (beats_s > edges.first_s - min(0.15, gap_s / 3)) & (beats_s < last_s)
+    if said.first_count_s is not None:
+        reach = (min(said.first_count_s, edges.first_s) - 0.6 * gap_s, said.first_count_s + 4 * gap_s)
+        inside |= (beats_s > reach[0]) & (beats_s < reach[1])
+    return np.asarray(inside & (beats_s >= 0))
 
 
 def _formed(
@@ -127,13 +151,37 @@ def hearings(pulse: Pulse, edges: Edges, said: Said) -> list[Hearing]:
         heard = hearing(pulse, edges, bpm=tempo.bpm, said=said, curve=curve)
         if heard is not None and not any(abs(np.log2(heard.tempo_bpm / h.tempo_bpm)) < 0.04 for h in found):
             found.append(scored(heard, curve, pulse.frames_hz, weight=tempo.weight))
-    return sorted(found, key=lambda h: -h.score)
+    found.sort(key=lambda h: -h.score)
+    close = [heard for heard in found[:2] if found[0].score - heard.score < CLOSE]
+    others = [other for heard in close for other in _shifted(pulse, edges, heard, said, curve)]
+    return sorted(found + others, key=lambda h: -h.score)
+
+
+def _shifted(pulse: Pulse, edges: Edges, heard: Hearing, said: Said, curve: FloatArray) -> list[Hearing]:
+    """Return the same tempo heard in other places: at even times, and halfway between, where a strong off-beat misled."""
+    level = even(curve, pulse.frames_hz, bpm=heard.tempo_bpm)
+    gap_s = 60 / heard.tempo_bpm
+    step_s = float(level[1] - level[0]) if len(level) > 1 else gap_s
+    between = np.concatenate([heard.beats_s[:1] - 0.5 * gap_s, heard.beats_s + 0.5 * gap_s])
+    between[1:-1] = heard.beats_s[:-1] + 0.5 * np.diff(heard.beats_s)
+    found = []
+    for beats_s, more in ((level, EVEN_GAIN), (level + 0.5 * step_s, EVEN_GAIN), (between, 0.0)):
+        other = heard_at(beats_s, pulse, edges, gap_s=gap_s, said=said, curve=curve)
+        if other is not None:
+            gain = _worth(other, curve, pulse.frames_hz) - _worth(heard, curve, pulse.frames_hz) + more
+            found.append(replace(other, score=heard.score + gain))
+    return found
+
+
+def _worth(heard: Hearing, curve: FloatArray, frames_hz: float) -> float:
+    """Return what speaks for beats at a tempo: what makes bars, what sounds on the beats and not between them."""
+    on = np.sqrt(at_beats(curve, frames_hz, heard.beats_s))
+    weaker, stronger = sorted((float(on[::2].mean()), float(on[1::2].mean())))
+    empty = 1 - weaker / max(stronger, 1e-9)  # near 1 when every other beat is silent: the tempo is half of this
+    worth = heard.barred + 1.2 * float(on.mean()) + 0.8 * float(heard.steady.mean()) - max(0.0, empty - 0.25)
+    return worth * heard.share
 
 
 def scored(heard: Hearing, curve: FloatArray, frames_hz: float, *, weight: float) -> Hearing:
-    """Return the hearing with a score to compare tempos by: what repeats, what sounds on the beats, what makes bars."""
-    from dataclasses import replace
-
-    on = float(np.sqrt(at_beats(curve, frames_hz, heard.beats_s)).mean())
-    score = 1.6 * np.log(max(weight, 1e-3)) + 1.0 * heard.barred + 1.2 * on + 0.8 * float(heard.steady.mean())
-    return replace(heard, score=float(score))
+    """Return the hearing with a score to compare tempos by; ``weight`` says how well the tempo itself repeats."""
+    return replace(heard, score=float(1.6 * np.log(max(weight, 1e-3)) + _worth(heard, curve, frames_hz)))

@@ -1,8 +1,8 @@
 """Where the music begins and ends, and where the dance's first count falls.
 
-The music begins with the first steady beat; sound before it that has no pulse carries no counts. It ends where it stops,
-or where a fade has fallen by 6 dB. The first count falls on the phrase with which the fuller part begins, most often
-after 16 or 32 counts of intro (24 or 12 in three).
+The music begins with the first steady beat; sound before it that has no pulse carries no counts. It ends where it
+stops, or where a fade has fallen by 6 dB. The first count falls on the phrase with which the fuller part begins, most
+often after 16 or 32 counts of intro (24 or 12 in three).
 """
 
 from __future__ import annotations
@@ -21,9 +21,10 @@ if TYPE_CHECKING:
     FloatArray = NDArray[np.float64]
 
 SILENT_DB = -42.0  # below the body of the song
-STOPPED_DB = -22.0
+STOPPED_DB = -28.0
+CLOSING_S, SOFT_END_DB = 15.0, 8.0
 FADED_DB = -6.0
-SHORTEST_FADE_S = 3.5
+SHORTEST_FADE_S = 4.0
 LATEST_START_S, LATEST_START_SHARE = 80.0, 0.45
 INTRO_BELIEF = {0: -0.9, 8: -0.8, 16: 0.2, 24: -0.9, 32: 0.1, 40: -1.2, 48: -0.6, 64: -0.5}
 ODD_INTRO_BELIEF = -1.6
@@ -57,7 +58,8 @@ def edges(pulse: Pulse) -> Edges:
     if len(heard) == 0:
         return Edges(0.0, 0.0, 0.0, fades=False)
     first, last = int(heard[0]), int(heard[-1])
-    stop = int(np.flatnonzero(short > body + STOPPED_DB)[-1])
+    closing = float(np.percentile(short[max(first, last - int(CLOSING_S * hz)) : last + 1], 60))  # a soft ending
+    stop = int(np.flatnonzero(short > min(body, closing + SOFT_END_DB) + STOPPED_DB)[-1])
     fade = _fade_start(pulse.loud_db[: last + 1], hz)
     end = fade if fade is not None else stop
     return Edges(first / hz, (last + 1) / hz, (end + 1) / hz, fades=fade is not None)
@@ -75,7 +77,8 @@ def _fade_start(loud_db: FloatArray, hz: float) -> int | None:
         return None
     fallen = int(above[-1])
     long_way = np.flatnonzero(wide > before - 20)
-    slow = int(long_way[-1]) - fallen
+    begun = int(np.flatnonzero(wide > before - 2.5)[-1]) if np.any(wide > before - 2.5) else fallen
+    slow = int(long_way[-1]) - begun
     steps = np.diff(wide[fallen :: max(1, int(hz))])
     if slow < SHORTEST_FADE_S * hz or (len(steps) and np.mean(steps < 0.5) < 0.8):
         return None

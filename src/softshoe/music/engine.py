@@ -1,6 +1,7 @@
 """The border behind which the ear can be changed: an engine turns sound into evidence, the rest counts on it.
 
-An engine knows nothing of dancing. It says, frame by frame, how much sounds like a beat, and what colour the music has. An engine that also knows phrases fills ``phrase``; one that does not leaves it at None.
+An engine knows nothing of dancing. It says, frame by frame, how much sounds like a beat, and what colour the music has.
+An engine that also knows phrases fills ``phrase``; one that does not leaves it at None.
 """
 
 from __future__ import annotations

@@ -1,10 +1,11 @@
 """Listening to a song: from sound to beats, bars, counts of eight, phrases and the first count, and how sure each is.
 
-What the listener says always wins: a tempo, a first count, a metre, taps. Nothing heavy is loaded until a song is heard.
+What the listener says always wins: a tempo, a first count, a metre, taps. Nothing heavy is loaded before listening.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -85,7 +86,7 @@ def _countable(sound: Sound, where: str) -> None:
 def _mapped(sound: Sound, pulse: Pulse, span: Edges, ways: list[Hearing], said: Said) -> SongMap:
     from softshoe.music.beats import pinned
     from softshoe.music.edges import first_counts
-    from softshoe.music.sure import confidence, phrase_sureness
+    from softshoe.music.sure import beat_likelihood, confidence, phrase_sureness
 
     heard = ways[0]
     form = heard.form
@@ -95,14 +96,17 @@ def _mapped(sound: Sound, pulse: Pulse, span: Edges, ways: list[Hearing], said: 
     first, share = starts[0] if starts else (0, 0.3)
     if said.first_count_s is not None:
         beats, first = pinned(beats, said.first_count_s)
-    sure = confidence(ways, pulse, said, first_count=share)
+    beating = beat_likelihood(heard, pulse)
+    sure = confidence(ways, said, beating=beating, first_count=share)
     seconds = [float(b) for b in beats]
+    intro = form.phrases[:1] if form.phrases and form.phrases[0] < first else ()  # an intro is no phrase
+    sure = replace(sure, phrases=sure.phrases[len(intro) :])
     others = _alternatives(ways, starts, said)
     return SongMap(
         beats_s=tuple(seconds),
         downbeats_s=tuple(seconds[i] for i in form.downbeats),
         eights_s=tuple(seconds[i] for i in form.eights),
-        phrases_s=tuple(seconds[i] for i in form.phrases),
+        phrases_s=tuple(seconds[i] for i in form.phrases[len(intro) :]),
         first_count_s=seconds[first],
         end_s=min(sound.seconds, max(span.end_s, 0.0)),
         tempo_bpm=said.tempo_bpm or heard.tempo_bpm,
@@ -110,7 +114,7 @@ def _mapped(sound: Sound, pulse: Pulse, span: Edges, ways: list[Hearing], said: 
         confidence=sure,
         alternatives=others,
         said=said,
-        findings=(*sound.findings, *_findings(heard, span, sure.beats)),
+        findings=(*sound.findings, *_findings(heard, span, said, beating)),
     )
 
 
@@ -135,13 +139,13 @@ def _alternatives(ways: list[Hearing], starts: list[tuple[int, float]], said: Sa
     return tuple(sorted(found, key=lambda a: -a.confidence))
 
 
-def _findings(heard: Hearing, span: Edges, beats: float) -> tuple[Finding, ...]:
+def _findings(heard: Hearing, span: Edges, said: Said, beating: float) -> tuple[Finding, ...]:
     """Return what the leader should know of the song before she trusts the count."""
     from softshoe.music.beats import drift
     from softshoe.music.sure import NO_BEAT
 
     found = []
-    if beats < NO_BEAT:
+    if beating < NO_BEAT and not said.taps_s:
         message = "no steady beat: the beats found may be no beats at all"
         mend = "tap the beat along with the song, or give its tempo"
         found.append(Finding("warning", "no-steady-beat", None, None, message, mend))

@@ -97,17 +97,23 @@ def _regular(heard: Hearing, place: int) -> float:
     return float(np.mean([1.0 if s == usual else 0.0 if s == usual // 2 else -1.0 for s in sides])) if sides else 0.0
 
 
-def confidence(ways: list[Hearing], pulse: Pulse, said: Said, *, first_count: float) -> Confidence:
+def beat_likelihood(heard: Hearing, pulse: Pulse) -> float:
+    """Return the likelihood that this sound has a steady beat at all, wherever it falls."""
+    return logistic(12 * (beat_gain(heard, pulse) - 1.17) + 3 * (float(np.median(heard.steady)) - 0.5))
+
+
+def confidence(ways: list[Hearing], said: Said, *, beating: float, first_count: float) -> Confidence:
     """Return how sure each part of the first of the ways is; what was said is sure.
 
+    beating : likelihood that there is a steady beat at all
     first_count : likelihood of the chosen first count among those that could be
     """
     heard = ways[0]
     tapped = len(said.taps_s) > 1
-    steady = float(np.median(heard.steady))
-    beats = 1.0 if tapped else logistic(12 * (beat_gain(heard, pulse) - 1.17) + 3 * (steady - 0.5))
-    rivals = sum(np.exp(3.5 * (way.score - heard.score)) for way in ways[1:])
-    tempo = 1.0 if said.tempo_bpm or tapped else beats / (1 + float(rivals))
+    beats = 1.0 if tapped else beating
+    slower_or_faster, elsewhere = _rivals(ways)
+    tempo = 1.0 if said.tempo_bpm or tapped else beats / (1 + slower_or_faster)
+    beats = beats if tapped else beats / (1 + elsewhere) * (0.7 + 0.3 * tempo)
     metre = 1.0 if said.metre else max(heard.three, 1 - heard.three) * (0.6 + 0.4 * beats)
     downbeats = _bars(heard) * beats * metre
     phrases = tuple(p * (0.3 + 0.7 * downbeats) for p in phrase_sureness(heard))
@@ -122,6 +128,25 @@ def confidence(ways: list[Hearing], pulse: Pulse, said: Said, *, first_count: fl
         metre=_two(metre),
         phrases=tuple(_two(p) for p in phrases),
     )
+
+
+def _rivals(ways: list[Hearing]) -> tuple[float, float]:
+    """Return how likely, against the first way, are other tempos, and the same tempo with beats in other places."""
+    heard = ways[0]
+    tempo, place = 0.0, 0.0
+    for way in ways[1:]:
+        likely = float(np.exp(3.5 * (way.score - heard.score)))
+        if abs(np.log2(way.tempo_bpm / heard.tempo_bpm)) > 0.04:
+            tempo += likely
+        elif _apart(way, heard) > 0.25:
+            place += likely
+    return tempo, place
+
+
+def _apart(way: Hearing, heard: Hearing) -> float:
+    """Return how far the beats of two ways are from each other in the middle of cases, in beats."""
+    away = np.abs(way.beats_s[:, None] - heard.beats_s[None, :]).min(axis=1)
+    return float(np.median(away) * heard.tempo_bpm / 60)
 
 
 def _two(x: float) -> float:
