@@ -144,3 +144,27 @@ def test_every_run_says_why_in_whole_sentences() -> None:
         assert run.why
         assert all(sentence.endswith(".") for sentence in run.why)
         assert run.score.total == max(0.0, 100 + sum(run.score.parts.values()))
+
+
+def test_a_phrase_start_a_little_less_sure_than_its_neighbours_still_asks_for_its_tag() -> None:
+    song = made_map([32, 32, 32, 36, 32, 32, 4], confidence=(0.87, 0.9, 0.9, 0.9, 0.85, 0.9, 0.88))
+    best = fit(dance_named("harbour"), song).runs[0]
+    assert [(t.after_wall, t.counts) for t in best.tags] == [(4, 4)]
+
+
+def test_a_phrase_start_that_is_hardly_more_than_a_guess_moves_nothing() -> None:
+    song = made_map([32, 20, 12, 32, 32], confidence=(0.9, 0.9, 0.3, 0.9, 0.9))
+    best = fit(dance_named("harbour"), song).runs[0]
+    assert (best.tags, best.restarts) == ((), ())
+
+
+def test_beginners_dance_through_one_odd_place_when_the_dance_fits_again_by_itself() -> None:
+    dance = replace(dance_named("copper_kettle"), tempo_bpm=None)
+    best = fit(dance, made_map([32, 16, 16, 32, 32])).runs[0]
+    assert (best.tags, best.restarts) == ((), ())
+    assert "phrases missed" not in best.score.parts
+
+
+def test_a_phrase_of_an_odd_number_of_counts_points_at_the_beat() -> None:
+    kinds = [f.kind for f in fit(dance_named("harbour"), made_map([32, 33, 32, 32])).findings]
+    assert "beat" in kinds

@@ -152,3 +152,16 @@ def test_a_song_whose_beats_begin_with_the_dance_still_has_a_lesson() -> None:
     lesson = lesson_of(replace(dance, tempo_bpm=None), song)
     assert lesson.cues
     assert all(cue.at_s >= 0 for cue in lesson.cues)
+
+
+def test_a_written_ending_is_danced_in_the_place_of_the_last_counts() -> None:
+    dance, song = dance_named("signal_box"), made_map([32, 40, 32, 32, 16, 32, 18])
+    run = fit(dance, song).runs[0]
+    version = adapt(dance, "standing")
+    lesson = at_tempo(dance, version, run, song, timeline(dance, run, song))
+    last = [b for p in lesson.passages for b in p.beats][-2:]
+    assert [(b.motion, b.count and b.count.whole, b.now) for b in last] == [
+        ("standing:ending", 1, "step forward, pivot half left"),
+        ("standing:ending", 2, "step forward, pivot half left"),
+    ]
+    assert parts(dance, {"standing": version}, run)["standing:ending"].counts == 2

@@ -67,6 +67,7 @@ def _tag(row: Json) -> RunTag:
 
 
 def _ending_json(ending: RunEnding) -> Json:
+    written = {"counts": ending.counts, "events": [action_json(a) for a in ending.actions]} if ending.actions else {}
     return {
         "wall": ending.wall,
         "at_count": ending.at_count,
@@ -74,11 +75,18 @@ def _ending_json(ending: RunEnding) -> Json:
         "facing": ending.facing_deg,
         "turn": ending.turn_deg,
         "what": ending.what,
+        **written,
     }
 
 
+def _ending(row: Json) -> RunEnding:
+    actions = tuple(action_from_json(e) for e in row.get("events", ()))
+    place = (row["wall"], row["at_count"], row["time_s"], row["facing"], row["turn"], row["what"])
+    return RunEnding(*place, actions, row.get("counts", 0))
+
+
 def run_json(run: Run) -> Json:
-    """Return the run as plain dicts and lists, every key there; tags carry their ``events`` and whether ``written``."""
+    """Return the run as plain dicts and lists, every key there; tags and a written ending carry their ``events``."""
     start = run.start
     return {
         "beats_per_count": int(run.beats_per_count) if run.beats_per_count >= 1 else run.beats_per_count,
@@ -97,14 +105,13 @@ def run_json(run: Run) -> Json:
 
 def run_from_json(doc: Json) -> Run:
     """Read what ``run_json`` writes; raises KeyError or ValueError when it has another shape."""
-    e = doc["ending"]
     return Run(
         beats_per_count=float(doc["beats_per_count"]),
         start=Start(**doc["start"]),
         walls=tuple(RunWall(w["wall"], w["start_s"], w["counts"], w["facing"]) for w in doc["walls"]),
         tags=tuple(_tag(row) for row in doc["tags"]),
         restarts=tuple(RunRestart(**row) for row in doc["restarts"]),
-        ending=RunEnding(e["wall"], e["at_count"], e["time_s"], e["facing"], e["turn"], e["what"]) if e else None,
+        ending=_ending(doc["ending"]) if doc["ending"] else None,
         score=Score(doc["score"]["total"], dict(doc["score"]["parts"])),
         why=tuple(doc["why"]),
     )

@@ -60,7 +60,8 @@ def _written(dance: Dance, step: Step, wall_facing_deg: int) -> Ending | None:
 def _said(grid: Grid, step: Step, said: Ending) -> RunEnding:
     turn = sum(action.turn_deg for action in said.actions)
     what = f"the ending as written: {said.counts} counts after count {said.after_count}"
-    return RunEnding(step.wall, step.counts, grid.times_s[step.end - 1], 0, turn, what)
+    time_s = grid.times_s[step.end - 1]
+    return RunEnding(step.wall, step.counts, time_s, 0, turn, what, said.actions, said.counts)
 
 
 def _what(dance: Dance, *, at_count: int, turn_deg: int, whole: bool, spare: bool) -> str:

@@ -5,7 +5,7 @@ Positions are whole counts from the start: position 0 is count 1 of wall 1. Noth
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
@@ -17,41 +17,46 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import SongMap
 
 STILL_A_COUNT = 0.25  # of a count must sound before the music's end
-FIRM = 0.5  # a phrase start surer than this can be strong
+FIRM = 0.5  # a phrase start less sure than this is hardly more than a guess
+WEAKER = 0.2  # less sure than its neighbours by this much
+WEAK_WEIGHT = 0.4
 
 
 @dataclass(frozen=True, slots=True)
 class PhraseStart:
-    """A phrase begins at this position; ``strong``: the listener is at least as sure of it as of its neighbours."""
+    """A phrase begins at this position.
+
+    ``weight`` is 1 where the listener is about as sure of it as of its neighbours, less where it is weaker than they
+    are, 0 where it is hardly more than a guess.
+    """
 
     at: int
-    strong: bool
+    weight: float
 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """Seconds of the counts of a song: ``intro_s`` those before the start, ``times_s`` from the start to the end."""
+    """Seconds of the counts of a song: ``intro_s`` those before the start, ``times_s`` from the start to the end.
+
+    ``phrase_counts`` is the usual length of a phrase, 0 when fewer than two phrases are known.
+    """
 
     beats_per_count: float
     intro_s: tuple[float, ...]
     times_s: tuple[float, ...]
     phrases: tuple[PhraseStart, ...]
+    phrase_positions: frozenset[int]
+    phrase_counts: int
 
     @property
     def total(self) -> int:
         """Counts from the start to the music's end."""
         return len(self.times_s)
 
-    @property
-    def phrase_positions(self) -> frozenset[int]:
-        """Where phrases begin."""
-        return frozenset(p.at for p in self.phrases)
-
-    @property
-    def phrase_counts(self) -> int:
-        """The usual length of a phrase in counts; 0 when fewer than two phrases are known."""
-        lengths = [b.at - a.at for a, b in pairwise(self.phrases)]
-        return int(median(lengths)) if lengths else 0
+    def phrases_between(self, start: int, end: int) -> tuple[PhraseStart, ...]:
+        """Return the phrase starts after position ``start`` and before ``end``."""
+        low = bisect_right(self.phrases, start, key=lambda p: p.at)
+        return self.phrases[low : bisect_left(self.phrases, end, key=lambda p: p.at)]
 
 
 def nearest_index(times_s: tuple[float, ...], at_s: float) -> int:
@@ -66,11 +71,14 @@ def _half_beats(beats_s: tuple[float, ...]) -> tuple[float, ...]:
     return (*halves, beats_s[-1])
 
 
-def _strong(confidence: tuple[float, ...], index: int) -> bool:
+def _weight(confidence: tuple[float, ...], index: int) -> float:
     if index >= len(confidence):
-        return True
+        return 1.0
+    if confidence[index] < FIRM:
+        return 0.0
     beside = [confidence[i] for i in (index - 1, index + 1) if 0 <= i < len(confidence)]
-    return confidence[index] >= FIRM and (not beside or confidence[index] >= sum(beside) / len(beside))
+    weaker = beside and confidence[index] < sum(beside) / len(beside) - WEAKER
+    return WEAK_WEIGHT if weaker else 1.0
 
 
 def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:
@@ -88,7 +96,10 @@ def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:
     end_s = _end_of_counts(song, pulses, every)
     times = tuple(t for t in pulses[first::every] if t <= end_s)
     intro = tuple(reversed(pulses[first - every :: -every])) if first >= every else ()
-    return Grid(beats_per_count, intro, times, _phrases(song, pulses, first=first, every=every, total=len(times)))
+    phrases = _phrases(song, pulses, first=first, every=every, total=len(times))
+    lengths = [b.at - a.at for a, b in pairwise(phrases)]
+    usual = int(median(lengths)) if lengths else 0
+    return Grid(beats_per_count, intro, times, phrases, frozenset(p.at for p in phrases), usual)
 
 
 def _end_of_counts(song: SongMap, pulses: tuple[float, ...], every: int) -> float:
@@ -99,10 +110,10 @@ def _end_of_counts(song: SongMap, pulses: tuple[float, ...], every: int) -> floa
 def _phrases(
     song: SongMap, pulses: tuple[float, ...], *, first: int, every: int, total: int
 ) -> tuple[PhraseStart, ...]:
-    starts: dict[int, bool] = {}
+    starts: dict[int, float] = {}
     for index, at_s in enumerate(song.phrases_s):
         beats = nearest_index(pulses, at_s) - first
         position = beats // every
         if 0 <= position < total:
-            starts[position] = starts.get(position, False) or _strong(song.confidence.phrases, index)
+            starts[position] = max(starts.get(position, 0.0), _weight(song.confidence.phrases, index))
     return tuple(PhraseStart(at, starts[at]) for at in sorted(starts))

@@ -59,7 +59,11 @@ class RunRestart:
 
 @dataclass(frozen=True, slots=True)
 class RunEnding:
-    """How the last wall closes: at that count and second, after a turn [degrees], in words."""
+    """How the last wall closes: at that count and second, after a turn [degrees], in words.
+
+    ``actions`` are those of a written ending, counted from ``Count(1)``; they take the place of the last ``counts``
+    up to ``at_count``.
+    """
 
     wall: int
     at_count: int
@@ -67,6 +71,13 @@ class RunEnding:
     facing_deg: int
     turn_deg: int
     what: str
+    actions: tuple[Action, ...] = ()
+    counts: int = 0
+
+    @property
+    def after_count(self) -> int:
+        """The last count of the wall danced as usual before a written ending."""
+        return self.at_count - self.counts
 
 
 @dataclass(frozen=True, slots=True)

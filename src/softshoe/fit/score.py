@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
-    from softshoe.fit.grid import Grid
+    from softshoe.fit.grid import Grid, PhraseStart
     from softshoe.fit.path import Step
 
 MISSED, TAG, AGAIN, RESTART, RESTART_EARLY, BRIDGE = 8.0, 6.0, 1.0, 5.0, 8.0, 10.0
 START_OFF_PHRASE, WAITED, ENDING, CHANGED, OFF_SECTION, ODD_TAG, OFF_SHEET = 10.0, 2.0, 5.0, 2.0, 1.0, 2.0, 10.0
-DANCED_LESS = 1.0  # for every section not danced because of a later start
+DANCED_LESS = 2.0  # for every section not danced because of a later start
+THROUGH_LEVELS, THROUGH_COUNTS = ("absolute beginner", "beginner"), 32
 USUAL_TAGS = (2, 4, 8, 3, 6)
 
 MISSED_PART, TAG_PART, RESTART_PART, BRIDGE_PART = "phrases missed", "tags", "restarts", "bridges"
@@ -21,12 +22,17 @@ START_PART, WAIT_PART, ENDING_PART, SHEET_PART = "start", "waiting", "ending", "
 def charges(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> dict[str, float]:
     """Return what walls, tags and restarts charge by part, numbers of 0 or less; parts without charge are left out."""
     parts = {
-        MISSED_PART: -MISSED * len(missed(dance, grid, steps)),
+        MISSED_PART: -MISSED * sum(phrase.weight for phrase in missed(dance, grid, steps)),
         TAG_PART: -_tags(steps),
         RESTART_PART: -_restarts(dance, steps),
-        BRIDGE_PART: -BRIDGE * sum(len(step.bridges) for step in steps),
+        BRIDGE_PART: -_bridges(steps),
     }
     return {part: value for part, value in parts.items() if value}
+
+
+def of_repairs(dance: Dance, steps: tuple[Step, ...]) -> float:
+    """Return what the tags, restarts and bridges of these steps cost together."""
+    return _tags(steps) + _restarts(dance, steps) + _bridges(steps) if steps else 0.0
 
 
 def total_of(parts: dict[str, float]) -> float:
@@ -34,25 +40,40 @@ def total_of(parts: dict[str, float]) -> float:
     return sum(parts.values())
 
 
-def missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> list[int]:
-    """Return the positions of strong phrase starts that no wall begins on.
+def missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> list[PhraseStart]:
+    """Return the phrase starts, weak ones too, that no wall begins on.
+
+    Below improver a single miss is forgiven where the dance fits again by itself within 32 counts.
+    """
+    found = [phrase for step in steps for phrase in missed_in(dance, grid, step)]
+    if dance.level in THROUGH_LEVELS:
+        return [one for one in found if not _danced_through(one.at, [p.at for p in found], grid, steps)]
+    return found
+
+
+def missed_in(dance: Dance, grid: Grid, step: Step) -> list[PhraseStart]:
+    """Return the phrase starts missed in one wall with its tag.
 
     A dance longer than the phrase passes over phrase starts without a miss where its own wall began on one; a phrase
     that begins with a tag is met by the tag.
     """
-    starts = grid.phrase_positions
+    inside = grid.phrases_between(step.at, step.end)
     usual = grid.phrase_counts
-    found = []
-    ends = [step.at for step in steps[1:]] + [steps[-1].end] if steps else []
-    for step, end in zip(steps, ends, strict=True):
-        for phrase in grid.phrases:
-            tag_begins = step.tag > 0 and phrase.at == end - step.tag
-            if tag_begins or not (phrase.strong and step.at < phrase.at < end):
-                continue
-            passes = dance.counts > usual > 0 and step.at in starts and (phrase.at - step.at) % usual == 0
-            if not passes:
-                found.append(phrase.at)
-    return found
+    passes = dance.counts > usual > 0 and step.at in grid.phrase_positions
+    tag_at = step.end - step.tag if step.tag else None
+    return [
+        phrase
+        for phrase in inside
+        if phrase.weight and phrase.at != tag_at and not (passes and (phrase.at - step.at) % usual == 0)
+    ]
+
+
+def _danced_through(at: int, found: list[int], grid: Grid, steps: tuple[Step, ...]) -> bool:
+    """True where the dance fits again by itself within 32 counts: beginners dance through one such place."""
+    walls = {step.at for step in steps}
+    following = [p.at for p in grid.phrases if p.at > at]
+    alone = not any(0 < abs(at - other) <= THROUGH_COUNTS for other in found)
+    return alone and bool(following) and following[0] in walls and following[0] - at <= THROUGH_COUNTS
 
 
 def _alike(before: list[int], wall: int) -> bool:
@@ -75,6 +96,10 @@ def _restarts(dance: Dance, steps: tuple[Step, ...]) -> float:
 
 def _tags(steps: tuple[Step, ...]) -> float:
     return _repairs([(s.wall, s.tag, TAG + (0.0 if s.tag in USUAL_TAGS else ODD_TAG)) for s in steps if s.tag])
+
+
+def _bridges(steps: tuple[Step, ...]) -> float:
+    return BRIDGE * sum(len(step.bridges) for step in steps)
 
 
 def _repairs(places: list[tuple[int, int, float]]) -> float:

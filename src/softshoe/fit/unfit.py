@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
 from softshoe.errors import Finding
 from softshoe.fit import score as sc
+from softshoe.fit.grid import counted
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance, Level
@@ -55,6 +57,7 @@ def findings_of(
         _endings(dance, runs),
         _too_many(dance, runs),
         None if song.phrases_s else NO_PHRASES,
+        _odd_phrases(song, chosen, runs),
     )
     return tuple(one for one in found if one is not None)
 
@@ -74,6 +77,20 @@ def _no_room(runs: tuple[Run, ...]) -> Finding | None:
         return None
     message = "There are no counts to dance after the first count."
     return Finding("error", "song", None, None, message, "Say where count 1 is: --first-count.")
+
+
+def _odd_phrases(song: SongMap, chosen: Counting, runs: tuple[Run, ...]) -> Finding | None:
+    """Phrases of an odd number of counts are nearly always a slip in the beat, not in the music."""
+    if not runs:
+        return None
+    grid = counted(song, beats_per_count=chosen.beats_per_count, start_s=song.first_count_s)
+    odd = [(a.at, b.at - a.at) for a, b in pairwise(grid.phrases) if (b.at - a.at) % 2 and song.metre == 4]
+    if not odd:
+        return None
+    at, counts = odd[0]
+    minutes, seconds = divmod(round(grid.times_s[at]), 60)
+    message = f"The phrase that begins at {minutes}:{seconds:02d} has {counts} counts: the beat may have slipped there."
+    return Finding("note", "beat", None, None, message, "Listen to that place, and tap the beat along if it is wrong.")
 
 
 def _best(runs: list[Run], *, honours: bool) -> Run | None:

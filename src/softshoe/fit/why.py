@@ -80,9 +80,9 @@ def _lands(grid: Grid, step: Step) -> str:
 def _missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> Iterator[str]:
     missed = sc.missed(dance, grid, steps)
     if missed:
-        times = ", ".join(f"{_clock(grid.times_s[at])}" for at in missed[:4])
+        times = ", ".join(f"{_clock(grid.times_s[phrase.at])}" for phrase in missed[:4])
         more = " and later" if len(missed) > 4 else ""
-        yield f"{len(missed)} strong phrase start{'s' * (len(missed) > 1)} fall inside a wall, at {times}{more}."
+        yield f"{len(missed)} phrase start{'s fall' if len(missed) > 1 else ' falls'} inside a wall, at {times}{more}."
 
 
 def _ending(run: Run) -> Iterator[str]:

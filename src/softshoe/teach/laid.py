@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING, Literal
 
+from softshoe.adapt.adapt import remade_actions
 from softshoe.teach.groups import Group, group_counts, groups
 from softshoe.teach.parts import tag_actions_for
+from softshoe.teach.patterns import pattern_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from softshoe.adapt.version import Version
     from softshoe.dance.dance import Dance
@@ -83,9 +85,20 @@ def _blocks(dance: Dance, version: Version, run: Run, timeline: Sequence[Moment]
             actions = tag_actions_for(dance, version, run.tags[moment.tag])
             called = groups(actions, length, size=max(size, length))
         else:
-            called = tuple(g for g in groups(version.dance.actions, first + length - 1, size=size) if g.first >= first)
+            called = tuple(_wall_groups(dance, version, run, moment.wall, first=first, last=first + length - 1))
         found.append(Block("wall" if moment.part == "wall" else "tag", moment.wall, moment.tag, index, length, called))
     return tuple(found)
+
+
+def _wall_groups(dance: Dance, version: Version, run: Run, wall: int, *, first: int, last: int) -> Iterator[Group]:
+    """The groups of a wall from count ``first`` to ``last``; a written ending is one group of its own."""
+    size = group_counts(version.dance)
+    ending = run.ending if run.ending and run.ending.actions and run.ending.wall == wall else None
+    usual = ending.after_count if ending else last
+    yield from (g for g in groups(version.dance.actions, usual, size=size) if g.first >= first)
+    if ending:
+        actions = remade_actions(dance, version.kind, ending.actions)
+        yield Group(usual + 1, ending.counts, pattern_words(actions), turns=True)
 
 
 def _same(before: Moment, moment: Moment) -> bool:

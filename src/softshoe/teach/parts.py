@@ -1,7 +1,8 @@
 """The motions a lesson shows, by key: what is danced, on what, from which weight.
 
 Keys are "kind:what": "seated:dance" whole, "seated:feet" without arms, "seated:arms" without feet, "seated:tag0" the
-run's first tag, "seated:close" the closing shape held when the music stops; the same for "standing" and other kinds.
+run's first tag, "seated:ending" a written ending, "seated:close" the closing shape held when the music stops; the same
+for "standing" and other kinds.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 
     from softshoe.adapt.version import Version
     from softshoe.dance.dance import Dance
-    from softshoe.fit.run import Run, RunTag
+    from softshoe.fit.run import Run, RunEnding, RunTag
     from softshoe.teach.lesson import FigureKind
 
 CLOSE_COUNTS = 4
@@ -53,6 +54,8 @@ def parts(dance: Dance, versions: Mapping[str, Version], run: Run | None) -> dic
         found |= {f"{kind}:{name}": part for name, part in _of_dance(version.dance).items()}
         for index, tag in enumerate(run.tags if run else ()):
             found[f"{kind}:tag{index}"] = _of_tag(dance, version, tag)
+        if run and run.ending and run.ending.actions:
+            found[f"{kind}:ending"] = _of_ending(dance, version, run.ending)
     return found
 
 
@@ -77,6 +80,13 @@ def _of_tag(dance: Dance, version: Version, tag: RunTag) -> MotionPart:
     weight, _ = state_after(version.dance, tag.at_count)
     stance: FigureKind = "seated" if version.dance.seated else "standing"
     return MotionPart(tag_actions_for(dance, version, tag), stance, tag.counts, weight, arms=True)
+
+
+def _of_ending(dance: Dance, version: Version, ending: RunEnding) -> MotionPart:
+    weight, _ = state_after(version.dance, ending.after_count)
+    actions = remade_actions(dance, version.kind, ending.actions)
+    stance: FigureKind = "seated" if version.dance.seated else "standing"
+    return MotionPart(actions, stance, ending.counts, weight, arms=True)
 
 
 def closing_shape() -> tuple[Action, ...]:

@@ -53,15 +53,26 @@ def _beat(
         facing = 0 if laid.version.dance.seated else moment.facing_deg
         return Beat(at_s, step_s, "", f"{kind}:close", shape, wall=moment.wall, facing_deg=facing, now="finish")
     section = laid.version.dance.section_at(moment.count) if moment.part == "wall" else None
+    motion, count = _danced(laid, moment, moment.count)
     return Beat(
         at_s=at_s,
         step_s=step_s,
         label=str((moment.count.whole - 1) % per + 1),
-        motion=f"{kind}:dance" if moment.part == "wall" else f"{kind}:tag{moment.tag}",
-        count=moment.count,
+        motion=motion,
+        count=count,
         section=section.number if section else None,
         wall=moment.wall,
         facing_deg=0 if laid.version.dance.seated else moment.facing_deg,
         now=names[index][0],
         next_=names[index][1],
     )
+
+
+def _danced(laid: Laid, moment: Moment, count: Count) -> tuple[str, Count]:
+    """The motion's key and the count in it: the wall, a tag, or a written ending in the wall's place."""
+    kind, ending = laid.version.kind, laid.run.ending
+    if moment.part == "tag":
+        return f"{kind}:tag{moment.tag}", count
+    if ending and ending.actions and moment.wall == ending.wall and count.whole > ending.after_count:
+        return f"{kind}:ending", Count(count.at - ending.after_count)
+    return f"{kind}:dance", count
