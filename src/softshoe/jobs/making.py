@@ -6,6 +6,7 @@ Every value between two steps is a file of the folder, so each can be looked at,
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date
 from typing import TYPE_CHECKING, Any, Literal
 
 from softshoe.jobs import media, pages, values
@@ -57,6 +58,11 @@ def steps(wish: Wish) -> tuple[Step, ...]:
     return (*_values(wish, at), *parts, _index(at, parts))
 
 
+def written_on(sheet: Path) -> str:
+    """Return the day on which the sheet was last changed, as ISO 8601 writes it."""
+    return date.fromtimestamp(sheet.stat().st_mtime).isoformat()
+
+
 def _values(wish: Wish, at: _Place) -> tuple[Step, ...]:
     song = {"said": dict(wish.said)}
     return (
@@ -72,13 +78,14 @@ def _values(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
     reads = at("dance.json", "song.json", "run.json")
-    paper = {"paper": wish.paper}
+    when = {"made_on": written_on(wish.sheet)}
+    paper = {"paper": wish.paper, **when}
     printed = tuple(
         Step(f"sheet {edition}", f"Setting the sheet in {edition} print", pages.sheet, {**paper, "edition": edition},
              reads, at(name), ("fit",), hint_s=1)
         for edition, name in EDITIONS.items()
     )  # fmt: skip
-    plain = Step("sheet words", "Writing the sheet as a page and as plain text", pages.sheet_words, {}, reads,
+    plain = Step("sheet words", "Writing the sheet as a page and as plain text", pages.sheet_words, when, reads,
                  at("sheet.html", "sheet.txt"), ("fit",), hint_s=0.5)  # fmt: skip
     return (*printed, plain)
 

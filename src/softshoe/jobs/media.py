@@ -1,0 +1,120 @@
+"""Steps that make what is seen and heard: films and tracks, each with its captions and chapters."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.errors import MusicError
+from softshoe.files import write_whole
+from softshoe.jobs import values
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from softshoe.figure.motion import Motion
+    from softshoe.jobs.step import Step
+    from softshoe.render.track import Song
+    from softshoe.teach.at_tempo import Speech
+    from softshoe.teach.lesson import Lesson
+    from softshoe.teach.parts import MotionPart
+
+SOUND_SHARE = 0.1
+FULL_PACE = 100
+CARD_S = 8.0
+
+
+def walkthrough(step: Step, tell: Callable[[float], None]) -> None:
+    """Film the walkthrough kept in lesson.json; it is taught without the song."""
+    _film(step, values.the_lesson(step.leaves[0].parent), None, tell)
+
+
+def dance_film(step: Step, tell: Callable[[float], None]) -> None:
+    """Film one version of the dance, at tempo, over the song or the plain rhythm."""
+    lesson = _at_tempo(step.leaves[0].parent, step.settings["kind"], FULL_PACE, card_s=CARD_S)
+    _film(step, lesson, _song(step), tell)
+
+
+def track(step: Step, tell: Callable[[float], None]) -> None:
+    """Record one practice track with its captions."""
+    from softshoe.render.captions import captions_of
+    from softshoe.render.track import lesson_sound, write_track
+
+    speech: Speech = "both" if step.settings["spoken"] else "none"
+    lesson = _at_tempo(step.leaves[0].parent, "seated", step.settings["pace"], speech=speech)
+    tell(0.1)
+    samples = lesson_sound(lesson, song=_song(step), voice=_voice(lesson), sound=step.settings["sound"])
+    tell(0.7)
+    chapters = [(passage.start_s, passage.title) for passage in lesson.passages]
+    write_track(samples, _rate_hz(), step.leaves[0], title=lesson.title, chapters=chapters)
+    write_whole(step.leaves[1], captions_of(lesson))
+
+
+def _film(step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float], None]) -> None:
+    from softshoe.render.captions import captions_of, chapters_of
+    from softshoe.render.film import film
+    from softshoe.render.track import lesson_sound
+
+    path, captions, chapters = step.leaves
+    sound = "groove" if song is None and step.settings["sound"] == "song" else step.settings["sound"]
+    samples = lesson_sound(lesson, song=song, voice=_voice(lesson), sound=sound)
+    del song
+    tell(SOUND_SHARE)
+    film(lesson, motions(path.parent, lesson), (samples, _rate_hz()), path,
+         progress=lambda share: tell(SOUND_SHARE + share * (1 - SOUND_SHARE)))  # fmt: skip
+    write_whole(captions, captions_of(lesson))
+    write_whole(chapters, chapters_of(lesson))
+
+
+def motions(folder: Path, lesson: Lesson) -> dict[str, Motion]:
+    """Return the motion of every name the lesson's beats use."""
+    from softshoe.teach.parts import parts
+
+    dance = values.the_dance(folder)
+    known = parts(dance, values.versions(dance), values.the_run(folder))
+    used = {beat.motion for passage in lesson.passages for beat in passage.beats if beat.motion}
+    return {name: _moved(known[name]) for name in sorted(used & known.keys())}
+
+
+def _moved(part: MotionPart) -> Motion:
+    from softshoe.dance.footwork import danced
+    from softshoe.figure.move import move
+
+    events = danced(part.actions, weight=part.start_weight)
+    return move(events, counts=float(part.counts), stance=part.stance, arms=part.arms, loop=part.loop)
+
+
+def _at_tempo(folder: Path, kind: str, pace: int, *, speech: Speech = "both", card_s: float = 0.0) -> Lesson:
+    from softshoe.fit.timeline import timeline
+    from softshoe.teach.at_tempo import at_tempo
+
+    dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
+    version = values.versions(dance)[kind]
+    moments = timeline(dance, run, song)
+    return at_tempo(dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s)
+
+
+def _song(step: Step) -> Song | None:
+    """Return the recording where it was asked for; raises MusicError when only its count was given."""
+    from softshoe.music.audio import heard
+
+    if step.settings["sound"] != "song":
+        return None
+    path = step.reads[-1]
+    if path.suffix.casefold() == ".json":
+        raise MusicError(str(path), "there is no recording to play", "only the song's count was given",
+                         "give the recording itself, or leave --sound song away")  # fmt: skip
+    sound = heard(path)
+    return sound.samples, sound.rate_hz
+
+
+def _voice(lesson: Lesson) -> object:
+    from softshoe.render.voice import standard_voice
+
+    return standard_voice() if lesson.cues else None
+
+
+def _rate_hz() -> int:
+    from softshoe.render.voice import RATE_HZ
+
+    return RATE_HZ

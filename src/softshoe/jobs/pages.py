@@ -1,0 +1,65 @@
+"""Steps that make pages: the sheet to print and to read on the screen, the report, the page that shows it all."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from softshoe.files import write_whole
+from softshoe.jobs import values
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from softshoe.jobs.step import Step
+    from softshoe.render.sheet_content import Around
+
+
+def sheet(step: Step, _: Callable[[float], None]) -> None:
+    """Set the sheet as a tagged PDF in one edition."""
+    from softshoe.render.sheet import sheet_pdf
+
+    folder = step.leaves[0].parent
+    how = step.settings
+    page = sheet_pdf(values.the_dance(folder), values.the_run(folder), edition=how["edition"], paper=how["paper"],
+                     around=_around(folder, how["made_on"]))  # fmt: skip
+    write_whole(step.leaves[0], page)
+
+
+def sheet_words(step: Step, _: Callable[[float], None]) -> None:
+    """Write the sheet as a page for the browser and as plain text."""
+    from softshoe.render.sheet import sheet_html, sheet_text
+
+    page, words = step.leaves
+    dance, run = values.the_dance(page.parent), values.the_run(page.parent)
+    write_whole(page, sheet_html(dance, run, around=_around(page.parent, step.settings["made_on"])))
+    write_whole(words, sheet_text(dance))
+
+
+def report(step: Step, _: Callable[[float], None]) -> None:
+    """Write the report."""
+    from softshoe.render.report import Sources, report_html
+    from softshoe.wording.source import sheet_text
+
+    folder = step.leaves[0].parent
+    dance = values.the_dance(folder)
+    names = step.settings
+    told = Sources(names["sheet"], names["song"], tuple(sheet_text(step.reads[-1]).splitlines()))
+    shown = [version for version in values.versions(dance).values() if version.changes]  # an unchanged one is the dance
+    page = report_html(dance, values.the_run(folder), values.the_song(folder), shown, sources=told)
+    write_whole(step.leaves[0], page)
+
+
+def index(step: Step, _: Callable[[float], None]) -> None:
+    """Write the page that shows what lies in the folder."""
+    from softshoe.render.index import index_html
+
+    folder = step.leaves[0].parent
+    write_whole(step.leaves[0], index_html(values.the_dance(folder), folder, values.the_run(folder)))
+
+
+def _around(folder: Path, made_on: str) -> Around:
+    from softshoe.render.sheet_content import Around
+
+    return Around(song=values.the_song(folder), made_on=date.fromisoformat(made_on))
