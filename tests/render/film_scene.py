@@ -20,6 +20,7 @@ SIDE = {
     "shoulder": (0.0, 0.97, 0.19), "elbow": (0.05, 0.72, 0.27), "wrist": (0.24, 0.60, 0.16),
     "fingertip": (0.38, 0.58, 0.13), "thumb": (0.30, 0.62, 0.10), "hip": (0.0, 0.50, 0.09), "knee": (0.42, 0.52, 0.11),
     "ankle": (0.40, 0.09, 0.11), "heel": (0.34, 0.0, 0.11), "toe": (0.57, 0.0, 0.13),
+    "ball": (0.51, 0.0, 0.125),
 }  # fmt: skip
 
 
@@ -36,7 +37,7 @@ def seated(*, counts: int = 8, forward_m: float = 0.25) -> Motion:
             points[:, JOINT[f"{side}_{name}"]] = (x, y, sign * z)
         mine = (moments // 2).astype(int) % 2 == 1 - index
         out = np.where(mine, np.sin(np.pi * (moments % 2) / 2), 0.0)
-        for name in ("ankle", "heel", "toe"):
+        for name in ("ankle", "heel", "ball", "toe"):
             points[:, JOINT[f"{side}_{name}"], 0] += forward_m * out
         bearing[:, index], active[:, index] = 1 - out, out > 0.05
     return Motion(
@@ -49,7 +50,7 @@ def walking(*, counts: int = 8, right_m: float = 1.5) -> Motion:
     still = seated(counts=counts, forward_m=0.0)
     points = still.frames.points_m.copy()
     for name, index in JOINT.items():
-        if not any(low in name for low in ("ankle", "heel", "toe")):
+        if not any(low in name for low in ("ankle", "heel", "ball", "toe")):
             points[:, index, 1] += 0.40
     points[:, :, 2] += np.linspace(0.0, right_m, len(points))[:, None]
     frames = Frames(points, still.frames.bearing, still.frames.active)

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from softshoe.figure.motion import Frames, Motion
-from softshoe.render.picture import AHEAD_COUNTS, figure_marks, floor_marks
+from softshoe.render.picture import AHEAD_COUNTS, figure_marks
 from softshoe.render.picture_camera import rig_for
+from softshoe.render.picture_ground import floor_marks
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from softshoe.render import screen
 from softshoe.render.film_cast import Cast
 from softshoe.render.look import typeface
-from softshoe.render.picture import floor_marks
+from softshoe.render.picture_ground import floor_marks
 from softshoe.render.screen_card import card_marks
 from softshoe.render.stage import scaled
 from softshoe.render.stage_pixels import Canvas

@@ -170,13 +170,12 @@ def _hand(spots: list[Spot], side: str) -> Item:
 
 def _foot(spots: list[Spot], side: str, bears: float) -> Item:
     colours = palette()
-    heel, toe, ankle = (at(spots, f"{side}_{joint}") for joint in ("heel", "toe", "ankle"))
+    heel, ball, toe, ankle = (at(spots, f"{side}_{joint}") for joint in ("heel", "ball", "toe", "ankle"))
     level = round(bears * FILL_LEVELS) / FILL_LEVELS
     pale = colours["left_pale"] if side == "left" else colours["right"]
     fill = mix(colours["paper"], pale, level)
     size = toe[3]
     back = (heel[0], heel[1] - 0.044 * heel[3], heel[2], heel[3])
-    ball = between(heel, toe, 0.76)
     front = (ball[0], ball[1] - 0.052 * size, ball[2], size)
     shoe = blob(
         [
@@ -224,7 +223,7 @@ def _torso(spots: list[Spot], *, seated: bool) -> list[Item]:
     body = blob(
         [_ball(between(s, chest, 0.12), 0.062) for s in shoulders]
         + [_ball(between(waist, h, 0.85), 0.085) for h in hips]
-        + [_ball(neck, 0.06)],
+        + [_ball(neck, 0.06), _ball(chest, 0.105), _ball(waist, 0.115)],
         colours["top"],
         colours["ink"],
         OUTLINE_PX,
