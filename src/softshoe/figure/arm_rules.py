@@ -1,8 +1,8 @@
 """What hands do for each gesture, as data: one row a gesture for a handful of solvers, and the places hands go to.
 
 ``solver``: "touch" lays the hand on a place of the body; "stretch" sends it out from the shoulder; "meet" brings both
-palms together; "near" draws it in; "air" holds it before the body; "turn" turns the forearm where it is; "follow" keeps it
-over the foot; "cross" takes it past the middle; "low" lets it come to rest.
+palms together; "near" draws it in; "air" holds it before the body; "turn" turns the forearm where it is; "follow"
+keeps it over the foot; "cross" takes it past the middle; "low" lets it come to rest.
 
 Vectors are told for the right hand: forward, up, outward. Lengths in metres of a 1.62 m dancer are scaled by stature.
 Design values after ``softshoe.dance.arms`` and the gesture notes of the trade (common practice, no source).
@@ -27,8 +27,8 @@ class ArmRule:
     """One gesture. ``place`` and ``toward`` where the words give none; ``share`` of the arm's length it is stretched.
 
     ``ready_m`` is how far the hand draws off before a stroke (0: no stroke), ``rebound_m`` how far it comes off again;
-    ``swing`` names the to-and-fro of a lasting gesture and ``swing_m`` its size; ``forward_deg``, ``turned_deg`` move the
-    trunk with hands that go out to a side.
+    ``swing`` names the to-and-fro of a lasting gesture and ``swing_m`` its size; ``forward_deg``, ``turned_deg``
+    move the trunk with hands that go out to a side.
     """
 
     solver: Solver

@@ -2,8 +2,8 @@
 
 Lengths are shares of stature (Drillis & Contini 1966, as reprinted in Winter 2009; the rows are in ``data/body``).
 Where we differ: their hip width 0.191 is the drawing width of the pelvis, so hip joints stand 0.105 of stature apart
-(memory); their shoulder width 0.259 is the width of the drawing too, so shoulder joints stand a biacromial breadth apart
-(ANSUR II). Masses and centres of mass are de Leva 1996, with the endpoints this skeleton uses.
+(memory); their shoulder width 0.259 is the width of the drawing too, so shoulder joints stand a biacromial breadth
+apart (ANSUR II). Masses and centres of mass are de Leva 1996, with the endpoints this skeleton uses.
 Metres; the sole of the shoe is under the foot, so a dancer stands taller than her stature by it.
 """
 

@@ -43,7 +43,8 @@ FLAT = Shape()
 
 @dataclass(frozen=True, slots=True)
 class FootRule:
-    """One verb. ``lift`` on the way (0: along the floor), ``late`` how late it comes down; ``after`` the follow-through.
+    """One verb. ``lift`` on the way (0: along the floor), ``late`` how late it comes down; ``after`` the
+    follow-through.
 
     ``forward_deg`` and ``side_deg`` (away from the foot) lean the trunk at the count; ``sink`` lowers the pelvis.
     """

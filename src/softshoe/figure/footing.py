@@ -1,21 +1,21 @@
 """From events to keys of the feet, the weight, the facing and the trunk: the rules of ``feet_rules`` set in time.
 
-A contact is reached exactly at its moment. The foot leaves when the contact before it has had its share of rest, so that
-steps are crisp; what lasts several counts (a drag, a sweep) is one movement over all of them.
+A contact is reached exactly at its moment. The foot leaves when the contact before it has had its share of rest, so
+that steps are crisp; what lasts several counts (a drag, a sweep) is one movement over all of them.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from math import atan2, cos, hypot, pi, radians, sin
-from typing import TYPE_CHECKING, NamedTuple
+from dataclasses import replace
+from math import cos, hypot, radians, sin
+from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.places import Direction
 from softshoe.figure.body import BALL
 from softshoe.figure.feet_rules import FLAT, LASTING, MIDDLE, FootRule, Shape, foot_rule
 from softshoe.figure.places import BESIDE, OWN, STEP, foot_spot
-from softshoe.figure.pose import EVER, BodyKey, FootKey, Lead, NumberKey, Vector
+from softshoe.figure.pose import BodyKey, FootKey, Lead, NumberKey, Vector
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,101 +24,19 @@ if TYPE_CHECKING:
     from softshoe.figure.body import Body
     from softshoe.figure.motion import Stance
 
-DWELL = 0.35  # of the time between two contacts the foot rests before it leaves; design value
-UNDER_SEAT = 0.42  # foot lengths behind home: never past the front edge of the seat; design value
-LONGEST = 1.3  # counts: no single step takes longer
-SETTLE = 0.35  # of the time to the next contact until the weight has come over the foot; design value
-TOE_OUT = radians(6.0)
-HEEL_UP_DEG = 34.0  # how far the heel of a foot left behind comes up; design value
-FEET = (Foot.LEFT, Foot.RIGHT)
-NEAR = 1e-6
-
-
-class Timed(NamedTuple):
-    """An event at its moment, within the stretch that is planned (the walls before and after may be in it)."""
-
-    at: float
-    event: Event
-
-
-@dataclass(slots=True)
-class Plan:
-    """Keys in order of time, still growing while the events are gone through."""
-
-    feet: tuple[list[FootKey], list[FootKey]]
-    weight: list[NumberKey]
-    facing: list[NumberKey]
-    body: list[BodyKey]
-    leads: list[Lead] = field(default_factory=list)
-
-
-class Stand(NamedTuple):
-    """Where the dancer stands: the middle between her feet [m] and her facing [rad]."""
-
-    x: float
-    z: float
-    facing: float
-
-
-class Beat(NamedTuple):
-    """One moment's window: when movement begins, when it lands, how long until the next contact."""
-
-    start: float
-    at: float
-    gap_before: float
-    gap_after: float
-
-    @property
-    def settled(self) -> float:
-        """When the weight has come over the foot that landed."""
-        return self.at + SETTLE * min(self.gap_after, 1.0)
-
-
-def beats(timed: Sequence[Timed]) -> dict[float, Beat]:
-    """Return the window of each moment."""
-    moments = sorted({t.at for t in timed})
-    made = {}
-    for index, at in enumerate(moments):
-        before = at - moments[index - 1] if index else 1.0
-        after = moments[index + 1] - at if index + 1 < len(moments) else 1.0
-        made[at] = Beat(at - min((1 - DWELL) * before, LONGEST), at, before, after)
-    return made
-
-
-def turned_by(yaw: float, forward: float, right: float) -> tuple[float, float]:
-    """Return room (x, z) of a way told forward and right of a yaw."""
-    return forward * cos(yaw) - right * sin(yaw), forward * sin(yaw) + right * cos(yaw)
-
-
-def still(body: Body, stance: Stance, facing_rad: float) -> Plan:
-    """Return the plan of a dancer who waits: feet at home, weight on both."""
-    feet = tuple(_home_key(body, stance, foot, facing_rad) for foot in FEET)
-    return Plan(
-        feet=([feet[0]], [feet[1]]),
-        weight=[NumberKey(EVER, EVER, 0.5)],
-        facing=[NumberKey(EVER, EVER, facing_rad)],
-        body=[BodyKey(EVER, EVER)],
-    )
-
-
-def seat_home(body: Body, foot: Foot) -> tuple[float, float]:
-    """Return (x, z) of the middle of a seated foot at home: flat, the ankle under its own knee, feet hip width apart."""
-    ankle = pelvis_x(body) + body.thigh_m - 0.004
-    return ankle + 0.25 * body.foot_m, OWN[foot] * body.half_hips_m * 1.12
-
-
-def pelvis_x(body: Body) -> float:
-    """Return where the hips sit on the chair, forward of the seat's middle [m]: well back, without leaning on it."""
-    return -body.chair.depth_m / 2 + 0.085 * body.stature_m
-
-
-def _home_key(body: Body, stance: Stance, foot: Foot, facing: float) -> FootKey:
-    if stance == "seated":
-        x, z = seat_home(body, foot)
-        x, z = turned_by(facing, x, z)
-    else:
-        x, z = turned_by(facing, 0.0, OWN[foot] * BESIDE * body.stature_m / 2)
-    return FootKey(EVER, EVER, (x, 0.0, z), MIDDLE, facing + OWN[foot] * TOE_OUT)
+from softshoe.figure.ground import (
+    FEET,
+    HEEL_UP_DEG,
+    NEAR,
+    TOE_OUT,
+    UNDER_SEAT,
+    Beat,
+    Stand,
+    Timed,
+    seat_home,
+    still,
+    turned_by,
+)
 
 
 class Planner:
@@ -448,8 +366,3 @@ def _bearing(event: Event, on: Foot) -> Foot:
     if event.weight is Weight.SEAT:
         return on
     return Foot(event.weight.value)
-
-
-def yaw_of(x: float, z: float) -> float:
-    """Return the yaw that looks along (x, z)."""
-    return atan2(z, x) % (2 * pi)

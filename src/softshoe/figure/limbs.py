@@ -1,7 +1,7 @@
 """Limbs: pelvis, trunk, legs, arms and head of all frames from the sampled tracks.
 
-Standing, the pelvis stands where it brings the centre of mass over what bears, and as high as both legs allow; seated, it
-stays on the seat.
+Standing, the pelvis stands where it brings the centre of mass over what bears, and as high as both legs allow;
+seated, it stays on the seat.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from softshoe.figure.balance import centre_of_mass
-from softshoe.figure.footing import pelvis_x
+from softshoe.figure.ground import pelvis_x
 from softshoe.figure.minjerk import share
 from softshoe.figure.motion import JOINT
 from softshoe.figure.reach import angle_deg, towards, two_bone, unit
@@ -55,7 +55,8 @@ SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; desig
 @dataclass(frozen=True, slots=True, eq=False)
 class Pose:
     """Everything sampled at n moments: feet (left, right), facing (n,) [rad], weight on the right foot (n,), trunk
-    (n, 4) as ``body_track`` gives it, how far the head looks to the right (n,) [rad], keys and swings of the hands (left, right)."""
+    (n, 4) as ``body_track`` gives it, how far the head looks to the right (n,) [rad], keys and swings of the hands
+    (left, right)."""
 
     stance: Stance
     body: Body

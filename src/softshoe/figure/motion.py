@@ -32,7 +32,7 @@ JOINT = {name: index for index, name in enumerate(JOINTS)}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Chair:
-    """The chair drawn with a seated figure, metres: seat height over the floor, depth, width, back height over the seat."""
+    """The chair drawn with a seated figure, metres: seat height over the floor, depth, width, back over the seat."""
 
     seat_m: float
     depth_m: float
@@ -42,9 +42,9 @@ class Chair:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Frames:
-    """Joint points at n moments: ``points_m`` (n, len(JOINTS), 3); ``bearing`` (n, 2) shares 0 to 1 that the left and the
-    right foot bear (seated: how firmly the foot is on the floor); ``active`` (n, 4) 0 to 1 how much the left foot, right
-    foot, left hand, right hand are leading the present count."""
+    """Joint points at n moments: ``points_m`` (n, len(JOINTS), 3); ``bearing`` (n, 2) shares 0 to 1 that the left and
+    the right foot bear (seated: how firmly the foot is on the floor); ``active`` (n, 4) 0 to 1 how much the left foot,
+    right foot, left hand, right hand are leading the present count."""
 
     points_m: FloatArray
     bearing: FloatArray

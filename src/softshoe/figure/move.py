@@ -13,7 +13,8 @@ import numpy as np
 
 from softshoe.errors import FigureError
 from softshoe.figure.body import Body
-from softshoe.figure.footing import Plan, Planner, Stand, Timed, beats
+from softshoe.figure.footing import Planner
+from softshoe.figure.ground import Plan, Stand, Timed, beats
 from softshoe.figure.handing import Handler, Hands
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion

@@ -1,8 +1,8 @@
 """Places: where feet and hands go, as rows of ``data/body/places.csv``, for the sixteen directions of the dance events.
 
-Rows are shares: standing feet in step lengths from the bearing foot, seated feet in foot lengths from home (the foot flat
-under its own knee), hands in half shoulder widths out, arm lengths forward, shoulder heights up from the seat. Out is
-positive on the own side. All numbers are design values.
+Rows are shares: standing feet in step lengths from the bearing foot, seated feet in foot lengths from home (the foot
+flat under its own knee), hands in half shoulder widths out, arm lengths forward, shoulder heights up from the seat.
+Out is positive on the own side. All numbers are design values.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Keys: the poses that rules set and curves run between. Times are moments [counts from 0], angles radians, metres.
 
-A key is reached at ``end`` by a movement that begins at ``start``; until the next key begins, its pose is held. The sole is
-a line from the heel (0) to the toe (1); ``spot`` says which point of it a foot key fixes.
+A key is reached at ``end`` by a movement that begins at ``start``; until the next key begins, its pose is held. The
+sole is a line from the heel (0) to the toe (1); ``spot`` says which point of it a foot key fixes.
 """
 
 from __future__ import annotations
@@ -18,7 +18,8 @@ class FootKey:
     """A foot at rest: the point at ``spot`` of the sole, the way it points, its pitch (toes up positive).
 
     On the way there: ``lift_m`` over the straight line, latest where ``late`` is large; ``bulge`` sideways of it;
-    ``ring`` is a circle of that radius drawn on the way, forward first, outward by ``ring_side``, seen from ``ring_yaw``.
+    ``ring`` is a circle of that radius drawn on the way, forward first, outward by ``ring_side``, seen from
+    ``ring_yaw``.
     ``knee`` turns the knee's side from the foot's way; ``firm`` is the share of a foot's load it can bear.
     """
 
@@ -64,9 +65,9 @@ class NumberKey:
 class HandKey:
     """A right hand (a left one is its mirror image): palm point, way of the fingers, of the palm and of the elbow.
 
-    ``parent`` names the frame in which they are told (forward, up, outward): "trunk" from the hips, "shoulder" from the own
-    shoulder, "thigh" along the own thigh bone and "other thigh", "foot" over the own ball, "hang" from the own shoulder
-    straight down. ``bulge`` rounds the way there.
+    ``parent`` names the frame in which they are told (forward, up, outward): "trunk" from the hips, "shoulder" from
+    the own shoulder, "thigh" along the own thigh bone and "other thigh", "foot" over the own ball, "hang" from the
+    own shoulder straight down. ``bulge`` rounds the way there.
     """
 
     start: float
@@ -81,7 +82,9 @@ class HandKey:
 
 @dataclass(frozen=True, slots=True)
 class Swing:
-    """A to-and-fro of one hand ("left", "right") from ``begin`` to ``end``: ``kind`` names the curve, ``size_m`` its reach."""
+    """A to-and-fro of one hand ("left", "right") from ``begin`` to ``end``: ``kind`` names the curve, ``size_m``
+    its reach.
+    """
 
     hand: str
     kind: str

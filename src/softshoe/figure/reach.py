@@ -1,7 +1,7 @@
 """Reaching: two bones from a root to a target, with the middle joint on the side of a pole; and the angles of joints.
 
-Points are (..., 3) in metres. A target too far or too near is brought onto the reachable stretch of the same line and the
-miss is reported. The middle joint never folds to the other side: it lies on the pole's side by construction.
+Points are (..., 3) in metres. A target too far or too near is brought onto the reachable stretch of the same line
+and the miss is reported. The middle joint never folds to the other side: it lies on the pole's side by construction.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The skeleton: from feet, pelvis, trunk and hands to the points of all joints, all frames at once.
 
-Axes of a frame are rows forward, up, right, so that ``axes.T @ (forward, up, right)`` is a vector of the room. Points are
-(n, 3) metres in ISB axes: X forward, Y up, Z right; a yaw turns clockwise seen from above.
+Axes of a frame are rows forward, up, right, so that ``axes.T @ (forward, up, right)`` is a vector of the room.
+Points are (n, 3) metres in ISB axes: X forward, Y up, Z right; a yaw turns clockwise seen from above.
 """
 
 from __future__ import annotations
@@ -62,8 +62,8 @@ def placed(origin: FloatArray, axes: FloatArray, local: FloatArray) -> FloatArra
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FootTrack:
-    """One foot over n frames: points (n, 3); yaw, pitch of the sole and knee side (n,) [rad]; the spot of the sole that is
-    led (n,), firmness (n,)."""
+    """One foot over n frames: points (n, 3); yaw, pitch of the sole and knee side (n,) [rad]; the spot of the sole
+    that is led (n,), firmness (n,)."""
 
     heel: FloatArray
     ball: FloatArray

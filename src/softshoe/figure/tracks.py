@@ -216,7 +216,7 @@ def _roll(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatA
     return np.sin(phase), np.cos(phase), 0.0 * turn
 
 
-def _wave(turn: FloatArray, side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+def _wave(turn: FloatArray, _side: float) -> tuple[FloatArray, FloatArray, FloatArray]:
     return 0.0 * turn, -0.15 * np.cos(turn / 2) ** 2, np.cos(turn / 2)
 
 

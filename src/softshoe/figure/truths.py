@@ -1,7 +1,7 @@
 """Truths a motion must keep: each check reads joint points only and yields what breaks it.
 
-Ceilings of joints are means of people over sixty (``data/body/ranges.csv``): a ceiling, never a target. Lengths in metres,
-angles in degrees, moments in counts from 0. Nothing here says that a movement suits a person.
+Ceilings of joints are means of people over sixty (``data/body/ranges.csv``): a ceiling, never a target. Lengths in
+metres, angles in degrees, moments in counts from 0. Nothing here says that a movement suits a person.
 """
 
 from __future__ import annotations
