@@ -199,7 +199,11 @@ class Scanner:
         """Read the bracket's words into the present clause and step over its end."""
         sides = [t.value for t in inside if t.kind == "side"]
         if len(sides) > 1 and not any(t.kind in ("weight", "amount") for t in inside):
-            if len(self.draft.feet) < len(sides):
+            clauses = [*self.done, self.draft]
+            if len(clauses) == len(sides) and self.done:
+                for clause, side in zip(clauses, sides, strict=True):
+                    clause.feet = clause.feet or [side]
+            elif len(self.draft.feet) < len(sides):
                 self.draft.feet = sides
             taken = len(inside) + 2
             self.draft.tokens += self.tokens[self.i : self.i + taken]
@@ -307,6 +311,8 @@ class Scanner:
             draft.refs.append(token.value)
         elif token.value == "both":
             self._both()
+        elif draft.part == "knee" and draft.feet == ["both"]:
+            draft.feet = [token.value]
         elif last is not None and last.kind == "weight":
             draft.weight = token.value
         elif draft.hands and draft.hands[-1] == "" and not draft.feet:
@@ -361,6 +367,9 @@ class Scanner:
                 value = "together"
         if self._new_step_by(value):
             self._close("and")
+        side = next((s for s in ("L", "R") if f" {s} " in value), "")
+        if side and not self.draft.tokens and token.text[0].upper() == side:
+            self.draft.feet.append(side)  # "left forward diagonal": the left foot, to its diagonal
         self.draft.dirs.append(value)
         return 1
 
@@ -609,6 +618,10 @@ class Scanner:
         before = self.draft.tokens[-1].text.casefold() if self.draft.tokens else ""
         if before in ("a", "each", "every", "per", "the", "all"):
             self.draft.each = True
+        return 1
+
+    def _each(self, _token: Token) -> int:
+        self.draft.each = True
         return 1
 
     def _on(self, _token: Token) -> int:

@@ -75,7 +75,7 @@ def verb_of(draft: Draft, way: str) -> str:
     if draft.part and (name, draft.part) in PART_VERB and not (name == "step" and draft.dir):
         return PART_VERB[name, draft.part]
     if name == "slide":
-        return "drag" if way in ("together", "centre", "in", "") else "step"
+        return "drag" if way in ("together", "centre", "in", "") else "slide"
     if (name, "") in PART_VERB:
         return PART_VERB[name, ""]
     if name == "touch" and draft.weight == "take":

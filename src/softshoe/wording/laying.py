@@ -41,6 +41,15 @@ class Row:
         return len(self.slots)
 
 
+def _all_shares(atoms: Sequence[Atom]) -> list[bool]:
+    """Return for each atom whether it shares the moment before; a pattern's close ("vine with a touch") does not."""
+    out: list[bool] = []
+    for i, atom in enumerate(atoms):
+        close = i > 0 and bool(atoms[i - 1].length) and not atom.arms_only and atom.name != "turn"
+        out.append(not close and _shares(atom, first=i == 0))
+    return out
+
+
 def _shares(atom: Atom, *, first: bool) -> bool:
     """Return whether the atom shares the moment of what stands before it, as the words stand."""
     if first:
@@ -152,7 +161,7 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
 
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Laid:
     n = len(places)
-    shares = [_shares(a, first=i == 0) for i, a in enumerate(atoms)]
+    shares = _all_shares(atoms)
     rows = list(_rows(atoms, shares))
     lengths = _said_lengths(atoms, places)
     if lengths is not None:
@@ -244,7 +253,7 @@ def _by_rhythm(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[F
 
 def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
     """Return the atoms by their own rhythm from 0, and how many counts they take."""
-    shares = [_shares(a, first=i == 0) for i, a in enumerate(atoms)]
+    shares = _all_shares(atoms)
     return _natural(atoms, shares, tuple(0 for _ in atoms))
 
 

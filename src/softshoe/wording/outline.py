@@ -6,7 +6,7 @@ Nothing is dropped: a line is part of a block, of the header, or kept as it is w
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -87,6 +87,7 @@ class Sorter:
         self.named = False
         self.over = False
         self.noting = False
+        self.columns: list[str] = []
 
     def sort(self) -> Outline:
         """Return the outline."""
@@ -103,6 +104,10 @@ class Sorter:
     # header
 
     def _header(self, i: int, line: Line) -> None:
+        if kind_of(_plain(line.text)) == "row head":
+            self.columns = columns_of(line.text)
+            self.out.notes.append((line.number, line.text))
+            return
         if self._opens(i, line):
             self._body(i, line)
             return
@@ -165,6 +170,8 @@ class Sorter:
         elif kind == "end":
             self.over = True
         elif kind in ("note", "legend", "row head"):
+            if kind == "row head":
+                self.columns = columns_of(line.text)
             self.out.notes.append((line.number, line.text))
         self.noting = kind == "note"
         return True
@@ -223,7 +230,7 @@ class Sorter:
         if self.block is None or (self.block.kind == "section" and not self.out.blocks):
             self.block = Block("section", line.number)
             self.out.blocks.append(self.block)
-        items = items_of(text, line=line.number, offset=offset, last=self.block.last)
+        items = self._row(line) or items_of(text, line=line.number, offset=offset, last=self.block.last)
         if not items:
             return
         label = items[0].label
@@ -235,6 +242,23 @@ class Sorter:
             self.block = Block("section", line.number)
             self.out.blocks.append(self.block)
         self.block.items += items
+
+    def _row(self, line: Line) -> list[Item]:
+        """A row of a table whose head names a column for the arms: that cell is a line for the arms."""
+        if "arms" not in self.columns:
+            return []
+        cells = cells_of(line.text)
+        at = self.columns.index("arms")
+        if len(cells) <= at or "count" not in self.columns:
+            return []
+        start, words = cells[at]
+        end = start + len(words)
+        rest = line.text[:start] + " " * len(words) + line.text[end:]
+        items = items_of(rest, line=line.number, offset=line.start, last=self.block.last if self.block else None)
+        if words.strip() and items and items[0].label is not None:
+            hands = items_of(words, line=line.number, offset=line.start + start)
+            items += [replace(item, limb="arms", label=item.label or items[0].label) for item in hands]
+        return items
 
     def _restart_inside(self, line: Line, text: str, offset: int) -> tuple[str, int]:
         """ "… touch left (restart here on wall 3)": the remark is taken out, blanks keep its place."""
@@ -280,6 +304,28 @@ class Sorter:
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
+
+
+COLUMN = re.compile(r"\||\t|\s{2,}")
+ROLES = (("arms", ("arm", "hand", "upper")), ("count", ("count", "beat", "cts", "no")), ("facing", ("facing", "wall", "clock")))
+
+
+def cells_of(text: str) -> list[tuple[int, str]]:
+    """Return the cells of a table's row and where they begin."""
+    out: list[tuple[int, str]] = []
+    at = 1 if text.startswith("|") else 0
+    marks = re.compile(r"\|") if "|" in text else COLUMN
+    for found in [*marks.finditer(text, at), None]:
+        end = found.start() if found else len(text)
+        out.append((at, text[at:end]))
+        at = found.end() if found else end
+    return out
+
+
+def columns_of(text: str) -> list[str]:
+    """Return what the columns of a table's head are for: "count", "arms", "facing", "feet"."""
+    names = [words.strip().casefold() for _, words in cells_of(text)]
+    return [next((role for role, starts in ROLES if name.startswith(starts)), "feet") for name in names]
 
 
 def _plain(text: str) -> str:

@@ -436,7 +436,7 @@ class Player:
             if len(token.text) < 3 or token.line in {line for line, _ in self.stage.unknown}:
                 continue
             meant = nearest(token.text, step_words(), cutoff=0.74)
-            alone = not one.atoms or (one.laid is not None and bool(one.laid.problem)) or _lone(token, one)
+            alone = one.item.limb != "arms" and not one.atoms or (one.laid is not None and bool(one.laid.problem)) or _lone(token, one)
             if meant is not None or alone:
                 self.stage.unknown.append((token.line, token.text))
                 severity = "error" if meant is None or alone else "warning"

@@ -31,6 +31,7 @@ class Builder:
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
+        drafts = with_turns(drafts)
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
@@ -346,6 +347,21 @@ class Builder:
         if not named and len(feet) > 1:
             return [f or "" for f in feet]
         return []
+
+
+def with_turns(drafts: list[Draft]) -> list[Draft]:
+    """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
+    out: list[Draft] = []
+    for draft in drafts:
+        before = out[-1] if out else None
+        plain = draft.amount and not (draft.doing or draft.feet or draft.dirs or draft.hands or draft.part)
+        if before is not None and plain and before.doing == "pattern" and not before.amount and (draft.join == "with" or draft.grouped):
+            before.amount, before.spin = draft.amount, draft.spin
+            if draft.facing is not None:
+                before.facing, before.facing_at = draft.facing, draft.facing_at
+        else:
+            out.append(draft)
+    return out
 
 
 Context = tuple["Draft | None", "Hand | None", str]

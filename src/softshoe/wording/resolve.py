@@ -88,7 +88,7 @@ class Dancer:
 
     def _arm(self, hand: Hand) -> ArmMove:
         toward = Direction(hand.toward) if hand.toward else None
-        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, hand.place or None, toward)  # type: ignore[arg-type]
+        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, hand.place if hand.place not in ("", "chair") else None, toward)  # type: ignore[arg-type]
 
     def _led(self, want: Want) -> Want:
         """A pattern's step whose lead is open takes the foot that is free."""
@@ -127,6 +127,8 @@ class Dancer:
         if want.verb == TURN_ONLY:
             want = self._turn_alone(want, ahead)
         verb = want.verb or "step"
+        if verb == "slide":  # away from the other foot it travels and takes the weight
+            verb = "drag" if self.seated else "step"
         if verb == "lower?":
             verb = "lower" if self.last is not None and self.last.verb == "raise" else "step"
         if verb == "cannot":
@@ -243,7 +245,7 @@ class Dancer:
         bears = self.bearing()
         if bears is not None:
             return bears.other
-        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
+        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir) or _diag_foot(want.dir)
         if sided or want.spin:
             return sided or (Foot.RIGHT if want.spin > 0 else Foot.LEFT)
         follows = first_foot(ahead)
@@ -344,6 +346,11 @@ class Dancer:
         follows = first_want(ahead)
         if want.turn_deg or (follows is not None and follows.verb == "pivot"):
             return Direction.FORWARD
+        if follows is not None and follows.dir == "lock":
+            return Direction.FORWARD
+        locked = self.last is not None and self.last.dir is Direction.ACROSS_BEHIND and foot in self.last_of
+        if locked and foot is not None and self.last_of[foot].dir in FORWARDS and self.last_of[foot].verb == "step":
+            return self.last_of[foot].dir or Direction.FORWARD
         if self.seated and not (want.verb == "step" and follows is not None and follows.dir == "centre" and len(ahead) > 0):
             return Direction.IN_PLACE
         if foot is Foot.BOTH:
@@ -405,6 +412,11 @@ class Dancer:
         return None
 
 
+def _diag_foot(way: str) -> Foot | None:
+    return next((foot for mark, foot in ((" L ", Foot.LEFT), (" R ", Foot.RIGHT)) if mark in way), None)
+
+
+FORWARDS = (Direction.FORWARD, Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT)
 NOT_ACROSS = ("heel", "touch", "point", "kick")
 BACKWARD = (Direction.BACK, Direction.BACK_LEFT, Direction.BACK_RIGHT)
 

@@ -13,7 +13,7 @@ from functools import lru_cache
 from importlib.resources import files
 
 RAW = re.compile(
-    r"(?P<clock>\d{1,2}:\d{2}(?!\d)|\d{1,2}\s?(?:o['’`]?\s?clock|o['’`]c(?:lk)?\b|h\b))"
+    r"(?P<clock>\d{1,2}:\d{2}(?!\d)|(?<=[(\[])\d{1,2}\.(?:00|30)(?=[)\]])|\d{1,2}\s?(?:o['’`]?\s?clock|o['’`]c(?:lk)?\b|h\b))"
     r"|(?P<frac>\d\s?/\s?\d(?![\d/])|[¼½¾⅛⅜⅝⅞])"
     r"|(?P<num>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’`][^\W\d_]+)*)"
