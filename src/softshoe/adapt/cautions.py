@@ -5,14 +5,13 @@ Every row ends by sending the person to their own clinician (``always_say``).
 
 from __future__ import annotations
 
-from csv import DictReader
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import TYPE_CHECKING, Literal, cast
 
 from softshoe.adapt.tables import ARM_CAUTIONS, SEATED
 from softshoe.dance.feet import Foot
+from softshoe.tables import table
 
 if TYPE_CHECKING:
     from softshoe.adapt.version import Kind
@@ -45,9 +44,7 @@ class Caution:
 @cache
 def cautions() -> dict[str, Caution]:
     """Return the cautions table by id."""
-    text = (files("softshoe") / "data" / "adapt" / "precautions.csv").read_text(encoding="utf-8")
-    rows = DictReader(text.splitlines())
-    return {row["id"]: _caution(row) for row in rows}
+    return {row["id"]: _caution(row) for row in table("adapt/precautions")}
 
 
 def _caution(row: dict[str, str]) -> Caution:

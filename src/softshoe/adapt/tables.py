@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from csv import DictReader
 from dataclasses import dataclass
-from importlib.resources import files
 from typing import TYPE_CHECKING, Literal, cast
+
+from softshoe.tables import table
 
 if TYPE_CHECKING:
     from softshoe.dance.arms import ArmMove, Place
@@ -42,11 +42,6 @@ class ArmCaution:
         return arm.place in self.places or arm.gesture in self.gestures
 
 
-def _rows(name: str) -> list[dict[str, str]]:
-    text = (files("softshoe") / "data" / "adapt" / name).read_text(encoding="utf-8")
-    return list(DictReader(text.splitlines()))
-
-
 def _ids(text: str) -> tuple[str, ...]:
     return tuple(text.split(";")) if text else ()
 
@@ -63,9 +58,9 @@ SEATED = {
         standing_cautions=_ids(row["standing_cautions"]),
         reason=row["reason"],
     )
-    for row in _rows("seated_verbs.csv")
+    for row in table("adapt/seated_verbs")
 }
 ARM_CAUTIONS = tuple(
     ArmCaution(row["what"], _ids(row["places"]), _ids(row["gestures"]), _ids(row["cautions"]))
-    for row in _rows("arm_cautions.csv")
+    for row in table("adapt/arm_cautions")
 )

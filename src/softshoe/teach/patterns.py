@@ -6,15 +6,14 @@ before it wants the foot that began the pattern, "o." the other.
 
 from __future__ import annotations
 
-from csv import DictReader
 from dataclasses import dataclass
-from importlib.resources import files
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB
+from softshoe.tables import table
 from softshoe.teach.words import ARMS, FEET, LASTING, arm_phrase, foot_words, turn_words
 
 if TYPE_CHECKING:
@@ -56,10 +55,9 @@ class Pattern:
 
 
 def _patterns() -> tuple[Pattern, ...]:
-    text = (files("softshoe") / "data" / "teach" / "patterns.csv").read_text(encoding="utf-8")
     rows = [
         Pattern(row["name"], row["many"], row["side"] == "yes", tuple(row["actions"].split(" ")))
-        for row in DictReader(text.splitlines())
+        for row in table("teach/patterns")
     ]
     return tuple(sorted(rows, key=lambda pattern: (-len(pattern.actions), "waltz" not in pattern.name)))
 

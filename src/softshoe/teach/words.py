@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from csv import DictReader
 from dataclasses import dataclass
-from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB
+from softshoe.tables import table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,13 +64,11 @@ class CueWord:
 
 
 def _table(name: str, key: str) -> dict[str, CueWord]:
-    text = (files("softshoe") / "data" / "teach" / name).read_text(encoding="utf-8")
-    rows = DictReader(text.splitlines())
-    return {row[key]: CueWord(row["word"], row["many"], SAYS[row["says"]]) for row in rows}
+    return {row[key]: CueWord(row["word"], row["many"], SAYS[row["says"]]) for row in table(name)}
 
 
-FEET = _table("cue_words.csv", "verb")
-ARMS = _table("arm_words.csv", "gesture")
+FEET = _table("teach/cue_words", "verb")
+ARMS = _table("teach/arm_words", "gesture")
 
 
 NUMBERS = (*COUNT_WORDS, "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
