@@ -82,7 +82,7 @@ SENTENCES: dict[str, Row] = {
     "sweep": ("sweep {f} round on the floor {d}", "sweep both feet round on the floor {d}",
     {D.FORWARD: "to the front", D.BACK: "to the back", D.CENTRE: "and home"}),
     "drag": ("drag {f} {d}", "drag both feet {d}", {D.TOGETHER: "in toward {o}", D.CENTRE: "in, home"}),
-    "fan": ("swing {f} toes {d}", "swing the toes of both feet {d}", BACK_HOME),
+    "fan": ("swing {f} toes {d}", "swing both toes {d}", BACK_HOME),
     "swivel": ("swivel {f} heel {d}", "swivel both heels {d}", BACK_HOME),
     "raise": ("raise {f} heel {d}", "raise both heels {d}", FLAT),
     "lower": ("lower {f} heel {d}", "lower both heels {d}", FLAT),
@@ -176,6 +176,8 @@ def action_words(action: Action, *, facing_deg: int | None = None, before: Actio
 def _pattern(action: Action, before: Action | None) -> tuple[str, str]:
     if action.verb == "step" and action.dir is D.CENTRE:
         return "{f} home", "both feet home"
+    if action.verb == "sweep" and action.dir is D.CENTRE:
+        return "{f} foot draws a circle on the floor and ends home", "both feet draw a circle on the floor and end home"
     if action.verb == "drop" and before is not None and before.foot is action.foot:
         part = {"heel": "toes", "touch": "heel", "point": "heel"}.get(before.verb)
         if part:
@@ -257,7 +259,7 @@ PAT = {"lap": "the lap", "thigh": "the thighs", "knee": "the knees", "hip": "the
        "chest": "the chest", "shoulder": "the shoulders", "head": "the head", "overhead": "overhead",
        "foot": "the foot"}  # fmt: skip
 PLACED = {"pat": PAT, "drum": ON, "rest": ON, "cross": ON, "lower": TO, "pull": TO, "raise": TO_HEIGHT}
-SAID_ALREADY = {("lower", D.DOWN), ("raise", D.UP), ("close", D.CENTRE), ("close", D.TOGETHER)}
+SAID_ALREADY = {("lower", D.DOWN), ("raise", D.UP), ("close", D.CENTRE), ("close", D.TOGETHER), ("close", D.IN_PLACE)}
 RAISED = {"thigh", "knee", "hip", "waist", "chest", "shoulder", "head"}
 ONE_SIDED = {"thighs": "thigh", "knees": "knee", "hips": "hip", "shoulders": "shoulder"}
 

@@ -53,6 +53,7 @@ def sheet_page(dance: Dance, run: Run | None, version: Version | None, around: A
     shown = version.dance if version else dance
     events = wall_events(shown)
     sections = tuple(_section(shown, s, events, run, around) for s in shown.sections)
+    rail = _rail(shown, run)
     return SheetPage(
         title=shown.title or "A dance without a name",
         under=VERSION_NAMES[version.kind] if version else "",
@@ -63,9 +64,16 @@ def sheet_page(dance: Dance, run: Run | None, version: Version | None, around: A
         notes=notes(dance, shown, version, around.song),
         key=key_pictures({e.action.foot for e in events}),
         foot=_foot(around),
-        rail=rail_picture(run, dance_counts=shown.counts, longest=RAIL_LONGEST) if run and run.walls else None,
+        rail=rail,
         maker=around.maker,
     )
+
+
+def _rail(dance: Dance, run: Run | None) -> Picture | None:
+    """The rail; whoever sits stays facing the front."""
+    if run is None or not run.walls:
+        return None
+    return rail_picture(run, dance_counts=dance.counts, seated=dance.seated, longest=RAIL_LONGEST)
 
 
 def head_words(dance: Dance, run: Run | None, version: Version | None) -> tuple[str, ...]:

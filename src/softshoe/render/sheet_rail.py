@@ -38,9 +38,10 @@ class _Link:
     high: float
 
 
-def rail_picture(run: Run, *, dance_counts: int, longest: float = 760.0) -> Picture:
+def rail_picture(run: Run, *, dance_counts: int, seated: bool = False, longest: float = 760.0) -> Picture:
     """Return the rail of this run; ``longest`` is the most it may measure from top to foot, in units of the marks."""
-    links = _links(run, dance_counts)
+    facing = not seated and len({w.facing_deg for w in run.walls}) > 1
+    links = _links(run, dance_counts, facing=facing)
     wanted = sum(link.high for link in links) + TOP + FOOT
     squeeze = min(1.0, (longest - TOP - FOOT) / max(1.0, wanted - TOP - FOOT))
     marks: list[Mark] = list(_start(run))
@@ -52,15 +53,19 @@ def rail_picture(run: Run, *, dance_counts: int, longest: float = 760.0) -> Pict
     if run.ending is not None:
         marks += _hook(y)
     total = y + FOOT
-    return Picture(svg(marks, width=WIDTH, height=total, family=COUNTS_FACE), rail_alt(run, dance_counts), WIDTH, total)
+    return Picture(
+        svg(marks, width=WIDTH, height=total, family=COUNTS_FACE),
+        rail_alt(run, dance_counts, facing=facing),
+        WIDTH,
+        total,
+    )
 
 
-def _links(run: Run, dance_counts: int) -> list[_Link]:
-    facings = {w.facing_deg for w in run.walls}
+def _links(run: Run, dance_counts: int, *, facing: bool) -> list[_Link]:
     cut = {r.wall: r.after_count for r in run.restarts}
     links: list[_Link] = []
     for wall in run.walls:
-        beside = [clock(wall.facing_deg)] if len(facings) > 1 else []
+        beside = [clock(wall.facing_deg)] if facing else []
         short = cut.get(wall.wall, wall.counts if wall.counts < dance_counts else None)
         if short is not None:
             beside.append(f"to {short}")
@@ -128,13 +133,12 @@ def _hook(y: float) -> list[Mark]:
     ]
 
 
-def rail_alt(run: Run, dance_counts: int) -> str:
+def rail_alt(run: Run, dance_counts: int, *, facing: bool) -> str:
     """Return the rail in words: every wall, tag, restart and the ending, in order."""
     said = [f"The song. {foot_count_words(run.start.intro_counts).capitalize()} before the first."]
-    facings = {w.facing_deg for w in run.walls}
     cut = {r.wall: r.after_count for r in run.restarts}
     for wall in run.walls:
-        said.append(_wall_words(wall, dance_counts, cut.get(wall.wall), facing=len(facings) > 1))
+        said.append(_wall_words(wall, dance_counts, cut.get(wall.wall), facing=facing))
         for tag in run.tags:
             if tag.after_wall == wall.wall:
                 said.append(f"Then a tag of {foot_count_words(tag.counts)}.")

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.dance.arms import GESTURE
 from softshoe.dance.counts import SIGNS
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
@@ -223,7 +224,8 @@ def _run_words(actions: list[Action], *, seated: bool) -> str | None:
 def _arms_on(window: _Window) -> tuple[tuple[str, str], ...]:
     parts = [(e.action.at, arm_words(e.action.arms)) for e in window.events if e.action.arms]
     words = {w for _, w in parts}
-    if len(words) == 1 and {at.whole for at, _ in parts} >= set(window.wholes):
+    lasting = all(GESTURE[arm.gesture].lasting for e in window.events for arm in e.action.arms)
+    if (lasting or len(window.wholes) == 1) and len(words) == 1 and {at.whole for at, _ in parts} >= set(window.wholes):
         return (("", words.pop()),)
     return tuple((_called(at, window.first), w) for at, w in parts)
 
@@ -231,9 +233,15 @@ def _arms_on(window: _Window) -> tuple[tuple[str, str], ...]:
 def _arms(window: _Window) -> str:
     """Return the arms of a line as a sentence, saying on which count where it is not on all of them."""
     parts = _arms_on(window)
-    if parts and (not parts[0][0] or [called for called, _ in parts] == [str(k) for k in _called_wholes(window)]):
-        return sentence("; then ".join(words for _, words in parts)) + "."
-    return sentence("; ".join(f"on {called}, {words}" for called, words in parts)) + "." if parts else ""
+    if not parts:
+        return ""
+    words = [w for _, w in parts]
+    if not parts[0][0]:
+        return sentence(words[0]) + "."
+    if [called for called, _ in parts] == [str(k) for k in _called_wholes(window)]:
+        told = f"{words[0]}, on each count" if len(set(words)) == 1 and len(words) > 1 else "; then ".join(words)
+        return sentence(told) + "."
+    return sentence("; ".join(f"on {called}, {w}" for called, w in parts)) + "."
 
 
 def _called_wholes(window: _Window) -> list[int]:

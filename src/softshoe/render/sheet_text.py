@@ -25,7 +25,7 @@ INDENT = "      "
 def dance_text(dance: Dance) -> str:
     """Return the dance as a sheet in plain text: its head, one line for each few counts, tags, restarts, endings."""
     events = wall_events(dance)
-    out = [dance.title, head_line(dance), *(f"Restart on {w} after {n} counts." for w, n in _restarts(dance))]
+    out = [dance.title, head_line(dance), *_promises(dance)]
     for section in dance.sections:
         out += ["", f"Section {section.number}: {section_name(dance, section, events)}"]
         out += _written(section_lines(dance, section, events))
@@ -64,6 +64,7 @@ def _written(rows: tuple[Line, ...]) -> Iterator[str]:
 
 
 def _arm(called: str, words: str) -> str:
+    words = words.replace(" round each other", "")
     return HEIGHT.sub(r" at \1", words) + (f" on {called}" if called else "")
 
 
@@ -73,9 +74,13 @@ def _follows(dance: Dance, actions: tuple[Action, ...], after_count: int, facing
     return _written(lines(events, first=Count.at_moment(0), per_line=per_line, seated=dance.seated))
 
 
-def _restarts(dance: Dance) -> Iterator[tuple[str, int]]:
+def _promises(dance: Dance) -> Iterator[str]:
+    """What the head tells of tags and restarts."""
+    for tag in dance.tags:
+        at_end = tag.then == "start" and tag.after_count >= dance.counts
+        yield f"Tag at the end of {_walls(tag.walls)}." if at_end else f"Bridge in {_walls(tag.walls)}."
     for restart in dance.restarts:
-        yield _walls(restart.walls), restart.after_count
+        yield f"Restart on {_walls(restart.walls)} after {restart.after_count} counts."
 
 
 def _walls(walls: tuple[int, ...]) -> str:
