@@ -6,9 +6,10 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from softshoe.render.look import channels, contrast, mix, palette
+from softshoe.render.look import channels, contrast, mix, palette, typeface
 from softshoe.render.look_signs import beads, foot_print, letter, rail, ring, room_plan, turn_arc
 from softshoe.render.stage import Arc, Capsule, Circle, Line, Mark, Polygon, Text, capsule_points, scaled
+from softshoe.render.stage_pixels import Canvas
 from softshoe.render.stage_svg import svg
 
 # Machado, Oliveira & Fernandes 2009, "A physiologically-based model for simulation of color vision deficiency",
@@ -160,3 +161,24 @@ def test_a_mark_made_twice_as_large_has_an_outline_twice_as_large() -> None:
 def test_a_capsule_within_a_capsule_is_the_larger_circle() -> None:
     points = np.array(capsule_points(Capsule(0, 0, 10, 1, 0, 2, "#000000")))
     assert np.allclose(np.hypot(points[:, 0], points[:, 1]), 10)
+
+
+def test_letters_the_words_face_lacks_are_drawn_from_another_face() -> None:
+    def picture(words: str) -> np.ndarray:
+        canvas = Canvas(200, 40, typeface())
+        canvas.draw([Text(4, 30, words, 24, "#000000")])
+        return canvas.pixels()
+
+    runs = typeface().runs(Text(0, 0, "Жок, δ, ẹ and a", 24, "#000000"))
+    assert "".join(letters for letters, _, _ in runs) == "Жок, δ, ẹ and a"
+    assert (picture("Ж") != picture("Д")).any()  # a face without them would draw one empty box for both
+    assert typeface().width("Ж and a", size=24) == sum(
+        run[2] for run in typeface().runs(Text(0, 0, "Ж and a", 24, "#0"))
+    )
+
+
+def test_words_are_wrapped_to_a_width_and_none_is_lost() -> None:
+    said = "right heel forward and home then the left one too"
+    broken = typeface().wrapped(said, size=30, width=200)
+    assert " ".join(broken) == said
+    assert all(typeface().width(line, size=30) <= 200 for line in broken)

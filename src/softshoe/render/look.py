@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from softshoe.render.stage_pixels import Typeface
 
-REGULAR, BOLD, COUNT = "AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf", "B612-Bold.ttf"
+REGULAR, BOLD = "AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf"
+COUNT, FURTHER = "B612-Bold.ttf", "NotoSans-MoreLetters.ttf"
 
 
 @cache
@@ -31,7 +32,14 @@ def typeface() -> Typeface:
     from softshoe.render.stage_pixels import Typeface
 
     folder = Path(str(files("softshoe").joinpath("data/fonts")))
-    return Typeface(folder / REGULAR, folder / BOLD, folder / COUNT)
+    return Typeface(folder / REGULAR, folder / BOLD, count=folder / COUNT, further=folder / FURTHER, held=_held())
+
+
+def _held() -> frozenset[str]:
+    """The letters that the face for words holds itself."""
+    rows = files("softshoe").joinpath("data/look/words-face.txt").read_text("utf-8").splitlines()
+    ends = [row.split("-") for row in rows if not row.startswith("#")]
+    return frozenset(chr(code) for first, last in ends for code in range(int(first, 16), int(last, 16) + 1))
 
 
 def channels(colour: str) -> tuple[int, int, int]:

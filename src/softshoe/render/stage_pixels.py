@@ -6,6 +6,7 @@ Fonts are files the caller names (regular and bold); text is measured with the v
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -45,22 +46,41 @@ def _font(ink: str, file: str, size: int) -> Any:
 
 
 class Typeface:
-    """Three font files (words, bold words, counts) and what their letters measure."""
+    """The font files of one look, and what their letters measure.
 
-    def __init__(self, regular: Path, bold: Path, count: Path) -> None:
+    ``held`` are the letters that the faces for words hold; any other letter is taken from ``further``.
+    """
+
+    def __init__(self, regular: Path, bold: Path, *, count: Path, further: Path, held: frozenset[str]) -> None:
         import aggdraw
 
         self._files = {False: str(regular), True: str(bold)}
-        self._count = str(count)
+        self._count, self._further, self._held = str(count), str(further), held
         self._ruler = aggdraw.Draw("L", (1, 1))
+        self._widths: dict[tuple[str, str, int], float] = {}
 
-    def font(self, text: Text) -> Any:
-        """Return the drawing library's font for a text."""
-        return _font(text.ink, self._count if text.face == "count" else self._files[text.bold], text.size)
+    def runs(self, text: Text) -> list[tuple[str, Any, float]]:
+        """Return a text as runs of letters of one font: the letters, the font, how wide they are [px]."""
+        return [
+            (letters, _font(text.ink, file, text.size), self._wide(letters, file, text.size))
+            for letters, file in self._parted(
+                text.words, self._count if text.face == "count" else self._files[text.bold]
+            )
+        ]
 
     def width(self, words: str, *, size: int, bold: bool = False) -> float:
         """Return how wide these words are drawn [px]."""
-        return float(self._ruler.textsize(words, _font("#000000", self._files[bold], size))[0])
+        return sum(self._wide(letters, file, size) for letters, file in self._parted(words, self._files[bold]))
+
+    def _parted(self, words: str, file: str) -> list[tuple[str, str]]:
+        runs = groupby(words, key=lambda letter: file if letter in self._held else self._further)
+        return [("".join(letters), chosen) for chosen, letters in runs]
+
+    def _wide(self, letters: str, file: str, size: int) -> float:
+        key = letters, file, size
+        if key not in self._widths:
+            self._widths[key] = float(self._ruler.textsize(letters, _font("#000000", file, size))[0])
+        return self._widths[key]
 
     def wrapped(self, words: str, *, size: int, bold: bool = False, width: float) -> list[str]:
         """Break words into lines no wider than ``width`` [px]; a word that is wider alone keeps its line."""
@@ -81,7 +101,6 @@ class Canvas:
         import aggdraw
 
         self.width, self.height, self.typeface = width, height, typeface
-        self._widths: dict[tuple[str, int, bool, str], float] = {}
         self._draw = aggdraw.Draw("RGBA", (width, height), "#ffffff")
         self._draw.settransform((1.0, 0.0, float(-left), 0.0, 1.0, float(-top)))
 
@@ -133,14 +152,10 @@ class Canvas:
         inner = arc_points(arc.x, arc.y, arc.r - arc.width / 2, **span)  # type: ignore[arg-type]
         self._shape(outer + inner[::-1], arc.ink, None, 0.0)
 
-    def _wide(self, text: Text) -> float:
-        key = text.words, text.size, text.bold, text.face
-        if key not in self._widths:
-            self._widths[key] = float(self._draw.textsize(text.words, self.typeface.font(text))[0])
-        return self._widths[key]
-
     def _text(self, text: Text) -> None:
-        font = self.typeface.font(text)
+        runs = self.typeface.runs(text)
         back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
-        x = text.x - back * self._wide(text) if back else text.x
-        self._draw.text((x, text.y - ASCENT * text.size), text.words, font)
+        x = text.x - back * sum(width for _, _, width in runs)
+        for letters, font, width in runs:
+            self._draw.text((x, text.y - ASCENT * text.size), letters, font)
+            x += width
