@@ -165,3 +165,10 @@ def test_a_written_ending_is_danced_in_the_place_of_the_last_counts() -> None:
         ("standing:ending", 2, "step forward, pivot half left"),
     ]
     assert parts(dance, {"standing": version}, run)["standing:ending"].counts == 2
+
+
+def test_a_tag_is_shown_count_by_count_and_announced_by_its_name(harbour: Lesson) -> None:
+    tag = next(p for p in harbour.passages if p.title == "Tag after wall 3")
+    assert [b.now for b in tag.beats] == ["tag: sway right", "tag: sway left", "tag: sway right", "tag: sway left"]
+    before = next(p for p in harbour.passages if p.title == "Wall 3")
+    assert before.beats[-1].next_ == "tag: sways"

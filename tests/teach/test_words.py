@@ -116,3 +116,10 @@ def test_every_verb_and_gesture_has_its_word() -> None:
 def test_a_mirrored_action_is_called_with_the_other_side() -> None:
     step = Action(Count(Fraction(1)), Foot.RIGHT, "point", Direction.RIGHT, arms=(ArmMove(Foot.RIGHT, "punch"),))
     assert foot_words(step).replace("right", "left") == foot_words(step.mirrored)
+
+
+def test_what_is_written_agrees_with_what_is_said_standing_and_seated() -> None:
+    standing = adapt(dance_named("porchlight"), "standing").dance.actions
+    seated = dance_named("porchlight").actions
+    assert [shown_for(standing, n) for n in range(5, 9)] == [shown_for(seated, n) for n in range(5, 9)]
+    assert [cue_for(standing, n) for n in range(5, 9)] == [cue_for(seated, n) for n in range(5, 9)]

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from softshoe.adapt.version import Version
+    from softshoe.dance.action import Action
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run
     from softshoe.fit.timeline import Moment
@@ -25,7 +26,7 @@ BETWEEN_CALLS = 0.35  # of a count
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One wall or tag in the run of counts: where it starts among the moments, and its groups."""
+    """One wall or tag in the run of counts: where it starts among the moments, and its groups; a tag's actions too."""
 
     part: Literal["wall", "tag"]
     wall: int
@@ -33,6 +34,7 @@ class Block:
     first: int
     counts: int
     groups: tuple[Group, ...]
+    actions: tuple[Action, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +86,10 @@ def _blocks(dance: Dance, version: Version, run: Run, timeline: Sequence[Moment]
         if moment.part == "tag" and moment.tag is not None:
             actions = tag_actions_for(dance, version, run.tags[moment.tag])
             called = groups(actions, length, size=max(size, length))
+            found.append(Block("tag", moment.wall, moment.tag, index, length, called, actions))
         else:
             called = tuple(_wall_groups(dance, version, run, moment.wall, first=first, last=first + length - 1))
-        found.append(Block("wall" if moment.part == "wall" else "tag", moment.wall, moment.tag, index, length, called))
+            found.append(Block("wall", moment.wall, None, index, length, called))
     return tuple(found)
 
 

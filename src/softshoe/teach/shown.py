@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from softshoe.dance.counts import Count
 from softshoe.teach.lesson import Beat
 from softshoe.teach.parts import CLOSE_COUNTS
+from softshoe.teach.words import shown_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,16 +29,18 @@ def beats_of(laid: Laid, *, length_s: float) -> Iterator[Beat]:
 
 
 def _names(laid: Laid) -> list[tuple[str, str]]:
-    """For every moment: what is danced now and what comes next, in few words."""
-    labelled: list[str] = ["" for _ in laid.moments]
+    """For every moment: what is danced now and what comes next, in few words; a tag, being new, count by count."""
+    now: list[str] = ["" for _ in laid.moments]
+    starts: dict[int, str] = {}
     for block in laid.blocks:
         for group in block.groups:
             start = block.first + group.first - block.groups[0].first
-            words = f"tag: {group.words}" if block.part == "tag" else group.words
-            labelled[start : start + group.counts] = [words] * group.counts
-    starts = [block.first + g.first - block.groups[0].first for block in laid.blocks for g in block.groups]
-    following = [next((s for s in starts if s > index), None) for index in range(len(laid.moments))]
-    return [(now, labelled[nxt] if nxt is not None else "") for now, nxt in zip(labelled, following, strict=True)]
+            starts[start] = f"tag: {group.words}" if block.part == "tag" else group.words
+            now[start : start + group.counts] = [group.words] * group.counts
+        for count in range(1, block.counts + 1 if block.part == "tag" else 1):
+            now[block.first + count - 1] = f"tag: {shown_for(block.actions, count)}"
+    later = [next((starts[s] for s in sorted(starts) if s > index), "") for index in range(len(laid.moments))]
+    return list(zip(now, later, strict=True))
 
 
 def _beat(

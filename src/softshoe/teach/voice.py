@@ -109,7 +109,7 @@ def _breaths(rows: Sequence[tuple[float, float, str, str]]) -> list[tuple[float,
         before = rows[index - 1] if index else None
         short = before is not None and (voice == "count" or max(end - start, before[1] - before[0]) < SHORT_CUE_S)
         joins = before is not None and short and before[3] == voice != "remark" and start - before[1] < JOIN_S
-        if said and joins and _room_on_line(said[-1], word, end):
+        if said and joins and word != "1" and _room_on_line(said[-1], word, end):
             first, _, so_far = said[-1]
             said[-1] = (first, end, f"{so_far}, {word}")
         else:

@@ -223,12 +223,12 @@ def short_cue(words: str) -> str:
 
 def shown_for(actions: Sequence[Action], count: int) -> str:
     """Return what is written for a count: "right heel, clap"; the foot is always named."""
-    said = [_shown(action) for action in _on(actions, count)]
+    said = [_shown(action, _coming_back(action, actions)) for action in _on(actions, count)]
     return " & ".join(words for words in said if words)
 
 
-def _shown(action: Action) -> str:
-    feet = foot_words(action)
+def _shown(action: Action, back: str) -> str:
+    feet = back or foot_words(action)
     if action.foot in (Foot.LEFT, Foot.RIGHT) and action.foot.word not in feet.split(" "):
         feet = f"{action.foot.word} {feet}"
     hands = arm_phrase(action.arms)
