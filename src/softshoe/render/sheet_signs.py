@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
@@ -47,7 +48,8 @@ def _picture(marks: Iterable[Mark], *, width: float, height: float, alt: str) ->
     return Picture(svg(marks, width=width, height=height, family=COUNTS_FACE), alt, width, height)
 
 
-def beads_picture(beads: Sequence[Bead], *, per_row: int = WHOLE_BEADS_A_ROW) -> Picture:
+@cache
+def beads_picture(beads: tuple[Bead, ...], *, per_row: int = WHOLE_BEADS_A_ROW) -> Picture:
     """Return the beads of one line on their thread, at most ``per_row`` whole beads beside each other."""
     rows = _bead_rows(beads, per_row)
     width = max(sum(_bead_width(b) + GAP for b in row) for row in rows) + GAP
