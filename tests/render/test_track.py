@@ -146,6 +146,9 @@ def test_a_track_keeps_its_title_chapters_and_time(tmp_path: Path) -> None:
     n = min(back.shape[1], x.shape[1])
     alike = np.fft.irfft(np.fft.rfft(back[0, :n]) * np.conj(np.fft.rfft(x[0, :n])))
     assert np.argmax(alike) < 45
+    now = measure(back, RATE_HZ)
+    assert now.lufs == pytest.approx(-16.0, abs=0.3)
+    assert now.peak_dbtp <= -1.0
     assert list(tmp_path.iterdir()) == [path]
 
 

@@ -1,7 +1,7 @@
 """The sound of a lesson: the song at the lesson's pace, or a plain rhythm, with the spoken counts and cues over it.
 
 Everything is (2, n) float32 at 44,100 Hz, n the lesson's length. The song is slowed first and the voice laid over it at
-the lesson's own seconds, so words are never stretched. The whole is set to -16 LUFS, true peaks under -1 dBTP.
+the lesson's own seconds, so words are never stretched. The whole is set to -16 LUFS, true peaks under -1.5 dBTP.
 """
 
 from __future__ import annotations

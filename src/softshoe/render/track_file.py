@@ -18,17 +18,23 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Coding:
-    """How one kind of file is coded: container, codec, sample format, bits a second (0: the codec's own), options."""
+    """How one kind of file is coded: container, codec, sample format, bits a second (0: the codec's own), options.
+
+    ``gain`` makes up for a coder that turns the sound down.
+    """
 
     container: str
     codec: str
     samples: str
     bit_rate: int = 0
     options: tuple[tuple[str, str], ...] = ()
+    gain: float = 1.0
 
 
-CODINGS = {  # level 7 takes half the time of the usual 5, and its difference from the sound is no greater
-    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000, (("compression_level", "7"),)),
+# The mp3 coder at level 7 takes half the time of its usual 5, and comes as near to the sound; at 160 kbit/s it turns
+# the sound down to 95 %.
+CODINGS = {
+    ".mp3": Coding("mp3", "libmp3lame", "fltp", 160_000, (("compression_level", "7"),), gain=1 / 0.95),
     ".flac": Coding("flac", "flac", "s16"),
     ".wav": Coding("wav", "pcm_s16le", "s16"),
 }
@@ -87,7 +93,7 @@ def write_coded(
         stream.layout, stream.format = "stereo", coding.samples
         if coding.bit_rate:
             stream.bit_rate = coding.bit_rate
-        for frame in frames(samples, rate_hz, coding.samples):
+        for frame in frames(samples, rate_hz, coding):
             box.mux(stream.encode(frame))
         box.mux(stream.encode(None))
 
@@ -102,15 +108,15 @@ def chapter_marks(chapters: Sequence[tuple[float, str]], end_s: float) -> list[d
     ]
 
 
-def frames(samples: Samples, rate_hz: int, kind: str) -> Iterator[Any]:
+def frames(samples: Samples, rate_hz: int, coding: Coding) -> Iterator[Any]:
     """Cut the sound into blocks for a coder that wants floats side by side or 16-bit numbers in turn."""
     import av
     import numpy as np
 
     for at in range(0, samples.shape[1], BLOCK):
-        block = np.clip(samples[:, at : at + BLOCK], -1.0, 1.0)
-        if kind == "s16":
+        block = np.clip(samples[:, at : at + BLOCK], -1.0, 1.0) * np.float32(coding.gain)
+        if coding.samples == "s16":
             block = np.rint(block.T.reshape(1, -1) * 32767).astype(np.int16)
-        frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(block), format=kind, layout="stereo")
+        frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(block), format=coding.samples, layout="stereo")
         frame.sample_rate, frame.pts = rate_hz, at
         yield frame
