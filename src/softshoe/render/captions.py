@@ -194,4 +194,4 @@ def _parts(start_s: float, end_s: float, words: str) -> list[TimedText]:
 
 def chapters_of(lesson: Lesson) -> str:
     """Return the lesson's passages as WebVTT chapters."""
-    return vtt(TimedText(p.start_s, p.end_s, p.title) for p in lesson.passages)
+    return vtt(TimedText(p.start_s, p.end_s, p.title) for p in lesson.passages if p.end_s > p.start_s)

@@ -45,25 +45,28 @@ def film(
     """
     _complete(lesson, motions, path)
     samples, rate_hz = sound
-    schedule, painter = Schedule(lesson), Painter(lesson, motions, width=width, height=height)
-    frames = max(1, round(lesson.length_s * fps))
     folder_for(path.parent)
     with whole(path) as part:
         out = FilmFile(part, width=width, height=height, fps=fps, sound=samples, rate_hz=rate_hz)
         try:
-            out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages])
-            for k in range(frames):
-                for patch in painter.paint(schedule.at(k / fps)):
-                    out.see(patch.pixels, left=patch.left, top=patch.top)
-                out.show()
-                if progress is not None and k % FRAMES_A_TELL == 0:
-                    progress(k / frames)
+            out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages if p.end_s > p.start_s])
+            _shoot(out, Schedule(lesson), Painter(lesson, motions, width=width, height=height), progress)
             out.close()
         except BaseException:
             out.abandon()
             raise
     if progress is not None:
         progress(1.0)
+
+
+def _shoot(out: FilmFile, schedule: Schedule, painter: Painter, progress: Callable[[float], None] | None) -> None:
+    frames = max(1, round(schedule.lesson.length_s * out.fps))
+    for k in range(frames):
+        for patch in painter.paint(schedule.at(k / out.fps)):
+            out.see(patch.pixels, left=patch.left, top=patch.top)
+        out.show()
+        if progress is not None and k % FRAMES_A_TELL == 0:
+            progress(k / frames)
 
 
 def _complete(lesson: Lesson, motions: Mapping[str, Motion], path: Path) -> None:

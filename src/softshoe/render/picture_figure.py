@@ -25,7 +25,7 @@ Spot = tuple[float, float, float, float]  # x px, y px, nearness m, px a metre
 OUTLINE_PX = 2.2
 FILL_LEVELS = 8
 HEEL_ON_M = 0.08  # the letter stands on the heel when it is so much nearer than the toe
-LETTER_M, LETTER_LEAST_PX = 0.042, 11.0
+LETTER_M, LETTER_LEAST_PX = 0.047, 11.0
 SIDES = ("left", "right")
 
 
