@@ -17,17 +17,14 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import SongMap
 
 STILL_A_COUNT = 0.25  # of a count must sound before the music's end
-FIRM = 0.5  # a phrase start less sure than this is hardly more than a guess
-WEAKER = 0.2  # less sure than its neighbours by this much
-WEAK_WEIGHT = 0.4
+GUESS = 0.2  # a phrase start less sure than this is no more than a guess
 
 
 @dataclass(frozen=True, slots=True)
 class PhraseStart:
     """A phrase begins at this position.
 
-    ``weight`` is 1 where the listener is about as sure of it as of its neighbours, less where it is weaker than they
-    are, 0 where it is hardly more than a guess.
+    ``weight`` is how sure the listener is of it, 0 to 1; 0 where it is no more than a guess.
     """
 
     at: int
@@ -72,13 +69,8 @@ def _half_beats(beats_s: tuple[float, ...]) -> tuple[float, ...]:
 
 
 def _weight(confidence: tuple[float, ...], index: int) -> float:
-    if index >= len(confidence):
-        return 1.0
-    if confidence[index] < FIRM:
-        return 0.0
-    beside = [confidence[i] for i in (index - 1, index + 1) if 0 <= i < len(confidence)]
-    weaker = beside and confidence[index] < sum(beside) / len(beside) - WEAKER
-    return WEAK_WEIGHT if weaker else 1.0
+    sure = confidence[index] if index < len(confidence) else 1.0
+    return round(sure, 2) if sure >= GUESS else 0.0
 
 
 def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:

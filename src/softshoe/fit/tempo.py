@@ -32,6 +32,7 @@ STANDING = Band(84, 130, (96, 120))
 SEATED = Band(72, 116, (88, 108))
 WALTZ = Band(78, 120, (84, 108))
 BEATS_PER_COUNT = (1.0, 2.0, 0.5)
+SLOWER, FASTER = 0.85, 1.08  # music may be so much slower or faster than the dance's own tempo
 NEAR = 0.03  # of the band's edge: "slightly" slow or fast
 
 
@@ -50,10 +51,12 @@ class Counting:
 
 
 def band_for(dance: Dance) -> Band:
-    """Return the tempo band of the people who dance this."""
-    if dance.metre == "3/4":
-        return WALTZ
-    return SEATED if dance.seated else STANDING
+    """Return the tempo band of the people who dance this, widened so that the dance's own tempo lies well inside."""
+    band = WALTZ if dance.metre == "3/4" else SEATED if dance.seated else STANDING
+    stated = stated_bpm(dance)
+    if stated is None:
+        return band
+    return Band(min(band.slow, SLOWER * stated), max(band.fast, FASTER * stated), band.comfortable)
 
 
 def stated_bpm(dance: Dance) -> float | None:
@@ -65,8 +68,8 @@ def stated_bpm(dance: Dance) -> float | None:
 def counting(tempo_bpm: float, band: Band, *, stated: float | None = None, halves: bool = True) -> Counting:
     """Choose the beats to a count: inside the band and nearest its middle; two inside: the beat that is tapped.
 
-    ``stated`` is the dance's own tempo [counts a minute]: where it is given, the nearest to it is taken. ``halves``
-    False keeps one beat a count (waltzes).
+    ``stated`` is the dance's own tempo [counts a minute]: of those inside the nearest to it is taken. None inside: what
+    lies least outside. ``halves`` False keeps one beat a count (waltzes).
 
     >>> counting(172, Band(88, 116, (92, 108)))
     Counting(beats_per_count=2.0, counts_per_min=86.0, verdict='slightly slow')
@@ -75,14 +78,18 @@ def counting(tempo_bpm: float, band: Band, *, stated: float | None = None, halve
     """
     choices = BEATS_PER_COUNT if halves else (1.0,)
     aim = stated or band.middle
-    inside = [b for b in choices if band.slow <= tempo_bpm / b <= band.fast]
-    if 1.0 in inside and not stated:
+    if not stated and band.slow <= tempo_bpm <= band.fast:
         chosen = 1.0
     else:
-        near = choices if stated else inside or choices
-        chosen = min(near, key=lambda beats: (round(abs(log2(tempo_bpm / beats / aim)), 6), abs(beats - 1)))
+        chosen = min(choices, key=lambda beats: _unfitness(tempo_bpm / beats, band, aim))
     per_min = tempo_bpm / chosen
     return Counting(chosen, per_min, _verdict(per_min, band))
+
+
+def _unfitness(per_min: float, band: Band, aim: float) -> tuple[float, float]:
+    """How far outside the band, then how far from the aim, both as steps of doubling."""
+    outside = max(0.0, log2(band.slow / per_min), log2(per_min / band.fast))
+    return round(outside, 6), abs(log2(per_min / aim))
 
 
 def _verdict(per_min: float, band: Band) -> str:
