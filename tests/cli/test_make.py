@@ -32,7 +32,7 @@ ALL = {
 }  # fmt: skip
 
 
-def write_song(path: Path, *, seconds: float = 40.0) -> Path:
+def write_song(path: Path, *, seconds: float = 26.0) -> Path:
     samples, rate_hz = demo_song()
     write_track(np.ascontiguousarray(samples[:, : int(seconds * rate_hz)]), rate_hz, path, title="A short song")
     return path
