@@ -23,6 +23,7 @@ KEY = re.compile(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",
     re.IGNORECASE,
 )
+LONGEST_SENTENCE = 400
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
 
@@ -65,7 +66,7 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
                 head.promises.append((number, sentence))
             else:
-                rest.append((number, in_digits(sentence)))
+                rest.append((number, in_digits(sentence[:LONGEST_SENTENCE])))
     for name in ("tempo", "intro", "metre", "walls", "level", "counts", "start_weight", "start_foot", "seated"):
         _find(head, name, rest)
     return head

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -110,7 +110,7 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     >>> [t.kind for t in tokens_of("1&2 R kick-ball-change", line=1)]
     ['num', 'mark', 'num', 'side', 'pattern']
     """
-    return tuple(replace(t, start=t.start + offset, end=t.end + offset, line=line) for t in _tokens(text))
+    return tuple(Token(t.kind, t.value, t.dir, t.text, t.start + offset, t.end + offset, line, t.glued) for t in _tokens(text))
 
 
 @lru_cache(maxsize=4096)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 LONGEST_LINE = 4000
+MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
 
@@ -80,7 +81,8 @@ class Sorter:
     """Goes through the lines once, in order."""
 
     def __init__(self, lines: list[Line], unit: int) -> None:
-        self.lines = [line for line in lines if line.text.strip()]
+        written = [line for line in lines if line.text.strip()]
+        self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
         self.unit = unit
         self.out = Outline()
         self.block: Block | None = None
@@ -88,6 +90,7 @@ class Sorter:
         self.over = False
         self.noting = False
         self.columns: list[str] = []
+        self.labels: dict[int, Label | None] = {}
 
     def sort(self) -> Outline:
         """Return the outline."""
@@ -98,6 +101,7 @@ class Sorter:
                 self._body(i, line)
         for block in self.out.blocks:
             _finish(block)
+        self.out.kept += [(line.number, line.text) for line in self.rest]
         self.out.blocks = [b for b in self.out.blocks if b.items or b.kind != "section" or b.heading]
         return self.out
 
@@ -137,9 +141,11 @@ class Sorter:
         return any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4])
 
     def _first_label(self, line: Line) -> Label | None:
-        text = _plain(line.text)
-        items = items_of(text, line=line.number, offset=line.start) if text else []
-        return items[0].label if items and items[0].label is not None else None
+        if line.number not in self.labels:
+            text = _plain(line.text)
+            items = items_of(text, line=line.number, offset=line.start) if text else []
+            self.labels[line.number] = items[0].label if items else None
+        return self.labels[line.number]
 
     # body
 

@@ -12,7 +12,7 @@ from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
 from softshoe.errors import Finding, nearest
-from softshoe.wording.counting import Label
+from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.drafts import drafts_of
 from softshoe.wording.laying import Laid, lay, natural
 from softshoe.wording.parts import Atom, Item, Repeat, Slot
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from softshoe.wording.resolve import Dancer
 
 MOST_COPIES = 1024
+MOST_ITEMS = 600
 
 
 @dataclass(slots=True)
@@ -104,14 +105,19 @@ class Player:
         for one in items:
             self._lay(one)
         for i, one in enumerate(items):
+            if self.cursor > HIGHEST:
+                self.stage.unread.append((one.item.line, " ".join(t.text for t in one.item.tokens)))
+                continue
             ahead = self._ahead(items[i + 1 : i + 4])
             self._one(one, ahead)
+        for item in self.block.items[MOST_ITEMS:]:
+            self.stage.unread.append((item.line, " ".join(t.text for t in item.tokens)))
         return int(self.cursor) - self.start
 
     def _ready(self) -> list[Ready]:
         """Read the items; within a line the words lean on those before."""
         out: list[Ready] = []
-        for item in self.block.items:
+        for item in self.block.items[:MOST_ITEMS]:
             same = bool(out) and out[-1].item.line == item.line and item.label is not None
             context = out[-1].context if same else NOTHING
             one = ready(item, self.shift, after_stop(context) if item.stopped else context)
@@ -219,7 +225,7 @@ class Player:
             for n in range(int(missing), int(whole)):
                 self._hold(Fraction(n), one.item.line)
         self.cursor = max(self.cursor, Fraction(places[-1].__floor__())) if places else self.cursor
-        return places
+        return places or None
 
     def _between(self, places: list[Fraction]) -> bool:
         return all(p.denominator != 1 for p in places)
@@ -240,11 +246,13 @@ class Player:
             if not laid:
                 return None
             one.laid = Laid([(self.cursor + 1 + at, slot, atom) for at, slot, atom in laid], moments=len(laid))
-            places = [self.cursor + k for k in range(1, int(length_n) + 1)]
+            places = [self.cursor + k for k in range(1, max(1, int(length_n)) + 1)]
             self.cursor = places[-1]
             one.places = tuple(places)
             return places
-        self.cursor = places[-1] if places else self.cursor
+        if not places:
+            return None
+        self.cursor = places[-1]
         one.places = tuple(places)
         self._lay(one)
         return places

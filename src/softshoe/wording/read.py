@@ -27,6 +27,8 @@ from softshoe.wording.resolve import Dancer
 from softshoe.wording.spoken import spoken_blocks
 
 LONGEST_SHEET = 2_000_000
+MOST_FINDINGS = 300
+MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
 
 
@@ -62,7 +64,7 @@ def _metre(head: Head) -> str:
 def _read(text: str) -> Dance | None:
     outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
     title = outline.title
-    head = head_of(outline.header, title)
+    head = head_of(outline.header[:MOST_HEADER_LINES], title)
     if _metre(head) in ("3/4", "6/8"):
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
     spoken = not any(b.items for b in outline.blocks)
@@ -166,7 +168,7 @@ def _assembled(outline: Outline, head: Head, stage: Stage, sections: list[Sectio
     )  # fmt: skip
     if dance.walls not in (1, 2, 4):
         dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
-    told = [*stage.dancer.findings, *_unread(outline, stage)]
+    told = [*stage.dancer.findings[:MOST_FINDINGS], *_unread(outline, stage)]
     dance, more = with_extras(dance, outline, head, stage)
     lines = {k: v for k, v in head.lines.items()}
     if head.any_level:
