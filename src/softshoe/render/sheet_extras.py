@@ -82,9 +82,7 @@ def _run_tags(draw: _Drawing, run: Run) -> Iterator[SheetSection]:
         groups.setdefault((inside, tag.at_count if inside else 0, tag.counts, tag.actions, tag.written), []).append(
             wall
         )
-    bare = {key: walls for key, walls in groups.items() if not key[3] and not key[0]}
-    if bare:
-        yield _bare_tags({counts: walls for (_, _, counts, _, _), walls in bare.items()})
+    bare = {key: walls for key, walls in groups.items() if not (key[0] or key[3] or key[4])}
     for (inside, at_count, counts, actions, written), walls in groups.items():
         if (inside, at_count, counts, actions, written) in bare:
             continue
@@ -92,6 +90,8 @@ def _run_tags(draw: _Drawing, run: Run) -> Iterator[SheetSection]:
         drawn = draw(actions, at_count if inside else draw.dance.counts)
         before += "" if actions else HOLD
         yield SheetSection("Bridge" if inside else "Tag", foot_count_words(counts), drawn, before)
+    if bare:
+        yield _bare_tags({counts: walls for (_, _, counts, _, _), walls in bare.items()})
 
 
 def _bare_tags(walls_of: dict[int, list[int]]) -> SheetSection:

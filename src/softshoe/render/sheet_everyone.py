@@ -1,0 +1,96 @@
+"""All versions side by side on the same counts: one sheet for a mixed room."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import groupby
+from typing import TYPE_CHECKING, Any
+
+from softshoe.dance.footwork import wall_events
+from softshoe.render.look import palette
+from softshoe.render.page import SMALLEST_PT
+from softshoe.render.phrase_words import action_words, arm_words, sentence
+from softshoe.render.sheet_content import VERSION_NAMES, head_words
+from softshoe.render.sheet_names import section_name
+from softshoe.render.sheet_notes import ASK
+from softshoe.render.sheet_rows import local_label, span_label
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.adapt.version import Version
+    from softshoe.dance.action import Event
+    from softshoe.dance.dance import Dance, Section
+    from softshoe.fit.run import Run
+    from softshoe.render.page import Paper
+
+MOST_COLUMNS = 4
+SAME = "the same"
+
+
+def everyone_pdf(dance: Dance, versions: Sequence[Version], run: Run | None = None, *, paper: Paper = "a4") -> bytes:
+    """Return the versions side by side as a PDF tagged to PDF/UA-1; at most three versions beside the dance."""
+    from softshoe.render.pdf import pdf
+
+    return pdf("everyone.typ", everyone_values(dance, versions, run, paper=paper))
+
+
+def everyone_values(dance: Dance, versions: Sequence[Version], run: Run | None, *, paper: Paper) -> dict[str, Any]:
+    """Return what the page is set from."""
+    shown = [(_own_name(dance), dance), *((VERSION_NAMES[v.kind], v.dance) for v in versions)][:MOST_COLUMNS]
+    events = [wall_events(d) for _, d in shown]
+    return {
+        "title": dance.title or "A dance without a name",
+        "head": " ".join(head_words(dance, run, None)),
+        "paper": paper,
+        "colour": palette(),
+        "names": [name for name, _ in shown],
+        "small_pt": SMALLEST_PT,
+        "sections": [
+            {"name": section_name(dance, s, events[0]), "number": str(s.number),
+             "rows": _rows(dance, s, events)} for s in dance.sections
+        ],
+        "ask": ASK,
+    }  # fmt: skip
+
+
+def _own_name(dance: Dance) -> str:
+    return "Seated" if dance.seated else "Standing"
+
+
+def _rows(dance: Dance, section: Section, events: Sequence[tuple[Event, ...]]) -> list[list[str]]:
+    """One row for each few counts; a version that does what the first does says so."""
+    per_line = 3 if dance.metre == "3/4" else 2
+    parts = [_by_line(dance, section, mine, per_line) for mine in events]
+    rows = []
+    for k in range(-(-int(section.length.n) // per_line)):
+        cells = [_cell(part.get(k, []), section) for part in parts]
+        same = [SAME if words == cells[0] else words for words in cells[1:]]
+        first, last = k * per_line + 1, min((k + 1) * per_line, int(section.length.n))
+        rows.append([span_label([str(n) for n in range(first, last + 1)]), cells[0], *same])
+    return rows
+
+
+def _by_line(dance: Dance, section: Section, events: Sequence[Event], per_line: int) -> dict[int, list[Event]]:
+    mine = [e for e in events if dance.section_at(e.action.at) == section]
+
+    def line(event: Event) -> int:
+        return max(0, int((event.action.at.at - section.start.at) // Fraction(per_line)))
+
+    return {k: list(found) for k, found in groupby(mine, key=line)}
+
+
+def _cell(events: Sequence[Event], section: Section) -> str:
+    """Feet and arms of these counts as one sentence, each with its count."""
+    told: list[tuple[str, str]] = []
+    before = None
+    for event in events:
+        feet = action_words(event.action, facing_deg=event.facing_deg, before=before)
+        words = ", ".join(w for w in (feet if event.action.verb != "arms" else "", arm_words(event.action.arms)) if w)
+        label, part = local_label(event.action.at, section.start)
+        if not told or told[-1][1] != words:
+            told.append((label if not part else "&" if label == "&" else label, words))
+        before = event.action
+    if len(told) == 1:
+        return sentence(told[0][1]) + "."
+    return sentence("; ".join(f"{label} {words}" for label, words in told)) + "."

@@ -1,0 +1,68 @@
+from __future__ import annotations
+
+import io
+
+import pikepdf
+import pytest
+
+from reference.test_pdf_ua import elements, faults
+from render.sheet_dances import DANCES, SEATED, STANDING, WALTZ, hostile, run_of
+from softshoe.adapt.adapt import adapt
+from softshoe.adapt.version import Version
+from softshoe.render.pdf import pages_of
+from softshoe.render.sheet_everyone import SAME, everyone_pdf, everyone_values
+from softshoe.render.sheet_leader import leader_pdf, leader_values
+
+KINDS = ("supported", "seated", "arms")
+
+
+@pytest.mark.parametrize("dance", DANCES, ids=lambda d: d.title)
+def test_the_leaders_page_is_one_page_and_has_a_cue_for_every_count(dance: object) -> None:
+    run = run_of(dance)  # type: ignore[arg-type]
+    assert pages_of(leader_pdf(dance, run)) == 1  # type: ignore[arg-type]
+    cells = [c for s in leader_values(dance, run, paper="a4")["sections"] for c in s["cells"]]  # type: ignore[arg-type]
+    assert len(cells) == dance.counts  # type: ignore[attr-defined]
+    assert all(cell["cue"] for cell in cells)
+
+
+def test_the_leaders_cues_name_the_foot_and_the_move() -> None:
+    first = leader_values(STANDING, None, paper="a4")["sections"][0]["cells"]
+    assert [cell["cue"] for cell in first[:4]] == ["R side", "L behind", "R side", "L touch + clap"]
+
+
+def test_the_leaders_page_tells_the_steps_of_a_tag() -> None:
+    told = " ".join(e["words"] for e in leader_values(STANDING, run_of(STANDING), paper="a4")["extras"])
+    assert "Sway right, left, right, left." in told
+
+
+def test_versions_stand_side_by_side_on_the_same_counts_and_say_where_they_are_the_same() -> None:
+    versions = [adapt(STANDING, kind) for kind in KINDS]  # type: ignore[arg-type]
+    values = everyone_values(STANDING, versions, None, paper="a4")
+    assert values["names"] == ["Standing", "Standing behind a chair", "Seated", "Seated, arms only"]
+    rows = [row for section in values["sections"] for row in section["rows"]]
+    assert all(len(row) == 5 and all(row) for row in rows)
+    assert [row[0] for row in rows[:4]] == ["1–2", "3–4", "5–6", "7–8"]
+    assert any(SAME in row for row in rows)
+
+
+def test_a_version_that_changes_nothing_is_the_same_all_through() -> None:
+    unchanged = Version("seated", SEATED, (), ())
+    values = everyone_values(SEATED, [unchanged], None, paper="a4")
+    assert {row[2] for section in values["sections"] for row in section["rows"]} == {SAME}
+
+
+def test_both_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
+    bad = hostile(STANDING)
+    versions = [adapt(bad, kind) for kind in KINDS]  # type: ignore[arg-type]
+    made = {
+        "leader.pdf": leader_pdf(bad, run_of(bad)),
+        "waltz.pdf": leader_pdf(WALTZ, paper="us-letter"),
+        "everyone.pdf": everyone_pdf(bad, versions, run_of(bad)),
+    }
+    for name, data in made.items():
+        path = tmp_path / name  # type: ignore[operator]
+        path.write_bytes(data)
+        assert faults(path) == []
+    with pikepdf.open(io.BytesIO(made["everyone.pdf"])) as pdf:
+        tables = [el for el in elements(pdf.Root.StructTreeRoot.K) if el.S == "/Table"]
+        assert len(tables) == len(STANDING.sections)
