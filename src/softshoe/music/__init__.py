@@ -1,0 +1,1 @@
+"""Music: reading a recording and hearing its count."""

@@ -1,0 +1,67 @@
+"""What is known of a song: where its beats, bars, counts of eight and phrases begin, and how sure that is.
+
+All times are seconds from the start of the file. ``eights`` are sixes in 3/4. A phrase is a musical sentence, most often
+32 beats. ``first_count`` is where the dance's count 1 of the first wall falls. ``end`` is where the music stops, or where a
+fade has fallen by 6 dB.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from softshoe.errors import Finding
+
+MetreOfSong = Literal[3, 4]
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What the listener says; it always wins. None: nothing was said. ``taps_s`` are beats tapped along, in seconds."""
+
+    tempo_bpm: float | None = None
+    first_count_s: float | None = None
+    metre: MetreOfSong | None = None
+    taps_s: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Confidence:
+    """How sure each part is, 0 to 1; ``phrases`` holds one number a phrase."""
+
+    beats: float
+    downbeats: float
+    eights: float
+    first_count: float
+    tempo: float
+    metre: float
+    phrases: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Another way to hear the song: half or double time, another first count, another metre."""
+
+    tempo_bpm: float
+    first_count_s: float
+    metre: MetreOfSong
+    confidence: float
+
+
+@dataclass(frozen=True, slots=True)
+class SongMap:
+    """The song, counted. Every array increases; ``downbeats``, ``eights`` and ``phrases`` are among ``beats``."""
+
+    beats_s: tuple[float, ...]
+    downbeats_s: tuple[float, ...]
+    eights_s: tuple[float, ...]
+    phrases_s: tuple[float, ...]
+    first_count_s: float
+    end_s: float
+    tempo_bpm: float
+    metre: MetreOfSong
+    confidence: Confidence
+    alternatives: tuple[Alternative, ...] = ()
+    said: Said = field(default_factory=Said)
+    findings: tuple[Finding, ...] = ()
