@@ -2,7 +2,8 @@
 
 Levels are loudness relative to the speech. The music's own ups and downs are measured, so that it lies at least
 ``UNDER_LU`` below the speech wherever words are heard, and ``BESIDE_LU`` below it elsewhere. The step is smooth: it is
-over before a word begins, and gaps shorter than a bar are bridged, so that counts on every beat make nothing pump.
+over before a word begins, and gaps of up to three seconds are bridged, so that regular counts and cues make nothing
+pump.
 """
 
 from __future__ import annotations
@@ -22,11 +23,12 @@ if TYPE_CHECKING:
 
 STEP_S = 0.05
 CENTRE_LU = 3.01  # a mono sound on both loudspeakers is so much louder than on one
-UNDER_LU = 13.0
+UNDER_LU = 12.5
 TICK_PEAK_LU = 12.0  # a tick's peak above the music's loudness: its 60 ms then sound some 3 LU above it
 BESIDE_LU = 6.0
-AHEAD_S, BEHIND_S = 0.1, 0.9
-SLOPE_S = 0.6  # how long the step down or up lasts
+AHEAD_S, BEHIND_S = 0.1, 0.4
+BRIDGED_S = 3.0  # between one saying and the next
+SLOPE_S = 0.8  # how long the step down or up lasts
 AROUND_S = 1.5  # the music's level is taken over so much to either side
 
 
@@ -61,7 +63,7 @@ def step_gains(level: Curve, music_lufs: float, *, speech_lufs: float, spoken: I
     wanted = np.full(len(level), beside_db)
     under = np.minimum(beside_db, speech_lufs - UNDER_LU - level)
     speaking = np.zeros(len(level), bool)
-    for start_s, end_s in spoken:
+    for start_s, end_s in bridged(spoken):
         speaking[max(0, int((start_s - AHEAD_S) / STEP_S)) : int((end_s + BEHIND_S) / STEP_S) + 1] = True
     wanted[speaking] = under[speaking]
     half = round(SLOPE_S / 2 / STEP_S)
@@ -69,6 +71,21 @@ def step_gains(level: Curve, music_lufs: float, *, speech_lufs: float, spoken: I
     held = np.pad(lowest_within(wanted, before=half, after=half), half, mode="edge")
     smooth = np.convolve(held, kernel / kernel.sum(), "valid")
     return np.asarray(10 ** (smooth / 20))
+
+
+def bridged(spoken: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return the spans of speech in order, those that follow each other closely as one.
+
+    >>> bridged([(5.0, 5.5), (1.0, 1.5), (3.0, 3.5), (9.0, 9.5)])
+    [(1.0, 5.5), (9.0, 9.5)]
+    """
+    spans: list[tuple[float, float]] = []
+    for start_s, end_s in sorted(spoken):
+        if spans and start_s - spans[-1][1] <= BRIDGED_S:
+            spans[-1] = (spans[-1][0], max(spans[-1][1], end_s))
+        else:
+            spans.append((start_s, end_s))
+    return spans
 
 
 def speech_over(music: Samples, speech: Samples, rate_hz: int, *, spoken: Iterable[tuple[float, float]]) -> None:
