@@ -143,7 +143,7 @@ def test_every_run_says_why_in_whole_sentences() -> None:
     for run in fit(dance_named("harbour"), made_map([32, 36, 32])).runs:
         assert run.why
         assert all(sentence.endswith(".") for sentence in run.why)
-        assert run.score.total == max(0.0, 100 + sum(run.score.parts.values()))
+        assert run.score.total == pytest.approx(max(0.0, 100 + sum(run.score.parts.values())))
 
 
 def test_a_phrase_start_a_little_less_sure_than_its_neighbours_still_asks_for_its_tag() -> None:

@@ -109,7 +109,7 @@ def _run(dance: Dance, song: SongMap, grid: Grid, path: Path, *, honoured: bool,
     ending = ending_of(dance, grid, path.steps[-1], last.facing_deg)
     parts = sc.charges(dance, grid, path.steps)
     parts |= _other_charges(grid, song, ending, honoured=honoured, waited=waited)
-    total = max(0.0, 100.0 + sc.total_of(parts))
+    total = round(max(0.0, 100.0 + sc.total_of(parts)), 2)
     run = Run(
         beats_per_count=grid.beats_per_count,
         start=_start(grid),

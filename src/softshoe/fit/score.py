@@ -27,7 +27,7 @@ def charges(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> dict[str, floa
         RESTART_PART: -_restarts(dance, steps),
         BRIDGE_PART: -_bridges(steps),
     }
-    return {part: value for part, value in parts.items() if value}
+    return {part: round(value, 2) for part, value in parts.items() if value}
 
 
 def of_repairs(dance: Dance, steps: tuple[Step, ...]) -> float:

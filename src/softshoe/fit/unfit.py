@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from statistics import fmean
 from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 REPAIRS_AT_MOST: dict[Level, int] = {"absolute beginner": 0, "beginner": 1, "improver": 2, "intermediate": 3}
 LEAST_INTRO = {False: (8, 6.0), True: (16, 8.0)}  # seated: counts, seconds
+SURE_OF_PHRASES, SURE_OF_METRE = 0.6, 0.6
 NO_PHRASES = Finding(
     "note",
     "phrases",
@@ -35,12 +37,14 @@ def metre_finding(dance: Dance, song: SongMap) -> Finding | None:
     if waltz == (song.metre == 3):
         return None
     asks, has = ("three", "four") if waltz else ("four", "three")
+    sure = song.confidence.metre
+    doubt = f" The listener is only {sure:.0%} sure of that." if sure < SURE_OF_METRE else ""
     return Finding(
         "error",
         "metre",
         None,
         None,
-        f"The dance is counted in {asks} and the song in {has}: no run can bring them together.",
+        f"The dance is counted in {asks} and the song in {has}: no run can bring them together.{doubt}",
         f"Choose a song in {asks}; if you hear {asks} beats to a bar, say so: --metre {3 if waltz else 4}.",
     )
 
@@ -52,7 +56,7 @@ def findings_of(
     found = (
         _tempo(chosen),
         _no_room(runs),
-        _sheet_against_song(dance, every),
+        _sheet_against_song(dance, song, every),
         _intro(dance, runs),
         _endings(dance, runs),
         _too_many(dance, runs),
@@ -98,7 +102,7 @@ def _best(runs: list[Run], *, honours: bool) -> Run | None:
     return max(fits, key=lambda r: r.score.total, default=None)
 
 
-def _sheet_against_song(dance: Dance, every: list[Run]) -> Finding | None:
+def _sheet_against_song(dance: Dance, song: SongMap, every: list[Run]) -> Finding | None:
     """A written tag or restart that leaves phrases missed which another place would meet."""
     if not (dance.tags or dance.restarts):
         return None
@@ -107,7 +111,15 @@ def _sheet_against_song(dance: Dance, every: list[Run]) -> Finding | None:
         return None
     line = (dance.restarts or dance.tags)[0].line
     message = f"The sheet's own {_said_places(dance)} do not fall where this song asks for them."
-    return Finding("error", "written-repair", line, None, message, f"This song asks for: {_places(other)}.")
+    unsure = not song.confidence.phrases or fmean(song.confidence.phrases) < SURE_OF_PHRASES
+    return Finding(
+        "warning" if unsure else "error",
+        "written-repair",
+        line,
+        None,
+        message,
+        f"This song asks for: {_places(other)}.",
+    )
 
 
 def _said_places(dance: Dance) -> str:

@@ -21,6 +21,7 @@ JOINED_MOST_S = 4.2
 SHORT_CUE_S = 1.2
 PAUSE_S, AFTER_S = 0.3, 0.6  # between sentences; after something danced
 LINE_CHARS, LINES = 42, 2
+COMMA_CHARS = 16  # so much less even a break after a comma may be
 CAPTION_LEAST_S, CAPTION_MOST_S = 0.834, 7.0  # five sixths of a second and a little
 READ_WORD_S = 60 / 140
 DIGITS = {w: str(n) for n, w in enumerate(("one", "two", "three", "four", "five", "six", "seven", "eight"), start=1)}
@@ -122,7 +123,8 @@ def _room_on_line(said: tuple[float, float, str], word: str, end: float) -> bool
 
 
 def two_lines(words: str) -> str:
-    """Return words broken into at most two lines of 42 characters, as even as can be; longer words are cut at a word.
+    """Return words broken into at most two lines of 42 characters, after a comma if
+    that is nearly even; longer words are cut at a word.
 
     >>> two_lines("sit well back, feet flat on the floor, and let your arms hang loose")
     'sit well back, feet flat on the floor,\\nand let your arms hang loose'
@@ -131,9 +133,16 @@ def two_lines(words: str) -> str:
         return words
     parts = words.split(" ")
     breaks = [i for i in range(1, len(parts)) if len(" ".join(parts[:i])) <= LINE_CHARS]
-    at = min(breaks, key=lambda i: abs(len(" ".join(parts[:i])) - len(" ".join(parts[i:]))))
+    if not breaks:
+        return words[:LINE_CHARS]
+    at = min(breaks, key=lambda i: _unevenness(parts, i))
     second = " ".join(parts[at:])
     if len(second) > LINE_CHARS:
         at = breaks[-1]
         second = " ".join(parts[at:])[:LINE_CHARS].rsplit(" ", 1)[0]
     return f"{' '.join(parts[:at])}\n{second}"
+
+
+def _unevenness(parts: Sequence[str], at: int) -> int:
+    apart = abs(len(" ".join(parts[:at])) - len(" ".join(parts[at:])))
+    return apart - COMMA_CHARS * parts[at - 1].endswith((",", ".", ":"))
