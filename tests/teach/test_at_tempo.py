@@ -8,6 +8,7 @@ import pytest
 
 from fit.made_maps import all_dances, dance_named, made_map
 from softshoe.adapt.adapt import adapt
+from softshoe.dance.footwork import danced
 from softshoe.fit.lay import fit
 from softshoe.fit.timeline import timeline
 from softshoe.teach.at_tempo import at_tempo
@@ -172,3 +173,18 @@ def test_a_tag_is_shown_count_by_count_and_announced_by_its_name(harbour: Lesson
     assert [b.now for b in tag.beats] == ["tag: sway right", "tag: sway left", "tag: sway right", "tag: sway left"]
     before = next(p for p in harbour.passages if p.title == "Wall 3")
     assert before.beats[-1].next_ == "tag: sways"
+
+
+def test_a_restart_that_alters_the_last_step_is_danced_so_standing_and_as_ever_seated() -> None:
+    dance, song = replace(dance_named("copper_kettle"), tempo_bpm=None), made_map([32, 32, 16, 32, 32])
+    run = fit(dance, song).runs[0]
+    (restart,) = run.restarts
+    assert restart.change == "on count 16 touch the right foot instead of putting weight on it"
+    for kind, motion in (("standing", "standing:cut16"), ("seated", "seated:dance")):
+        version = adapt(dance, kind)
+        lesson = at_tempo(dance, version, run, song, timeline(dance, run, song))
+        beats = [b for p in lesson.passages if p.title == "Wall 3" for b in p.beats]
+        assert {b.motion for b in beats} == {motion}
+        part = parts(dance, {kind: version}, run)[motion]
+        weights = [e.weight for e in danced(part.actions, weight=part.start_weight)]
+        assert weights[-1] is part.start_weight

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,6 @@ from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import state_after
 from softshoe.dance.places import Direction
-from softshoe.dance.verbs import VERB
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
@@ -81,15 +81,26 @@ def _hold_touch(foot: Foot, counts: int) -> list[Action]:
     return [first, *(Action(_at(count), None, "hold") for count in range(2, counts + 1))]
 
 
-def restart_change(dance: Dance, after_count: int) -> str | None:
-    """Return how the last action before a restart is altered so that the leading foot is free, or None when it is free
-    already or no touch can free it (then the weight after that count tells which)."""
+def freeing_action(dance: Dance, after_count: int) -> tuple[Action, Action] | None:
+    """Return the last action before a restart and the touch that takes its place so that the leading foot is free.
+
+    None where the foot is free already, or no touch can free it (the weight after that count tells which).
+    """
     weight, _ = state_after(dance, after_count)
     if weight in (dance.start_weight, Weight.SEAT, Weight.BOTH):
         return None
-    last = [a for a in dance.actions if a.at.whole <= after_count and a.foot is not None]
-    if not last or last[-1].verb not in SWAPPED_FOR_TOUCH or not VERB[last[-1].verb].takes_weight:
+    moves = [a for a in dance.actions if a.at.whole <= after_count and a.foot is not None]
+    if not moves or moves[-1].verb not in SWAPPED_FOR_TOUCH:
         return None
-    action = last[-1]
-    assert action.foot is not None
-    return f"on count {action.at.label} touch the {action.foot.word} foot instead of putting weight on it"
+    last = moves[-1]
+    touch = replace(last, verb="touch", dir=Direction.TOGETHER, weight_said=None)
+    freed = replace(dance, actions=tuple(touch if a is last else a for a in dance.actions))
+    return (last, touch) if state_after(freed, after_count)[0] is dance.start_weight else None
+
+
+def restart_change(dance: Dance, after_count: int) -> str | None:
+    """Return in words how the last action before a restart frees the leading foot, or None (see ``freeing_action``)."""
+    change = freeing_action(dance, after_count)
+    if change is None or change[0].foot is None:
+        return None
+    return f"on count {change[0].at.label} touch the {change[0].foot.word} foot instead of putting weight on it"

@@ -2,7 +2,7 @@
 
 Keys are "kind:what": "seated:dance" whole, "seated:feet" without arms, "seated:arms" without feet, "seated:tag0" the
 run's first tag, "seated:ending" a written ending, "seated:close" the closing shape held when the music stops; the same
-for "standing" and other kinds.
+for "standing" and other kinds, which also have "standing:cut16" where a restart after 16 alters the last step.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from softshoe.dance.arms import ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import state_after
+from softshoe.fit.tags import freeing_action
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -54,6 +55,9 @@ def parts(dance: Dance, versions: Mapping[str, Version], run: Run | None) -> dic
         found |= {f"{kind}:{name}": part for name, part in _of_dance(version.dance).items()}
         for index, tag in enumerate(run.tags if run else ()):
             found[f"{kind}:tag{index}"] = _of_tag(dance, version, tag)
+        for restart in run.restarts if run else ():
+            if restart.change and (part := _of_cut(version.dance, restart.after_count)):
+                found[f"{kind}:cut{restart.after_count}"] = part
         if run and run.ending and run.ending.actions:
             found[f"{kind}:ending"] = _of_ending(dance, version, run.ending)
     return found
@@ -74,6 +78,16 @@ def _of_dance(dance: Dance) -> dict[str, MotionPart]:
         "arms": replace(whole, actions=still),
         "close": MotionPart(closing_shape(), stance, CLOSE_COUNTS, dance.start_weight, arms=True),
     }
+
+
+def _of_cut(dance: Dance, after_count: int) -> MotionPart | None:
+    """A wall that a restart cuts, with the touch that frees the foot; None where nothing has to be altered."""
+    change = freeing_action(dance, after_count)
+    if change is None:
+        return None
+    last, touch = change
+    actions = tuple(touch if a is last else a for a in dance.actions if a.at.whole <= after_count)
+    return MotionPart(actions, "standing", after_count, dance.start_weight, arms=True)
 
 
 def _of_tag(dance: Dance, version: Version, tag: RunTag) -> MotionPart:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import Count
+from softshoe.fit.tags import freeing_action
 from softshoe.teach.lesson import Beat
 from softshoe.teach.parts import CLOSE_COUNTS
 from softshoe.teach.words import shown_for
@@ -78,4 +79,7 @@ def _danced(laid: Laid, moment: Moment, count: Count) -> tuple[str, Count]:
         return f"{kind}:tag{moment.tag}", count
     if ending and ending.actions and moment.wall == ending.wall and count.whole > ending.after_count:
         return f"{kind}:ending", Count(count.at - ending.after_count)
+    cut = next((r for r in laid.run.restarts if r.wall == moment.wall and r.change), None)
+    if cut and freeing_action(laid.version.dance, cut.after_count):
+        return f"{kind}:cut{cut.after_count}", count
     return f"{kind}:dance", count
