@@ -120,7 +120,8 @@ def _tokens(text: str) -> tuple[Token, ...]:
     i = 0
     while i < len(raw):
         kind, words, start, end, glued = raw[i]
-        hit = _match(raw, i) if kind in ("word", "num") else None
+        sign = glued and words in ("a", "e") and raw[i - 1][0] == "num"  # the "a" of "1a"
+        hit = _match(raw, i) if kind in ("word", "num") and not sign else None
         if hit:
             entry, taken = _crossed(raw, i, *hit)
             end = raw[i + taken - 1][3]

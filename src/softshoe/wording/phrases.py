@@ -222,6 +222,7 @@ class Builder:
             or gesture not in ("", "rest")
         ):
             return False
+        self._only_place(replace(draft, hands=[], doing="", feet=[]))
         side = next((h for h in draft.hands if h in ("R", "L", "both")), "")
         if side:
             last.choices = [
