@@ -12,6 +12,7 @@ from softshoe.adapt.version import Version
 from softshoe.render.pdf import pages_of
 from softshoe.render.sheet_everyone import SAME, everyone_pdf, everyone_values
 from softshoe.render.sheet_leader import leader_pdf, leader_values
+from softshoe.render.sheet_pictures import pictures_pdf, pictures_values
 
 KINDS = ("supported", "seated", "arms")
 
@@ -51,13 +52,23 @@ def test_a_version_that_changes_nothing_is_the_same_all_through() -> None:
     assert {row[2] for section in values["sections"] for row in section["rows"]} == {SAME}
 
 
-def test_both_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
+@pytest.mark.parametrize("dance", DANCES, ids=lambda d: d.title)
+def test_every_moment_has_its_picture_with_words_for_who_can_not_see_it(dance: object) -> None:
+    values = pictures_values(dance, paper="a4", view="mirror")  # type: ignore[arg-type]
+    cells = [cell for section in values["sections"] for cell in section["cells"]]
+    assert len(cells) == len(dance.actions)  # type: ignore[attr-defined]
+    assert all(cell["figure"]["alt"].startswith("Count ") and cell["words"] for cell in cells)
+    assert "faces you" in values["head"]
+
+
+def test_the_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
     bad = hostile(STANDING)
     versions = [adapt(bad, kind) for kind in KINDS]  # type: ignore[arg-type]
     made = {
         "leader.pdf": leader_pdf(bad, run_of(bad)),
         "waltz.pdf": leader_pdf(WALTZ, paper="us-letter"),
         "everyone.pdf": everyone_pdf(bad, versions, run_of(bad)),
+        "pictures.pdf": pictures_pdf(WALTZ),
     }
     for name, data in made.items():
         path = tmp_path / name  # type: ignore[operator]

@@ -1,0 +1,79 @@
+"""A picture for each count of each section: the figure, the count, and the words below it.
+
+The figure's picture can't be seen by everyone: its words for screen readers say count, feet, weight, facing and arms.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from softshoe.dance.footwork import wall_events
+from softshoe.figure.move import move
+from softshoe.render.look import palette
+from softshoe.render.phrase_words import action_words, arm_words, pictured, sentence
+from softshoe.render.picture import svg_of
+from softshoe.render.sheet_content import head_words
+from softshoe.render.sheet_names import section_name
+from softshoe.render.sheet_rows import Bead, local_label
+from softshoe.render.sheet_signs import Picture, beads_picture
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from softshoe.dance.action import Event
+    from softshoe.dance.dance import Dance, Section
+    from softshoe.figure.motion import Motion
+    from softshoe.render.page import Paper
+    from softshoe.teach.lesson import View
+
+SIZES = {"seated": (300, 290), "standing": (250, 350)}  # arms reach wide on a chair, heads high off it
+STILL = {"hold", "feet still"}
+
+
+def pictures_pdf(dance: Dance, *, paper: Paper = "a4", view: View = "mirror") -> bytes:
+    """Return the pictures of one wall as a PDF tagged to PDF/UA-1; the figure faces the dancer as in a mirror, or is
+    seen from behind."""
+    from softshoe.render.pdf import pdf
+
+    return pdf("pictures.typ", pictures_values(dance, paper=paper, view=view))
+
+
+def pictures_values(dance: Dance, *, paper: Paper, view: View) -> dict[str, Any]:
+    """Return what the pages are set from."""
+    events = wall_events(dance)
+    motion = move(events, counts=float(dance.counts), stance="seated" if dance.seated else "standing", loop=True)
+    seen = "The figure faces you, as in a mirror." if view == "mirror" else "The figure is seen from behind."
+    return {
+        "title": dance.title or "A dance without a name",
+        "head": " ".join([*head_words(dance, None, None), seen]),
+        "paper": paper,
+        "colour": palette(),
+        "across": 3 if dance.metre == "3/4" else 4,
+        "sections": [_section(dance, s, events, motion, view) for s in dance.sections],
+    }
+
+
+def _section(dance: Dance, section: Section, events: Sequence[Event], motion: Motion, view: View) -> dict[str, Any]:
+    mine = [e for e in events if dance.section_at(e.action.at) == section]
+    cells = list(_cells(mine, section, motion, view))
+    return {"number": str(section.number), "name": section_name(dance, section, events), "cells": cells}
+
+
+def _cells(mine: Sequence[Event], section: Section, motion: Motion, view: View) -> Iterator[dict[str, Any]]:
+    """One cell a moment."""
+    before = None
+    for event in mine:
+        action = event.action
+        label, part = local_label(action.at, section.start)
+        bead = beads_picture((Bead(label, 1.0 if not part else (0.5 if label == "&" else 0.25), action.foot),))
+        feet = action_words(action, facing_deg=event.facing_deg, before=before)
+        words = [w for w in (feet, arm_words(action.arms)) if w and not (w in STILL and action.arms)]
+        wide, high = SIZES[motion.stance]
+        drawn = svg_of(motion, max(0.0, float(action.at.moment)), view=view, width=wide, height=high)
+        yield {"bead": _drawn(bead), "words": ". ".join(sentence(w) for w in words) + ".",
+               "figure": {"svg": drawn, "alt": pictured(event), "width": wide, "height": high}}  # fmt: skip
+        before = action
+
+
+def _drawn(picture: Picture) -> dict[str, Any]:
+    return {"svg": picture.svg, "alt": picture.alt, "width": picture.width, "height": picture.height}
