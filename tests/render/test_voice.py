@@ -122,6 +122,11 @@ def test_the_words_to_add_to_a_model_are_a_message_of_three_nested_names() -> No
     assert as_output("ab") == b"\x3a\x06\x62\x04\x0a\x02ab"
 
 
+@pytest.mark.parametrize("words", ["", " ", "…", "—", "日本"])
+def test_what_has_no_words_the_voice_knows_is_silence(bank: WordBank, words: str) -> None:
+    assert bank.fitting(words, room_s=0.5).length_s == 0.0
+
+
 @pytest.mark.parametrize(("words", "read"), [("&", "and."), ("a", "uh."), ("1 & 2", "1 and 2."), ("Ready?", "Ready?")])
 def test_signs_of_the_trade_are_read_as_words(words: str, read: str) -> None:
     assert said(words) == read

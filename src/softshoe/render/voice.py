@@ -40,6 +40,9 @@ class Spoken:
         return len(self.samples) / RATE_HZ
 
 
+SILENCE = Spoken(np.zeros(0, np.float32), 0.0)
+
+
 class Voice(Protocol):
     """Whoever says the words. ``name`` tells voices (and their versions) apart, for words kept on disk."""
 
@@ -83,11 +86,13 @@ class HibariVoice:
 
         from softshoe.render.voice_onsets import loud_vowel_s
 
-        engine, clock = self._ready()
         text = said(words)
+        if not any(map(str.isalnum, text)):
+            return SILENCE
+        engine, clock = self._ready()
         raw = np.asarray(engine(text, seed=0, speed=pace), np.float32)
         if not np.any(raw):
-            return Spoken(np.zeros(0, np.float32), 0.0)
+            return SILENCE
         start, x = trimmed(raw, engine.sample_rate)
         vowel_s = clock.vowel_s(text, pace=pace) if clock else None
         vowel_s = loud_vowel_s(x, engine.sample_rate) if vowel_s is None else vowel_s - start / engine.sample_rate
