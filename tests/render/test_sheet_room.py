@@ -61,6 +61,13 @@ def test_every_moment_has_its_picture_with_words_for_who_can_not_see_it(dance: o
     assert "faces you" in values["head"]
 
 
+def test_what_lasts_is_written_once_and_what_is_done_again_each_time() -> None:
+    values = pictures_values(SEATED, paper="a4", view="mirror")
+    told = [cell["words"] for cell in values["sections"][1]["cells"]]
+    assert told[-2:] == ["Clap.", "Clap."]
+    assert [cell["words"] for cell in values["sections"][2]["cells"]].count("Goes on.") == 6
+
+
 def test_the_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
     bad = hostile(STANDING)
     versions = [adapt(bad, kind) for kind in KINDS]  # type: ignore[arg-type]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from softshoe.dance.arms import GESTURE
 from softshoe.dance.footwork import wall_events
 from softshoe.figure.move import move
 from softshoe.render.look import palette
@@ -14,7 +15,7 @@ from softshoe.render.phrase_words import action_words, arm_words, pictured, sent
 from softshoe.render.picture import svg_of
 from softshoe.render.sheet_content import head_words
 from softshoe.render.sheet_names import section_name
-from softshoe.render.sheet_rows import Bead, local_label
+from softshoe.render.sheet_rows import LASTING, Bead, local_label
 from softshoe.render.sheet_signs import Picture, beads_picture
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from softshoe.render.page import Paper
     from softshoe.teach.lesson import View
 
-SIZES = {"seated": (300, 290), "standing": (250, 350)}  # arms reach wide on a chair, heads high off it
+SIZES = {"seated": (300, 270), "standing": (250, 350)}  # arms reach wide on a chair, heads high off it
 STILL = {"hold", "feet still"}
 
 
@@ -61,7 +62,7 @@ def _section(dance: Dance, section: Section, events: Sequence[Event], motion: Mo
 
 def _cells(mine: Sequence[Event], section: Section, motion: Motion, view: View) -> Iterator[dict[str, Any]]:
     """One cell a moment."""
-    before = None
+    before, last = None, ""
     for event in mine:
         action = event.action
         label, part = local_label(action.at, section.start)
@@ -69,8 +70,12 @@ def _cells(mine: Sequence[Event], section: Section, motion: Motion, view: View) 
         feet = action_words(action, facing_deg=event.facing_deg, before=before)
         words = [w for w in (feet, arm_words(action.arms)) if w and not (w in STILL and action.arms)]
         wide, high = SIZES[motion.stance]
+        told = ". ".join(sentence(w) for w in words) + "."
+        lasting = all(GESTURE[arm.gesture].lasting for arm in action.arms)
+        goes_on = told == last and lasting and action.verb in LASTING - {"hold"}
+        last, told = told, "Goes on." if goes_on else told
         drawn = svg_of(motion, max(0.0, float(action.at.moment)), view=view, width=wide, height=high)
-        yield {"bead": _drawn(bead), "words": ". ".join(sentence(w) for w in words) + ".",
+        yield {"bead": _drawn(bead), "words": told,
                "figure": {"svg": drawn, "alt": pictured(event), "width": wide, "height": high}}  # fmt: skip
         before = action
 
