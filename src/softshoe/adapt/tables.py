@@ -22,7 +22,6 @@ class SeatedVerb:
     place: PlaceRule
     hands: str
     hand_place: Place | None
-    flight: bool
     cautions: tuple[str, ...]
     standing_cautions: tuple[str, ...]
     reason: str
@@ -53,7 +52,6 @@ SEATED = {
         place=cast("PlaceRule", row["place"]),
         hands=row["hands"],
         hand_place=cast("Place", row["hand_place"]) if row["hand_place"] else None,
-        flight=row["flight"] == "yes",
         cautions=_ids(row["cautions"]),
         standing_cautions=_ids(row["standing_cautions"]),
         reason=row["reason"],

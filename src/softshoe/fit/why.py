@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from softshoe.dance.facing import clock
 from softshoe.fit import score as sc
 
 if TYPE_CHECKING:
@@ -105,10 +104,3 @@ def _sheet(dance: Dance, *, honoured: bool) -> Iterator[str]:
 def _clock(seconds: float) -> str:
     minutes, rest = divmod(round(seconds), 60)
     return f"{minutes}:{rest:02d}"
-
-
-def wall_table(run: Run) -> tuple[str, ...]:
-    """Return one line a wall: its second, counts and facing."""
-    return tuple(
-        f"wall {w.wall}: {_clock(w.start_s)}, {w.counts} counts, faces {clock(w.facing_deg)}" for w in run.walls
-    )
