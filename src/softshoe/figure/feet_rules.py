@@ -106,12 +106,12 @@ SEATED: dict[str, FootRule] = STANDING | {
     "step": FootRule("land", lift=0.035),
     "sway": FootRule("still", side_deg=-11.0),
     "bump": FootRule("still", side_deg=-8.0),
-    "lunge": FootRule("land", Shape(reach=1.2), lift=0.03, forward_deg=8.0),
+    "lunge": FootRule("land", Shape(reach=1.2), lift=0.03, forward_deg=6.0),
     "touch": FootRule("land", Shape(BALL, -24.0, ahead_deg=10.0, firm=0.4), lift=0.03),
     "point": FootRule("land", Shape(TOE, -24.0, reach=1.7, ahead_deg=8.0, firm=0.3), lift=0.025),
     "heel": FootRule("land", Shape(HEEL, 34.0, reach=1.25, firm=0.4), lift=0.03, forward_deg=-2.0),
     "grind": FootRule("land", Shape(HEEL, 30.0, out_deg=-22.0), Shape(HEEL, 30.0, out_deg=28.0), lift=0.03),
-    "kick": FootRule("land", Shape(HEEL, 26.0, up=0.08, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
+    "kick": FootRule("land", Shape(HEEL, 26.0, up=0.07, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
     "flick": FootRule("land", Shape(BALL, -42.0, firm=0.2, fixed=(0.0, -0.075, 0.0)), lift=0.02),
     "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.068)), lift=0.0, forward_deg=-3.0),
     "hook": FootRule(
@@ -123,8 +123,8 @@ SEATED: dict[str, FootRule] = STANDING | {
     "brush": FootRule(
         "land", Shape(BALL, -14.0, reach=0.5, firm=0.2), Shape(BALL, 8.0, 0.05, 1.35, firm=0.0), lift=0.015
     ),
-    "stomp": FootRule("land", lift=0.07, late=1.7),
-    "stomp-up": FootRule("land", lift=0.07, late=1.7, after=Shape(BALL, -10.0, 0.02, firm=0.0)),
+    "stomp": FootRule("land", lift=0.06, late=1.7),
+    "stomp-up": FootRule("land", lift=0.06, late=1.7, after=Shape(BALL, -10.0, 0.02, firm=0.0)),
     "hop": FootRule("land", lift=0.03),
     "jump": FootRule("land", lift=0.03),
     "turn": FootRule("land", Shape(BALL, -20.0, firm=0.3), lift=0.02),

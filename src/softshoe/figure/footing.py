@@ -294,7 +294,8 @@ class Planner:
             key, droop=radians(-12.0 if self.stance == "standing" else -7.0) if key.lift_m and not key.pitch else 0.0
         )
         round_m = {Direction.ACROSS_FRONT: 0.1, Direction.ACROSS_BEHIND: -0.1}.get(way or Direction.UP, 0.0)
-        dx, dz = turned_by(self._front, round_m * self.body.stature_m, 0.0)
+        size = self.body.stature_m * (1.0 if self.stance == "standing" else 0.3)
+        dx, dz = turned_by(self._front, round_m * size, 0.0)
         return replace(key, bulge=(dx, 0.0, dz))
 
     def _swept(self, key: FootKey, foot: Foot) -> FootKey:

@@ -34,7 +34,7 @@ ON_TIME_M = 0.006
 HAND_IN_M = 0.012
 PALMS_M = 0.045
 LEAST_MARGIN_M = -0.002
-ELBOW_SIDE_M = 0.05  # how far an elbow may pass to the wrong side for a moment, between two gestures
+ELBOW_SIDE_M = 0.06  # how far an elbow may pass to the wrong side for a moment, between two gestures
 REST_M = 0.02  # a count: slower than this the centre of mass is at rest
 FOOT_SPEED_M_S, HAND_SPEED_M_S = 7.5, 8.0  # peak speeds of a quick dance at 120 counts a minute; design values
 SIDES = ("left", "right")
@@ -223,7 +223,7 @@ def contact(danced: Danced) -> Iterator[Breach]:
                 yield Breach("contact", f"{side} foot", moment, low, ON_TIME_M)
             after = min(frame + 1, len(spots[0]) - 1)
             moved = min(float(np.linalg.norm(s[after] - s[frame])) for s in spots)
-            if moved > ON_TIME_M:
+            if moved > ON_TIME_M and rule.after is None:
                 yield Breach("contact", f"{side} foot", moment, moved, ON_TIME_M)
 
 

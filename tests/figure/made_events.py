@@ -1,0 +1,106 @@
+"""Events made for tests: sound dances of every verb and direction, every gesture and place, and any choreography."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from hypothesis import strategies as st
+
+from softshoe.dance.action import Action, Event
+from softshoe.dance.arms import GESTURES, PLACES, ArmMove
+from softshoe.dance.counts import Count
+from softshoe.dance.document import dance_from_json
+from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.footwork import danced, weight_after
+from softshoe.dance.places import Direction
+from softshoe.dance.verbs import VERB, VERBS, Verb
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
+    from softshoe.figure.motion import Stance
+
+SHEETS = sorted((Path(__file__).parents[1] / "sheets" / "sound").glob("*.json"))
+BOTH_FEET = {"jump", "unwind"}
+NO_FOOT = {"arms", "hold"}
+WAYS = tuple(Direction)
+
+
+def sound_dance(path: Path) -> Dance:
+    return dance_from_json(json.loads(path.read_text(encoding="utf-8")))
+
+
+def at(moment: Fraction | int) -> Count:
+    return Count.at_moment(Fraction(moment))
+
+
+def start_weight(stance: Stance) -> Weight:
+    return Weight.LEFT if stance == "standing" else Weight.SEAT
+
+
+def home(stance: Stance) -> Direction:
+    return Direction.TOGETHER if stance == "standing" else Direction.CENTRE
+
+
+def _once(verb: Verb, way: Direction | None, stance: Stance, moment: int) -> list[Action]:
+    """The verb done by the right foot, and both feet brought home so that the right foot is free again."""
+    if verb.name in NO_FOOT:
+        return [Action(at(moment), None, verb.name, way)]
+    foot = Foot.BOTH if verb.name in BOTH_FEET else Foot.RIGHT
+    steps = [Action(at(moment), foot, verb.name, way)]
+    if verb.weight != "foot":
+        steps.append(Action(at(moment + 1), Foot.RIGHT, "step", home(stance)))
+    return [*steps, Action(at(moment + len(steps)), Foot.LEFT, "step", home(stance))]
+
+
+def every_verb(stance: Stance) -> tuple[tuple[Event, ...], int]:
+    """Every verb in every direction, one after the other; and how many counts that takes."""
+    actions: list[Action] = []
+    for verb in VERBS:
+        for way in (None,) if verb.name in NO_FOOT else WAYS:
+            actions += _once(verb, way, stance, len(actions))
+    return danced(actions, weight=start_weight(stance)), len(actions)
+
+
+def every_gesture(stance: Stance) -> tuple[tuple[Event, ...], int]:
+    """Every gesture at every place, toward every direction with each hand and with both, two counts apart."""
+    rows: list[ArmMove] = []
+    for gesture in GESTURES:
+        rows += [ArmMove(Foot.BOTH, gesture.name, place) for place in (None, *PLACES)]
+        rows += [ArmMove(side, gesture.name, None, way) for way in WAYS for side in Foot]
+        rows += [
+            ArmMove(Foot.BOTH, gesture.name, place, way)
+            for place in ("waist", "head", "overhead")
+            for way in (Direction.LEFT, Direction.FORWARD)
+        ]
+    actions = [Action(at(2 * n), None, "arms", arms=(move,)) for n, move in enumerate(rows)]
+    weight = Weight.BOTH if stance == "standing" else Weight.SEAT
+    return danced(actions, weight=weight), 2 * len(actions)
+
+
+TAKING = ("step", "rock", "stomp", "lunge", "sway", "recover")
+FREE = ("touch", "point", "heel", "kick", "flick", "hitch", "hook", "scuff", "brush", "sweep", "drag", "fan", "swivel")
+PLAIN_WAYS = (Direction.FORWARD, Direction.BACK, Direction.TOGETHER, Direction.IN_PLACE, Direction.ACROSS_FRONT)
+GAPS = (Fraction(1), Fraction(1), Fraction(1, 2), Fraction(2))
+
+
+@st.composite
+def choreographies(draw: st.DrawFn, stance: Stance) -> tuple[tuple[Event, ...], float]:
+    """Any dance in which only a free foot moves, with "&" counts and quarter turns; and its length in counts."""
+    moment, weight, actions = Fraction(0), start_weight(stance), []
+    for _ in range(draw(st.integers(4, 24))):
+        foot = weight.free or draw(st.sampled_from((Foot.LEFT, Foot.RIGHT)))
+        own = Direction.RIGHT if foot is Foot.RIGHT else Direction.LEFT
+        verb = draw(st.sampled_from((*TAKING, *FREE)))
+        way = (
+            VERB[verb].home
+            if verb in ("recover", "hook", "hitch", "flick")
+            else draw(st.sampled_from((own, *PLAIN_WAYS)))
+        )
+        turn = draw(st.sampled_from((0, 0, 0, 90, -90))) if verb == "step" and stance == "standing" else 0
+        actions.append(Action(at(moment), foot, verb, way, turn_deg=turn))
+        weight = weight_after(actions[-1], weight)
+        moment += draw(st.sampled_from(GAPS))
+    return danced(actions, weight=start_weight(stance)), float(moment)
