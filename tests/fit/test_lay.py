@@ -12,7 +12,7 @@ from fit.made_maps import all_dances, dance_named, made_map
 from softshoe.dance.facing import turned
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import danced, net_turn_deg, state_after
-from softshoe.errors import FitError
+from softshoe.errors import Finding, FitError
 from softshoe.fit.lay import fit
 from softshoe.music.songmap import Said
 
@@ -168,3 +168,16 @@ def test_beginners_dance_through_one_odd_place_when_the_dance_fits_again_by_itse
 def test_a_phrase_of_an_odd_number_of_counts_points_at_the_beat() -> None:
     kinds = [f.kind for f in fit(dance_named("harbour"), made_map([32, 33, 32, 32])).findings]
     assert "beat" in kinds
+
+
+def test_on_a_song_that_fades_the_dance_ends_with_its_last_whole_wall() -> None:
+    fade = Finding("note", "fade", None, None, "the song fades out")
+    song = replace(made_map([32, 32, 32, 20]), findings=(fade,))
+    run = fit(dance_named("harbour"), song).runs[0]
+    assert [w.counts for w in run.walls] == [32, 32, 32]
+    assert run.ending is None
+    assert any("fades out" in sentence for sentence in run.why)
+    turning = replace(dance_named("copper_kettle"), tempo_bpm=None)
+    ending = fit(turning, song).runs[0].ending
+    assert ending is not None
+    assert (ending.wall, ending.at_count, ending.facing_deg) == (3, 32, 0)

@@ -28,6 +28,8 @@ def shorter_turn_deg(facing_deg: int) -> int:
 def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> RunEnding | None:
     """Return how the song's last wall closes, or None where a whole wall ends at the front on the last count.
 
+    On a song that fades the last wall closes by itself; only a turn to the front may be wanted.
+
     Counts left over after the last wall are one closing pose, struck on the first of them.
     """
     if step.end == grid.total and step.tag == 0 and (said := _written(dance, step, wall_facing_deg)):
@@ -37,8 +39,10 @@ def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> Run
     turn = shorter_turn_deg(facing)
     spare = grid.total > step.end
     whole = step.counts == dance.counts
-    if whole and turn == 0 and not spare:
+    if whole and turn == 0 and (grid.fades or not spare):
         return None
+    if grid.fades:
+        spare = False
     at_count = step.counts + spare
     last = step.end - (not spare)
     what = _what(dance, at_count=at_count, turn_deg=turn, whole=whole, spare=spare)

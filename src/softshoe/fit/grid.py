@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import SongMap
 
 STILL_A_COUNT = 0.25  # of a count must sound before the music's end
+FADE = "fade"  # the kind of the listener's finding
 GUESS = 0.2  # a phrase start less sure than this is no more than a guess
 
 
@@ -35,7 +36,8 @@ class PhraseStart:
 class Grid:
     """Seconds of the counts of a song: ``intro_s`` those before the start, ``times_s`` from the start to the end.
 
-    ``phrase_counts`` is the usual length of a phrase, 0 when fewer than two phrases are known.
+    ``phrase_counts`` is the usual length of a phrase, 0 when fewer than two phrases are known; ``fades`` when the song
+    dies away instead of stopping (the last counts are then those before it has fallen by 6 dB).
     """
 
     beats_per_count: float
@@ -44,6 +46,7 @@ class Grid:
     phrases: tuple[PhraseStart, ...]
     phrase_positions: frozenset[int]
     phrase_counts: int
+    fades: bool
 
     @property
     def total(self) -> int:
@@ -91,7 +94,8 @@ def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:
     phrases = _phrases(song, pulses, first=first, every=every, total=len(times))
     lengths = [b.at - a.at for a, b in pairwise(phrases)]
     usual = int(median(lengths)) if lengths else 0
-    return Grid(beats_per_count, intro, times, phrases, frozenset(p.at for p in phrases), usual)
+    fades = any(finding.kind == FADE for finding in song.findings)
+    return Grid(beats_per_count, intro, times, phrases, frozenset(p.at for p in phrases), usual, fades)
 
 
 def _end_of_counts(song: SongMap, pulses: tuple[float, ...], every: int) -> float:

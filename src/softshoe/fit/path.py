@@ -75,15 +75,17 @@ class _Ground:
 def paths(dance: Dance, grid: Grid, *, written: bool, repairs: bool) -> tuple[Path, ...]:
     """Return the cheapest ways through the song, best first; none when the song has no counts.
 
-    ``written`` honours the sheet's own tags and restarts; ``repairs`` allows new ones.
+    ``written`` honours the sheet's own tags and restarts; ``repairs`` allows new ones. On a song that fades the dance
+    ends with its last whole wall.
     """
     ground = _Ground(dance, grid, grid.phrase_positions, tuple(_cuts(dance)), written, repairs)
     waiting: dict[int, list[Path]] = {0: [Path(())]} if grid.total else {}
     done: list[Path] = []
+    least = dance.counts if grid.fades else LEAST_WALL
     while waiting:
         position = min(waiting)
         for path in sorted(waiting.pop(position), key=lambda p: p.cost)[:KEPT]:
-            if grid.total - position < LEAST_WALL and path.steps:
+            if grid.total - position < least and path.steps:
                 done.append(path)
                 continue
             for step in _choices(ground, path):

@@ -33,7 +33,7 @@ def reasons(
         *_walls(dance, grid, steps, run),
         *_repairs(grid, steps),
         *_missed(dance, grid, steps),
-        *_ending(run),
+        *_ending(grid, run),
         *_sheet(dance, honoured=honoured),
     )
 
@@ -84,7 +84,12 @@ def _missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> Iterator[str]:
         yield f"{len(missed)} phrase start{'s fall' if len(missed) > 1 else ' falls'} inside a wall, at {times}{more}."
 
 
-def _ending(run: Run) -> Iterator[str]:
+def _ending(grid: Grid, run: Run) -> Iterator[str]:
+    if grid.fades:
+        yield f"The song fades out: the dance ends with wall {run.walls[-1].wall}, before the sound is half as loud."
+        if run.ending:
+            yield f"There, {run.ending.what}."
+        return
     if run.ending is None:
         yield "The music stops with the last count of a whole wall, at the front."
         return
