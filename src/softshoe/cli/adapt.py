@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING, cast
 
 import click
 
 from softshoe.adapt.version import KINDS
 from softshoe.cli.show import print_json
+
+if TYPE_CHECKING:
+    from softshoe.adapt.version import Kind
 
 
 @click.command(name="adapt")
@@ -22,7 +26,7 @@ def command(sheet: Path, kind: str, as_json: bool) -> None:
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
-    version = adapt(read(sheet_text(sheet)), kind)
+    version = adapt(read(sheet_text(sheet)), cast("Kind", kind))
     if as_json:
         print_json(dance_json(version.dance))
         return

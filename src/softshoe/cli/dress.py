@@ -50,13 +50,13 @@ def command(ctx: click.Context, /, film: Path, sheet: Path, song: Path, out: Pat
 def _write(film: Path, folder: Path, moments: tuple[Moment, ...], found: Found, length_s: float) -> None:
     from softshoe.dress.counts import chapters, count_captions
     from softshoe.files import folder_for, write_whole
-    from softshoe.render.captions import vtt
+    from softshoe.render.captions import TimedText, vtt
 
     folder_for(folder)
     for name, captions in (("counts", count_captions(moments, found, length_s=length_s)),
                            ("chapters", chapters(moments, found, length_s=length_s))):  # fmt: skip
         path = folder / f"{film.stem}-{name}.vtt"
-        write_whole(path, vtt([(c.start_s, c.end_s, c.words) for c in captions]))
+        write_whole(path, vtt(TimedText(c.start_s, c.end_s, c.words) for c in captions))
         click.echo(f"written: {path}")
     click.echo(
         f"The song begins {clock_time(max(0.0, found.start_s))} into the film, at {1 / found.speed:.3f} of its speed."

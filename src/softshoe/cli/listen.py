@@ -59,7 +59,7 @@ def _tell(heard: SongMap, song: Path) -> None:
         click.echo(f"phrase {number + 1:2}  {clock_time(start):>6}  {counts:3} counts  {certainty}")
     for other in heard.alternatives:
         waltz = "" if other.metre == heard.metre else ", as a waltz" if other.metre == 3 else ", in four"
-        sure = how_sure(other.confidence)
-        click.echo(f"or: {other.tempo_bpm:.1f} beats a minute, count 1 at {other.first_count_s:.2f} s{waltz} ({sure})")
+        words = how_sure(other.confidence)
+        click.echo(f"or: {other.tempo_bpm:.1f} beats a minute, count 1 at {other.first_count_s:.2f} s{waltz} ({words})")
     click.echo("\nIs it right? Say what you hear with --tempo, --first-count, --metre or --tap: your word wins.")
     print_findings(heard.findings, where=song.name)

@@ -39,6 +39,7 @@ def _work(pipe: Connection, step: Step) -> None:
         pipe.send(("wrong", WorkbenchError(step.title, "stopped", f"a fault of the program ({wrong!r})",
                                            "run the same command again; if it stops again, report it")))  # fmt: skip
     finally:
+        signal.signal(signal.SIGTERM, signal.SIG_IGN)  # the work is over: nothing is left to stop
         pipe.close()
 
 

@@ -13,13 +13,12 @@ from softshoe.jobs import media, pages, values
 from softshoe.jobs.step import Step
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
     from pathlib import Path
 
 SoundKind = Literal["song", "groove", "voice"]
 PACES = (70, 85, 100)
 EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
-PARTS = ("sheet", "films", "tracks", "report")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +47,7 @@ class _Place:
 def steps(wish: Wish) -> tuple[Step, ...]:
     """Return the steps of this wish, in an order in which they can be done."""
     at = _Place(wish.folder)
-    wanted = {
-        "sheet": lambda: _sheets(wish, at),
-        "tracks": lambda: _tracks(wish, at),
-        "films": lambda: _films(wish, at),
-        "report": lambda: (_report(wish, at),),
-    }
-    parts = [step for part, make in wanted.items() if not wish.only or part in wish.only for step in make()]
+    parts = [step for part in PART if not wish.only or part in wish.only for step in PART[part](wish, at)]
     return (*_values(wish, at), *parts, _index(at, parts))
 
 
@@ -113,13 +106,21 @@ def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
-def _report(wish: Wish, at: _Place) -> Step:
+def _report(wish: Wish, at: _Place) -> tuple[Step, ...]:
     names = {"song": wish.song.name, "sheet": wish.sheet.name}
     reads = (*at("dance.json", "song.json", "run.json"), wish.sheet)
-    return Step("report", "Writing the report", pages.report, names, reads, at("report.html"), ("fit",), hint_s=0.5)
+    return (Step("report", "Writing the report", pages.report, names, reads, at("report.html"), ("fit",), hint_s=0.5),)
 
 
 def _index(at: _Place, parts: list[Step]) -> Step:
     made = tuple(path for step in parts for path in step.leaves)
     return Step("index", "Writing the page that shows it all", pages.index, {}, (*at("dance.json", "run.json"), *made),
                 at("index.html"), ("lesson", *(step.name for step in parts)), hint_s=0.2)  # fmt: skip
+
+
+PART: Mapping[str, Callable[[Wish, _Place], tuple[Step, ...]]] = {
+    "sheet": _sheets,
+    "tracks": _tracks,
+    "films": _films,
+    "report": _report,
+}

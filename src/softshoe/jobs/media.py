@@ -14,8 +14,9 @@ if TYPE_CHECKING:
 
     from softshoe.figure.motion import Motion
     from softshoe.jobs.step import Step
-    from softshoe.render.track import Song
-    from softshoe.teach.at_tempo import Speech
+    from softshoe.render.track import Song, SoundKind
+    from softshoe.render.voice import Voice
+    from softshoe.teach.calls import Speech
     from softshoe.teach.lesson import Lesson
     from softshoe.teach.parts import MotionPart
 
@@ -56,7 +57,7 @@ def _film(step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float],
     from softshoe.render.track import lesson_sound
 
     path, captions, chapters = step.leaves
-    sound = "groove" if song is None and step.settings["sound"] == "song" else step.settings["sound"]
+    sound: SoundKind = "groove" if song is None and step.settings["sound"] == "song" else step.settings["sound"]
     samples = lesson_sound(lesson, song=song, voice=_voice(lesson), sound=sound)
     del song
     tell(SOUND_SHARE)
@@ -108,7 +109,7 @@ def _song(step: Step) -> Song | None:
     return sound.samples, sound.rate_hz
 
 
-def _voice(lesson: Lesson) -> object:
+def _voice(lesson: Lesson) -> Voice | None:
     from softshoe.render.voice import standard_voice
 
     return standard_voice() if lesson.cues else None
