@@ -220,3 +220,9 @@ def test_arms_overhead_call_for_the_shoulder_cautions_and_arms_in_the_lap_do_not
     assert "shoulder_90" in cautions_for(replace(dance, actions=(high,)), "seated")
     assert "shoulder_90" not in cautions_for(replace(dance, actions=(still,)), "seated")
     assert {"stop_signs", "warmup"} <= set(cautions_for(replace(dance, actions=(still,)), "seated"))
+
+
+def test_behind_a_chair_diagonals_become_side_steps_before_they_become_nothing() -> None:
+    now = adapt(dance_named("copper_kettle"), "supported").dance.actions
+    steps = [a.dir for a in now if a.at.whole in (1, 3, 5, 7)]
+    assert steps == [Direction.FORWARD_RIGHT, Direction.LEFT, Direction.BACK_RIGHT, Direction.BACK_LEFT]

@@ -20,10 +20,10 @@ if TYPE_CHECKING:
 
 HOME = (Direction.CENTRE, Direction.IN_PLACE, Direction.TOGETHER, None)
 OUT_VERBS = ("step", "touch", "point", "heel", "kick", "drag", "drop")
-BETWEEN = "parts between counts are left out: one foot would have to hurry"
+BETWEEN = "parts between counts are left out: one side would have to hurry"
 OTHER = "the other side rests: the able foot does it instead"
 COMES_HOME = "the other side rests: the able foot uses the count to come home"
-BOTH = "the other side rests: the able side does it alone"
+BOTH = "the other side rests: this side does it alone"
 
 
 def one_sided(actions: tuple[Action, ...], side: Foot) -> Remade:

@@ -12,13 +12,27 @@ if TYPE_CHECKING:
     from softshoe.dance.arms import ArmMove
 
 PLACE_WORDS = {Direction.CENTRE: "home", Direction.IN_PLACE: "in place", Direction.TOGETHER: "beside the other"}
-SIDES = {Foot.LEFT: "left hand", Foot.RIGHT: "right hand", Foot.BOTH: "both hands"}
-VERB_WORDS = {
-    "touch": "toe touch",
-    "sweep": "circle on the floor",
-    "hitch": "knee lift",
-    "stomp-up": "stomp, no weight",
+HANDS = {Foot.LEFT: "left hand", Foot.RIGHT: "right hand", Foot.BOTH: "both hands"}
+HAND_PLACES = {
+    "lap": "in the lap",
+    "thigh": "on the thighs",
+    "knee": "on the knees",
+    "hip": "at the hips",
+    "head": "at the head",
+    "overhead": "over the head",
+    "foot": "above the foot",
 }
+PARTS = {  # named by the part of the foot that does it: one foot, both
+    "heel": ("heel", "heels"),
+    "touch": ("toe", "toes"),
+    "hitch": ("knee", "knees"),
+    "raise": ("heel", "heels"),
+    "lower": ("heel", "heels"),
+    "swivel": ("heel", "heels"),
+    "fan": ("toes", "toes"),
+}
+DOES = {"sweep": "circle on the floor", "stomp-up": "stomp without weight", "swivel": "swing", "fan": "swing"}
+SILENT = ("heel", "touch", "hitch", "raise", "lower")  # the part says it all
 
 
 def dir_words(direction: Direction | None) -> str:
@@ -29,21 +43,29 @@ def dir_words(direction: Direction | None) -> str:
 
 
 def arm_words(arm: ArmMove) -> str:
-    """Return one arm move: "both hands push forward at the chest"."""
-    place = f" at the {arm.place}" if arm.place else ""
+    """Return one arm move: "both hands: push forward, at the chest"."""
+    place = f", {HAND_PLACES.get(arm.place, f'at the {arm.place}')}" if arm.place else ""
     toward = f" {dir_words(arm.toward)}" if arm.toward else ""
-    return f"{SIDES[arm.side]} {arm.gesture}{toward}{place}"
+    return f"{HANDS[arm.side]}: {arm.gesture}{toward}{place}"
 
 
 def action_words(action: Action) -> str:
-    """Return what is done: "right heel forward, a quarter left, both hands push"."""
+    """Return what is done: "right heel forward; both hands: push forward, at the chest"."""
     said = []
     if action.foot is not None:
-        verb = VERB_WORDS.get(action.verb, action.verb)
-        said.append(" ".join(word for word in (action.foot.word, verb, dir_words(action.dir)) if word))
+        said.append(_foot_words(action, action.foot))
     elif action.verb == "hold":
         said.append("hold")
     if action.turn_deg:
         said.append(f"turn {abs(action.turn_deg)} degrees {'right' if action.turn_deg > 0 else 'left'}")
     said += [arm_words(arm) for arm in action.arms]
-    return ", ".join(said)
+    return "; ".join(said)
+
+
+def _foot_words(action: Action, foot: Foot) -> str:
+    both = foot is Foot.BOTH
+    who = "both" if both else foot.word
+    part = PARTS.get(action.verb, ("foot", "feet"))[both]
+    does = "" if action.verb in SILENT else DOES.get(action.verb, action.verb)
+    colon = ":" if action.verb not in PARTS else ""
+    return " ".join(word for word in (who, f"{part}{colon}", does, dir_words(action.dir)) if word)

@@ -43,8 +43,9 @@ SHIFT = {
     D.BACK_LEFT: (-1.0, -1.0),
     D.BACK_RIGHT: (1.0, -1.0),
 }
+WAY = {shift: direction for direction, shift in SHIFT.items()}
 SIDE_ROOM, FORWARD_ROOM = 1.0, 1.0  # steps of this version, of half the size forward and back
-NEAR = "the chair back must stay within reach: step in place"
+NEAR = "the chair back must stay within reach"
 TURN = "the dancer stays behind the chair: no turn"
 HOLDS = "one hand at least stays on the chair back: the other hand does it alone"
 
@@ -64,8 +65,9 @@ def _one(action: Action, at: list[float]) -> tuple[Action, Action, str]:
         now, reason = replace(now, dir=NO_CROSS[now.dir]), "no crossing behind a chair: the foot comes beside the other"
     if now.turn_deg:
         now, reason = replace(now, turn_deg=0), TURN
-    if not _stays(now, at):
-        now, reason = replace(now, dir=D.IN_PLACE), NEAR
+    near = _near(now, at)
+    if near is not now.dir:
+        now, reason = replace(now, dir=near), NEAR
     if any(arm.side is Foot.BOTH for arm in now.arms):
         now, reason = replace(now, arms=tuple(_one_hand(arm, now.foot) for arm in now.arms)), reason or HOLDS
     return action, now, reason
@@ -80,16 +82,20 @@ def _kept_weight(action: Action, verb: str) -> Weight | None:
     return None
 
 
-def _stays(action: Action, at: list[float]) -> bool:
-    """True where the step keeps the body near its place; then the place moves with it."""
+def _near(action: Action, at: list[float]) -> D | None:
+    """Where the step goes so that the body keeps near its place: as written, else only to the side, else in place.
+
+    ``at`` is where the body stands, steps to the right and forward; it moves with the step.
+    """
     if not VERB[action.verb].takes_weight or action.dir not in SHIFT or action.verb in ("rock", "sway"):
-        return True
+        return action.dir
     side, forward = SHIFT[action.dir]
-    if abs(at[0] + side) > SIDE_ROOM or abs(at[1] + forward) > FORWARD_ROOM:
-        return False
-    at[0] += side
-    at[1] += forward
-    return True
+    for step in ((side, forward), (side, 0.0), (0.0, forward)):
+        there = (at[0] + step[0], at[1] + step[1])
+        if any(step) and abs(there[0]) <= SIDE_ROOM and abs(there[1]) <= FORWARD_ROOM:
+            at[:] = there
+            return WAY[step]
+    return D.IN_PLACE
 
 
 def _one_hand(arm: ArmMove, foot: Foot | None) -> ArmMove:
