@@ -60,6 +60,7 @@ class Draft:
     hands: list[str] = field(default_factory=list)
     handword: str = ""
     place: str = ""
+    square: int = -1  # the facing that a turn leads to
     facing: int | None = None
     facing_at: int = 0
     each: bool = False
@@ -188,6 +189,9 @@ class Scanner:
     def _open(self) -> int:
         """A bracket that holds only a remark on the clause goes on with it; any other is a clause of its own."""
         inside = self.tokens[self.i + 1 : self._closing()]
+        if inside and (inside[0].kind == "note" or inside[0].text.casefold() in ("or", "optional", "easy")):
+            self.i += len(inside) + 1
+            return 0
         if all(t.kind in REMARKS or is_mark(t, ",/-.=") for t in inside) and self.draft.tokens:
             return self._remark(inside)
         self._close("seq")
@@ -226,6 +230,10 @@ class Scanner:
         return len(self.tokens)
 
     def _join(self, token: Token) -> int:
+        ahead = self._peek(1)
+        if token.text.casefold() == "as" and ahead is not None and (ahead.kind in ("num", "count") or ahead.text.casefold() in PARTS_OF):
+            self.draft.repeat = "same"  # "as counts 1 to 6, with the left"
+            return 1
         join = {"then": "seq", "while": "with"}.get(token.value, token.value)
         if token.value == "while" and self.draft.turning and not self.draft.amount:
             return 1
@@ -504,9 +512,6 @@ class Scanner:
         self.draft.spin = int(token.value)
         return 1
 
-    def _look(self, _token: Token) -> int:
-        return 1
-
     def _clock(self, token: Token) -> int:
         digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in token.text).split()]
         if digits and 1 <= digits[0] <= 12:
@@ -668,6 +673,22 @@ class Scanner:
 
     # the rest
 
+    def _note(self, token: Token) -> int:
+        """ "Option: …" ends what is danced."""
+        ahead = self._peek(1)
+        if token.text.casefold() in ASIDES and (not self.draft.tokens or (ahead is not None and is_mark(ahead, ":"))):
+            self.i = len(self.tokens)
+            return 0
+        return 1
+
+    def _look(self, token: Token) -> int:
+        """ "Squaring up to 12:00" ends a diagonal with the turn that is left."""
+        ahead = self._peek(1)
+        if token.text.casefold().startswith("squar") and ahead is not None and ahead.kind == "clock":
+            digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in ahead.text).split()]
+            self.draft.square = from_clock(*digits[:2]) if 1 <= digits[0] <= 12 else -1
+        return 1
+
     def _word(self, token: Token) -> int:
         self.draft.unknown.append(token)
         return 1
@@ -680,6 +701,8 @@ REMARKS = {
     "weight", "noweight", "takeweight", "side", "clock", "look", "wallname", "times", "fill", "prep", "num", "count", "amount",
     "turnword", "spin", "alternate", "on",
 }  # fmt: skip
+PARTS_OF = ("section", "part", "sec", "set", "before", "above", "line", "lines", "in", "the")
+ASIDES = ("option", "options", "optional", "easier option", "easier", "styling", "alternative", "hint", "variation", "note", "non turning option")
 MERGING = ("step", "stomp", "touch", "point", "crossrock", "rock", "lunge", "hop", "ball", "skate")
 
 

@@ -116,7 +116,7 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         verb = TURN_ONLY
     return Want(
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
-        draft.alternate, draft.line, draft.span, inferred=inferred,
+        draft.alternate, draft.line, draft.span, inferred=inferred, square=draft.square,
     )  # fmt: skip
 
 

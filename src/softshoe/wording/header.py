@@ -63,6 +63,8 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     rest: list[tuple[int, str]] = []
     for number, text in lines:
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text))):
+            if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):
+                continue
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
                 head.promises.append((number, sentence))
             else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import Label, is_mark, label_at
@@ -12,7 +13,6 @@ from softshoe.wording.parts import Item
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from fractions import Fraction
 
 BOUNDARY = ",;.|(:[+-–—\t"
 ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
@@ -37,12 +37,25 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     edge = _at_edge(text[begin:], line=line, offset=offset + begin)
     if edge is not None:
         return edge
+    tokens = _without_summary(tokens)
     if _trailing(tokens):
         return [_limbed(item) for item in _behind(tokens, line)]
     items = _before(tokens, line, last)
     for item in items:
         item.limb = limb if not item.limb else item.limb
     return [_limbed(item) for item in items]
+
+
+def _without_summary(tokens: list[Token]) -> list[Token]:
+    """ "[1-4] Step right (1), touch left (2) …": a range over labels of its own says nothing more."""
+    first = label_at(tokens, 0)
+    if first is None or not first[0].ranged:
+        return tokens
+    inner = labels_of(tokens[first[1] :], None)
+    if not inner or not all(first[0].first <= label.first and label.last <= first[0].last for _, _, label in inner):
+        return tokens
+    told = sum(len(label.places) for _, _, label in inner)
+    return tokens[first[1] :] if told >= len(first[0].places) else tokens
 
 
 def _limbed(item: Item) -> Item:
@@ -93,6 +106,8 @@ def _label(
     boundary = is_mark(before, BOUNDARY)
     so_far = found[-1][2].last if found else last
     if token.kind in ("on", "count"):
+        if before.text.casefold() in ("as", "like", "same", "repeat", "rpt", "of", "do"):
+            return None
         clause = boundary or before.kind == "join" or before.text.casefold() in ("and", "then")
         return read if clause and (so_far is None or label.first > so_far) else None
     if is_mark(token, "(["):
@@ -122,6 +137,10 @@ def _label(
 def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:
     """Labels before their words."""
     labels = labels_of(tokens, last)
+    if not labels and is_mark(tokens[0], "&") and len(tokens) > 1 and last is not None:
+        half = Fraction(last.__floor__()) + Fraction(1, 2)
+        label = Label((half,), False, tokens[0].start, tokens[0].end, line)
+        return [Item(label, _words(tokens[1:]), line)] if half > last else [Item(None, _words(tokens), line)]
     items: list[Item] = []
     first = labels[0][0] if labels else len(tokens)
     head = _words(tokens[:first])
@@ -179,6 +198,8 @@ def _behind(tokens: list[Token], line: int) -> list[Item]:
         items.append(Item(label, _words(tokens[start:first]), line))
         start = behind
     rest = _words(tokens[start:])
-    if rest:
+    if rest and items and all(t.kind in ("clock", "look", "mark", "weight", "side", "noweight", "fill") for t in rest):
+        items[-1].tokens += tokens[start:]
+    elif rest:
         items.append(Item(None, rest, line))
     return items

@@ -169,7 +169,7 @@ def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Lai
     for row, _ in rows:
         if len(row) == n:
             return _one_each(row, places)
-    for attempt in (_by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting):
+    for attempt in (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting):
         laid = attempt(atoms, shares, rows, places, ranged)
         if laid is not None:
             return laid
@@ -183,6 +183,21 @@ def _one_each(row: Row, places: Sequence[Fraction]) -> Laid:
 
 
 Rows = list[tuple[Row, tuple[int, ...]]]
+
+
+def _by_half(
+    atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool
+) -> Laid | None:
+    """ "1 Heel R & step R": on one count, what "&" joins comes on its half."""
+    del rows
+    feet = [a for a in atoms if not a.arms_only]
+    if len(places) != 1 or len(feet) != 2 or len(feet) != len(atoms) or feet[1].join != "amp":
+        return None
+    if any(len(a.choices[0]) != 1 for a in feet) or shares[1]:
+        return None
+    laid = Laid(moments=2)
+    laid.at = [(places[0], feet[0].choices[0][0], feet[0]), (places[0] + Fraction(1, 2), feet[1].choices[0][0], feet[1])]
+    return laid
 
 
 def _by_sharing(
@@ -272,7 +287,12 @@ def _natural(
         for i, slot in enumerate(chosen):
             out.append((now + (slot.after if rhythmic else i), slot, atom))
         if chosen:
-            now += chosen[-1].after.__floor__() + 1 if rhythmic else len(chosen)
+            taken = int(chosen[-1].after.__floor__() + 1 if rhythmic else len(chosen))
+            on = going_on(chosen[-1]) if atom.counts and atom.counts > taken else None
+            for k in range(taken, min(atom.counts or 0, 64)):
+                if on is not None:
+                    out.append((now + k, on, atom))
+            now += max(taken, min(atom.counts or 0, 64))
     return out, now
 
 

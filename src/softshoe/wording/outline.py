@@ -161,10 +161,21 @@ class Sorter:
             if label is not None:
                 counts = (int(label.first), int(label.last))
                 heading = Heading(None, counts, len(text), text, named=False)
+        heading = self._part_of_eight(heading, text)
         if heading is not None and self._is_section(heading):
             self._open(line, text, heading, shift)
             return
         self._steps(i, line, text, shift)
+
+    def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:
+        """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""
+        counts = heading.counts if heading is not None else None
+        if heading is None or counts is None or heading.number is not None or counts[1] - counts[0] + 1 >= self.unit - 1:
+            return heading
+        items = items_of(text[heading.rest_at :], line=0, offset=0) if heading.title else []
+        if not any(t.kind in ("verb", "pattern", "side", "gest", "footpart") for i in items for t in i.tokens):
+            return heading
+        return None
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""

@@ -31,6 +31,7 @@ class Want:
     span: tuple[int, int] = (0, 0)
     lead: bool = False  # the first step of a pattern
     under_left: Want | None = None  # the same when a left foot leads; None where the leading foot is known
+    square: int = -1  # the facing its turn leads to, where only that is said
     inferred: str = ""  # what the words left out and the reader filled in
 
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
 LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
+IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 STEP_HOME = ("together", "centre", "in place", "across behind")
 
 
@@ -60,7 +61,7 @@ class Builder:
         draft = self._meant(draft)
         if draft.each and self.atoms and draft.doing in ("dual", "gest", "draw") and not (draft.hands or draft.feet or draft.dirs):
             self.atoms[-1].each = True  # "one circle a count"
-        elif draft.bare:
+        elif draft.bare or self._idle(draft):
             self._remark(draft)
         elif draft.heading and self._context(draft):
             self.carried = draft
@@ -70,6 +71,11 @@ class Builder:
             self._arms(draft)
         else:
             self._feet(draft, ahead)
+
+    def _idle(self, draft: Draft) -> bool:
+        """ "One smooth move", "take your time": a general word without foot or place asks for nothing."""
+        named = draft.feet or draft.dirs or draft.part or draft.amount or draft.hands or draft.dir or draft.place
+        return draft.doing == "verb" and draft.value == "step" and not named and draft.tokens_say(*IDLE) and bool(self.atoms)
 
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
@@ -247,33 +253,34 @@ class Builder:
         if draft.doing == "pattern" or before is None or draft.amount and not draft.doing and not draft.feet:
             return draft
         if draft.doing:
-            return self._places_filled(draft, before)
+            return draft
         sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
         if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
             return self._side_list(draft, before)
-        only_feet = draft.feet and not draft.dirs and not draft.part
-        if only_feet and before.doing != "pattern" and not draft.amount and not draft.weight:
-            return replace(
-                draft, doing=before.doing, value=before.value, dir=before.dir, dirs=list(before.dirs), part=before.part,
-                times=draft.times,
-            )  # fmt: skip
-        if (
-            not draft.feet
-            and not draft.part
-            and draft.dirs
-            and before.value in LISTS
-            and draft.dirs[-1] not in STEP_HOME
-        ):
+        if draft.feet and not draft.dirs and not draft.part:
+            return self._feet_list(draft, before)
+        return self._places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
+
+    def _feet_list(self, draft: Draft, before: Draft) -> Draft:
+        """ "Walk forward right, left, right": a foot alone does what the one before did."""
+        if before.doing == "pattern" or draft.amount:
+            return draft
+        return replace(
+            draft, doing=before.doing, value=before.value, dir=before.dir, dirs=list(before.dirs), part=before.part
+        )
+
+    def _places_list(self, draft: Draft, before: Draft) -> Draft:
+        """ "Touch right forward, side", "sway to the right, to the left": a place alone goes on with touches and sways."""
+        if before.value == "sway" and draft.dirs[-1] in ("left", "right"):
+            return replace(draft, doing=before.doing, value=before.value)
+        if draft.dirs[-1] in STEP_HOME:
+            return draft
+        if before.value in LISTS:
             return replace(
                 draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
             )
-        if not draft.feet and not draft.part and draft.dirs and not before.doing and before.part in ("toe", "heel"):
-            if draft.dirs[-1] not in STEP_HOME:
-                return replace(draft, part=before.part, feet=list(before.feet))
-        return draft
-
-    def _places_filled(self, draft: Draft, before: Draft) -> Draft:
-        """ "Walk back right, walk left" keeps its own way; only a carried heading lends one."""
+        if not before.doing and before.part in ("toe", "heel"):
+            return replace(draft, part=before.part, feet=list(before.feet))
         return draft
 
     def _side_list(self, draft: Draft, before: Draft) -> Draft:
@@ -290,7 +297,7 @@ class Builder:
         )
 
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = self._under_heading(self._filled(draft))
+        draft = full_turn(self._under_heading(self._filled(draft)))
         atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
         if atom is None:
             return
@@ -350,11 +357,26 @@ class Builder:
         return []
 
 
+def full_turn(draft: Draft) -> Draft:
+    """ "Full turn left stepping right, left": two travelling halves; with three feet a rolling vine."""
+    if draft.amount != 360 or draft.doing == "pattern" or draft.doing == "verb" and draft.value not in ("step", "turn") or draft.dirs:
+        return draft
+    feet = list(draft.feet)
+    if draft.value == "turn" or (not feet and draft.doing):
+        return draft
+    name = "rolling vine" if len(feet) > 2 else "full turn"
+    return replace(draft, doing="pattern", value=name)
+
+
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
     out: list[Draft] = []
     for draft in drafts:
         before = out[-1] if out else None
+        only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
+        if before is not None and only_foot and draft.join == "with" and not before.feet and not before.arms and not before.bare:
+            before.feet = list(draft.feet)  # "a quarter left with the left foot"
+            continue
         plain = draft.amount and not (draft.doing or draft.feet or draft.dirs or draft.hands or draft.part)
         if before is not None and plain and before.doing == "pattern" and not before.amount and (draft.join == "with" or draft.grouped):
             before.amount, before.spin = draft.amount, draft.spin

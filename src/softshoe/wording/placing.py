@@ -114,14 +114,9 @@ def _tag(
     dance: Dance, block: Block, stage: Stage, findings: list[Finding], promised: list[tuple[int, str, Placed]]
 ) -> Tag:
     where = placed(block.text)
-    header = next(
-        (
-            p
-            for _, words, p in promised
-            if "tag" in kinds_in(words) and (not where.walls or not p.walls or set(where.walls) & set(p.walls))
-        ),
-        None,
-    )
+    told = [p for _, words, p in promised if "tag" in kinds_in(words)]
+    told = [p for p in told if not where.walls or not p.walls or set(where.walls) & set(p.walls)]
+    header = next((p for p in told if p.walls), told[0] if told else None)
     walls = where.walls or (header.walls if header else ())
     after = _after(dance, where, stage, dance.counts)
     if after == dance.counts and header is not None and not where.at_end and header.after is not None:
@@ -208,7 +203,7 @@ def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Fin
                 out.append(
                     _promise(
                         line,
-                        f"The header promises a {kind} that is nowhere below.",
+                        f"The header promises {_a(kind)} that is nowhere below.",
                         f"Write the {kind} below the steps, or take the promise out.",
                     )
                 )
@@ -227,11 +222,15 @@ def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Fin
             out.append(
                 _promise(
                     promised[0][0],
-                    f"There is a {kind} below that the header does not tell.",
+                    f"There is {_a(kind)} below that the header does not tell.",
                     f"Tell the {kind} here as well.",
                 )
             )
     return out
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
 
 
 def _no_such_count(line: int, kind: str, after: int, counts: int) -> Finding:

@@ -82,5 +82,9 @@ def turned(pattern: ReadPattern, steps: tuple[CodeStep, ...], turn_deg: int, spi
     return tuple(out)
 
 
+SWAPPED = {"back": "fwd", "fwd": "back"}
+
+
 def _away(steps: tuple[CodeStep, ...]) -> tuple[CodeStep, ...]:
-    return tuple(replace(step, turn_deg=-step.turn_deg) for step in steps)
+    """The same turn the other way round: what went back goes forward."""
+    return tuple(replace(step, turn_deg=-step.turn_deg, place=SWAPPED.get(step.place, step.place)) for step in steps)

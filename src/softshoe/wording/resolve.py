@@ -259,6 +259,8 @@ class Dancer:
         """A stomp before the same foot moves again can't have kept the weight."""
         if verb != "stomp" or self.seated or want.weight == "take":
             return verb
+        if want.weight in ("L", "R") and foot is not None and want.weight != foot.value:
+            return "stomp-up"
         follows = first_want(ahead)
         if follows is not None and follows.foot in FEET and FEET[follows.foot] is foot and follows.verb == "stomp":
             return "stomp-up"
@@ -314,7 +316,7 @@ class Dancer:
     def _unsaid_way(
         self, want: Want, verb: str, foot: Foot | None, at: Fraction, ahead: Sequence[Slot]
     ) -> Direction | None:
-        if verb in ("point", "sway", "lunge", "fan", "swivel", "bump") and foot in (Foot.LEFT, Foot.RIGHT):
+        if verb in ("point", "sway", "lunge", "fan", "swivel") and foot in (Foot.LEFT, Foot.RIGHT):
             return OWN["side"][foot is Foot.RIGHT]
         if verb in ("touch", "stomp-up", "stomp"):
             return self._stay_or_beside(verb, foot)
@@ -325,6 +327,8 @@ class Dancer:
             return home
         if verb in ("hold", "arms"):
             return None
+        if verb == "bump":  # hips rolled round
+            return {1: Direction.RIGHT, -1: Direction.LEFT}.get(want.spin, Direction.IN_PLACE)
         return self._step_way(want, verb, foot, at, ahead)
 
     def _stay_or_beside(self, verb: str, foot: Foot | None) -> Direction:
@@ -367,6 +371,8 @@ class Dancer:
         return own
 
     def _turn(self, want: Want, verb: str, foot: Foot | None, at: Fraction) -> int:
+        if want.square >= 0:
+            return (want.square - self.turned_deg + 180) % 360 - 180
         if not want.turn_deg:
             return 0
         spin = want.spin or self._own_spin(want, verb, foot)
