@@ -101,12 +101,18 @@ def dance_json(dance: Dance) -> Json:
         "sections": [_section_json(section) for section in dance.sections],
         "events": [event_json(event) for event in wall_events(dance)],
         "tags": [_tag_json(dance, tag) for tag in dance.tags],
-        "restarts": [
-            {"walls": list(r.walls), "after_count": r.after_count, "line": r.line} for r in dance.restarts
-        ],
+        "restarts": [{"walls": list(r.walls), "after_count": r.after_count, "line": r.line} for r in dance.restarts],
         "endings": [_ending_json(dance, ending) for ending in dance.endings],
         "findings": [finding_json(finding) for finding in dance.findings],
     }
+
+
+def whole_json(dance: Dance) -> Json:
+    """Return the dance with all it keeps besides its events: the sections' own headings, the lines kept as written."""
+    doc = dance_json(dance)
+    for row, section in zip(doc["sections"], dance.sections, strict=True):
+        row["title"] = section.title
+    return doc | {"kept": [list(line) for line in dance.kept]}
 
 
 def _arm(row: Json) -> ArmMove:
@@ -139,11 +145,11 @@ def _with_weight(action: Action, said: Weight | None) -> Action:
 
 
 def dance_from_json(doc: Json) -> Dance:
-    """Read the object that ``dance_json`` writes; raises KeyError or ValueError when it has another shape."""
+    """Read what ``dance_json`` or ``whole_json`` writes; raises KeyError or ValueError for another shape."""
     tempo = doc["tempo_bpm"]
     weight = Weight(doc["start_weight"])
     sections = tuple(
-        Section(s["number"], Count.at_moment(s["start"]), Counts(Fraction(s["counts"])), s["line"])
+        Section(s["number"], Count.at_moment(s["start"]), Counts(Fraction(s["counts"])), s["line"], s.get("title", ""))
         for s in doc["sections"]
     )
     bare = Dance(
@@ -160,6 +166,7 @@ def dance_from_json(doc: Json) -> Dance:
         actions=_actions(doc["events"], weight),
         restarts=tuple(Restart(tuple(r["walls"]), r["after_count"], r["line"]) for r in doc["restarts"]),
         findings=tuple(Finding(**f) for f in doc["findings"]),
+        kept=tuple((number, words) for number, words in doc.get("kept", ())),
     )
     return _with_tags(bare, doc)
 

@@ -18,6 +18,11 @@ if TYPE_CHECKING:
 
 SoundKind = Literal["song", "groove", "voice"]
 PACES = (70, 85, 100)
+OTHER_PAPERS = (
+    ("leader", "Setting the page to lead from", pages.leader, 0.3),
+    ("everyone", "Setting the versions side by side", pages.everyone, 0.3),
+    ("pictures", "Drawing the pictures, count by count", pages.pictures, 2.0),
+)
 EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
 
 
@@ -80,7 +85,11 @@ def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
     )  # fmt: skip
     plain = Step("sheet words", "Writing the sheet as a page and as plain text", pages.sheet_words, when, reads,
                  at("sheet.html", "sheet.txt"), ("fit",), hint_s=0.5)  # fmt: skip
-    return (*printed, plain)
+    others = tuple(
+        Step(name, title, work, {"paper": wish.paper}, reads, at(f"{name}.pdf"), ("fit",), hint_s=hint_s)
+        for name, title, work, hint_s in OTHER_PAPERS
+    )
+    return (*printed, plain, *others)
 
 
 def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -12,8 +13,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from softshoe.adapt.version import Kind
     from softshoe.jobs.step import Step
     from softshoe.render.sheet_content import Around
+
+MIXED_ROOM: tuple[Kind, ...] = ("standing", "supported", "seated", "arms")
+MOST = 3
 
 
 def sheet(step: Step, _: Callable[[float], None]) -> None:
@@ -37,6 +42,36 @@ def sheet_words(step: Step, _: Callable[[float], None]) -> None:
     write_whole(words, sheet_text(dance))
 
 
+def leader(step: Step, _: Callable[[float], None]) -> None:
+    """Set the one page to lead from."""
+    from softshoe.render.sheet_leader import leader_pdf
+
+    folder = step.leaves[0].parent
+    page = leader_pdf(values.the_dance(folder), values.the_run(folder), paper=step.settings["paper"])
+    write_whole(step.leaves[0], page)
+
+
+def everyone(step: Step, _: Callable[[float], None]) -> None:
+    """Set the versions for a mixed room side by side."""
+    from softshoe.adapt.adapt import adapt
+    from softshoe.render.sheet_everyone import everyone_pdf
+
+    folder = step.leaves[0].parent
+    dance = values.the_dance(folder)
+    others = [adapt(dance, kind) for kind in MIXED_ROOM if kind != ("seated" if dance.seated else "standing")]
+    write_whole(
+        step.leaves[0], everyone_pdf(dance, others[:MOST], values.the_run(folder), paper=step.settings["paper"])
+    )
+
+
+def pictures(step: Step, _: Callable[[float], None]) -> None:
+    """Set a picture for each count of each section."""
+    from softshoe.render.sheet_pictures import pictures_pdf
+
+    page = pictures_pdf(values.the_dance(step.leaves[0].parent), paper=step.settings["paper"])
+    write_whole(step.leaves[0], page)
+
+
 def report(step: Step, _: Callable[[float], None]) -> None:
     """Write the report."""
     from softshoe.render.report import Sources, report_html
@@ -47,6 +82,7 @@ def report(step: Step, _: Callable[[float], None]) -> None:
     names = step.settings
     told = Sources(names["sheet"], names["song"], tuple(sheet_text(step.reads[-1]).splitlines()))
     shown = [version for version in values.versions(dance).values() if version.changes]  # an unchanged one is the dance
+    dance = replace(dance, findings=(*dance.findings, *values.fit_findings(folder)))
     page = report_html(dance, values.the_run(folder), values.the_song(folder), shown, sources=told)
     write_whole(step.leaves[0], page)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from softshoe.dance.document import dance_from_json, dance_json
-from softshoe.errors import FitError, UnreadableError
+from softshoe.dance.document import dance_from_json, finding_json, whole_json
+from softshoe.errors import Finding, FitError, UnreadableError
 from softshoe.files import write_whole
 
 if TYPE_CHECKING:
@@ -66,6 +66,14 @@ def the_run(folder: Path) -> Run:
         raise _broken(path, f"it no longer has the shape of a run ({wrong!r})") from wrong
 
 
+def fit_findings(folder: Path) -> tuple[Finding, ...]:
+    """Return what was found when the dance was laid on the song."""
+    try:
+        return tuple(Finding(**row) for row in kept(folder / "run.json").get("findings", ()))
+    except (AttributeError, TypeError) as wrong:
+        raise _broken(folder / "run.json", f"its findings no longer have their shape ({wrong!r})") from wrong
+
+
 def the_lesson(folder: Path) -> Lesson:
     """Return the walkthrough kept in the folder."""
     from softshoe.teach.document import lesson_from_json
@@ -89,7 +97,7 @@ def read(step: Step, _: Callable[[float], None]) -> None:
     from softshoe.wording.read import read as read_words
     from softshoe.wording.source import sheet_text
 
-    keep(step.leaves[0], dance_json(read_words(sheet_text(step.reads[0]))))
+    keep(step.leaves[0], whole_json(read_words(sheet_text(step.reads[0]))))
 
 
 def listen(step: Step, _: Callable[[float], None]) -> None:
@@ -112,7 +120,7 @@ def fit(step: Step, _: Callable[[float], None]) -> None:
         wrong = next(iter(found.findings), None)
         raise FitError("the dance on this song", "can't be laid", wrong.message if wrong else "nothing fits",
                        (wrong and wrong.mend) or "choose another song, or say its tempo and first count")  # fmt: skip
-    keep(step.leaves[0], run_json(found.runs[0]))
+    keep(step.leaves[0], {**run_json(found.runs[0]), "findings": [finding_json(f) for f in found.findings]})
 
 
 def lesson(step: Step, _: Callable[[float], None]) -> None:

@@ -15,7 +15,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from softshoe.dance.document import dance_from_json, dance_json
+from softshoe.dance.document import dance_from_json, whole_json
 from softshoe.errors import OutputError
 from softshoe.files import folder_for
 
@@ -87,7 +87,7 @@ class Repertoire:
         """Keep a dance with its words; the same words are kept once."""
         content = hashlib.sha256(words.encode()).hexdigest()
         now = datetime.now(UTC).isoformat(timespec="seconds")
-        row = (dance.title, words, json.dumps(dance_json(dance)), content, now)
+        row = (dance.title, words, json.dumps(whole_json(dance)), content, now)
         with self._open() as base:
             done = base.execute("insert or ignore into sheet (title, words, events, content, kept_at) "
                                 "values (?, ?, ?, ?, ?)", row)  # fmt: skip
