@@ -183,7 +183,7 @@ def arms_atom(draft: Draft, before: Hand | None, default_side: str) -> Atom:
     if draft.doing == "gest" and draft.value == "follow":
         hands = [replace(h, place="foot", toward="") for h in hands]
     in_turn = len(hands) > 1 and (
-        draft.alternate or len(set(h.side for h in hands)) < len(hands) or "both" not in draft.hands
+        draft.alternate or len({h.side for h in hands}) < len(hands) or "both" not in draft.hands
     )
     slots: tuple[Slot, ...] = tuple(Slot(hands=(h,)) for h in hands) if in_turn else (Slot(hands=tuple(hands)),)
     if draft.times > 1:

@@ -116,7 +116,7 @@ def _run(tokens: Sequence[Token], i: int) -> tuple[tuple[Fraction, ...], bool, i
         added, i, was_range = step
         ranged = ranged or was_range
         places += added
-    if not places or not any(p.denominator == 1 for p in places) and len(places) > 1:
+    if not places or (not any(p.denominator == 1 for p in places) and len(places) > 1):
         return None
     return tuple(places), ranged, i
 

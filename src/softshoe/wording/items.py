@@ -171,7 +171,7 @@ def _trailing(tokens: Sequence[Token]) -> bool:
     first, behind, _ = labels[0]
     if is_mark(tokens[first], "([") and is_mark(tokens[behind - 1], ")]"):
         words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
-        return not words_behind or len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
+        return not words_behind or (len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :]))
     return False
 
 
@@ -185,7 +185,7 @@ def _at_edge(text: str, *, line: int, offset: int) -> list[Item] | None:
         return None
     tokens = tokens_of(text[: found.start()], line=line, offset=offset)
     label = label_at(tokens_of(found[1], line=line, offset=offset + found.start(1)), 0)
-    if label is None or labels_of(tokens, None)[:1] and labels_of(tokens, None)[0][0] == 0:
+    if label is None or (labels_of(tokens, None)[:1] and labels_of(tokens, None)[0][0] == 0):
         return None
     return [_limbed(Item(label[0], _words(list(tokens)), line))]
 

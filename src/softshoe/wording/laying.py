@@ -185,9 +185,7 @@ def _one_each(row: Row, places: Sequence[Fraction]) -> Laid:
 Rows = list[tuple[Row, tuple[int, ...]]]
 
 
-def _by_half(
-    atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool
-) -> Laid | None:
+def _by_half(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool) -> Laid | None:
     """ "1 Heel R & step R": on one count, what "&" joins comes on its half."""
     del rows
     feet = [a for a in atoms if not a.arms_only]
@@ -196,7 +194,10 @@ def _by_half(
     if any(len(a.choices[0]) != 1 for a in feet) or shares[1]:
         return None
     laid = Laid(moments=2)
-    laid.at = [(places[0], feet[0].choices[0][0], feet[0]), (places[0] + Fraction(1, 2), feet[1].choices[0][0], feet[1])]
+    laid.at = [
+        (places[0], feet[0].choices[0][0], feet[0]),
+        (places[0] + Fraction(1, 2), feet[1].choices[0][0], feet[1]),
+    ]
     return laid
 
 
@@ -326,7 +327,7 @@ def _stretch(laid: Laid, atom: Atom, slots: list[tuple[Slot, Atom]], places: Seq
 def going_on(slot: Slot) -> Slot | None:
     """Return what of a slot is written again on the next count it lasts; None when it is only held."""
     wants = tuple(
-        w for w in slot.wants if w.verb in ("drag", "sweep", "lower") and w.foot != "both" or w.verb == "drag"
+        w for w in slot.wants if (w.verb in ("drag", "sweep", "lower") and w.foot != "both") or w.verb == "drag"
     )
     hands = tuple(h for h in slot.hands if lasting(h))
     return Slot(wants, hands, slot.after) if wants or hands else None

@@ -110,7 +110,9 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     >>> [t.kind for t in tokens_of("1&2 R kick-ball-change", line=1)]
     ['num', 'mark', 'num', 'side', 'pattern']
     """
-    return tuple(Token(t.kind, t.value, t.dir, t.text, t.start + offset, t.end + offset, line, t.glued) for t in _tokens(text))
+    return tuple(
+        Token(t.kind, t.value, t.dir, t.text, t.start + offset, t.end + offset, line, t.glued) for t in _tokens(text)
+    )
 
 
 @lru_cache(maxsize=4096)

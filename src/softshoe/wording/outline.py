@@ -170,7 +170,12 @@ class Sorter:
     def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:
         """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""
         counts = heading.counts if heading is not None else None
-        if heading is None or counts is None or heading.number is not None or counts[1] - counts[0] + 1 >= self.unit - 1:
+        if (
+            heading is None
+            or counts is None
+            or heading.number is not None
+            or counts[1] - counts[0] + 1 >= self.unit - 1
+        ):
             return heading
         items = items_of(text[heading.rest_at :], line=0, offset=0) if heading.title else []
         if not any(t.kind in ("verb", "pattern", "side", "gest", "footpart") for i in items for t in i.tokens):
@@ -235,9 +240,9 @@ class Sorter:
         told = [i.label for i in items if i.label is not None]
         if counts and len(told) == 1 and (told[0].first, told[0].last) == counts:
             self.block.rest = (text[heading.rest_at : heading.rest_at + len(rest)], line.number, offset)
-        elif items and any(i.label is not None for i in items) and (items[0].label is not None or len(items) > 1):
-            self.block.items += items
-        elif REPEATING.match(rest):
+        elif (
+            items and any(i.label is not None for i in items) and (items[0].label is not None or len(items) > 1)
+        ) or REPEATING.match(rest):
             self.block.items += items
         else:
             self.block.rest = (rest, line.number, offset)
@@ -317,14 +322,18 @@ class Sorter:
             self.out.blocks.append(self.block)
             self.named = True
             return
-        if self.over and block.kind == "section" or self.noting:
+        if (self.over and block.kind == "section") or self.noting:
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
 
 
 COLUMN = re.compile(r"\||\t|\s{2,}")
-ROLES = (("arms", ("arm", "hand", "upper")), ("count", ("count", "beat", "cts", "no")), ("facing", ("facing", "wall", "clock")))
+ROLES = (
+    ("arms", ("arm", "hand", "upper")),
+    ("count", ("count", "beat", "cts", "no")),
+    ("facing", ("facing", "wall", "clock")),
+)
 
 
 def cells_of(text: str) -> list[tuple[int, str]]:

@@ -7,22 +7,22 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
-from softshoe.dance.arms import ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
 from softshoe.errors import Finding, nearest
 from softshoe.wording.counting import HIGHEST, Label
-from softshoe.wording.drafts import drafts_of
 from softshoe.wording.laying import Laid, lay, natural
 from softshoe.wording.parts import Atom, Item, Repeat, Slot
 from softshoe.wording.phrases import NOTHING, Context, after_stop, atoms_of
 from softshoe.wording.repeats import repeat_of
+from softshoe.wording.scanner import drafts_of
 from softshoe.wording.vocabulary import step_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from softshoe.dance.arms import ArmMove
     from softshoe.wording.outline import Block
     from softshoe.wording.resolve import Dancer
 
@@ -122,7 +122,12 @@ class Player:
             context = out[-1].context if same else NOTHING
             one = ready(item, self.shift, after_stop(context) if item.stopped else context)
             out.append(one)
-            if one.repeat is not None and one.repeat.at and one.places and one.repeat.at[0] > one.places[-1] - self.shift:
+            if (
+                one.repeat is not None
+                and one.repeat.at
+                and one.places
+                and one.repeat.at[0] > one.places[-1] - self.shift
+            ):
                 out.append(self._parted(one))
         return out
 
@@ -132,7 +137,9 @@ class Player:
         assert repeat is not None
         one.repeat = None
         label = Label(repeat.at, False, *repeat.span, repeat.line)
-        return Ready(Item(label, [], repeat.line), [], repeat, tuple(p + self.shift for p in repeat.at), context=one.context)
+        return Ready(
+            Item(label, [], repeat.line), [], repeat, tuple(p + self.shift for p in repeat.at), context=one.context
+        )
 
     def _joined(self, items: list[Ready]) -> list[Ready]:
         """A line without counts goes on with the line before where that one alone does not fill its counts."""
@@ -218,7 +225,7 @@ class Player:
             stage.tell("error", "count-twice", one.item.line, first,
                        f"Count {self._said(first)} is filled by the line above as well.", "Let each count stand once.")  # fmt: skip
             places = [p for p in places if p > self.cursor]
-        elif whole > self.cursor + 1 and first.denominator == 1 or whole > self.cursor + 1:
+        elif (whole > self.cursor + 1 and first.denominator == 1) or whole > self.cursor + 1:
             missing = self.cursor + 1
             stage.tell("error", "count-missing", one.item.line, missing,
                        f"Nothing fills count {self._said(missing)}, before this line.", "Write what is danced there, or “hold”.")  # fmt: skip
@@ -444,7 +451,11 @@ class Player:
             if len(token.text) < 3 or token.line in {line for line, _ in self.stage.unknown}:
                 continue
             meant = nearest(token.text, step_words(), cutoff=0.74)
-            alone = one.item.limb != "arms" and not one.atoms or (one.laid is not None and bool(one.laid.problem)) or _lone(token, one)
+            alone = (
+                (one.item.limb != "arms" and not one.atoms)
+                or (one.laid is not None and bool(one.laid.problem))
+                or _lone(token, one)
+            )
             if meant is not None or alone:
                 self.stage.unknown.append((token.line, token.text))
                 severity = "error" if meant is None or alone else "warning"

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import arms_atom, gesture_of
 from softshoe.wording.footwords import foot_atom, pattern_atom, with_draft
-from softshoe.wording.parts import Atom, Hand
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
+    from softshoe.wording.parts import Atom, Hand
 
 SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
 LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
@@ -21,7 +21,9 @@ STEP_HOME = ("together", "centre", "in place", "across behind")
 class Builder:
     """Builds the atoms of one item, clause by clause; remembers what later clauses lean on."""
 
-    def __init__(self, *, hand: str = "", before: Draft | None = None, hand_before: Hand | None = None, last: str = "") -> None:
+    def __init__(
+        self, *, hand: str = "", before: Draft | None = None, hand_before: Hand | None = None, last: str = ""
+    ) -> None:
         self.atoms: list[Atom] = []
         self.before = before  # the last clause for the feet
         self.hand_before = hand_before
@@ -50,7 +52,12 @@ class Builder:
         """ "Turn a quarter right and step right to the side" is one step with its turn."""
         if ahead is None or not draft.amount or draft.doing or draft.feet or draft.dirs or draft.weight:
             return False
-        if ahead.join not in ("and", "with") or ahead.amount or ahead.doing != "verb" or ahead.value not in ("step", "rock", "stomp", "ball"):
+        if (
+            ahead.join not in ("and", "with")
+            or ahead.amount
+            or ahead.doing != "verb"
+            or ahead.value not in ("step", "rock", "stomp", "ball")
+        ):
             return False
         ahead.amount, ahead.spin, ahead.join = draft.amount, draft.spin, draft.join
         return True
@@ -59,7 +66,12 @@ class Builder:
         if draft.quiet and not draft.arms and not draft.doing:
             return
         draft = self._meant(draft)
-        if draft.each and self.atoms and draft.doing in ("dual", "gest", "draw") and not (draft.hands or draft.feet or draft.dirs):
+        if (
+            draft.each
+            and self.atoms
+            and draft.doing in ("dual", "gest", "draw")
+            and not (draft.hands or draft.feet or draft.dirs)
+        ):
             self.atoms[-1].each = True  # "one circle a count"
         elif draft.bare or self._idle(draft):
             self._remark(draft)
@@ -75,7 +87,13 @@ class Builder:
     def _idle(self, draft: Draft) -> bool:
         """ "One smooth move", "take your time": a general word without foot or place asks for nothing."""
         named = draft.feet or draft.dirs or draft.part or draft.amount or draft.hands or draft.dir or draft.place
-        return draft.doing == "verb" and draft.value == "step" and not named and draft.tokens_say(*IDLE) and bool(self.atoms)
+        return (
+            draft.doing == "verb"
+            and draft.value == "step"
+            and not named
+            and draft.tokens_say(*IDLE)
+            and bool(self.atoms)
+        )
 
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
@@ -250,7 +268,7 @@ class Builder:
     def _filled(self, draft: Draft) -> Draft:
         """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
         before = self.before
-        if draft.doing == "pattern" or before is None or draft.amount and not draft.doing and not draft.feet:
+        if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
             return draft
         if draft.doing:
             return draft
@@ -359,7 +377,12 @@ class Builder:
 
 def full_turn(draft: Draft) -> Draft:
     """ "Full turn left stepping right, left": two travelling halves; with three feet a rolling vine."""
-    if draft.amount != 360 or draft.doing == "pattern" or draft.doing == "verb" and draft.value not in ("step", "turn") or draft.dirs:
+    if (
+        draft.amount != 360
+        or draft.doing == "pattern"
+        or (draft.doing == "verb" and draft.value not in ("step", "turn"))
+        or draft.dirs
+    ):
         return draft
     feet = list(draft.feet)
     if draft.value == "turn" or (not feet and draft.doing):
@@ -374,11 +397,24 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
     for draft in drafts:
         before = out[-1] if out else None
         only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
-        if before is not None and only_foot and draft.join == "with" and not before.feet and not before.arms and not before.bare:
+        if (
+            before is not None
+            and only_foot
+            and draft.join == "with"
+            and not before.feet
+            and not before.arms
+            and not before.bare
+        ):
             before.feet = list(draft.feet)  # "a quarter left with the left foot"
             continue
         plain = draft.amount and not (draft.doing or draft.feet or draft.dirs or draft.hands or draft.part)
-        if before is not None and plain and before.doing == "pattern" and not before.amount and (draft.join == "with" or draft.grouped):
+        if (
+            before is not None
+            and plain
+            and before.doing == "pattern"
+            and not before.amount
+            and (draft.join == "with" or draft.grouped)
+        ):
             before.amount, before.spin = draft.amount, draft.spin
             if draft.facing is not None:
                 before.facing, before.facing_at = draft.facing, draft.facing_at

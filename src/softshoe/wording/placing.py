@@ -6,11 +6,9 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.dance.action import Action
 from softshoe.dance.counts import Count
 from softshoe.dance.dance import Dance, Ending, Restart, Tag
 from softshoe.dance.facing import clock, turned
-from softshoe.dance.feet import Weight
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
 from softshoe.wording.extras import NONE, Placed, kinds_in, placed
@@ -18,6 +16,8 @@ from softshoe.wording.perform import Player, Stage
 from softshoe.wording.resolve import Dancer
 
 if TYPE_CHECKING:
+    from softshoe.dance.action import Action
+    from softshoe.dance.feet import Weight
     from softshoe.wording.header import Head
     from softshoe.wording.outline import Block, Outline
 

@@ -93,7 +93,9 @@ def _start_weight(head: Head) -> Weight:
 def _danced(outline: Outline, head: Head, *, spoken: bool = False) -> tuple[Stage, list[Section]]:
     """Dance the sections one after the other."""
     start = _start_weight(head)
-    dancer = Dancer(start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None, spoken=spoken)
+    dancer = Dancer(
+        start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None, spoken=spoken
+    )
     if head.start_weight in ("L", "R"):
         dancer.lead = {"L": "R", "R": "L"}[head.start_weight]
     stage = Stage(dancer)
@@ -170,7 +172,7 @@ def _assembled(outline: Outline, head: Head, stage: Stage, sections: list[Sectio
         dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
     told = [*stage.dancer.findings[:MOST_FINDINGS], *_unread(outline, stage)]
     dance, more = with_extras(dance, outline, head, stage)
-    lines = {k: v for k, v in head.lines.items()}
+    lines = dict(head.lines.items())
     if head.any_level:
         lines.setdefault("level", 1)
     findings = findings_of(dance, lines, [*told, *more])

@@ -20,7 +20,7 @@ SECTIONS = re.compile(
     rf"\b(?:section|sect|sec|part|set|block|S|eight|8)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
 )
 BARE = re.compile(
-    rf"\b(?:rpt|rep|repeat|same as|as|like|copy|mirror(?:\s+image)?(?:\s+of)?|reverse(?:\s+of)?|opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
+    r"\b(?:rpt|rep|repeat|same as|as|like|copy|mirror(?:\s+image)?(?:\s+of)?|reverse(?:\s+of)?|opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
     re.I,
 )
 NTH = re.compile(r"\b(\d+)\s+(?:section|eight|8|set|part|half)\b", re.IGNORECASE)

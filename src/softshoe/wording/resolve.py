@@ -88,7 +88,12 @@ class Dancer:
 
     def _arm(self, hand: Hand) -> ArmMove:
         toward = Direction(hand.toward) if hand.toward else None
-        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, hand.place if hand.place not in ("", "chair") else None, toward)  # type: ignore[arg-type]
+        return ArmMove(
+            FEET.get(hand.side, Foot.BOTH),
+            hand.gesture,
+            hand.place if hand.place not in ("", "chair") else None,
+            toward,
+        )  # type: ignore[arg-type]
 
     def _led(self, want: Want) -> Want:
         """A pattern's step whose lead is open takes the foot that is free."""
@@ -197,7 +202,7 @@ class Dancer:
             return FEET[want.weight]
         bears = self.bearing()
         if verb == "pivot":
-            return bears.other if bears else (FEET[want.foot] if want.foot in FEET else None) or Foot.LEFT
+            return bears.other if bears else (FEET.get(want.foot)) or Foot.LEFT
         return bears or (FEET.get(want.foot) if want.foot else None)
 
     def _foot_same(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
@@ -355,7 +360,9 @@ class Dancer:
         locked = self.last is not None and self.last.dir is Direction.ACROSS_BEHIND and foot in self.last_of
         if locked and foot is not None and self.last_of[foot].dir in FORWARDS and self.last_of[foot].verb == "step":
             return self.last_of[foot].dir or Direction.FORWARD
-        if self.seated and not (want.verb == "step" and follows is not None and follows.dir == "centre" and len(ahead) > 0):
+        if self.seated and not (
+            want.verb == "step" and follows is not None and follows.dir == "centre" and len(ahead) > 0
+        ):
             return Direction.IN_PLACE
         if foot is Foot.BOTH:
             return Direction.IN_PLACE
@@ -439,8 +446,6 @@ def first_foot(ahead: Sequence[Slot]) -> Foot | None:
 
 
 def _touches(want: Want | None) -> bool:
-    return (
-        want is not None
-        and want.verb in ("touch", "heel", "kick", "hitch", "point")
-        or (want is not None and want.verb == "step" and want.dir == "together")
+    return (want is not None and want.verb in ("touch", "heel", "kick", "hitch", "point")) or (
+        want is not None and want.verb == "step" and want.dir == "together"
     )

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from softshoe.wording.drafts import drafts_of
 from softshoe.wording.headings import kind_of
 from softshoe.wording.laying import natural
 from softshoe.wording.lex import Token, tokens_of
@@ -17,6 +16,7 @@ from softshoe.wording.outline import Block
 from softshoe.wording.parts import Item
 from softshoe.wording.perform import ready
 from softshoe.wording.repeats import repeat_of
+from softshoe.wording.scanner import drafts_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,7 +30,9 @@ REMARK = re.compile(
     re.IGNORECASE,
 )
 SIDE_WORDS = ("the left foot", "the right foot")
-LEAD_IN = re.compile(r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE)
+LEAD_IN = re.compile(
+    r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE
+)
 NUMBERS = ("num", "mark", "fill", "join", "count")
 
 
@@ -62,7 +64,7 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     body = sentence[begin:]
     if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
         return None
-    tokens = [t for t in tokens_of(body, line=line, offset=offset + begin)]
+    tokens = list(tokens_of(body, line=line, offset=offset + begin))
     if all(t.kind in NUMBERS for t in tokens):
         return None
     tokens = _without_numbers(tokens)
@@ -74,7 +76,9 @@ def _led(run: list[Token], head: str, *, line: int, offset: int) -> list[Token]:
     if any(t.kind in ("side", "foot") for t in run[:2]):
         return run
     for token in tokens_of(head, line=line, offset=offset):
-        side = {"left": "L", "right": "R"}.get(token.value, token.value) if token.kind in ("side", "foot", "dir") else ""
+        side = (
+            {"left": "L", "right": "R"}.get(token.value, token.value) if token.kind in ("side", "foot", "dir") else ""
+        )
         if side in ("L", "R"):
             return [Token("side", side, "", token.text, token.start, token.end, line), *run]
     return run
@@ -104,8 +108,11 @@ def _danced(tokens: list[Token]) -> bool:
     real = [d for d in drafts if not d.quiet]
     named = [d for d in real if not d.bare]
     strange = sum(len(d.unknown) for d in real)
-    return bool(named) and strange == 0 and all(d.doing or d.dirs or d.part or d.hands or d.amount or d.feet for d in named) and any(
-        d.doing or d.dirs or d.part or d.hands for d in named
+    return (
+        bool(named)
+        and strange == 0
+        and all(d.doing or d.dirs or d.part or d.hands or d.amount or d.feet for d in named)
+        and any(d.doing or d.dirs or d.part or d.hands for d in named)
     )
 
 

@@ -24,7 +24,25 @@ RAW = re.compile(
 SPELLED = {
     word: n
     for n, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+        ]
     )
 } | {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "eighteen": 18}
 

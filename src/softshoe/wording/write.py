@@ -102,7 +102,9 @@ def write(dance: Dance, *, style: str = "short") -> str:
 def _header(dance: Dance) -> list[str]:
     tempo = dance.tempo_bpm
     bpm = f"{tempo[0]:g}-{tempo[1]:g}" if isinstance(tempo, tuple) else f"{tempo:g}" if tempo is not None else ""
-    weight = {Weight.LEFT: "on the left foot", Weight.RIGHT: "on the right foot", Weight.BOTH: "on both feet"}.get(dance.start_weight)
+    weight = {Weight.LEFT: "on the left foot", Weight.RIGHT: "on the right foot", Weight.BOTH: "on both feet"}.get(
+        dance.start_weight
+    )
     rows = [
         ("Title", dance.title), ("Counts", str(dance.counts)), ("Walls", str(dance.walls) if dance.walls else ""),
         ("Level", dance.level or ""), ("Tempo", f"{bpm} bpm" if bpm else ""),
@@ -153,7 +155,9 @@ def _words(action: Action, style: Style) -> str:
     words = [_foot(action, style)]
     if action.turn_deg:
         side = "right" if action.turn_deg > 0 else "left"
-        words.append(style.turn.format(part=PARTS.get(abs(action.turn_deg), f"{abs(action.turn_deg)} degrees"), side=side))
+        words.append(
+            style.turn.format(part=PARTS.get(abs(action.turn_deg), f"{abs(action.turn_deg)} degrees"), side=side)
+        )
     bears = _bears(action)
     if bears:
         words.append(f"({bears})")
@@ -167,7 +171,11 @@ def _foot(action: Action, style: Style) -> str:
     if action.verb in ("hitch", "hold", "bump") and action.dir in (D.UP, None):
         way = ""
     foot = action.foot or Foot.BOTH
-    short = FEET_SHORT[foot] if action.verb in ("heel", "hitch", "drop", "fan", "swivel", "raise", "lower", "sweep") else style.feet[foot]
+    short = (
+        FEET_SHORT[foot]
+        if action.verb in ("heel", "hitch", "drop", "fan", "swivel", "raise", "lower", "sweep")
+        else style.feet[foot]
+    )
     template = both if action.foot is Foot.BOTH or (action.foot is None and action.verb != "hold") else one
     return " ".join(template.format(foot=short, dir=way, side=foot.word).split())
 

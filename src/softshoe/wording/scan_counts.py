@@ -1,0 +1,124 @@
+"""Words for weight, times, counts and copies, read into the draft."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import is_mark, label_at
+from softshoe.wording.scan import Scan
+
+if TYPE_CHECKING:
+    from softshoe.wording.lex import Token
+
+PLURAL_KINDS = ("verb", "pattern", "gest", "dual", "footpart", "draw")
+
+
+class CountWords(Scan):
+    """One method a kind of word."""
+
+    def _weight(self, _token: Token) -> int:
+        self.draft.weight = self.draft.weight or "?"
+        return 1 + self._weight_ahead()
+
+    def _weight_ahead(self) -> int:
+        ahead = 1
+        while (token := self._peek(ahead)) is not None and token.kind in (
+            "fill",
+            "prep",
+            "on",
+            "weight",
+            "verb",
+            "dir",
+        ):
+            if token.kind == "dir" and token.value in ("left", "right"):
+                self.draft.weight = token.value[0].upper()
+                return ahead
+            if token.kind == "dir" or (token.kind == "verb" and token.value not in ("hold", "step")):
+                return 0
+            ahead += 1
+        if token is not None and token.kind in ("side", "foot") and token.value in ("L", "R", "both"):
+            self.draft.weight = token.value
+            return ahead
+        return 0
+
+    def _noweight(self, _token: Token) -> int:
+        target = self.draft if not self.draft.bare or not self.done else self.done[-1]
+        target.weight = "no"
+        return 1
+
+    def _takeweight(self, _token: Token) -> int:
+        target = self.draft if not self.draft.bare or not self.done else self.done[-1]
+        target.weight = "take"
+        return 1
+
+    def _times(self, token: Token) -> int:
+        self.draft.times = int(token.value)
+        return 1
+
+    def _num(self, token: Token) -> int:
+        ahead = self._peek(1)
+        if ahead is not None and ahead.kind == "count":
+            self.draft.counts = token.number
+            return 2
+        if ahead is not None and ahead.text.casefold() in ("times", "x"):
+            self.draft.times = min(token.number, 64)
+            return 2
+        before = self.draft.tokens[-1] if self.draft.tokens else None
+        if before is not None and before.text.casefold() == "from":
+            self.draft.at, self.draft.since = (Fraction(token.number),), True
+        elif ahead is not None and ahead.kind in PLURAL_KINDS and 1 < token.number <= 16:
+            self.draft.times = token.number
+        elif before is not None and before.text.casefold() in ("hold", "wait", "pause", "hlt"):
+            self.draft.counts = token.number
+        return 1
+
+    def _count(self, _token: Token) -> int:
+        before = self.draft.tokens[-1].text.casefold() if self.draft.tokens else ""
+        if before in ("a", "each", "every", "per", "the", "all"):
+            self.draft.each = True
+        return 1
+
+    def _each(self, _token: Token) -> int:
+        self.draft.each = True
+        return 1
+
+    def _on(self, _token: Token) -> int:
+        found = label_at(self.tokens, self.i)
+        if found is None:
+            return 1
+        label, j = found
+        places = list(label.places)
+        while (
+            j + 1 < len(self.tokens)
+            and self.tokens[j].text.casefold() in ("and", "&", ",", "or")
+            and (more := label_at(self.tokens, j + 1))
+        ):
+            places += more[0].places
+            j = more[1]
+        self.draft.at = tuple(places)
+        if self.i and is_mark(self.tokens[j - 1], ",:"):
+            j -= 1
+        return j - self.i
+
+    def _again(self, token: Token) -> int:
+        self.draft.repeat = self.draft.repeat or "again"
+        return 1
+
+    def _repeat(self, token: Token) -> int:
+        if token.text.casefold() not in ("do", "dance"):
+            self.draft.repeat = "repeat"
+        return 1
+
+    def _same(self, token: Token) -> int:
+        if token.text.casefold() not in ("like", "as"):
+            self.draft.repeat = self.draft.repeat or "same"
+        return 1
+
+    def _mirror(self, token: Token) -> int:
+        self.draft.mirror = True
+        return 1
+
+    def _alternate(self, _token: Token) -> int:
+        self.draft.alternate = True
+        return 1

@@ -1,0 +1,186 @@
+"""Words for feet and places, read into the draft: who moves, where to, and which foot is only a place to go."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.scan import Scan
+
+if TYPE_CHECKING:
+    from softshoe.wording.lex import Token
+
+BESIDE = ("together", "across front", "across behind")
+
+
+STEP_DIRS = (
+    "side",
+    "forward",
+    "back",
+    "together",
+    "across front",
+    "across behind",
+    "in place",
+    "centre",
+    "left",
+    "right",
+)
+
+
+ADVERBS = ("together", "tog", "tgthr", "next")
+
+
+class FeetWords(Scan):
+    """One method a kind of word."""
+
+    def _foot(self, token: Token) -> int:
+        if self._onto() and token.value in ("L", "R"):
+            self.draft.weight = token.value
+        else:
+            self._mover(token.value)
+        return 1
+
+    def _onto(self) -> bool:
+        """ "Turn a quarter onto the left": the foot named takes the weight."""
+        draft = self.draft
+        turns = draft.value in ("pivot", "paddle") or (not draft.doing and (draft.amount or draft.turning))
+        words = [t.text.casefold() for t in draft.tokens[-2:]]
+        return bool(turns) and "onto" in words
+
+    def _mover(self, foot: str) -> None:
+        draft = self.draft
+        if draft.refs is not None and self._is_reference():
+            draft.refs.append(foot)
+        elif foot == "same" and draft.hands and not draft.feet:
+            draft.hands[-1] = draft.hands[-1] or "same"
+        else:
+            if draft.feet and (draft.dirs or draft.weight) and draft.doing != "pattern" and foot not in ("both",):
+                self._close("and")
+            self.draft.feet.append(foot)
+
+    def _is_reference(self) -> bool:
+        """A foot named straight behind "beside", "over", "behind", "towards" … is where the step goes, not who steps."""
+        j = self.i - 1
+        while j >= 0 and self.tokens[j].kind in ("fill", "prep") and self.tokens[j] in self.draft.tokens[-3:]:
+            j -= 1
+        before = self.tokens[j] if j >= 0 and self.draft.tokens else None
+        if before is None or before not in self.draft.tokens[-4:]:
+            return False
+        if before.kind == "dir" and before.value in BESIDE:
+            return before.text.casefold() not in ADVERBS or self.i - j > 1
+        gap = [t.text.casefold() for t in self.tokens[j + 1 : self.i]]
+        if not self.draft.feet or not {"to", "towards", "toward", "near", "by", "past", "of", "from"} & set(gap):
+            return False
+        return "of" not in gap or bool(self.draft.dirs)
+
+    def _footpart(self, token: Token) -> int:
+        side, part = token.value.split()
+        draft = self.draft
+        if part == "knee" and (draft.doing == "gest" or draft.hands):
+            draft.place = "knee"
+            return 1
+        if (
+            (draft.part and not draft.doing)
+            or (draft.doing in ("pattern", "gest", "draw") and not self._is_reference())
+            or (
+                draft.doing == "verb"
+                and (draft.part or (draft.feet and side in "RL" and draft.dirs))
+                and not self._is_reference()
+            )
+        ):
+            self._close("and")
+        draft = self.draft
+        if side == "?" or draft.part or self._is_reference():
+            if side != "?" and self._is_reference():
+                draft.refs.append(side)
+                return 1
+        else:
+            draft.feet.append(side)
+        if not self._is_reference():
+            draft.part = part
+        return 1
+
+    def _side(self, token: Token) -> int:
+        draft = self.draft
+        last = draft.tokens[-1] if draft.tokens else None
+        if self._onto() and token.value in ("L", "R"):
+            draft.weight = token.value
+        elif token.value != "both" and self._is_reference():
+            draft.refs.append(token.value)
+        elif token.value == "both":
+            self._both()
+        elif draft.part == "knee" and draft.feet == ["both"]:
+            draft.feet = [token.value]
+        elif last is not None and last.kind == "weight":
+            draft.weight = token.value
+        elif draft.hands and draft.hands[-1] == "" and not draft.feet:
+            draft.hands[-1] = token.value
+        elif last is not None and (last.kind == "side" or (not draft.feet and not draft.dirs)):
+            self._listed(token)
+        elif draft.feet and (draft.doing or draft.part) and not draft.travel:
+            self._second_side(token)
+        elif draft.feet and draft.dirs:
+            self._close("and")
+            self.draft.feet.append(token.value)
+        else:
+            self._listed(token)
+        return 1
+
+    def _both(self) -> None:
+        ahead = self._peek(1)
+        if ahead is not None and ahead.kind in ("hand", "gest"):
+            self.draft.hands.append("both")
+        else:
+            self.draft.feet.append("both")
+
+    def _second_side(self, token: Token) -> None:
+        """The second side of a clause is where it goes ("R chassé R", "rock right to right"), not another foot."""
+        if self.draft.doing == "pattern" or not self.draft.dirs:
+            self.draft.travel = token.value
+        else:
+            self._close("and")
+            self.draft.feet.append(token.value)
+
+    def _listed(self, token: Token) -> None:
+        """Sides in a row are feet in a row; behind a pattern that travels they say where to."""
+        draft = self.draft
+        if draft.doing == "pattern" and not draft.feet:
+            draft.travel = token.value
+        draft.feet.append(token.value)
+
+    def _dir(self, token: Token) -> int:
+        draft = self.draft
+        value = token.value
+        last = draft.tokens[-1] if draft.tokens else None
+        if token.text.casefold() == "over" and self._counts_ahead():
+            return 1
+        if value in ("left", "right") and last is not None and last.kind == "weight":
+            draft.weight = value[0].upper()
+            return 1
+        if value in ("left", "right") and draft.doing == "verb" and draft.dir == "together" and draft.feet:
+            draft.refs.append(value[0].upper())
+            return 1
+        if value in ("left", "right") and draft.doing == "verb" and draft.value == "drag" and draft.feet:
+            if draft.feet[0] != value[0].upper():
+                value = "together"
+        if self._new_step_by(value):
+            self._close("and")
+        side = next((s for s in ("L", "R") if f" {s} " in value), "")
+        if side and not self.draft.tokens and token.text[0].upper() == side:
+            self.draft.feet.append(side)  # "left forward diagonal": the left foot, to its diagonal
+        self.draft.dirs.append(value)
+        return 1
+
+    def _counts_ahead(self) -> bool:
+        """ "Over two counts", "over the next 4 counts"."""
+        ahead = 1
+        while (token := self._peek(ahead)) is not None and token.kind in ("fill", "word") and ahead < 4:
+            ahead += 1
+        behind = self._peek(ahead + 1)
+        return token is not None and token.kind == "num" and (behind is None or behind.kind in ("count", "mark"))
+
+    def _new_step_by(self, value: str) -> bool:
+        """A second place without a doing word ("side behind side") is a second step."""
+        draft = self.draft
+        if draft.doing or draft.hands or draft.part or not draft.dirs or value not in STEP_DIRS:
+            return False
+        return draft.dirs[-1] in STEP_DIRS and draft.dirs[-1] != value and value not in ("left", "right")

@@ -1,0 +1,267 @@
+"""A clause read word by word into drafts, left to right, once: marks and joins, doing words, hands; the rest is inherited.
+
+Each method is named by the kind of word of the table (words.csv) and returns how many tokens it took.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import is_mark
+from softshoe.wording.drafts import Draft
+from softshoe.wording.scan_counts import CountWords
+from softshoe.wording.scan_feet import FeetWords
+from softshoe.wording.scan_turns import TurnWords
+
+if TYPE_CHECKING:
+    from softshoe.wording.lex import Token
+
+JOINS = {
+    ",": "seq",
+    ";": "seq",
+    ".": "stop",
+    "!": "stop",
+    "+": "seq",
+    "|": "seq",
+    "/": "seq",
+    ":": "colon",
+    "•": "stop",
+}
+REMARKS = {
+    "weight", "noweight", "takeweight", "side", "clock", "look", "wallname", "times", "fill", "prep", "num", "count", "amount",
+    "turnword", "spin", "alternate", "on",
+}  # fmt: skip
+PARTS_OF = ("section", "part", "sec", "set", "before", "above", "line", "lines", "in", "the")
+ASIDES = (
+    "option",
+    "options",
+    "optional",
+    "easier option",
+    "easier",
+    "styling",
+    "alternative",
+    "hint",
+    "variation",
+    "note",
+    "non turning option",
+)
+MERGING = ("step", "stomp", "touch", "point", "crossrock", "rock", "lunge", "hop", "ball", "skate")
+
+
+class Scanner(FeetWords, TurnWords, CountWords):
+    """Reads tokens into drafts."""
+
+    def read(self) -> list[Draft]:
+        """Return the drafts in reading order."""
+        while self.i < len(self.tokens):
+            token = self.tokens[self.i]
+            taken = getattr(self, "_" + token.kind, self._other)(token)
+            if taken:
+                self.draft.tokens += self.tokens[self.i : self.i + taken]
+                self.i += taken
+            else:
+                self.i += 1
+        self._close("seq")
+        return self.done
+
+    def _mark(self, token: Token) -> int:
+        if token.text in "([":
+            return self._open()
+        if token.text in ")]":
+            self.depth = max(0, self.depth - 1)
+            self._close("seq")
+            return 0
+        if token.text == "&":
+            self._amp()
+            return 0
+        if token.text in "-–—" and not token.glued:
+            self._close("seq")
+        elif token.text in JOINS:
+            self._close(JOINS[token.text])
+        return 0
+
+    def _amp(self) -> None:
+        if self.draft.tokens:
+            self._close("amp")
+        else:
+            self.draft.join = "amp"
+        if self.done:
+            self.done[-1].amps += 1
+
+    def _open(self) -> int:
+        """A bracket that holds only a remark on the clause goes on with it; any other is a clause of its own."""
+        inside = self.tokens[self.i + 1 : self._closing()]
+        if inside and (inside[0].kind == "note" or inside[0].text.casefold() in ("or", "optional", "easy")):
+            self.i += len(inside) + 1
+            return 0
+        if all(t.kind in REMARKS or is_mark(t, ",/-.=") for t in inside) and self.draft.tokens:
+            return self._remark(inside)
+        self._close("seq")
+        self.depth += 1
+        self.draft.grouped = True
+        return 0
+
+    def _remark(self, inside: list[Token]) -> int:
+        """Read the bracket's words into the present clause and step over its end."""
+        sides = [t.value for t in inside if t.kind == "side"]
+        if len(sides) > 1 and not any(t.kind in ("weight", "amount") for t in inside):
+            clauses = [*self.done, self.draft]
+            if len(clauses) == len(sides) and self.done:
+                for clause, side in zip(clauses, sides, strict=True):
+                    clause.feet = clause.feet or [side]
+            elif len(self.draft.feet) < len(sides):
+                self.draft.feet = sides
+            taken = len(inside) + 2
+            self.draft.tokens += self.tokens[self.i : self.i + taken]
+            self.i += taken - 1
+            return 0
+        end = self.i + len(inside) + 2
+        self.i += 1
+        while self.i < end - 1 and self.i < len(self.tokens):
+            token = self.tokens[self.i]
+            taken = 1 if token.kind == "mark" else getattr(self, "_" + token.kind, self._other)(token)
+            self.draft.tokens += self.tokens[self.i : self.i + taken]
+            self.i += max(1, taken)
+        self.i = end - 1
+        return 0
+
+    def _closing(self) -> int:
+        for j in range(self.i + 1, min(len(self.tokens), self.i + 60)):
+            if is_mark(self.tokens[j], ")]"):
+                return j
+        return len(self.tokens)
+
+    def _join(self, token: Token) -> int:
+        ahead = self._peek(1)
+        if (
+            token.text.casefold() == "as"
+            and ahead is not None
+            and (ahead.kind in ("num", "count") or ahead.text.casefold() in PARTS_OF)
+        ):
+            self.draft.repeat = "same"  # "as counts 1 to 6, with the left"
+            return 1
+        join = {"then": "seq", "while": "with"}.get(token.value, token.value)
+        if token.value == "while" and self.draft.turning and not self.draft.amount:
+            return 1
+        if self.draft.tokens:
+            self._close(join)
+        elif self.draft.join in ("seq", "stop"):
+            self.draft.join = join
+        return 0
+
+    def _doing(self, kind: str, token: Token) -> int:
+        """A second doing word opens a draft of its own; an "-ing" form shares the moment of the first."""
+        draft = self.draft
+        busy = draft.doing or (draft.part and draft.part != "ankle" and kind == "pattern")
+        if busy or (draft.arms and kind in ("verb", "pattern") and draft.doing):
+            self._close("with" if token.text.casefold().endswith("ing") and token.value != "recover" else "and")
+        draft = self.draft
+        draft.doing, draft.value, draft.dir = kind, token.value, token.dir
+        return 1
+
+    def _verb(self, token: Token) -> int:
+        draft = self.draft
+        plain = token.value == "step" and not token.dir
+        if plain and draft.doing in ("pattern", "verb", "gest", "dual") and token.text.casefold().startswith("stepp"):
+            return 1
+        if (
+            draft.doing == "verb"
+            and draft.value == "step"
+            and not draft.dir
+            and not draft.dirs
+            and token.value in MERGING
+        ):
+            draft.value, draft.dir = token.value, token.dir
+            return 1
+        if plain and draft.doing == "verb" and draft.value == "step" and draft.dir and not draft.feet:
+            return 1
+        if token.value == "ball" and draft.doing == "verb" and draft.value == "step":
+            return 1
+        if plain and draft.hands and not draft.doing:
+            return self._doing("verb", token)
+        return self._doing("verb", token)
+
+    def _pattern(self, token: Token) -> int:
+        draft = self.draft
+        if draft.doing == "verb" and draft.value == "step" and not draft.dir and not draft.feet:
+            draft.doing = ""
+        self._count_before()
+        return self._doing("pattern", token)
+
+    def _gest(self, token: Token) -> int:
+        draft = self.draft
+        if draft.doing == "verb" and draft.value == "hold" and not draft.dirs:
+            draft.doing = ""
+        if draft.feet and not draft.doing and token.value in ("rest", "roll", "follow", "shake", "stretch"):
+            draft.quiet = token.value == "rest"
+        if (
+            (draft.feet or draft.dirs)
+            and not draft.hands
+            and not draft.doing
+            and token.value in ("clap", "snap", "pat")
+        ):
+            self._close("and")
+        return self._doing("gest", token)
+
+    def _dual(self, token: Token) -> int:
+        return self._doing("dual", token)
+
+    def _draw(self, token: Token) -> int:
+        return self._doing("draw", token)
+
+    def _quiet(self, _token: Token) -> int:
+        self.draft.quiet = True
+        return 1
+
+    def _count_before(self) -> None:
+        """ "Two shuffles", "4 walks": a number straight before a doing word says how often."""
+        last = self.draft.tokens[-1] if self.draft.tokens else None
+        if last is not None and last.kind == "num" and not self.draft.counts and 1 < last.number <= 16:
+            self.draft.times = last.number
+
+    def _hand(self, token: Token) -> int:
+        value = {"?": "", "same": "same", "other": "other"}.get(token.value, token.value)
+        draft = self.draft
+        if draft.hands and draft.hands[-1] == "both" and value == "both":
+            return 1
+        if draft.feet and not draft.doing and not draft.part and not draft.dirs and value == "":
+            value = draft.feet.pop()
+        if ((draft.feet or draft.part) and (draft.doing in ("verb", "pattern") or draft.dirs) and value != "same") or (
+            draft.hands and (draft.dirs or draft.place) and value in ("R", "L") and draft.doing
+        ):
+            self._close("and")
+        if value == "both" and draft is self.draft and draft.feet == ["both"] and not draft.doing:
+            draft.feet.clear()
+        self.draft.hands.append(value)
+        self.draft.handword = token.text.casefold()
+        return 1
+
+    def _thumb(self, token: Token) -> int:
+        return self._hand(token)
+
+    def _place(self, token: Token) -> int:
+        draft = self.draft
+        if draft.place and draft.doing not in ("gest", "dual"):
+            return 1
+        draft.place = token.value
+        return 1
+
+    def _note(self, token: Token) -> int:
+        """ "Option: …" ends what is danced."""
+        ahead = self._peek(1)
+        if token.text.casefold() in ASIDES and (not self.draft.tokens or (ahead is not None and is_mark(ahead, ":"))):
+            self.i = len(self.tokens)
+            return 0
+        return 1
+
+    def _word(self, token: Token) -> int:
+        self.draft.unknown.append(token)
+        return 1
+
+    def _other(self, _token: Token) -> int:
+        return 1
+
+
+def drafts_of(tokens: list[Token]) -> list[Draft]:
+    """Return the drafts of a line's words in reading order."""
+    return Scanner(tokens).read()
