@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import sys
 import tomllib
@@ -23,7 +24,10 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
 NAME = re.compile(r"[A-Za-z0-9._-]+")
 # What a package is imported as, where that is not its own name.
-IMPORTED_AS = {"hibari-tts": "hibari", "python-stretch": "python_stretch"}
+IMPORTED_AS = {
+    "hibari-tts": "hibari", "page-validation": "page", "fonttools": "fontTools", "import-linter": "importlinter",
+    "pytest-randomly": "pytest_randomly", "pytest-xdist": "xdist",
+}  # fmt: skip
 VALUES = (
     "Count",
     "Counts",
@@ -96,17 +100,30 @@ def test_every_room_is_on_a_floor_and_in_the_architecture() -> None:
     assert not [room for room in rooms if f"`{room}`" not in page]
 
 
-def imports_of(folder: Path) -> set[str]:
+def imported(names: set[str]) -> set[str]:
+    return {IMPORTED_AS.get(name, name.replace("-", "_")) for name in names}
+
+
+def outside(folder: Path) -> set[str]:
+    """The top names that the modules of a folder import and that are neither Python's own nor ours."""
     found = set()
     for module in folder.rglob("*.py"):
-        found |= set(re.findall(r"^\s*(?:from|import)\s+([a-zA-Z_]\w*)", module.read_text(encoding="utf-8"), re.M))
-    return found
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                found |= {alias.name.partition(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.partition(".")[0])
+    ours = {"softshoe"} | {path.stem for path in (ROOT / "tests").rglob("*")}
+    return found - set(sys.stdlib_module_names) - ours
 
 
-def test_what_the_code_imports_is_what_the_project_asks_for() -> None:
-    outside = imports_of(ROOT / "src") & {IMPORTED_AS.get(n, n.replace("-", "_")) for n in RUN | DEV | {"PIL", "lxml"}}
-    assert outside == {IMPORTED_AS.get(name, name.replace("-", "_")) for name in RUN}
-    assert not outside & set(sys.stdlib_module_names)
+def test_the_package_imports_just_what_it_asks_for() -> None:
+    assert outside(ROOT / "src") == imported(RUN)
+
+
+def test_tests_and_benchmarks_import_only_what_is_asked_for() -> None:
+    used = outside(ROOT / "tests") | outside(ROOT / "benchmarks")
+    assert not used - imported(RUN | DEV) - {"_pytest"}
 
 
 @pytest.mark.parametrize("name", sorted(RUN | DEV))
