@@ -109,7 +109,7 @@ def scores(song: Song, found: SongMap) -> dict[str, float]:
         "beats": f_score(beats, song.beats, within_s=0.07),
         "downbeats": f_score(np.array(found.downbeats_s), song.downbeats, within_s=0.07),
         "eights": float(right.mean()),
-        "phrases": f_score(np.array(found.phrases_s), song.phrases, within_s=half),
+        "phrases": f_score(np.array(found.phrases_s), song.phrases[song.phrases >= song.first_count - half], within_s=half),
         "first_count": float(abs(found.first_count_s - song.first_count) < half),
         "tempo": float(abs(found.tempo_bpm / song.recipe.bpm - 1) < 0.04),
         "metre": float(found.metre == song.recipe.metre),

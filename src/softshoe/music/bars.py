@@ -31,7 +31,8 @@ LATE_PRICE = 2.0  # a bar or more before it
 CUT_PRICE = 1.4  # a last phrase that the end of the song cuts off, whatever its length
 SCRAP_BEATS, SCRAP_PRICE = 4, 3.0  # so few beats are hardly a phrase of their own
 BAR_WEIGHT, EIGHT_WEIGHT, PHRASE_WEIGHT = 0.5, 0.35, 1.5
-PLAIN = 1.0  # evidence for a phrase that any middle of a phrase may show
+ONE_WEIGHT = 0.5  # a phrase begins on a plain first beat of a bar
+PLAIN = 1.2  # evidence for a phrase that any middle of a phrase may show
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,7 @@ def form(
     if n == 0:
         return Form(metre, 0, (), 0.0)
     bars, eights = _gains(evidence, metre)
-    gain = PHRASE_WEIGHT * (evidence.phrase - PLAIN) + (0 if starts is None else starts)
+    gain = PHRASE_WEIGHT * (evidence.phrase - PLAIN) + ONE_WEIGHT * evidence.bar + (0 if starts is None else starts)
     gain[0] = max(gain[0], 0.0)  # nothing comes before the first beat that it could stand out from
     cost = prices(metre)
     best = np.full(n + 1, -np.inf)

@@ -171,8 +171,11 @@ def at_beats(curve: FloatArray, hz: float, beats_s: FloatArray, *, reach_s: floa
     return np.asarray(curve[np.clip(spots, 0, len(curve) - 1)].max(axis=1))
 
 
-def steadiness(beats_s: FloatArray, curve: FloatArray, frames_hz: float) -> FloatArray:
-    """Return for each beat, 0 to 1, how much more sounds at the beats around it than between them."""
+def steadiness(beats_s: FloatArray, curve: FloatArray, frames_hz: float, *, ahead: bool = False) -> FloatArray:
+    """Return for each beat, 0 to 1, how much more sounds at the beats around it than between them.
+
+    ahead : only the beat itself and the four after it are looked at, to find where the beat sets in
+    """
     if len(beats_s) < 4:
         return np.zeros(len(beats_s))
     on = at_beats(curve, frames_hz, beats_s)
@@ -181,8 +184,12 @@ def steadiness(beats_s: FloatArray, curve: FloatArray, frames_hz: float) -> Floa
     between = [beats_s[:-1] + eighths / 8 * gaps for eighths in (1, 3, 5, 7)]
     off = np.mean([at_beats(curve, frames_hz, places, reach_s=reach) for places in between], axis=0)
     off = np.append(off, off[-1])
-    near = np.ones(min(9, len(on))) / min(9, len(on))
-    on, off = np.convolve(on, near, "same"), np.convolve(off, near, "same")
+    if ahead:
+        padded = [np.append(x, np.full(4, x[-1])) for x in (on, off)]
+        on, off = (np.convolve(x, np.ones(5) / 5, "valid") for x in padded)
+    else:
+        near = np.ones(min(9, len(on))) / min(9, len(on))
+        on, off = np.convolve(on, near, "same"), np.convolve(off, near, "same")
     return np.asarray(np.clip((on - off) / np.maximum(on + off, 0.05), 0, 1))
 
 

@@ -78,13 +78,17 @@ def hearing(pulse: Pulse, edges: Edges, *, bpm: float, said: Said, curve: FloatA
 def heard_at(
     beats_s: FloatArray, pulse: Pulse, edges: Edges, *, gap_s: float, said: Said, curve: FloatArray
 ) -> Hearing | None:
-    """Return the song heard with beats given from the start of the file to its end, or None when few are in the music."""
+    """Return the song heard with beats given from the start of the file to its end; None when few are in the music."""
     beats_s = beats_s[_inside(beats_s, edges, gap_s, said)]
     beats_s = beats_s[np.concatenate([[True], np.diff(beats_s) > 0.3 * gap_s])] if len(beats_s) else beats_s
     if len(beats_s) < 4:
         return None
     steady = steadiness(beats_s, curve, pulse.frames_hz)
-    first, last = steady_span(steady)
+    first, last = steady_span(
+        steadiness(beats_s, curve, pulse.frames_hz, ahead=True),
+        np.sqrt(at_beats(curve, pulse.frames_hz, beats_s)),
+        at_beats(pulse.loud_db, pulse.colour_hz, beats_s + 0.4 * gap_s, reach_s=0.0),
+    )
     if said.first_count_s is not None:
         first = min(first, int(np.abs(beats_s - said.first_count_s).argmin()))
     beats_s, steady = beats_s[first:last], steady[first:last]
@@ -158,7 +162,7 @@ def hearings(pulse: Pulse, edges: Edges, said: Said) -> list[Hearing]:
 
 
 def _shifted(pulse: Pulse, edges: Edges, heard: Hearing, said: Said, curve: FloatArray) -> list[Hearing]:
-    """Return the same tempo heard in other places: at even times, and halfway between, where a strong off-beat misled."""
+    """Return the same tempo heard in other places: at even times, and halfway between, in case an off-beat misled."""
     level = even(curve, pulse.frames_hz, bpm=heard.tempo_bpm)
     gap_s = 60 / heard.tempo_bpm
     step_s = float(level[1] - level[0]) if len(level) > 1 else gap_s

@@ -165,6 +165,9 @@ class _Reader:
 
     def confidence(self, table: Json) -> Confidence:
         sure = self.object(table, "confidence")
+        missing = [key for key in (*SURE, "phrases") if key not in sure]
+        if missing:
+            raise self.wrong(f"confidence.{missing[0]}", "it is missing")
         one = {key: self.checked(self.value(sure, key), f"confidence.{key}", low=0, high=1) for key in SURE}
         phrases = self.list(sure, "phrases")
         return Confidence(phrases=tuple(self.checked(p, "confidence.phrases", low=0, high=1) for p in phrases), **one)

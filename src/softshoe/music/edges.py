@@ -22,11 +22,12 @@ if TYPE_CHECKING:
 
 SILENT_DB = -42.0  # below the body of the song
 STOPPED_DB = -28.0
+DYING_DB = -9.0
 CLOSING_S, SOFT_END_DB = 15.0, 8.0
 FADED_DB = -6.0
 SHORTEST_FADE_S = 4.0
 LATEST_START_S, LATEST_START_SHARE = 80.0, 0.45
-INTRO_BELIEF = {0: -0.9, 8: -0.8, 16: 0.2, 24: -0.9, 32: 0.1, 40: -1.2, 48: -0.6, 64: -0.5}
+INTRO_BELIEF = {0: -0.7, 8: -0.8, 16: 0.2, 24: -0.9, 32: 0.1, 40: -1.2, 48: -0.6, 64: -0.5}
 ODD_INTRO_BELIEF = -1.6
 
 
@@ -85,21 +86,30 @@ def _fade_start(loud_db: FloatArray, hz: float) -> int | None:
     return fallen
 
 
-def steady_span(steady: FloatArray) -> tuple[int, int]:
-    """Return the first steady beat and the one after the last, given how steady each is; (0, 0) when none is.
+def steady_span(steady: FloatArray, on: FloatArray, loud_db: FloatArray) -> tuple[int, int]:
+    """Return the first beat that counts and the one after the last.
 
-    A beat is steady when it is a third as plain as most beats of the song.
+    steady : how plain each beat and those after it are, 0 to 1
+    on : how much sounds on each beat; the first must be heard itself
+    loud_db : loudness after each beat; a last beat on which nothing new sounds while the music dies away is none
     """
     if len(steady) == 0:
         return 0, 0
-    plain = np.flatnonzero(steady >= 0.34 * float(np.percentile(steady, 75)))
-    runs = [i for i in plain if i + 3 < len(steady) and np.all(steady[i : i + 4] >= 0.2 * float(steady.max()))]
-    return (int(runs[0]), len(steady)) if runs else (int(plain[0]), len(steady))
+    plain = steady >= 0.34 * float(np.percentile(steady, 75))
+    struck = on >= 0.35 * float(np.median(on))
+    lasting = np.array([bool(np.all(steady[i : i + 4] >= 0.2 * float(steady.max()))) for i in range(len(steady))])
+    starts = np.flatnonzero(plain & struck & lasting)
+    last = len(steady)
+    while last > 1 and on[last - 1] < 0.25 * float(np.median(on)) and loud_db[last - 1] < np.median(loud_db) + DYING_DB:
+        last -= 1
+    return (int(starts[0]) if len(starts) else 0), last
 
 
 def fuller(colour: Beatwise, at: int, *, bar: int) -> float:
     """Return how much fuller the four bars from a beat are than what went before; about 1 where a voice comes in."""
     before, after = slice(0, at), slice(at, at + 4 * bar)
+    if at == 0:
+        return _full_at_once(colour, after)
     if at < 4 or at + bar > len(colour.loud_db):
         return 0.0
     late = slice(max(0, at - 4 * bar), at)
@@ -110,6 +120,13 @@ def fuller(colour: Beatwise, at: int, *, bar: int) -> float:
     voice = float(np.clip(gains[3:9], -2, 12).mean())
     lasting = float(np.abs(gains).mean())
     return float(np.clip(louder / 5, -1, 1.5) + np.clip(voice / 5, -0.5, 1.5) + np.clip(lasting / 8, 0, 1))
+
+
+def _full_at_once(colour: Beatwise, opening: slice) -> float:
+    """Return about 1 when the song opens as full as it goes on, 0 or less when it opens as an intro does."""
+    quieter = float(np.median(colour.loud_db)) - float(np.median(colour.loud_db[opening]))
+    thinner = np.median(colour.timbre, axis=0) - np.median(colour.timbre[opening], axis=0)
+    return float(np.clip(1.3 - max(0.0, quieter) / 3 - float(np.clip(thinner[3:9], 0, 12).mean()) / 3, -0.5, 1.3))
 
 
 def first_counts(
