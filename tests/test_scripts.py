@@ -47,11 +47,13 @@ class Machine:
 # A uv that makes a folder with a Python that says yes to everything, and writes down what it was asked.
 UV = """#!/bin/sh
 echo "$*" >> calls
+[ "$1" = pip ] && exit 0
 [ "$1" = venv ] || exit 0
 mkdir -p .venv/bin
 printf '#!/bin/sh\\nexit 0\\n' > .venv/bin/python
 /bin/chmod +x .venv/bin/python
 """
+CUT_OFF = UV.replace("pip ] && exit 0", 'pip ] && { echo "no wire" >&2; exit 1; }')
 NO_VENV = '#!/bin/sh\ncase "$2" in *ensurepip*) exit 1;; esac\nexit 0\n'
 OLD = '#!/bin/sh\ncase "$2" in *version_info*) exit 1;; esac\nexit 0\n'
 
@@ -134,7 +136,7 @@ def test_a_changed_list_and_a_moved_folder_are_set_up_anew(machine: Machine) -> 
 
 def test_a_fetch_that_fails_says_so_leaves_no_mark_and_is_tried_again(machine: Machine) -> None:
     machine.has("python3")
-    machine.has("uv", UV.replace("|| exit 0", '|| { echo "no wire" >&2; exit 1; }'))
+    machine.has("uv", CUT_OFF)
     told = machine.setup()
     assert told.returncode == 1
     assert "no wire" in told.stderr
