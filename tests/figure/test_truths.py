@@ -46,7 +46,7 @@ def test_every_verb_in_every_direction_breaks_no_truth(stance: Stance) -> None:
 @pytest.mark.parametrize("stance", STANCES)
 def test_every_gesture_at_every_place_in_every_direction_breaks_no_truth(stance: Stance) -> None:
     events, counts = every_gesture(stance)
-    assert breaches(danced(events, counts=counts, stance=stance)) == []
+    assert breaches(danced(events, counts=counts, stance=stance, per_count=16)) == []
 
 
 def _but_speed(dance: Danced) -> list[Breach]:

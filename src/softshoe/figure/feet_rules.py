@@ -76,7 +76,7 @@ STANDING: dict[str, FootRule] = {
     "touch": FootRule("land", TOUCH),
     "point": FootRule("land", Shape(TOE, -38.0, reach=0.95, ahead_deg=6.0, firm=0.1), sink=0.006, side_deg=2.0),
     "heel": FootRule("land", Shape(HEEL, 27.0, reach=0.72, firm=0.15), forward_deg=-2.0, sink=0.004),
-    "kick": FootRule("land", Shape(HEEL, 16.0, up=0.12, reach=1.42, firm=0.0), lift=0.02, forward_deg=-4.0),
+    "kick": FootRule("land", Shape(HEEL, 18.0, up=0.12, reach=1.68, firm=0.0), lift=0.02, forward_deg=-4.0),
     "flick": FootRule("land", Shape(HEEL, -80.0, firm=0.0, fixed=(0.01, -0.21, 0.27)), lift=0.0, forward_deg=5.0),
     "hitch": FootRule("land", Shape(HEEL, -18.0, firm=0.0, fixed=(0.0, 0.06, 0.2)), lift=0.0, forward_deg=-2.0),
     "hook": FootRule(
@@ -106,22 +106,22 @@ SEATED: dict[str, FootRule] = STANDING | {
     "step": FootRule("land", lift=0.035),
     "sway": FootRule("still", side_deg=-11.0),
     "bump": FootRule("still", side_deg=-8.0),
-    "lunge": FootRule("land", Shape(reach=1.2), lift=0.03, forward_deg=6.0),
+    "lunge": FootRule("land", Shape(reach=1.2), lift=0.03),
     "touch": FootRule("land", Shape(BALL, -24.0, ahead_deg=10.0, firm=0.4), lift=0.03),
-    "point": FootRule("land", Shape(TOE, -24.0, reach=1.7, ahead_deg=8.0, firm=0.3), lift=0.025),
+    "point": FootRule("land", Shape(TOE, -24.0, reach=1.45, ahead_deg=8.0, firm=0.3), lift=0.025),
     "heel": FootRule("land", Shape(HEEL, 34.0, reach=1.25, firm=0.4), lift=0.03, forward_deg=-2.0),
     "grind": FootRule("land", Shape(HEEL, 30.0, out_deg=-22.0), Shape(HEEL, 30.0, out_deg=28.0), lift=0.03),
     "kick": FootRule("land", Shape(HEEL, 26.0, up=0.07, reach=1.85, firm=0.0), lift=0.015, forward_deg=-5.0),
     "flick": FootRule("land", Shape(BALL, -42.0, firm=0.2, fixed=(0.0, -0.075, 0.0)), lift=0.02),
-    "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.068)), lift=0.0, forward_deg=-3.0),
+    "hitch": FootRule("land", Shape(MIDDLE, -10.0, firm=0.0, fixed=(0.0, 0.0, 0.06)), lift=0.0, forward_deg=-3.0),
     "hook": FootRule(
         "land", Shape(HEEL, -6.0, out_deg=-40.0, knee_deg=25.0, firm=0.0, fixed=(-0.1, 0.08, 0.09)), lift=0.02
     ),
     "scuff": FootRule(
-        "land", Shape(HEEL, 22.0, reach=0.5, firm=0.2), Shape(HEEL, 28.0, 0.05, 1.35, firm=0.0), lift=0.015
+        "land", Shape(HEEL, 22.0, reach=0.5, firm=0.2), Shape(HEEL, 28.0, 0.035, 1.3, firm=0.0), lift=0.015
     ),
     "brush": FootRule(
-        "land", Shape(BALL, -14.0, reach=0.5, firm=0.2), Shape(BALL, 8.0, 0.05, 1.35, firm=0.0), lift=0.015
+        "land", Shape(BALL, -14.0, reach=0.5, firm=0.2), Shape(BALL, 8.0, 0.035, 1.3, firm=0.0), lift=0.015
     ),
     "stomp": FootRule("land", lift=0.06, late=1.7),
     "stomp-up": FootRule("land", lift=0.06, late=1.7, after=Shape(BALL, -10.0, 0.02, firm=0.0)),

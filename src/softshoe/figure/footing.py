@@ -114,6 +114,14 @@ class Planner:
             keys[-1] = last = replace(last, end=max(last.start, key.end - room))
         keys.append(replace(key, start=max(key.start, last.end)))
 
+    def grounded(self, foot: Foot) -> FootKey:
+        """Return where the foot is, or where it would come down when it is in the air."""
+        now = self.key(foot)
+        if now.point[1] <= NEAR:
+            return now
+        x, z = self._base(foot)
+        return self.shaped(FLAT, foot, (x, 0.0, z), now.start, now.end)
+
     def middle(self, foot: Foot) -> tuple[float, float]:
         """Return (x, z) of the middle of the sole, as if it were flat."""
         key = self.key(foot)
@@ -143,7 +151,8 @@ class Planner:
         self.run[foot] = None
         target = self.placed(rule.shape, foot, way)
         key = self.shaped(rule.shape, foot, target, start, one.at)
-        key = self._on_the_way(replace(key, lift_m=rule.lift * self.body.stature_m, late=rule.late), verb, way, foot)
+        lift = rule.lift * self.body.stature_m * (0.3 if self.key(foot).point[1] > NEAR else 1.0)
+        key = self._on_the_way(replace(key, lift_m=lift, late=rule.late), verb, way, foot)
         self.add(foot, key)
         if rule.after is not None:
             end = one.at + 0.32 * min(beat.gap_after, 1.0)
@@ -162,7 +171,8 @@ class Planner:
 
     def _settle(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
         now = self.key(foot)
-        if one.event.action.verb == "recover" and one.event.action.dir not in (None, Direction.IN_PLACE):
+        aloft = now.point[1] > NEAR
+        if aloft or (one.event.action.verb == "recover" and one.event.action.dir not in (None, Direction.IN_PLACE)):
             self._land(one, foot_rule("step", self.stance), foot, beat, later)
             return
         spot = now.spot if now.spot in (0.0, BALL) else BALL
@@ -174,7 +184,7 @@ class Planner:
         )
 
     def _swing(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
-        now, way = self.key(foot), one.event.action.dir
+        now, way = self.grounded(foot), one.event.action.dir
         straight = self.facing + OWN[foot] * TOE_OUT
         heels = rule.shape.spot == BALL
         side = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0, Direction.APART: OWN[foot]}.get(
@@ -188,7 +198,7 @@ class Planner:
         self.add(foot, replace(key, firm=1.0, droop=radians(-6.0 if heels else 6.0)))
 
     def _rise(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
-        now = self.key(foot)
+        now = self.grounded(foot)
         pitch = radians(rule.shape.pitch_deg)
         key = self.pivoted(now, spot=BALL, yaw=now.yaw, pitch=pitch, start=beat.start, end=one.at)
         self.add(foot, replace(key, firm=rule.shape.firm))
@@ -233,13 +243,14 @@ class Planner:
             dx, dz = turned_by(self._front, forward, out * own)
             return x + dx, 0.0, z + dz
         if way is Direction.IN_PLACE or (way in (Direction.UP, Direction.DOWN) and self.stance == "standing"):
-            x, z = self.middle(foot)
+            x, z = self._base(foot) if self.key(foot).point[1] > NEAR else self.middle(foot)
             return x, 0.0, z
         spot = foot_spot(foot, way, stance=self.stance, body=self.body)
         crossed = self.stance == "seated" and way in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
         far = 1.0 if crossed or way is Direction.TOGETHER else shape.reach
         x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
         out = spot.out_m * far if abs(spot.out_m) > 0.15 else spot.out_m
+        out *= 0.6 if crossed and shape.up else 1.0
         ahead = spot.forward_m * far
         if self.stance == "seated":
             ahead = max(ahead, -UNDER_SEAT * self.body.foot_m)

@@ -24,7 +24,7 @@ UNDER_SEAT = 0.42  # foot lengths behind home: never past the front edge of the 
 LONGEST = 1.3  # counts: no single step takes longer
 SETTLE = 0.35  # of the time to the next contact until the weight has come over the foot; design value
 TOE_OUT = radians(6.0)
-HEEL_UP_DEG = 34.0  # how far the heel of a foot left behind comes up; design value
+HEEL_UP_DEG = 42.0  # how far the heel of a foot left behind comes up; design value
 FEET = (Foot.LEFT, Foot.RIGHT)
 NEAR = 1e-6
 

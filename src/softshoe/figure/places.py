@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance
     from softshoe.figure.pose import Vector
 
-STEP = 0.25  # of stature: a class's working step, shorter than a walking step; design value
+STEP = 0.22  # of stature: a class's working step, shorter than a walking step; design value
+BACKWARD = 0.72  # a step back is this much of a step forward; design value
 BESIDE = 0.065  # of stature: between the middles of two feet side by side; a shoe's width and a little; design value
 OWN = {Foot.RIGHT: 1.0, Foot.LEFT: -1.0, Foot.BOTH: 0.0}
 
@@ -86,7 +87,8 @@ def foot_spot(foot: Foot, way: Direction | None, *, stance: Stance, body: Body) 
     share = rows("foot, standing")[name]
     step, beside = STEP * body.stature_m, BESIDE * body.stature_m
     out = max(abs(share.out_m) * step, beside) * (1 if share.out_m >= 0 else -1)
-    return Spot(out, share.forward_m * step, share.up_m * step)
+    shorter = BACKWARD if share.forward_m < -0.5 else 1.0
+    return Spot(out, share.forward_m * step * shorter, share.up_m * step)
 
 
 def hand_point(name: str, body: Body) -> Vector:

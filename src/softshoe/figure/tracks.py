@@ -239,7 +239,8 @@ def swing_track(swings: Sequence[Swing], moments: FloatArray, *, hand: str) -> F
     for swing in swings:
         if swing.hand != hand:
             continue
-        near = moments - swing.begin
-        size = swing.size_m * share((near + 0.45) / 0.45) * share((swing.end - moments + 0.15) / 0.45)
-        track += column(size) * np.stack(CURVES[swing.kind](2 * np.pi * near, side), axis=-1)
+        low, high = np.searchsorted(moments, [swing.begin - 0.45, swing.end + 0.15])
+        near = moments[low:high] - swing.begin
+        size = swing.size_m * share((near + 0.45) / 0.45) * share((swing.end - moments[low:high] + 0.15) / 0.45)
+        track[low:high] += column(size) * np.stack(CURVES[swing.kind](2 * np.pi * near, side), axis=-1)
     return track

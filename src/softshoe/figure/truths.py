@@ -35,6 +35,7 @@ HAND_IN_M = 0.012
 PALMS_M = 0.045
 LEAST_MARGIN_M = -0.002
 ELBOW_SIDE_M = 0.06  # how far an elbow may pass to the wrong side for a moment, between two gestures
+EVERY = 4  # of the frames at rest, one in so many is looked at
 REST_M = 0.02  # a count: slower than this the centre of mass is at rest
 FOOT_SPEED_M_S, HAND_SPEED_M_S = 7.5, 8.0  # peak speeds of a quick dance at 120 counts a minute; design values
 SIDES = ("left", "right")
@@ -285,7 +286,7 @@ def balance(danced: Danced) -> Iterator[Breach]:
     centre = centre_of_mass(frames.points_m, danced.body)[:, [0, 2]]
     speed = np.linalg.norm(np.diff(centre, axis=0), axis=1) * danced.motion.per_count
     at_rest = np.append(np.maximum(speed[:-1], speed[1:]) < REST_M, [False, False])
-    for frame in np.flatnonzero(at_rest):
+    for frame in np.flatnonzero(at_rest)[::EVERY]:
         outline = support(danced, int(frame))
         if len(outline) > 2 and (found := margin_m(outline, centre[frame])) < LEAST_MARGIN_M:
             yield Breach("balance", "centre of mass", danced.moment(int(frame)), found, LEAST_MARGIN_M)
