@@ -1,6 +1,7 @@
 """Well-formedness of a dance: one small function a check, listed in ``CHECKS``; they report, they do not stop.
 
-A check takes the dance and where its header says things (field -> line) and yields findings; kinds and severities are those
+A check takes the dance and where its header says things (field -> line) and yields findings; kinds and severities are
+those
 of the dance events. ``findings_of`` runs them all and leaves out what is only the consequence of an error told already.
 """
 
@@ -8,7 +9,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from softshoe.dance.counts import Count
 from softshoe.dance.facing import walls_of
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import danced, net_turn_deg, state_after, weight_after
@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 
     from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
-    from softshoe.dance.dance import Dance
+    from softshoe.dance.counts import Count
+    from softshoe.dance.dance import Dance, Ending, Tag
 
 Lines = "Mapping[str, int]"
 CONSEQUENCE_COUNTS = 8  # so long a clash may be the consequence of the one before
@@ -55,9 +56,15 @@ TOGETHER = frozenset(
     ("raise", "reach", "lower", "open", "close", "wave", "shake", "snap", "rotate", "swing", "sweep", "roll", "circle")
 )
 CAUSES = frozenset(
-    ("count-missing", "count-twice", "steps-per-count", "section-length", "section-number", "word", "foot-missing", "direction-missing",
+    ("count-missing", "count-twice", "steps-per-count", "section-length", "section-number", "word", "foot-missing",
+    "direction-missing",
      "unread")
 )  # fmt: skip
+
+
+def extras(dance: Dance) -> tuple[Tag | Ending, ...]:
+    """Return the tags and endings."""
+    return (*dance.tags, *dance.endings)
 
 
 def _said(at: Count) -> str:
@@ -69,16 +76,20 @@ def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action
     unsure = False
     told: Count | None = None
     for action in actions:
-        bears = weight.value
-        if action.foot in ONE and not unsure and action.foot.value == bears and action.verb not in ON_BEARING:
-            if action.weight_said is None or action.weight_said.value != bears:
-                if told is None or action.at.at - told.at >= CONSEQUENCE_COUNTS:
-                    yield action, weight
-                    told = action.at
-                unsure = True
-        elif action.foot is not None:
-            unsure = False
+        clash = not unsure and _moves_bearing(action, weight)
+        if clash and (told is None or action.at.at - told.at >= CONSEQUENCE_COUNTS):
+            yield action, weight
+            told = action.at
+        if clash or action.foot is not None:
+            unsure = clash
         weight = weight_after(action, weight)
+
+
+def _moves_bearing(action: Action, weight: Weight) -> bool:
+    """Return whether an action moves the foot that bears, without saying that it goes on bearing."""
+    bears = action.foot in ONE and action.foot is not None and action.foot.value == weight.value
+    said = action.weight_said is not None and action.weight_said.value == weight.value
+    return bears and not said and action.verb not in ON_BEARING
 
 
 def weight(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
@@ -88,7 +99,7 @@ def weight(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     """
     del lines
     runs: list[tuple[Iterable[Action], Weight]] = [(dance.actions, dance.start_weight)]
-    runs += [(extra.actions, state_after(dance, extra.after_count)[0]) for extra in (*dance.tags, *dance.endings)]
+    runs += [(extra.actions, state_after(dance, extra.after_count)[0]) for extra in extras(dance)]
     for actions, start in runs:
         for action, _ in _clashes(actions, start):
             foot = action.foot.word if action.foot else ""
@@ -142,7 +153,8 @@ def free_foot(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 def _wrong_free(foot: Foot, line: int, count: str, what: str) -> Finding:
     return Finding(
-        "error", "free-foot", line, count, f"{what} with the weight on the {foot.word} foot, and the {foot.word} foot moves next.",
+        "error", "free-foot", line, count,
+        f"{what} with the weight on the {foot.word} foot, and the {foot.word} foot moves next.",
         "Let the last step be a touch, or add a step that hands the weight over.",
     )  # fmt: skip
 
@@ -167,7 +179,8 @@ def total(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     written = sum(int(section.length.n) for section in dance.sections)
     if "counts" in lines and dance.sections and written != dance.counts:
         yield Finding(
-            "error", "total", lines["counts"], None, f"The sections add up to {written} counts; {dance.counts} are stated.",
+            "error", "total", lines["counts"], None,
+            f"The sections add up to {written} counts; {dance.counts} are stated.",
             f"Write {written} counts, or look for a section too many or too few.",
         )  # fmt: skip
 
@@ -175,13 +188,14 @@ def total(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 def tag_length(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     """A tag's or ending's steps fill the counts stated for it."""
     del lines
-    for extra in (*dance.tags, *dance.endings):
+    for extra in extras(dance):
         if not extra.actions:
             continue
         filled = max(action.at.whole for action in extra.actions)
         if filled != extra.counts:
             yield Finding(
-                "error", "tag-length", extra.line, None, f"{extra.counts} counts are stated here; the steps fill {filled}.",
+                "error", "tag-length", extra.line, None,
+                f"{extra.counts} counts are stated here; the steps fill {filled}.",
                 f"Write {filled} counts, or fill the others.",
             )  # fmt: skip
 
@@ -195,7 +209,8 @@ def place(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     for what, after, line in named:
         if not 0 < after <= dance.counts:
             yield Finding(
-                "error", "place", line, None, f"The {what} is placed after count {after}; the dance has {dance.counts}.",
+                "error", "place", line, None,
+                f"The {what} is placed after count {after}; the dance has {dance.counts}.",
                 "Name a count of the dance.",
             )  # fmt: skip
 
@@ -221,7 +236,7 @@ def side(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 def all_actions(dance: Dance) -> list[Action]:
     """Return the actions of the wall, its tags and endings."""
-    return [*dance.actions, *(a for extra in (*dance.tags, *dance.endings) for a in extra.actions)]
+    return [*dance.actions, *(a for extra in extras(dance) for a in extra.actions)]
 
 
 def _unmirrored(dance: Dance) -> Iterator[Finding]:
@@ -236,7 +251,8 @@ def _unmirrored(dance: Dance) -> Iterator[Finding]:
             wrong = _one_wrong_side(one, two, length)
             if wrong is not None:
                 yield Finding(
-                    "error", "side", wrong.line, _said(wrong.at), "All else here mirrors the counts before, but this goes to the same side.",
+                    "error", "side", wrong.line, _said(wrong.at),
+                    "All else here mirrors the counts before, but this goes to the same side.",
                     "Write right for left here, or left for right.",
                 )  # fmt: skip
                 return
@@ -250,9 +266,9 @@ def _one_wrong_side(one: list[Action], two: list[Action], length: int) -> Action
     sided = 0
     for a, b in zip(one, two, strict=True):
         want = a.mirrored
-        if (b.at.at - a.at.at, b.foot, b.verb, b.turn_deg) != (length, want.foot, want.verb, want.turn_deg):
+        if b.at.at - a.at.at != length or (b.foot, b.verb, b.turn_deg) != (want.foot, want.verb, want.turn_deg):
             return None
-        if b.dir is not want.dir and b.dir is not a.dir or len(a.arms) != len(b.arms):
+        if (b.dir is not want.dir and b.dir is not a.dir) or len(a.arms) != len(b.arms):
             return None
         bad = b.dir is not want.dir or _arms_unmirrored(want.arms, a.arms, b.arms)
         if any(x.gesture != y.gesture or x.place != y.place for x, y in zip(want.arms, b.arms, strict=True)):
@@ -268,7 +284,7 @@ def _arms_unmirrored(want: tuple[ArmMove, ...], one: tuple[ArmMove, ...], two: t
         return False
     towards = [(w, a, b) for w, a, b in zip(want, one, two, strict=True)]
     return any(
-        b.toward is not w.toward and b.toward is a.toward or (b.side is not w.side and b.side is a.side)
+        (b.toward is not w.toward and b.toward is a.toward) or (b.side is not w.side and b.side is a.side)
         for w, a, b in towards
     )
 
@@ -287,7 +303,8 @@ def arms(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
                 who = {Foot.LEFT: "left hand", Foot.RIGHT: "right hand"}.get(one.side, "hands")
                 yield Finding(
                     "error", "arms", action.line, _said(action.at),
-                    f"The {who} can't {other.gesture} and {one.gesture} at one moment.", "Give one of the two a count of its own.",
+                    f"The {who} can't {other.gesture} and {one.gesture} at one moment.",
+                    "Give one of the two a count of its own.",
                 )  # fmt: skip
                 break
 
@@ -312,7 +329,8 @@ def seated(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
             what = f"a {action.verb} of both feet"
         if what:
             yield Finding(
-                "error", "seated", action.line, _said(action.at), f"The dance is seated, and {what} can't be danced on a chair.",
+                "error", "seated", action.line, _said(action.at),
+                f"The dance is seated, and {what} can't be danced on a chair.",
                 "Give these counts a step that the chair allows: a touch, a march, a floor circle.",
             )  # fmt: skip
             return
@@ -321,8 +339,10 @@ def seated(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 def not_stated(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     """Something usual is left out: intro, tempo, level, walls or counts."""
     usual = {
-        "intro": (dance.intro_counts, "how many counts go by before the first"), "tempo": (dance.tempo_bpm, "the tempo"),
-        "level": (dance.level, "the level"), "walls": (None, "the number of walls"), "counts": (None, "the number of counts"),
+        "intro": (dance.intro_counts, "how many counts go by before the first"), "tempo": (dance.tempo_bpm,
+        "the tempo"),
+        "level": (dance.level, "the level"), "walls": (None, "the number of walls"), "counts": (None,
+        "the number of counts"),
     }  # fmt: skip
     for name, (value, words) in usual.items():
         if value is None and name not in lines:
@@ -338,7 +358,8 @@ CHECKS: tuple[Callable[[Dance, Mapping[str, int]], Iterator[Finding]], ...] = (
 # A check whose finding would only repeat the cause named here.
 AFTER = {
     "free-foot": CAUSES | {"weight", "seated"}, "walls": CAUSES | {"facing", "weight", "seated"},
-    "total": frozenset(("section-length", "section-number", "count-missing", "count-twice")), "side": CAUSES | {"weight"},
+    "total": frozenset(("section-length", "section-number", "count-missing", "count-twice")),
+    "side": CAUSES | {"weight"},
     "tag-length": frozenset(("count-missing", "count-twice")),
 }  # fmt: skip
 NEAR_LINES = 4

@@ -1,7 +1,9 @@
 """Named patterns as data over verbs: the standing code and the table of the trade's steps and patterns.
 
-The code is ``count foot verb place turn weight`` with ";" between events, written for a leading right foot. A count is a
-whole number with "e", "&" or "a" behind it; "0&" is the half before count 1. ``R90`` turns right. Turn and weight may be
+The code is ``count foot verb place turn weight`` with ";" between events, written for a leading right foot. A count
+is a
+whole number with "e", "&" or "a" behind it; "0&" is the half before count 1. ``R90`` turns right. Turn and weight may
+be
 left out. Table: ``data/dance/footwork.csv``, common practice of the trade, rows of one person's memory marked so.
 """
 
@@ -25,7 +27,8 @@ TURN = re.compile(r"([RL])(\d+)")
 
 PLACE = {
     "tog": "together", "side": "side", "fwd": "forward", "back": "back", "fdiag": "forward diag", "bdiag": "back diag",
-    "cross": "across front", "behind": "across behind", "place": "in place", "home": "centre", "up": "up", "in": "centre",
+    "cross": "across front", "behind": "across behind", "place": "in place", "home": "centre", "up": "up",
+    "in": "centre",
     "out": "side", "centre": "centre", "right": "right", "left": "left", "apart": "apart", "any": "", "-": "",
 }  # fmt: skip
 SIDED = {
@@ -36,7 +39,8 @@ SIDED = {
 # Verbs of the code as the dance events name them; where the foot differs, the foot as well.
 EVENT_VERB = {
     "ball": "step", "lock": "step", "leap": "step", "skate": "step", "press": "rock", "stamp": "stomp", "tap": "touch",
-    "toe": "touch", "slide": "drag", "ronde": "sweep", "swing": "kick", "lift": "hitch", "knee": "hitch", "slap": "flick",
+    "toe": "touch", "slide": "drag", "ronde": "sweep", "swing": "kick", "lift": "hitch", "knee": "hitch",
+    "slap": "flick",
     "knee-pop": "raise", "fan-toe": "fan", "fan-heel": "swivel", "swivel-heels": "swivel", "swivel-toes": "fan",
     "split-heels": "swivel", "split-toes": "fan", "swivel-heel": "swivel", "swivel-toe": "fan", "twist": "swivel",
     "bounce": "lower", "dip": "lower", "scoot": "hop", "spin": "turn", "spiral": "turn", "clap": "arms", "snap": "arms",
@@ -161,7 +165,8 @@ def direction(place: str, foot: Foot | None) -> Direction | None:
 def danced_pattern(name: str, *, lead: Foot, at: Count) -> tuple[Action, ...]:
     """Return a pattern of the table as actions from a count; raises KeyError for a name the table has not.
 
-    Actions of two feet at one count stay two actions. The weight is said where the code ends a two-footed action on one foot.
+    Actions of two feet at one count stay two actions. The weight is said where the code ends a two-footed action on
+    one foot.
     """
     steps = patterns()[name].steps
     steps = steps if lead is Foot.RIGHT else mirrored(steps)

@@ -13,8 +13,10 @@ if TYPE_CHECKING:
 
 # A doing word of the feet, said of the hands.
 FEET_WORD = {
-    "touch": "pat", "point": "point", "drop": "lower", "heel": "pat", "sway": "wave", "lunge": "reach", "bounce": "shake",
-    "stomp": "pat", "drag": "pull", "slide": "rest", "fan": "rotate", "swivel": "rotate", "turn": "rotate", "kick": "punch",
+    "touch": "pat", "point": "point", "drop": "lower", "heel": "pat", "sway": "wave", "lunge": "reach",
+    "bounce": "shake",
+    "stomp": "pat", "drag": "pull", "slide": "rest", "fan": "rotate", "swivel": "rotate", "turn": "rotate",
+    "kick": "punch",
     "flick": "shake", "brush": "pat", "skate": "swing", "bump": "shake", "hitch": "raise", "rock": "sweep",
 }  # fmt: skip
 DUAL = {"circle": "circle", "close": "close"}

@@ -21,7 +21,8 @@ DASHES = "-–—‐‑"
 RANGE_WORDS = ("to", "through", "thru", "until", "till")
 NOT_A_LABEL = {
     "wall", "walls", "w", "bpm", "x", "c", "cts", "count", "counts", "minutes", "min", "mins", "seconds", "sec",
-    "secs", "s", "times", "time", "steps", "bars", "bar", "beats", "beat", "ct", "degrees", "per", "st", "nd", "rd", "th",
+    "secs", "s", "times", "time", "steps", "bars", "bar", "beats", "beat", "ct", "degrees", "per", "st", "nd", "rd",
+    "th",
     "part", "parts", "sections", "section",
 }  # fmt: skip
 

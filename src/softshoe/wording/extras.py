@@ -19,9 +19,12 @@ TIMES = re.compile(
 EVERY = re.compile(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
 LAST_WALL = re.compile(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
 AFTER = re.compile(
-    r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|following|do|until|danced)\s+"
-    r"(?:the\s+)?(?:only\s+)?(?:first\s+)?(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:)(?!\s*(?:(?:and|&|,)\s*\d+\s*)*walls?\b)"
-    r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b",
+    r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
+    r"following|do|until|danced)\s+"
+    r"(?:the\s+)?(?:only\s+)?(?:first\s+)?(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:)(?!\s*(?:(?:and|&|"
+    r",)\s*\d+\s*)*walls?\b)"
+    r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
+    r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b",
     re.IGNORECASE,
 )
 ON_COUNT = re.compile(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
@@ -33,11 +36,13 @@ MORE = re.compile(
 )
 CLOCK = r"(\d{1,2})(?::(\d{2}))?\s*(?:o['’]?\s?clock|o['’]c|h\b)?"
 STARTS_AT = re.compile(
-    rf"\b(?:starts?|starting|begins?|beginning|started|begun)\s+(?:at|facing|on|from|towards?|to)\s+(?:the\s+)?(?:{CLOCK}|(back|front|home))",
+    rf"\b(?:starts?|starting|begins?|beginning|started|begun)\s+(?:at|facing|on|from|towards?|"
+    rf"to)\s+(?:the\s+)?(?:{CLOCK}|(back|front|home))",
     re.IGNORECASE,
 )
 FACING = re.compile(
-    rf"\b(?:facing|face|faces|to)\s+(?:the\s+)?(?:{CLOCK}(?=\W|$)|(back|front|home)(?:\s+wall)?)|[(\[]\s*(\d{{1,2}}):(\d{{2}})",
+    rf"\b(?:facing|face|faces|to)\s+(?:the\s+)?(?:{CLOCK}(?=\W|$)|(back|front|home)(?:\s+wall)?)|"
+    rf"[(\[]\s*(\d{{1,2}}):(\d{{2}})",
     re.IGNORECASE,
 )
 GO_ON = re.compile(
@@ -48,19 +53,23 @@ AGAIN = re.compile(
     re.IGNORECASE,
 )
 WHOLE = re.compile(
-    r"\b(?:at the end|end of|after)\b(?:\s+of)?\s*(?:the\s+)?(?:walls?\b|\d+\s*walls?\b|\d+(?:\s*(?:and|&|,)\s*\d+)*\s*walls?\b|dance|whole)?",
+    r"\b(?:at the end|end of|after)\b(?:\s+of)?\s*(?:the\s+)?(?:walls?\b|\d+\s*walls?\b|\d+(?:\s*(?:and|&|"
+    r",)\s*\d+)*\s*walls?\b|dance|whole)?",
     re.IGNORECASE,
 )
 NONE = re.compile(
     r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE
 )
-KINDS = (("restart", re.compile(r"\brestarts?\b", re.IGNORECASE)), ("tag", re.compile(r"\b(?:tags?|bridges?)\b", re.IGNORECASE)),
+KINDS = (("restart", re.compile(r"\brestarts?\b", re.IGNORECASE)), ("tag", re.compile(r"\b(?:tags?|bridges?)\b",
+re.IGNORECASE)),
          ("ending", re.compile(r"\bending\b", re.IGNORECASE)))  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Where something extra happens, as the words say. ``after`` None: not said; "end" stands for the end of the wall."""
+    """Where something extra happens, as the words say. ``after`` None: not said; "end" stands for the end of the
+    wall.
+    """
 
     walls: tuple[int, ...]
     after: int | None
@@ -147,7 +156,8 @@ def kinds_in(sentence: str) -> list[str]:
 
 
 STEPLESS = re.compile(
-    r"\b(?:walls?|dance|dancing|danced|count|counts|restart|starts?|begin|again|tags?|bridge|ending|facing|end|after|continue|carry|then go on|go on|last|final|"
+    r"\b(?:walls?|dance|dancing|danced|count|counts|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
+    r"after|continue|carry|then go on|go on|last|final|"
     r"finish|happens|added?|add|music|slows|stops|times?)\b",
     re.IGNORECASE,
 )

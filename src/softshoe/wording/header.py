@@ -1,6 +1,7 @@
 """The head of a sheet: title, length, walls, level, tempo, intro, who starts, seated or not.
 
-What is looked for stands in ``data/wording/header.csv`` (field, value, pattern; the first pattern that is found wins, and
+What is looked for stands in ``data/wording/header.csv`` (field, value, pattern; the first pattern that is found wins,
+and
 its words are used up). Number words are read as digits first.
 """
 
@@ -77,13 +78,20 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
 def _find(head: Head, name: str, rest: list[tuple[int, str]]) -> None:
     """Look for one field; the words that say it are blanked, so that no other field takes them."""
     for value, pattern in _rules()[name]:
-        for i, (number, sentence) in enumerate(rest):
-            found = pattern.search(sentence)
-            if found and _set(head, name, value, found):
-                head.lines.setdefault(name, number)
-                if name in ("tempo", "intro", "walls", "counts"):
-                    rest[i] = (number, sentence[: found.start()] + " # " + sentence[found.end() :])
-                return
+        if any(_taken(head, name, value, pattern, rest, i) for i in range(len(rest))):
+            return
+
+
+def _taken(head: Head, name: str, value: str, pattern: re.Pattern[str], rest: list[tuple[int, str]], i: int) -> bool:
+    """Try one pattern on one sentence; return whether it said the field."""
+    number, sentence = rest[i]
+    found = pattern.search(sentence)
+    if not found or not _set(head, name, value, found):
+        return False
+    head.lines.setdefault(name, number)
+    if name in ("tempo", "intro", "walls", "counts"):
+        rest[i] = (number, sentence[: found.start()] + " # " + sentence[found.end() :])
+    return True
 
 
 def _set(head: Head, name: str, value: str, found: re.Match[str]) -> bool:
@@ -117,7 +125,8 @@ def _whole(n: float) -> float:
 
 
 REMARK = re.compile(
-    r"\s*[(\[](?=[^)\]]*\b(?:seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|improver"
+    r"\s*[(\[](?=[^)\]]*\b(?:seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
+    r"improver"
     r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
     re.IGNORECASE,
 )
@@ -125,8 +134,10 @@ TITLE_WORD = re.compile(
     r"^\W*(?:title|dance|dance name|name(?: of (?:the )?dance)?|step ?sheet(?: for)?)\s*[:=–-]\s*", re.IGNORECASE
 )
 DATA = re.compile(
-    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—-]\s+|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|sixteen|thirty[- ]two|twenty[- ]four"
-    r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|beginner|improver|impr|intermediate|advanced"
+    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—-]\s+|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
+    r"sixteen|thirty[- ]two|twenty[- ]four"
+    r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
+    r"beginner|improver|impr|intermediate|advanced"
     r"|seated|chairs?|sitting|level|bpm|intro|waltz in|any ability|everybody|dance for|line dance|AB)\b))",
     re.IGNORECASE,
 )
@@ -135,7 +146,8 @@ DATA = re.compile(
 def title_of(line: str) -> str:
     """Return the dance's name from the first line, without remarks and header data behind it.
 
-    >>> title_of("Ten O'Clock Tap        4 counts, 1 wall, beginner"), title_of("Cushion Cove: a sitting dance for everybody")
+    >>> title_of("Ten O'Clock Tap        4 counts, 1 wall, beginner"), title_of("Cushion Cove: a sitting dance for
+    everybody")
     ("Ten O'Clock Tap", 'Cushion Cove')
     """
     text = TITLE_WORD.sub("", line.strip())

@@ -11,7 +11,8 @@ from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z])|\d+\)(?=\s*\D))?\s*")
 NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 NAMED = re.compile(
-    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence)\b\.?\s*#?\s*({NUMBER})|(?:S|Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
+    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence)\b\.?\s*#?\s*({NUMBER})|(?:S|"
+    rf"Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
     r"(?!\s*(?:counts?|times|walls?)\b)",
     re.IGNORECASE,
 )
@@ -25,14 +26,16 @@ EIGHTS = re.compile(
 EIGHT_NUMBER = re.compile(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
 BARS = re.compile(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
 RANGE = re.compile(
-    r"^\W*[\[({]?\s*(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
+    r"^\W*[\[({]?\s*(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|"
+    r"through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
     re.IGNORECASE,
 )
 INNER_RANGE = re.compile(
     r"[\[({]?\s*\b(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|through)\s*(\d{1,3})\s*[\])}]?", re.IGNORECASE
 )
 TAG = re.compile(
-    r"^\W*(?:(?:the\s+)?(?:\d+|two|four|eight|six|twelve|sixteen)[\s-]*counts?\s+)?(?:easy\s+)?(tag|bridge)s?\b(?!\s+of\s+the)",
+    r"^\W*(?:(?:the\s+)?(?:\d+|two|four|eight|six|twelve|sixteen)[\s-]*counts?\s+)?(?:easy\s+)?(tag|"
+    r"bridge)s?\b(?!\s+of\s+the)",
     re.IGNORECASE,
 )
 ENDING = re.compile(
@@ -41,27 +44,35 @@ ENDING = re.compile(
 )
 RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
 WALL_END = re.compile(
-    r"^\W*(?:and\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|restart|again|from the top|smile|enjoy|have fun|"
-    r"keep (?:smiling|dancing)|start the dance again|repeat (?:the )?(?:dance|sequence|from the (?:top|beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
+    r"^\W*(?:and\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|restart|again|"
+    r"from the top|smile|enjoy|have fun|"
+    r"keep (?:smiling|dancing)|start the dance again|repeat (?:the )?(?:dance|sequence|from the (?:top|"
+    r"beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
     r"dance it again|that is the dance|that's it|that is all|begin dance again|happy dancing|and smile)"
-    r"(?:\s*(?:,|and|&|–|-|!)?\s*(?:smile|enjoy|repeat|begin again|start again|have fun|again|from the (?:top|beginning|start)|happy dancing|and|to the end|"
+    r"(?:\s*(?:,|and|&|–|-|!)?\s*(?:smile|enjoy|repeat|begin again|start again|have fun|again|from the (?:top|"
+    r"beginning|start)|happy dancing|and|to the end|"
     r"till the end|until the (?:music|song) ends|the dance))*)\W*$",
     re.IGNORECASE,
 )
 NOTE = re.compile(
-    r"^\W*(?:note|notes|option|options|optional|styling|style|easier|harder|alternative|hint|tips?|contact|e-?mail|choreograph\w*|"
-    r"music|song|copyright|variation|teacher|teaching|remark|video|web\w*|n\.?b\.?|remember|attitude|seated (?:option|version)|"
-    r"non[- ]turning|chair option|modification|last (?:update|change)\w*|updated|revised|description|dedicated|written by|by|©|key|abbreviations?|legend)\b"
+    r"^\W*(?:note|notes|option|options|optional|styling|style|easier|harder|alternative|hint|tips?|contact|"
+    r"e-?mail|choreograph\w*|"
+    r"music|song|copyright|variation|teacher|teaching|remark|video|web\w*|n\.?b\.?|remember|attitude|"
+    r"seated (?:option|version)|"
+    r"non[- ]turning|chair option|modification|last (?:update|change)\w*|updated|revised|description|dedicated|"
+    r"written by|by|©|key|abbreviations?|legend)\b"
     r"\s*(?:[:.–-]|$|\w+\s*:|for |by )",
     re.IGNORECASE,
 )
 LEGEND = re.compile(r"^\W*(?:\w[\w ,/&]{0,24}\s*=\s*[^=;]+[;,.]?\s*)+\W*$")
 ROW_HEAD = re.compile(
-    r"^\W*(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|description|hands|arms|facing)\b",
+    r"^\W*(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|"
+    r"description|hands|arms|facing)\b",
     re.IGNORECASE,
 )
 LIMB = re.compile(
-    r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s)\s*",
+    r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|"
+    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s)\s*",
     re.IGNORECASE,
 )
 

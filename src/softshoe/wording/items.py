@@ -14,9 +14,11 @@ from softshoe.wording.parts import Item
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+NO_COUNT_BEHIND = ("for", "over", "wall", "from", "after", "on")
 BOUNDARY = ",;.|(:[+-–—\t"
 ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
-WORDS_OF = {"verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount", "turnword", "again",
+WORDS_OF = {"verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
+"turnword", "again",
             "repeat", "same", "mirror", "quiet", "place", "word", "num", "spin", "thumb"}  # fmt: skip
 
 
@@ -112,26 +114,25 @@ def _label(
         return read if clause and (so_far is None or label.first > so_far) else None
     if is_mark(token, "(["):
         return read
+    behind = tokens[read[1]] if read[1] < len(tokens) else None
+    return read if _begins(token, before, behind, label, so_far) else None
+
+
+def _begins(token: Token, before: Token, behind: Token | None, label: Label, so_far: Fraction | None) -> bool:
+    """Return whether numbers amid a line are counts: they go on from those before, or stand behind a mark."""
+    boundary = is_mark(before, BOUNDARY)
     follows = so_far is not None and 0 < label.first - so_far <= 1
     if is_mark(token, "&+"):
-        return read if follows and boundary else None
-    behind = tokens[read[1]] if read[1] < len(tokens) else None
-    skips = so_far is not None and 1 < label.first - so_far <= 3 and behind is not None and behind.kind in WORDS_OF
-    if boundary and skips and behind is not None and not behind.text.casefold().endswith("s"):
-        return read
+        return follows and boundary
+    words = behind is not None and behind.kind in WORDS_OF
+    skips = so_far is not None and 1 < label.first - so_far <= 3
+    if boundary and skips and words and behind is not None and not behind.text.casefold().endswith("s"):
+        return True
     if boundary and (len(label.places) > 1 or follows or is_mark(before, ";.|")):
-        return read if so_far is None or label.first > so_far or is_mark(before, ";|") else None
-    behind = tokens[read[1]] if read[1] < len(tokens) else None
-    if before.kind in ("prep", "times", "num", "on") and before.text.casefold() in (
-        "for",
-        "over",
-        "wall",
-        "from",
-        "after",
-        "on",
-    ):
-        return None
-    return read if follows and behind is not None and behind.kind in WORDS_OF and behind.kind != "num" else None
+        return so_far is None or label.first > so_far or is_mark(before, ";|")
+    if before.text.casefold() in NO_COUNT_BEHIND:
+        return False
+    return follows and words and behind is not None and behind.kind != "num"
 
 
 def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:

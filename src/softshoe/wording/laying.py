@@ -1,4 +1,5 @@
-"""A line's phrases laid on its counts: one moment each, by the pattern's own rhythm, or lasting; what does not fit is told.
+"""A line's phrases laid on its counts: one moment each, by the pattern's own rhythm, or lasting; what does not fit is
+told.
 
 The rules, in order: as many moments as counts; sharing undone or done where words allow it ("and clap"); lengths said
 ("for two counts"); the patterns' own rhythm; one thing that goes on; one thing reached and held.
@@ -6,39 +7,19 @@ The rules, in order: as many moments as counts; sharing undone or done where wor
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice, product
 from typing import TYPE_CHECKING
 
-from softshoe.wording.armwords import lasting
+from softshoe.wording.laid import Laid, Row, can_last, going_on, middle, spread_arms, stretch
 from softshoe.wording.parts import Atom, Slot, Want
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 MOST_WAYS = 96
-
-
-@dataclass(slots=True)
-class Laid:
-    """Slots at their moments. ``problem`` is "" or a sentence on why the words do not fill the counts."""
-
-    at: list[tuple[Fraction, Slot, Atom]] = field(default_factory=list)
-    problem: str = ""
-    moments: int = 0
-    note: str = ""
-    ends: dict[int, Fraction] = field(default_factory=dict)
-
-
-@dataclass(slots=True)
-class Row:
-    """One way to read the atoms: slots in order, each with its atom; some share a moment with the one before."""
-
-    slots: list[tuple[Slot, Atom]]
-
-    def __len__(self) -> int:
-        return len(self.slots)
+LONGEST_SAID = 64
 
 
 def _all_shares(atoms: Sequence[Atom]) -> list[bool]:
@@ -91,7 +72,9 @@ def _turned(slot: Slot) -> Slot:
 
 
 def _merge_more(atoms: Sequence[Atom], shares: list[bool], over: int) -> list[bool] | None:
-    """Share moments until ``over`` fewer are left: hands first, then turns, then feet joined by "and"; None if it can't be."""
+    """Share moments until ``over`` fewer are left: hands first, then turns, then feet joined by "and"; None if it
+    can't be.
+    """
     out = list(shares)
     ranks = (
         lambda a: a.arms_only,
@@ -169,11 +152,12 @@ def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Lai
     for row, _ in rows:
         if len(row) == n:
             return _one_each(row, places)
+    case = Case(atoms, shares, rows, places, ranged)
     for attempt in (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting):
-        laid = attempt(atoms, shares, rows, places, ranged)
+        laid = attempt(case)
         if laid is not None:
             return laid
-    return _misfit(rows[0][0], atoms, places)
+    return _misfit(rows[0][0], places)
 
 
 def _one_each(row: Row, places: Sequence[Fraction]) -> Laid:
@@ -185,9 +169,20 @@ def _one_each(row: Row, places: Sequence[Fraction]) -> Laid:
 Rows = list[tuple[Row, tuple[int, ...]]]
 
 
-def _by_half(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool) -> Laid | None:
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What is to be laid: atoms, which of them share a moment, the ways to read them, the counts they are for."""
+
+    atoms: list[Atom]
+    shares: list[bool]
+    rows: Rows
+    places: list[Fraction]
+    ranged: bool
+
+
+def _by_half(case: Case) -> Laid | None:
     """ "1 Heel R & step R": on one count, what "&" joins comes on its half."""
-    del rows
+    atoms, shares, places = case.atoms, case.shares, case.places
     feet = [a for a in atoms if not a.arms_only]
     if len(places) != 1 or len(feet) != 2 or len(feet) != len(atoms) or feet[1].join != "amp":
         return None
@@ -201,9 +196,8 @@ def _by_half(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fra
     return laid
 
 
-def _by_sharing(
-    atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool
-) -> Laid | None:
+def _by_sharing(case: Case) -> Laid | None:
+    atoms, shares, rows, places = case.atoms, case.shares, case.rows, case.places
     n = len(places)
     for row, way in rows:
         other = _merge_more(atoms, shares, len(row) - n) if len(row) > n else _unmerge(atoms, shares, n - len(row))
@@ -214,8 +208,9 @@ def _by_sharing(
     return None
 
 
-def _by_amps(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool) -> Laid | None:
+def _by_amps(case: Case) -> Laid | None:
     """ "R heel & L heel &": an "&" without a step brings the foot home."""
+    atoms, rows, places = case.atoms, case.rows, case.places
     for row, _ in rows:
         missing = len(places) - len(row)
         if not 0 < missing <= sum(a.amps for a in atoms) or any(p.denominator != 1 for p in places) is False:
@@ -234,14 +229,13 @@ def _by_amps(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fra
     return None
 
 
-def _by_repeats(
-    atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool
-) -> Laid | None:
+def _by_repeats(case: Case) -> Laid | None:
     """ "Side, touch x2": the times said at the end are for the whole line."""
+    atoms, rows, places = case.atoms, case.rows, case.places
     times = atoms[-1].times
     if times < 2:
         return None
-    from softshoe.wording.footwords import _times as again
+    from softshoe.wording.footwords import times_over as again
 
     for row, _ in rows:
         if len(row) * times == len(places):
@@ -251,8 +245,9 @@ def _by_repeats(
     return None
 
 
-def _by_rhythm(atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], ranged: bool) -> Laid | None:
+def _by_rhythm(case: Case) -> Laid | None:
     """Plain counts for several patterns ("1-4 shuffle right, shuffle left"): each by its own rhythm."""
+    atoms, shares, rows, places, ranged = case.atoms, case.shares, case.rows, case.places, case.ranged
     wholes = [p for p in places if p.denominator == 1]
     if len(wholes) != len(places) or not any(a.length for a in atoms):
         return None
@@ -283,18 +278,23 @@ def _natural(
         if share and out and len(chosen) == 1:
             at, before, owner = out[-1]
             out[-1] = (at, Slot((*before.wants, *chosen[0].wants), (*before.hands, *chosen[0].hands)), owner)
-            continue
-        rhythmic = bool(atom.length)
-        for i, slot in enumerate(chosen):
-            out.append((now + (slot.after if rhythmic else i), slot, atom))
-        if chosen:
-            taken = int(chosen[-1].after.__floor__() + 1 if rhythmic else len(chosen))
-            on = going_on(chosen[-1]) if atom.counts and atom.counts > taken else None
-            for k in range(taken, min(atom.counts or 0, 64)):
-                if on is not None:
-                    out.append((now + k, on, atom))
-            now += max(taken, min(atom.counts or 0, 64))
+        elif chosen:
+            placed, taken = _own_rhythm(atom, chosen)
+            out += [(now + after, slot, atom) for after, slot in placed]
+            now += taken
     return out, now
+
+
+def _own_rhythm(atom: Atom, chosen: tuple[Slot, ...]) -> tuple[list[tuple[Fraction, Slot]], int]:
+    """Return an atom's slots from 0 and how many counts it takes: a pattern's, as many as said, or one each."""
+    rhythmic = bool(atom.length)
+    placed = [(slot.after if rhythmic else Fraction(i), slot) for i, slot in enumerate(chosen)]
+    taken = int(chosen[-1].after.__floor__() + 1) if rhythmic else len(chosen)
+    longer = min(atom.counts or 0, LONGEST_SAID)
+    on = going_on(chosen[-1]) if longer > taken else None
+    if on is not None:
+        placed += [(Fraction(k), on) for k in range(taken, longer)]
+    return placed, max(taken, longer)
 
 
 def _said_lengths(atoms: list[Atom], places: list[Fraction]) -> Laid | None:
@@ -308,86 +308,35 @@ def _said_lengths(atoms: list[Atom], places: list[Fraction]) -> Laid | None:
     laid = Laid(moments=len(places))
     now = 0
     for atom, length in zip(atoms, taken, strict=True):
-        _stretch(laid, atom, [(s, atom) for s in atom.choices[0]], places[now : now + length])
+        stretch(laid, [(s, atom) for s in atom.choices[0]], places[now : now + length])
         now += length
     return laid
 
 
-def _stretch(laid: Laid, atom: Atom, slots: list[tuple[Slot, Atom]], places: Sequence[Fraction]) -> None:
-    """Lay slots on counts, the last going on if it can, else reached and held."""
-    for i, place in enumerate(places):
-        if i < len(slots):
-            laid.at.append((place, *slots[i]))
-        elif slots and place.denominator == 1:
-            on = going_on(slots[-1][0])
-            if on is not None:
-                laid.at.append((place, on, slots[-1][1]))
-
-
-def going_on(slot: Slot) -> Slot | None:
-    """Return what of a slot is written again on the next count it lasts; None when it is only held."""
-    wants = tuple(
-        w for w in slot.wants if (w.verb in ("drag", "sweep", "lower") and w.foot != "both") or w.verb == "drag"
-    )
-    hands = tuple(h for h in slot.hands if lasting(h))
-    return Slot(wants, hands, slot.after) if wants or hands else None
-
-
-def _by_lasting(
-    atoms: list[Atom], shares: list[bool], rows: Rows, places: list[Fraction], _ranged: bool
-) -> Laid | None:
+def _by_lasting(case: Case) -> Laid | None:
     """Fewer moments than counts: the one thing that lasts takes the rest; one thing alone is reached and held."""
+    rows, places = case.rows, case.places
     row = rows[0][0]
     n = len(places)
     if not 0 < len(row) < n:
         return None
-    lasting_ones = [i for i, (slot, atom) in enumerate(row.slots) if _can_last(slot, atom)]
+    lasting_ones = [i for i, (slot, atom) in enumerate(row.slots) if can_last(slot, atom)]
     if len(row) == 1 or (len(lasting_ones) == 1 and lasting_ones[0] == len(row) - 1):
         laid = Laid(moments=n)
         for i in range(len(row) - 1):
             laid.at.append((places[i], *row.slots[i]))
-        _stretch(laid, row.slots[-1][1], [row.slots[-1]], places[len(row) - 1 :])
+        stretch(laid, [row.slots[-1]], places[len(row) - 1 :])
         return laid
     if len(lasting_ones) == 1:
-        return _middle(row, lasting_ones[0], places)
+        return middle(row, lasting_ones[0], places)
     if all(atom.arms_only for _, atom in row.slots):
-        return _spread_arms(row, places)
+        return spread_arms(row, places)
     if len(lasting_ones) == len(row) and n % len(row) == 0:
-        return _spread_arms(row, places)
+        return spread_arms(row, places)
     return None
 
 
-def _middle(row: Row, which: int, places: list[Fraction]) -> Laid:
-    laid = Laid(moments=len(places))
-    extra = len(places) - len(row)
-    for i, (slot, atom) in enumerate(row.slots):
-        if i < which:
-            laid.at.append((places[i], slot, atom))
-        elif i == which:
-            _stretch(laid, atom, [(slot, atom)], places[i : i + extra + 1])
-        else:
-            laid.at.append((places[i + extra], slot, atom))
-    return laid
-
-
-def _spread_arms(row: Row, places: list[Fraction]) -> Laid | None:
-    """Hands for fewer moments than counts: evenly, each going on or held."""
-    each, odd = divmod(len(places), len(row))
-    if odd:
-        return None
-    laid = Laid(moments=len(places), note="spread")
-    for i, pair in enumerate(row.slots):
-        _stretch(laid, pair[1], [pair], places[i * each : (i + 1) * each])
-    return laid
-
-
-def _can_last(slot: Slot, atom: Atom) -> bool:
-    if atom.arms_only:
-        return atom.lasts
-    return bool(slot.wants) and slot.wants[-1].verb in ("drag", "sweep", "hold", "lower")
-
-
-def _misfit(row: Row, atoms: list[Atom], places: list[Fraction]) -> Laid:
+def _misfit(row: Row, places: list[Fraction]) -> Laid:
     laid = Laid(moments=len(row))
     laid.at = [(place, slot, atom) for place, (slot, atom) in zip(places, row.slots, strict=False)]
     laid.problem = f"{len(row)} movements are written for {len(places)} counts" if len(row) else ""

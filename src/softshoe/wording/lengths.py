@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from softshoe.wording.header import Head
     from softshoe.wording.outline import Block, Outline
-    from softshoe.wording.perform import Stage
+    from softshoe.wording.stage import Stage
 
 
 def base_of(block: Block, unit: int) -> int:
@@ -80,7 +80,8 @@ class Lengths:
         short = filled < wanted
         stage.tell("error", "section-length", last if short else block.line, None,
                    f"This section {'stops after' if short else 'runs to'} {filled} counts; it should have {wanted}.",
-                   "Write the counts that are missing." if short else "Move what is too much to the next section.")  # fmt: skip
+                   "Write the counts that are missing." if short else "Move what is too much to the next section."
+        )  # fmt: skip
 
     def _numbered(self, block: Block, number: int, stage: Stage) -> None:
         """Section numbers come in turn; counts given in a heading go on where the section before ended."""
@@ -90,7 +91,8 @@ class Lengths:
         if named is not None:
             if wanted is not None and named != wanted:
                 again = "comes twice" if named in self.numbers else "is out of turn"
-                stage.tell("error", "section-number", block.line, None, f"Section {named} {again}; {wanted} would be next.",
+                stage.tell("error", "section-number", block.line, None,
+                f"Section {named} {again}; {wanted} would be next.",
                            f"Number it {wanted}, or put it in its place.")  # fmt: skip
             self.numbers.append(named if wanted is None or named == wanted else wanted)
         elif counts and counts[0] not in (1, self.start + 1):

@@ -69,7 +69,9 @@ def _raw(text: str) -> list[Raw]:
 
 
 def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
-    """Return the longest phrase that begins at i and how many raw tokens it takes; hyphens may stand between its words."""
+    """Return the longest phrase that begins at i and how many raw tokens it takes; hyphens may stand between its
+    words.
+    """
     first = _plain(raw[i][1])
     for phrase, entry in phrases().get(first, ()):
         j = _follow(raw, i + 1, phrase)

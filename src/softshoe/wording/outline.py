@@ -238,7 +238,7 @@ class Sorter:
         items = items_of(rest, line=line.number, offset=offset)
         counts = heading.counts
         told = [i.label for i in items if i.label is not None]
-        if counts and len(told) == 1 and (told[0].first, told[0].last) == counts:
+        if counts and len(told) == 1 and told[0].first == counts[0] and told[0].last == counts[1]:
             self.block.rest = (text[heading.rest_at : heading.rest_at + len(rest)], line.number, offset)
         elif (
             items and any(i.label is not None for i in items) and (items[0].label is not None or len(items) > 1)

@@ -88,7 +88,9 @@ class Atom:
 
 @dataclass(slots=True)
 class Repeat:
-    """ "Repeat 1-4", "same to the left", "mirror of section 1": what is copied, how often, mirrored or not, changed where."""
+    """ "Repeat 1-4", "same to the left", "mirror of section 1": what is copied, how often, mirrored or not, changed
+    where.
+    """
 
     span: tuple[int, int]
     line: int

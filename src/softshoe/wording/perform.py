@@ -2,91 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.dance.action import Action
 from softshoe.dance.counts import Count
-from softshoe.dance.facing import clock, turned
-from softshoe.dance.feet import Foot
-from softshoe.errors import Finding, nearest
+from softshoe.errors import Severity, nearest
+from softshoe.wording.copies import Copier
 from softshoe.wording.counting import HIGHEST, Label
-from softshoe.wording.laying import Laid, lay, natural
-from softshoe.wording.parts import Atom, Item, Repeat, Slot
-from softshoe.wording.phrases import NOTHING, Context, after_stop, atoms_of
-from softshoe.wording.repeats import repeat_of
-from softshoe.wording.scanner import drafts_of
+from softshoe.wording.laid import Laid
+from softshoe.wording.laying import lay, natural
+from softshoe.wording.parts import Atom, Item, Slot
+from softshoe.wording.phrases import NOTHING, after_stop
+from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
 from softshoe.wording.vocabulary import step_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.dance.arms import ArmMove
     from softshoe.wording.outline import Block
-    from softshoe.wording.resolve import Dancer
 
-MOST_COPIES = 1024
 MOST_ITEMS = 600
 
 
-@dataclass(slots=True)
-class Ready:
-    """An item with its phrases read: what it lays down, or what it copies, and its own count label made absolute."""
-
-    item: Item
-    atoms: list[Atom]
-    repeat: Repeat | None
-    places: tuple[Fraction, ...]
-    laid: Laid | None = None
-    context: Context = NOTHING
-
-
-@dataclass(slots=True)
-class Stage:
-    """The dance as far as it is danced: actions in order, hands laid over them, where sections began."""
-
-    dancer: Dancer
-    actions: list[Action] = field(default_factory=list)
-    hands: dict[Fraction, list[ArmMove]] = field(default_factory=dict)
-    hand_at: dict[Fraction, tuple[int, tuple[int, int]]] = field(default_factory=dict)
-    starts: dict[int, tuple[int, int]] = field(default_factory=dict)
-    facing_deg: int = 0
-    facing_off: int = 0
-    facing_known: bool = True
-    faced: list[tuple[int, int, Fraction, int]] = field(default_factory=list)
-    unknown: list[tuple[int, str]] = field(default_factory=list)
-    unread: list[tuple[int, str]] = field(default_factory=list)
-
-    def tell(
-        self, severity: str, kind: str, line: int | None, at: Fraction | None, message: str, mend: str | None = None
-    ) -> None:
-        """Keep a finding; the moment counts from 1."""
-        count = None if at is None else str(at - 1)
-        self.dancer.findings.append(Finding(severity, kind, line, count, message, mend))  # type: ignore[arg-type]
-
-
-def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
-    """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
-    drafts = drafts_of(item.tokens)
-    item.unknown = [t for d in drafts for t in d.unknown]
-    places = tuple(p + base for p in item.label.places) if item.label else ()
-    found = repeat_of(drafts, item.tokens)
-    repeat = None
-    if found is not None:
-        repeat, drafts = found
-    atoms, left = atoms_of(drafts, context=context)
-    for atom in atoms:
-        atom.at = tuple(p + base for p in atom.at)
-    return Ready(item, atoms, repeat, places, context=left)
-
-
-def arms_only(one: Ready) -> bool:
-    """Return whether an item speaks of the hands alone."""
-    return one.item.limb == "arms" or (bool(one.atoms) and all(a.arms_only for a in one.atoms) and one.repeat is None)
-
-
-class Player:
+class Player(Copier):
     """Dances the items of a block in order, from a count on."""
 
     def __init__(self, stage: Stage, block: Block, *, start: int, base: int) -> None:
@@ -219,16 +158,19 @@ class Player:
         stage = self.stage
         if places[-1] <= self.cursor and first > self.start and not self._between(places):
             stage.tell("error", "count-twice", one.item.line, first,
-                       f"Count {self._said(first)} is filled already by a line above.", "Take one of the two out, or number them on.")  # fmt: skip
+                       f"Count {self._said(first)} is filled already by a line above.",
+                       "Take one of the two out, or number them on.")  # fmt: skip
             return None
         if whole < self.cursor + 1 and first.denominator == 1:
             stage.tell("error", "count-twice", one.item.line, first,
-                       f"Count {self._said(first)} is filled by the line above as well.", "Let each count stand once.")  # fmt: skip
+                       f"Count {self._said(first)} is filled by the line above as well.",
+                       "Let each count stand once.")  # fmt: skip
             places = [p for p in places if p > self.cursor]
         elif (whole > self.cursor + 1 and first.denominator == 1) or whole > self.cursor + 1:
             missing = self.cursor + 1
             stage.tell("error", "count-missing", one.item.line, missing,
-                       f"Nothing fills count {self._said(missing)}, before this line.", "Write what is danced there, or “hold”.")  # fmt: skip
+                       f"Nothing fills count {self._said(missing)}, before this line.",
+                       "Write what is danced there, or “hold”.")  # fmt: skip
             for n in range(int(missing), int(whole)):
                 self._hold(Fraction(n), one.item.line)
         self.cursor = max(self.cursor, Fraction(places[-1].__floor__())) if places else self.cursor
@@ -302,34 +244,11 @@ class Player:
         del atom
         self.stage.actions += self.stage.dancer.do(slot, at, ahead)
 
-    def _over(self, at: Fraction, slot: Slot) -> None:
-        """Lay hands over what the feet do at a moment."""
-        moves = [self.stage.dancer._arm(h) for h in slot.hands]
-        self.stage.hands.setdefault(at, []).extend(moves)
-        if slot.hands:
-            self.stage.hand_at.setdefault(at, (slot.hands[0].line, slot.hands[0].span))
-
-    def _hold(self, at: Fraction, line: int) -> None:
-        self.stage.actions.append(Action(Count(at), None, "hold", line=line))
-
     def _facings(self, atom: Atom, entries: list[tuple[Fraction, Slot, Atom]], k: int, at: Fraction) -> None:
         if k + 1 < len(entries) and entries[k + 1][2] is atom:
             return
         for deg, line in atom.facings:
             self._face(deg, line, at)
-
-    def _face(self, deg: int, line: int, at: Fraction) -> None:
-        """Compare a clock facing with the turns so far; a difference is told once."""
-        stage = self.stage
-        stage.faced.append((deg, line, at, stage.dancer.turned_deg))
-        if not stage.facing_known:
-            return
-        here = turned(stage.facing_deg, stage.dancer.turned_deg)
-        if deg in (here, (here + stage.facing_off) % 360):
-            return
-        stage.facing_off = (deg - here) % 360
-        stage.tell("error", "facing", line, at, f"The turns lead to {clock(here)} here; the sheet says {clock(deg)}.",
-                   f"Write {clock(here)}, or change the turn.")  # fmt: skip
 
     def _misfit(self, one: Ready, laid: Laid, places: list[Fraction]) -> None:
         kind = "steps-per-count"
@@ -363,86 +282,6 @@ class Player:
 
     # copies
 
-    def _source(self, repeat: Repeat, first: Fraction, length: int) -> tuple[Fraction, Fraction] | None:
-        """Return the first and last count to copy."""
-        stage = self.stage
-        if repeat.sections:
-            found = [stage.starts[n] for n in repeat.sections if n in stage.starts]
-            return (Fraction(found[0][0] + 1), Fraction(found[-1][1])) if found else None
-        if repeat.whole_section:
-            return (Fraction(self.start - length + 1), Fraction(self.start)) if self.start >= length else None
-        if repeat.counts:
-            low, high = repeat.counts[0] + self.shift, Fraction(repeat.counts[1].__floor__()) + self.shift
-            if low < first and low > self.start:
-                return low, high
-            return repeat.counts[0], Fraction(repeat.counts[1].__floor__())
-        n = repeat.last or length
-        return first - n, first - 1
-
-    def _source_length(self, repeat: Repeat) -> int:
-        found = self._source(repeat, self.cursor + 1, 8)
-        if found is None:
-            return 8
-        n = int(found[1]) - found[0].__floor__() + 1
-        return max(1, min(MOST_COPIES, n * repeat.times))
-
-    def _repeat(self, one: Ready, repeat: Repeat, places: list[Fraction]) -> None:
-        wholes = [p for p in places if p.denominator == 1]
-        first, length = places[0].__floor__(), len(wholes)
-        source = self._source(repeat, Fraction(first), length if repeat.times < 2 else max(1, length // repeat.times))
-        if source is None or source[0] < 1 or source[1] >= first or source[1] < source[0]:
-            self.stage.tell("error", "steps-per-count", one.item.line, places[0], "There is nothing above that could be danced again here.",
-                            "Name the counts or the section that is meant, or write the steps out.")  # fmt: skip
-            for p in wholes:
-                self._hold(p, one.item.line)
-            return
-        self._copy(one, repeat, source, Fraction(first), length)
-        for deg, line in repeat.facings:
-            self._face(deg, line, places[-1])
-        if one.atoms:
-            laid = lay([a for a in one.atoms if a.at or a.arms_only], wholes, ranged=True)
-            for at, slot, _ in laid.at:
-                if not slot.wants:
-                    self._over(at, slot)
-
-    def _copy(
-        self, one: Ready, repeat: Repeat, source: tuple[Fraction, Fraction], first: Fraction, length: int
-    ) -> None:
-        """Copy the source until the counts are full; a copy of another length than its place is told."""
-        span = int(source[1]) - source[0].__floor__() + 1
-        taken = [
-            a
-            for a in self.stage.actions
-            if source[0] - Fraction(1, 2) <= a.at.at < source[1] + 1 and a.at.at >= source[0] - Fraction(1, 2)
-        ]
-        taken = [a for a in taken if a.at.at >= source[0] or a.at.at.denominator != 1]
-        hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < source[1] + 1}
-        if length % span:
-            self.stage.tell("error", "steps-per-count", one.item.line, first, f"{span} counts are to be danced again in {length}.",
-                            "Give the copy as many counts as it has, or name fewer.")  # fmt: skip
-        mirror = repeat.mirror or self._other_lead(repeat, taken)
-        for k in range(max(1, length // span)):
-            shift = first - source[0].__floor__() + k * span
-            for action in taken:
-                moved = action.mirrored if mirror else action
-                moved = replace(moved, at=Count(action.at.at + shift), line=one.item.line, span=repeat.span)
-                if moved.at.at < first + max(length, 1):
-                    self.stage.actions.append(self.stage.dancer.copy(moved))
-            for at, moves in hands.items():
-                self.stage.hands.setdefault(at + shift, []).extend(m.mirrored if mirror else m for m in moves)
-                self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
-
-    def _other_lead(self, repeat: Repeat, taken: list[Action]) -> bool:
-        """ "Same to the left": mirrored when what is copied begins with the other foot."""
-        if not repeat.lead:
-            return False
-        led = next((a.foot for a in taken if a.foot in (Foot.LEFT, Foot.RIGHT)), None)
-        if led is None:
-            sides = [a.dir.value for a in taken if a.dir is not None and a.dir.value in ("left", "right")]
-            sides += [m.side.word for a in taken for m in a.arms if m.side is not Foot.BOTH]
-            return bool(sides) and sides[0][0].upper() != repeat.lead
-        return led.value != repeat.lead
-
     # words
 
     def _words(self, one: Ready) -> None:
@@ -458,7 +297,7 @@ class Player:
             )
             if meant is not None or alone:
                 self.stage.unknown.append((token.line, token.text))
-                severity = "error" if meant is None or alone else "warning"
+                severity: Severity = "error" if meant is None or alone else "warning"
                 at = one.places[0] if one.places else None
                 mend = f"Did you mean “{meant}”?" if meant else "Use a step's own name; the vocabulary lists them."
                 self.stage.tell(
@@ -480,8 +319,3 @@ def _fills(one: Ready) -> bool:
     laid = lay(one.atoms, one.places, ranged=True)
     reached = len(laid.at) < len(one.places) and len(one.atoms) == 1
     return not laid.problem and not reached
-
-
-def replace_tokens(item: Item, tokens: list[object]) -> Item:
-    """Return the item with other tokens."""
-    return replace(item, tokens=tokens, atoms=[], unknown=[])  # type: ignore[arg-type]

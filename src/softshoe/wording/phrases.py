@@ -1,4 +1,6 @@
-"""Drafts become atoms: what each clause asks of feet and hands, with what a clause leaves out taken from the one before."""
+"""Drafts become atoms: what each clause asks of feet and hands, with what a clause leaves out taken from the one
+before.
+"""
 
 from __future__ import annotations
 
@@ -6,16 +8,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import arms_atom, gesture_of
-from softshoe.wording.footwords import foot_atom, pattern_atom, with_draft
+from softshoe.wording.ellipsis import filled, full_turn, with_turns
+from softshoe.wording.footwords import foot_atom, with_draft
+from softshoe.wording.patternwords import pattern_atom
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.parts import Atom, Hand
 
-SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
-LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
-STEP_HOME = ("together", "centre", "in place", "across behind")
 
 
 class Builder:
@@ -102,7 +103,9 @@ class Builder:
         return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=draft.part or self.before.part)
 
     def _context(self, draft: Draft) -> bool:
-        """A clause before a colon without a doing word says of whom the rest speaks ("R arm only:", "both feet travel:")."""
+        """A clause before a colon without a doing word says of whom the rest speaks ("R arm only:", "both feet
+        travel:").
+        """
         if draft.doing:
             return False
         if draft.arms and not draft.dirs and not draft.place:
@@ -145,7 +148,7 @@ class Builder:
         if not draft.grouped or not self.atoms or not self.atoms[-1].name or draft.arms:
             return False
         atom = self.atoms[-1]
-        told = foot_atom(self._filled(draft))
+        told = foot_atom(filled(draft, self.before))
         if told is None or not told.choices[0]:
             return False
         atom.choices[0:0] = []
@@ -265,64 +268,15 @@ class Builder:
 
     # feet
 
-    def _filled(self, draft: Draft) -> Draft:
-        """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
-        before = self.before
-        if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
-            return draft
-        if draft.doing:
-            return draft
-        sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
-        if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
-            return self._side_list(draft, before)
-        if draft.feet and not draft.dirs and not draft.part:
-            return self._feet_list(draft, before)
-        return self._places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
-
-    def _feet_list(self, draft: Draft, before: Draft) -> Draft:
-        """ "Walk forward right, left, right": a foot alone does what the one before did."""
-        if before.doing == "pattern" or draft.amount:
-            return draft
-        return replace(
-            draft, doing=before.doing, value=before.value, dir=before.dir, dirs=list(before.dirs), part=before.part
-        )
-
-    def _places_list(self, draft: Draft, before: Draft) -> Draft:
-        """ "Touch right forward, side", "sway to the right, to the left": a place alone goes on with touches and sways."""
-        if before.value == "sway" and draft.dirs[-1] in ("left", "right"):
-            return replace(draft, doing=before.doing, value=before.value)
-        if draft.dirs[-1] in STEP_HOME:
-            return draft
-        if before.value in LISTS:
-            return replace(
-                draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
-            )
-        if not before.doing and before.part in ("toe", "heel"):
-            return replace(draft, part=before.part, feet=list(before.feet))
-        return draft
-
-    def _side_list(self, draft: Draft, before: Draft) -> Draft:
-        """ "Twist heels right, left, right, centre": sides are where the heels go."""
-        way = draft.dirs or [{"R": "right", "L": "left"}.get(f, f) for f in draft.feet]
-        return replace(
-            draft,
-            doing=before.doing,
-            value=before.value,
-            dir=before.dir,
-            part=before.part,
-            feet=before.feet if before.part else ["both"],
-            dirs=list(way),
-        )
-
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = full_turn(self._under_heading(self._filled(draft)))
+        draft = full_turn(self._under_heading(filled(draft, self.before)))
         atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
         if atom is None:
             return
         if draft.doing == "pattern":
             self.absorb = self._feet_told(atom, draft)
         if draft.heading or self._is_template(draft, ahead):
-            atom.choices = [*atom.choices, ()] if not draft.heading else [*atom.choices, ()]
+            atom.choices = [*atom.choices, ()]
             atom.heading = draft.heading
             if draft.heading:
                 self.carried = draft
@@ -345,7 +299,9 @@ class Builder:
         self.before = draft
 
     def _under_heading(self, draft: Draft) -> Draft:
-        """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its foot."""
+        """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its
+        foot.
+        """
         head = self.carried
         if head is None:
             return draft
@@ -373,54 +329,6 @@ class Builder:
         if not named and len(feet) > 1:
             return [f or "" for f in feet]
         return []
-
-
-def full_turn(draft: Draft) -> Draft:
-    """ "Full turn left stepping right, left": two travelling halves; with three feet a rolling vine."""
-    if (
-        draft.amount != 360
-        or draft.doing == "pattern"
-        or (draft.doing == "verb" and draft.value not in ("step", "turn"))
-        or draft.dirs
-    ):
-        return draft
-    feet = list(draft.feet)
-    if draft.value == "turn" or (not feet and draft.doing):
-        return draft
-    name = "rolling vine" if len(feet) > 2 else "full turn"
-    return replace(draft, doing="pattern", value=name)
-
-
-def with_turns(drafts: list[Draft]) -> list[Draft]:
-    """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
-    out: list[Draft] = []
-    for draft in drafts:
-        before = out[-1] if out else None
-        only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
-        if (
-            before is not None
-            and only_foot
-            and draft.join == "with"
-            and not before.feet
-            and not before.arms
-            and not before.bare
-        ):
-            before.feet = list(draft.feet)  # "a quarter left with the left foot"
-            continue
-        plain = draft.amount and not (draft.doing or draft.feet or draft.dirs or draft.hands or draft.part)
-        if (
-            before is not None
-            and plain
-            and before.doing == "pattern"
-            and not before.amount
-            and (draft.join == "with" or draft.grouped)
-        ):
-            before.amount, before.spin = draft.amount, draft.spin
-            if draft.facing is not None:
-                before.facing, before.facing_at = draft.facing, draft.facing_at
-        else:
-            out.append(draft)
-    return out
 
 
 Context = tuple["Draft | None", "Hand | None", str]

@@ -12,8 +12,9 @@ from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
 from softshoe.wording.extras import NONE, Placed, kinds_in, placed
-from softshoe.wording.perform import Player, Stage
+from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.stage import Stage
 
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
@@ -36,7 +37,7 @@ def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tup
     return dance, findings
 
 
-def _after(dance: Dance, where: Placed, stage: Stage, usual: int) -> int:
+def _after(where: Placed, stage: Stage, usual: int) -> int:
     if where.section is not None and where.section in stage.starts:
         return stage.starts[where.section][1]
     return where.after if where.after is not None else usual
@@ -52,7 +53,7 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
         where = placed(words)
         here = max((a.at.whole for a in dance.actions if 0 < a.line <= line), default=dance.counts)
         below = here >= dance.counts
-        after = _after(dance, where, stage, here)
+        after = _after(where, stage, here)
         if not below and "here" in words.casefold():
             after = here
         walls = where.walls or _promised_walls(head, after)
@@ -63,7 +64,7 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
         new = tuple(w for w in where.walls if w not in told)
         known = where.after is not None or where.section is not None
         if "restart" in kinds_in(words) and not NONE.search(words) and new and known and not found:
-            found.append(Restart(new, _after(dance, where, stage, dance.counts), line))
+            found.append(Restart(new, _after(where, stage, dance.counts), line))
     return _merged(found)
 
 
@@ -118,7 +119,7 @@ def _tag(
     told = [p for p in told if not where.walls or not p.walls or set(where.walls) & set(p.walls)]
     header = next((p for p in told if p.walls), told[0] if told else None)
     walls = where.walls or (header.walls if header else ())
-    after = _after(dance, where, stage, dance.counts)
+    after = _after(where, stage, dance.counts)
     if after == dance.counts and header is not None and not where.at_end and header.after is not None:
         after = header.after
     weight, _ = state_after(dance, after)
@@ -133,7 +134,7 @@ def _tag(
 
 def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -> Ending:
     where = placed(block.text)
-    after = _after(dance, where, stage, dance.counts)
+    after = _after(where, stage, dance.counts)
     weight, before = state_after(dance, after)
     actions, filled, own = _played(block, weight, dance, stage, findings)
     net = own.dancer.turned_deg
@@ -149,7 +150,8 @@ def _wrong_facings(own: Stage, start: int, before: int) -> list[Finding]:
     for deg, line, at, turned_deg in own.faced:
         here = turned(start, before + turned_deg)
         if here != deg:
-            out.append(Finding("error", "facing", line, str(at - 1), f"The turns lead to {clock(here)} here; the sheet says {clock(deg)}.",
+            out.append(Finding("error", "facing", line, str(at - 1),
+            f"The turns lead to {clock(here)} here; the sheet says {clock(deg)}.",
                                f"Write {clock(here)}, or change the turn."))  # fmt: skip
             break
     return out
@@ -191,42 +193,30 @@ def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Fin
     for line, words, where in promised:
         for kind in kinds_in(words):
             denied = bool(NONE.search(words))
-            if denied and there[kind]:
-                out.append(
-                    _promise(
-                        line,
-                        f"The header says there is no {kind}, but there is one below.",
-                        f"Take the {kind} out, or tell it here.",
-                    )
-                )
-            elif not denied and not there[kind]:
-                out.append(
-                    _promise(
-                        line,
-                        f"The header promises {_a(kind)} that is nowhere below.",
-                        f"Write the {kind} below the steps, or take the promise out.",
-                    )
-                )
-            elif not denied and where.after is not None and where.after > dance.counts:
-                out.append(_no_such_count(line, kind, where.after, dance.counts))
-            elif not denied and not _kept(dance, kind, where):
-                out.append(
-                    _promise(
-                        line,
-                        f"The header tells another wall or count for the {kind} than the sheet below.",
-                        "Let both say the same.",
-                    )
-                )
+            found = _denied(line, kind, there[kind]) if denied else _promised(dance, line, kind, where, there[kind])
+            out += [found] if found is not None else []
     for kind in ("tag", "restart"):
         if there[kind] and kinds & {"tag", "restart"} and kind not in kinds:
-            out.append(
-                _promise(
-                    promised[0][0],
-                    f"There is {_a(kind)} below that the header does not tell.",
-                    f"Tell the {kind} here as well.",
-                )
-            )
+            message = f"There is {_a(kind)} below that the header does not tell."
+            out.append(_promise(promised[0][0], message, f"Tell the {kind} here as well."))
     return out
+
+
+def _denied(line: int, kind: str, there: bool) -> Finding | None:
+    message = f"The header says there is no {kind}, but there is one below."
+    return _promise(line, message, f"Take the {kind} out, or tell it here.") if there else None
+
+
+def _promised(dance: Dance, line: int, kind: str, where: Placed, there: bool) -> Finding | None:
+    if not there:
+        message = f"The header promises {_a(kind)} that is nowhere below."
+        return _promise(line, message, f"Write the {kind} below the steps, or take the promise out.")
+    if where.after is not None and where.after > dance.counts:
+        return _no_such_count(line, kind, where.after, dance.counts)
+    if not _kept(dance, kind, where):
+        message = f"The header tells another wall or count for the {kind} than the sheet below."
+        return _promise(line, message, "Let both say the same.")
+    return None
 
 
 def _a(kind: str) -> str:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from softshoe.dance.action import Action
 from softshoe.dance.checks import findings_of
 from softshoe.dance.counts import Count, Counts
-from softshoe.dance.dance import Dance, Section
+from softshoe.dance.dance import LEVELS, Dance, Level, Metre, Section
 from softshoe.dance.facing import walls_of
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import net_turn_deg
@@ -21,12 +21,14 @@ from softshoe.wording.counting import HIGHEST
 from softshoe.wording.header import Head, head_of
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.outline import Block, Outline, lines_of, sorted_lines
-from softshoe.wording.perform import Player, Stage
+from softshoe.wording.perform import Player
 from softshoe.wording.placing import with_extras
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.spoken import spoken_blocks
+from softshoe.wording.stage import Stage
 
 LONGEST_SHEET = 2_000_000
+METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
 MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
@@ -52,13 +54,18 @@ def empty(text: str) -> Dance:
     finding = Finding("error", "not-a-sheet", None, None, NO_DANCE, "Write one line a step, with its count before it.")
     weight = Weight.SEAT if head.seated else Weight.BOTH
     return Dance(
-        head.title, head.counts or 1, None, head.level, bool(head.seated), _metre(head), head.tempo, head.intro, weight,  # type: ignore[arg-type]
+        head.title, head.counts or 1, None, _level(head), bool(head.seated), _metre(head), head.tempo, head.intro,
+        weight,
         (), (), findings=(finding,), kept=tuple(lines[:1000]),
     )  # fmt: skip
 
 
-def _metre(head: Head) -> str:
-    return head.metre or "4/4"
+def _metre(head: Head) -> Metre:
+    return next((m for m in METRES if m == head.metre), "4/4")
+
+
+def _level(head: Head) -> Level | None:
+    return next((level for level in LEVELS if level == head.level), None)
 
 
 def _read(text: str) -> Dance | None:
@@ -165,7 +172,8 @@ def _assembled(outline: Outline, head: Head, stage: Stage, sections: list[Sectio
         start = _first_weight(actions)
     written = sum(int(s.length.n) for s in sections)
     dance = Dance(
-        head.title, head.counts or max(1, written), head.walls, head.level, bool(head.seated), _metre(head),  # type: ignore[arg-type]
+        head.title, head.counts or max(1, written), head.walls, _level(head), bool(head.seated), _metre(head),
+
         head.tempo, head.intro, start, tuple(sections), actions, kept=_kept(outline),
     )  # fmt: skip
     if dance.walls not in (1, 2, 4):

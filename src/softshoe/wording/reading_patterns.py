@@ -1,6 +1,7 @@
 """Named patterns as the reader wants them: core steps, a usual close that a line may change, and where turns go.
 
-Table: ``data/wording/patterns.csv``. ``quarter`` and ``half`` are ``slot:degrees:place`` (place empty: unchanged); a turn
+Table: ``data/wording/patterns.csv``. ``quarter`` and ``half`` are ``slot:degrees:place`` (place empty: unchanged); a
+turn
 is toward the leading foot unless the table of the pattern says otherwise.
 """
 
@@ -47,7 +48,9 @@ def read_patterns() -> dict[str, ReadPattern]:
 
 
 def steps_of(name: str, *, closed: bool, lead: str, turn_deg: int, spin: int) -> tuple[CodeStep, ...]:
-    """Return a pattern's steps for a leading foot ("R" or "L"), with a turn (degrees, spin 1 right, -1 left, 0 unsaid)."""
+    """Return a pattern's steps for a leading foot ("R" or "L"), with a turn (degrees, spin 1 right, -1 left, 0
+    unsaid).
+    """
     pattern = read_patterns()[name]
     steps = (*pattern.core, *(pattern.closing if closed else ()))
     side = 1 if lead == "R" else -1

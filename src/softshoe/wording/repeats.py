@@ -17,10 +17,12 @@ if TYPE_CHECKING:
 
 NUMBER = r"\d+|[IVX]+|[A-H]"
 SECTIONS = re.compile(
-    rf"\b(?:section|sect|sec|part|set|block|S|eight|8)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
+    rf"\b(?:section|sect|sec|part|set|block|S|eight|8)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|"
+    rf"\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
 )
 BARE = re.compile(
-    r"\b(?:rpt|rep|repeat|same as|as|like|copy|mirror(?:\s+image)?(?:\s+of)?|reverse(?:\s+of)?|opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
+    r"\b(?:rpt|rep|repeat|same as|as|like|copy|mirror(?:\s+image)?(?:\s+of)?|reverse(?:\s+of)?|"
+    r"opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
     re.I,
 )
 NTH = re.compile(r"\b(\d+)\s+(?:section|eight|8|set|part|half)\b", re.IGNORECASE)
@@ -34,13 +36,14 @@ PREVIOUS = re.compile(
 FIRST = re.compile(r"\bfirst\s+(\d+)\s*(?:counts?|steps|beats)\b", re.IGNORECASE)
 CHANGE = ("but", "ending", "finishing", "finish", "end", "except", "replacing", "only", "instead", "changing")
 MIRRORS = re.compile(
-    r"\b(?:other|opposite|mirror\w*|revers\w+|opp)\b|\b(?:to|on|with|starting|leading|begin\w*)\s+(?:the\s+|on\s+|with\s+|to\s+)*(left|right|l|r)\b|"
+    r"\b(?:other|opposite|mirror\w*|revers\w+|opp)\b|\b(?:to|on|with|starting|leading|begin\w*)\s+(?:the\s+|"
+    r"on\s+|with\s+|to\s+)*(left|right|l|r)\b|"
     r"\b(left|right|[LR])\b\s*(?:side|lead|foot)?",
     re.IGNORECASE,
 )
 
 
-def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat, list[Draft]] | None:
+def repeat_of(drafts: Sequence[Draft]) -> tuple[Repeat, list[Draft]] | None:
     """Return the repeat that a line asks for and the clauses that are not part of it; None when it asks for none."""
     asking = next((i for i, d in enumerate(drafts) if _asks(d, first=i == 0)), None)
     if asking is None:
@@ -57,7 +60,7 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     _refer(repeat, text, span)
     repeat.facings = [(d.facing, d.facing_at) for d in used if d.facing is not None]
     repeat.times = max((d.times for d in used), default=1)
-    _mirror(repeat, text, used)
+    _mirror(repeat, used)
     return repeat, [*drafts[:asking], *behind]
 
 
@@ -121,9 +124,8 @@ def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
         repeat.last = int(last[1])
 
 
-def _mirror(repeat: Repeat, text: str, drafts: Sequence[Draft]) -> None:
+def _mirror(repeat: Repeat, drafts: Sequence[Draft]) -> None:
     """Find out whether the copy is mirrored, or which side leads it."""
-    del text
     for draft in drafts:
         repeat.mirror = repeat.mirror or draft.mirror
         sides = [d[0].upper() for d in draft.dirs if d in ("left", "right")]

@@ -1,73 +1,49 @@
 """Footwork settles what the words leave open: which foot, which way, which turn; and tells what it can't settle.
 
-One ``Dancer`` goes through the sheet once and stands as the steps leave her. Whether the weight works out is checked afterwards,
+One ``Dancer`` goes through the sheet once and stands as the steps leave her. Whether the weight works out is checked
+afterwards,
 on the finished dance (dance/checks.py).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
-from softshoe.dance.arms import ArmMove
+from softshoe.dance.arms import PLACES, ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import weight_after
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB
-from softshoe.errors import Finding
 from softshoe.wording.footwords import TURN_ONLY
+from softshoe.wording.which_foot import FEET, WhichFoot, first_foot, first_want
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.wording.parts import Hand, Slot, Want
 
-FEET = {"L": Foot.LEFT, "R": Foot.RIGHT, "both": Foot.BOTH}
 SIDED = {
     "forward R diag": Direction.FORWARD_RIGHT, "forward L diag": Direction.FORWARD_LEFT,
     "back R diag": Direction.BACK_RIGHT, "back L diag": Direction.BACK_LEFT,
 }  # fmt: skip
 OWN = {
     "side": (Direction.LEFT, Direction.RIGHT), "out": (Direction.LEFT, Direction.RIGHT),
-    "diag": (Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT), "forward diag": (Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT),
+    "diag": (Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT), "forward diag": (Direction.FORWARD_LEFT,
+    Direction.FORWARD_RIGHT),
     "back diag": (Direction.BACK_LEFT, Direction.BACK_RIGHT),
 }  # fmt: skip
-HOME = ("centre", "together", "in place")
 
 
-@dataclass(slots=True)
-class Dancer:
+class Dancer(WhichFoot):
     """What bears her, where each foot is, what she did last; and the findings on the way."""
-
-    weight: Weight
-    seated: bool
-    foot_first: bool = False
-    spoken: bool = False
-    last: Action | None = None
-    last_of: dict[Foot, Action] = field(default_factory=dict)
-    lead: str = "R"
-    turned_deg: int = 0
-    apart: bool = False
-    started: bool = False
-    stated: bool = False
-    findings: list[Finding] = field(default_factory=list)
-    inferred: list[tuple[int, str]] = field(default_factory=list)
-    hand: ArmMove | None = None
-
-    def tell(self, severity: str, kind: str, line: int, at: Fraction, message: str, mend: str | None = None) -> None:
-        """Keep a finding at a moment (counted from 1)."""
-        self.findings.append(Finding(severity, kind, line, str(at - 1), message, mend))  # type: ignore[arg-type]
-
-    def bearing(self) -> Foot | None:
-        """The one foot that bears her, or None."""
-        return {Weight.LEFT: Foot.LEFT, Weight.RIGHT: Foot.RIGHT}.get(self.weight)
 
     def do(self, slot: Slot, at: Fraction, ahead: Sequence[Slot]) -> list[Action]:
         """Return the actions of one moment and stand as they leave her."""
-        hands = tuple(self._arm(h) for h in slot.hands)
+        hands = tuple(self.arm(h) for h in slot.hands)
         out: list[Action] = []
         for want in slot.wants:
             action = self._action(self._led(want), at, ahead)
@@ -86,14 +62,11 @@ class Dancer:
         self._stand(action)
         return action
 
-    def _arm(self, hand: Hand) -> ArmMove:
+    def arm(self, hand: Hand) -> ArmMove:
+        """Return the hand's part as a value of the dance."""
         toward = Direction(hand.toward) if hand.toward else None
-        return ArmMove(
-            FEET.get(hand.side, Foot.BOTH),
-            hand.gesture,
-            hand.place if hand.place not in ("", "chair") else None,
-            toward,
-        )  # type: ignore[arg-type]
+        place = next((p for p in PLACES if p == hand.place), None)
+        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, place, toward)
 
     def _led(self, want: Want) -> Want:
         """A pattern's step whose lead is open takes the foot that is free."""
@@ -102,16 +75,6 @@ class Dancer:
         if want.lead:
             self.lead = self._free_letter()
         return want.under_left if self.lead == "L" else replace(want, under_left=None)
-
-    def _free_letter(self) -> str:
-        if self.weight is Weight.SEAT:
-            last = self.last_foot()
-            return {Foot.RIGHT: "L", Foot.LEFT: "R"}.get(last, "R") if last else "R"
-        return {Weight.RIGHT: "L"}.get(self.weight, "R")
-
-    def last_foot(self) -> Foot | None:
-        """The single foot that moved last."""
-        return self.last.foot if self.last is not None and self.last.foot in (Foot.LEFT, Foot.RIGHT) else None
 
     def _stand(self, action: Action) -> None:
         self.weight = weight_after(action, self.weight)
@@ -137,7 +100,8 @@ class Dancer:
         if verb == "lower?":
             verb = "lower" if self.last is not None and self.last.verb == "raise" else "step"
         if verb == "cannot":
-            self.tell("error", "seated", want.line, at, "Standing up or walking round the chair can't be danced on a chair.",
+            self.tell("error", "seated", want.line, at,
+                      "Standing up or walking round the chair can't be danced on a chair.",
                       "Give these counts something for feet or hands that is done seated.")  # fmt: skip
             verb = "hold"
         if verb == "hold":
@@ -154,9 +118,9 @@ class Dancer:
 
     def _begin(self, foot: Foot | None, verb: str) -> None:
         """The first foot that moves tells which one bore her, where the sheet does not."""
-        if not self.started and not self.stated and self.weight is Weight.BOTH and foot in (Foot.LEFT, Foot.RIGHT):
-            if verb not in ("sway", "bump", "swivel", "fan"):
-                self.weight = Weight(foot.other.value) if foot else self.weight
+        open_yet = not self.started and not self.stated and self.weight is Weight.BOTH
+        if open_yet and foot in (Foot.LEFT, Foot.RIGHT) and verb not in ("sway", "bump", "swivel", "fan"):
+            self.weight = Weight(foot.other.value) if foot else self.weight
 
     def _turn_alone(self, want: Want, ahead: Sequence[Slot]) -> Want:
         """A turn without a doing word: after a step forward a pivot; else a step of the free foot with that turn."""
@@ -166,97 +130,6 @@ class Dancer:
         return replace(want, verb="step", dir="forward")
 
     # which foot
-
-    def _foot(self, want: Want, verb: str, at: Fraction, ahead: Sequence[Slot]) -> Foot | None:
-        if verb == "bump":
-            return None
-        if verb == "unwind":
-            return Foot.BOTH
-        if want.foot in FEET and verb not in ("pivot", "turn", "hop"):
-            return FEET[want.foot]
-        for rule in (
-            self._foot_pivot,
-            self._foot_same,
-            self._foot_sway,
-            self._foot_ref,
-            self._foot_seated,
-            self._foot_standing,
-        ):
-            found = rule(want, verb, ahead)
-            if found is not None:
-                return found
-        self.tell(
-            "error",
-            "foot-missing",
-            want.line,
-            at,
-            "No foot is named here, and either could be meant.",
-            "Name the foot.",
-        )
-        return Foot.RIGHT
-
-    def _foot_pivot(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
-        if verb not in ("pivot", "turn", "hop"):
-            return None
-        if want.weight in ("L", "R"):
-            return FEET[want.weight]
-        bears = self.bearing()
-        if verb == "pivot":
-            return bears.other if bears else (FEET.get(want.foot)) or Foot.LEFT
-        return bears or (FEET.get(want.foot) if want.foot else None)
-
-    def _foot_same(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
-        last = self.last_foot()
-        if want.foot == "same":
-            return last or (Foot.BOTH if self.last is not None else None)
-        return last.other if want.foot == "other" and last else None
-
-    def _foot_sway(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
-        if verb in ("swivel", "fan", "raise", "lower", "jump") and want.foot is None:
-            if verb in ("swivel", "jump") or self.seated or self.weight is Weight.BOTH:
-                return Foot.BOTH
-        if verb != "sway":
-            return None
-        by_side = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
-        bears = self.bearing()
-        return by_side or (bears.other if bears else None)
-
-    def _foot_ref(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
-        """ "Step behind left": the foot named is where to go, unless it is the only one free."""
-        if want.ref not in ("L", "R"):
-            return None
-        there = FEET[want.ref]
-        return there if self.bearing() is there.other and not self.seated else there.other
-
-    def _foot_seated(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
-        if self.weight is not Weight.SEAT:
-            return None
-        last = self.last_foot()
-        out = self.last is not None and not (
-            VERB[self.last.verb].takes_weight and self.last.dir and self.last.dir.value in HOME
-        )
-        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
-        if sided:
-            return sided
-        if want.dir in ("centre", "together") or verb in ("drop", "lower") or (want.dir in HOME and out):
-            return last
-        if last is None:
-            return Foot.RIGHT if self.started is False and self.lead else None
-        if verb == "step" or not out or want.alternate:
-            return last.other
-        return last
-
-    def _foot_standing(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
-        bears = self.bearing()
-        if bears is not None:
-            return bears.other
-        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir) or _diag_foot(want.dir)
-        if sided or want.spin:
-            return sided or (Foot.RIGHT if want.spin > 0 else Foot.LEFT)
-        follows = first_foot(ahead)
-        if follows is not None:
-            return follows.other if VERB[verb].takes_weight else follows
-        return self.last_foot() and self.last_foot().other if self.last_foot() else None  # type: ignore[union-attr]
 
     # which verb, way, turn
 
@@ -373,7 +246,8 @@ class Dancer:
             return own
         if self.spoken:
             return Direction.FORWARD
-        self.tell("error", "direction-missing", want.line, at, f"The {verb} of the {foot.word if foot else ''} foot has no direction.",
+        self.tell("error", "direction-missing", want.line, at,
+        f"The {verb} of the {foot.word if foot else ''} foot has no direction.",
                   "Say where it goes: forward, back, to the side, together.")  # fmt: skip
         return own
 
@@ -385,12 +259,15 @@ class Dancer:
         spin = want.spin or self._own_spin(want, verb, foot)
         if spin:
             return spin * want.turn_deg
-        self.tell("error", "direction-missing", want.line, at, "The turn has no direction, and nothing else settles it.",
+        self.tell("error", "direction-missing", want.line, at,
+        "The turn has no direction, and nothing else settles it.",
                   "Say right or left.")  # fmt: skip
         return want.turn_deg if foot is not Foot.LEFT else -want.turn_deg
 
     def _own_spin(self, want: Want, verb: str, foot: Foot | None) -> int:
-        """Which way a turn goes when nothing is said: a pivot away from the forward foot, an unwind out of the crossing."""
+        """Which way a turn goes when nothing is said: a pivot away from the forward foot, an unwind out of the
+        crossing.
+        """
         last = self.last
         if verb == "pivot":
             return -1 if foot is Foot.LEFT else 1
@@ -425,24 +302,9 @@ class Dancer:
         return None
 
 
-def _diag_foot(way: str) -> Foot | None:
-    return next((foot for mark, foot in ((" L ", Foot.LEFT), (" R ", Foot.RIGHT)) if mark in way), None)
-
-
 FORWARDS = (Direction.FORWARD, Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT)
 NOT_ACROSS = ("heel", "touch", "point", "kick")
 BACKWARD = (Direction.BACK, Direction.BACK_LEFT, Direction.BACK_RIGHT)
-
-
-def first_want(ahead: Sequence[Slot]) -> Want | None:
-    """Return the next foot part of what follows."""
-    return next((w for slot in ahead for w in slot.wants if w.verb != "hold"), None)
-
-
-def first_foot(ahead: Sequence[Slot]) -> Foot | None:
-    """Return the foot that what follows names first."""
-    want = first_want(ahead)
-    return FEET.get(want.foot) if want is not None and want.foot in ("L", "R") else None
 
 
 def _touches(want: Want | None) -> bool:

@@ -58,7 +58,9 @@ class FeetWords(Scan):
             self.draft.feet.append(foot)
 
     def _is_reference(self) -> bool:
-        """A foot named straight behind "beside", "over", "behind", "towards" … is where the step goes, not who steps."""
+        """A foot named straight behind "beside", "over", "behind", "towards" … is where the step goes, not who
+        steps.
+        """
         j = self.i - 1
         while j >= 0 and self.tokens[j].kind in ("fill", "prep") and self.tokens[j] in self.draft.tokens[-3:]:
             j -= 1
@@ -159,9 +161,14 @@ class FeetWords(Scan):
         if value in ("left", "right") and draft.doing == "verb" and draft.dir == "together" and draft.feet:
             draft.refs.append(value[0].upper())
             return 1
-        if value in ("left", "right") and draft.doing == "verb" and draft.value == "drag" and draft.feet:
-            if draft.feet[0] != value[0].upper():
-                value = "together"
+        if (
+            value in ("left", "right")
+            and draft.doing == "verb"
+            and draft.value == "drag"
+            and draft.feet
+            and (draft.feet[0] != value[0].upper())
+        ):
+            value = "together"
         if self._new_step_by(value):
             self._close("and")
         side = next((s for s in ("L", "R") if f" {s} " in value), "")

@@ -1,4 +1,5 @@
-"""A clause read word by word into drafts, left to right, once: marks and joins, doing words, hands; the rest is inherited.
+"""A clause read word by word into drafts, left to right, once: marks and joins, doing words, hands; the rest is
+inherited.
 
 Each method is named by the kind of word of the table (words.csv) and returns how many tokens it took.
 """
@@ -8,12 +9,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark
-from softshoe.wording.drafts import Draft
 from softshoe.wording.scan_counts import CountWords
 from softshoe.wording.scan_feet import FeetWords
 from softshoe.wording.scan_turns import TurnWords
 
 if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
 
 JOINS = {
@@ -28,7 +29,8 @@ JOINS = {
     "•": "stop",
 }
 REMARKS = {
-    "weight", "noweight", "takeweight", "side", "clock", "look", "wallname", "times", "fill", "prep", "num", "count", "amount",
+    "weight", "noweight", "takeweight", "side", "clock", "look", "wallname", "times", "fill", "prep", "num", "count",
+    "amount",
     "turnword", "spin", "alternate", "on",
 }  # fmt: skip
 PARTS_OF = ("section", "part", "sec", "set", "before", "above", "line", "lines", "in", "the")

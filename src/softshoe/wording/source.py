@@ -11,10 +11,12 @@ if TYPE_CHECKING:
 
 MOST_BYTES = 20_000_000
 MARKS = (
-    (b"%PDF", "a PDF"), (b"\x89PNG", "a picture (PNG)"), (b"\xff\xd8\xff", "a picture (JPEG)"), (b"GIF8", "a picture (GIF)"),
+    (b"%PDF", "a PDF"), (b"\x89PNG", "a picture (PNG)"), (b"\xff\xd8\xff", "a picture (JPEG)"), (b"GIF8",
+    "a picture (GIF)"),
     (b"PK\x03\x04", "a packed file: a word processor's document or a zip"), (b"{\\rtf", "a rich text document"),
     (b"\xd0\xcf\x11\xe0", "an old word processor's document"), (b"RIFF", "sound or film"), (b"ID3", "a song (MP3)"),
-    (b"OggS", "sound (Ogg)"), (b"fLaC", "sound (FLAC)"), (b"\x1f\x8b", "a packed file (gzip)"), (b"BM", "a picture (BMP)"),
+    (b"OggS", "sound (Ogg)"), (b"fLaC", "sound (FLAC)"), (b"\x1f\x8b", "a packed file (gzip)"), (b"BM",
+    "a picture (BMP)"),
     (b"II*\x00", "a picture (TIFF)"), (b"MM\x00*", "a picture (TIFF)"),
 )  # fmt: skip
 BOMS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))

@@ -1,6 +1,7 @@
 """The spoken walkthrough: runs of words on the beat between remarks, without count labels.
 
-Each doing word takes one count, "and" the half count, a pattern its own; numbers behind a run only tell its counts once more.
+Each doing word takes one count, "and" the half count, a pattern its own; numbers behind a run only tell its counts
+once more.
 A run is a clause list in which every clause is danced; any other sentence is a remark. Sections are filled one by one.
 """
 
@@ -14,9 +15,9 @@ from softshoe.wording.laying import natural
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.outline import Block
 from softshoe.wording.parts import Item
-from softshoe.wording.perform import ready
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
+from softshoe.wording.stage import ready
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,8 +26,10 @@ if TYPE_CHECKING:
 
 BREAK = re.compile(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
 REMARK = re.compile(
-    r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the|i|i'm|your|feet together|(?:the )?(?:right|left) foot (?:first|leads?|starts)|ready|listen|remember|don't|here|there|if|when|"
-    r"let's|let’s|let us|five,? six,? seven|from the top|weight|start|stand|sit|everyone|everybody|good|great|lovely|well done|okay|ok|music|intro)\b",
+    r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the|i|i'm|your|feet together|"
+    r"(?:the )?(?:right|left) foot (?:first|leads?|starts)|ready|listen|remember|don't|here|there|if|when|"
+    r"let's|let’s|let us|five,? six,? seven|from the top|weight|start|stand|sit|everyone|everybody|good|great|"
+    r"lovely|well done|okay|ok|music|intro)\b",
     re.IGNORECASE,
 )
 SIDE_WORDS = ("the left foot", "the right foot")
@@ -88,22 +91,22 @@ def _without_numbers(tokens: list[Token]) -> list[Token]:
     """Clauses of numbers alone ("five six") tell the counts once more."""
     out: list[Token] = []
     clause: list[Token] = []
-    for token in [*tokens, None]:
-        if token is None or (token.kind == "mark" and token.text in ",.;"):
-            if not clause or not all(t.kind in NUMBERS for t in clause):
-                out += clause
-                if token is not None:
-                    out.append(token)
+    for token in tokens:
+        clause.append(token)
+        if token.kind == "mark" and token.text in ",.;":
+            out += _unless_numbers(clause)
             clause = []
-        else:
-            clause.append(token)
-    return out
+    return out + _unless_numbers(clause)
+
+
+def _unless_numbers(clause: list[Token]) -> list[Token]:
+    return [] if all(t.kind in NUMBERS for t in clause) else clause
 
 
 def _danced(tokens: list[Token]) -> bool:
     """Return whether every clause can be danced."""
     drafts = drafts_of(tokens)
-    if repeat_of(drafts, tokens) is not None and not any(d.unknown for d in drafts):
+    if repeat_of(drafts) is not None and not any(d.unknown for d in drafts):
         return True
     real = [d for d in drafts if not d.quiet]
     named = [d for d in real if not d.bare]

@@ -1,6 +1,7 @@
 """The trade's words as tables: ``data/wording/words.csv`` and ``patterns.csv``, read once.
 
-A row of words.csv is kind, value, usual direction and the words themselves, parted by ";". Adding a word is adding a row.
+A row of words.csv is kind, value, usual direction and the words themselves, parted by ";". Adding a word is adding a
+row.
 Longest phrase wins; hyphens inside a phrase count as spaces.
 """
 
@@ -13,7 +14,8 @@ from functools import lru_cache
 from importlib.resources import files
 
 RAW = re.compile(
-    r"(?P<clock>\d{1,2}:\d{2}(?!\d)|(?<=[(\[])\d{1,2}\.(?:00|30)(?=[)\]])|\d{1,2}\s?(?:o['’`]?\s?clock|o['’`]c(?:lk)?\b|h\b))"
+    r"(?P<clock>\d{1,2}:\d{2}(?!\d)|(?<=[(\[])\d{1,2}\.(?:00|30)(?=[)\]])|\d{1,2}\s?(?:o['’`]?\s?clock|"
+    r"o['’`]c(?:lk)?\b|h\b))"
     r"|(?P<frac>\d\s?/\s?\d(?![\d/])|[¼½¾⅛⅜⅝⅞])"
     r"|(?P<num>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’`][^\W\d_]+)*)"

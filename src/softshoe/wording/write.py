@@ -1,6 +1,7 @@
 """A dance written as a sheet again, in a style that reads back to an equal dance.
 
-One line a whole count; what shares a count stands in its order, what shares a moment is joined by "while". Words come from
+One line a whole count; what shares a count stands in its order, what shares a moment is joined by "while". Words come
+from
 ``data/wording/writing.csv``; the styles differ in how they name feet and places.
 """
 
@@ -13,7 +14,7 @@ from typing import TYPE_CHECKING
 from softshoe.dance.counts import SIGNS
 from softshoe.dance.facing import clock
 from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.places import Direction as D
+from softshoe.dance.places import Direction
 from softshoe.errors import SettingError
 from softshoe.wording.vocabulary import table
 
@@ -31,7 +32,7 @@ class Style:
 
     name: str
     feet: dict[Foot, str]
-    places: dict[D, str]
+    places: dict[Direction, str]
     turn: str
     row: str
 
@@ -39,17 +40,22 @@ class Style:
 FEET_SHORT = {Foot.LEFT: "L", Foot.RIGHT: "R", Foot.BOTH: "both feet"}
 FEET_LONG = {Foot.LEFT: "left foot", Foot.RIGHT: "right foot", Foot.BOTH: "both feet"}
 PLACES_SHORT = {
-    D.FORWARD: "fwd", D.BACK: "back", D.LEFT: "to L side", D.RIGHT: "to R side", D.FORWARD_LEFT: "to fwd L diag",
-    D.FORWARD_RIGHT: "to fwd R diag", D.BACK_LEFT: "to back L diag", D.BACK_RIGHT: "to back R diag", D.TOGETHER: "tog",
-    D.IN_PLACE: "in place", D.CENTRE: "home", D.ACROSS_FRONT: "across", D.ACROSS_BEHIND: "behind", D.APART: "apart",
-    D.UP: "up", D.DOWN: "down",
+    Direction.FORWARD: "fwd", Direction.BACK: "back", Direction.LEFT: "to L side", Direction.RIGHT: "to R side",
+    Direction.FORWARD_LEFT: "to fwd L diag",
+    Direction.FORWARD_RIGHT: "to fwd R diag", Direction.BACK_LEFT: "to back L diag",
+    Direction.BACK_RIGHT: "to back R diag", Direction.TOGETHER: "tog",
+    Direction.IN_PLACE: "in place", Direction.CENTRE: "home", Direction.ACROSS_FRONT: "across",
+    Direction.ACROSS_BEHIND: "behind", Direction.APART: "apart",
+    Direction.UP: "up", Direction.DOWN: "down",
 }  # fmt: skip
 PLACES_LONG = PLACES_SHORT | {
-    D.FORWARD: "forward", D.LEFT: "to the left side", D.RIGHT: "to the right side",
-    D.FORWARD_LEFT: "to the forward left diagonal", D.FORWARD_RIGHT: "to the forward right diagonal",
-    D.BACK_LEFT: "to the back left diagonal", D.BACK_RIGHT: "to the back right diagonal", D.TOGETHER: "together",
-    D.IN_PLACE: "on the spot", D.CENTRE: "back to the centre", D.ACROSS_FRONT: "across in front of the other",
-    D.ACROSS_BEHIND: "behind the other",
+    Direction.FORWARD: "forward", Direction.LEFT: "to the left side", Direction.RIGHT: "to the right side",
+    Direction.FORWARD_LEFT: "to the forward left diagonal", Direction.FORWARD_RIGHT: "to the forward right diagonal",
+    Direction.BACK_LEFT: "to the back left diagonal", Direction.BACK_RIGHT: "to the back right diagonal",
+    Direction.TOGETHER: "together",
+    Direction.IN_PLACE: "on the spot", Direction.CENTRE: "back to the centre",
+    Direction.ACROSS_FRONT: "across in front of the other",
+    Direction.ACROSS_BEHIND: "behind the other",
 }  # fmt: skip
 STYLES = {
     "short": Style("short", FEET_SHORT, PLACES_SHORT, "{part} turn {side}", "{count}  {words}"),
@@ -59,20 +65,26 @@ STYLES = {
 PARTS = {45: "1/8", 90: "1/4", 135: "3/8", 180: "1/2", 225: "5/8", 270: "3/4", 315: "7/8", 360: "full"}
 HANDS = {Foot.LEFT: "left hand", Foot.RIGHT: "right hand", Foot.BOTH: "both hands"}
 GESTURES = {
-    "clap": "clap", "snap": "snap the fingers of {hand}", "pat": "pat with {hand}", "drum": "{hand} drum", "push": "{hand} push",
-    "pull": "{hand} pull", "punch": "{hand} punch", "reach": "{hand} reach", "raise": "{hand} raise", "lower": "{hand} lower",
-    "open": "{hand} open", "close": "{hand} close", "cross": "{hand} cross", "point": "{hand} point", "rest": "{hand} rest",
-    "circle": "{hand} circle", "roll": "{hand} roll", "sweep": "{hand} sweep", "swing": "{hand} swing", "wave": "{hand} wave",
+    "clap": "clap", "snap": "snap the fingers of {hand}", "pat": "pat with {hand}", "drum": "{hand} drum",
+    "push": "{hand} push",
+    "pull": "{hand} pull", "punch": "{hand} punch", "reach": "{hand} reach", "raise": "{hand} raise",
+    "lower": "{hand} lower",
+    "open": "{hand} open", "close": "{hand} close", "cross": "{hand} cross", "point": "{hand} point",
+    "rest": "{hand} rest",
+    "circle": "{hand} circle", "roll": "{hand} roll", "sweep": "{hand} sweep", "swing": "{hand} swing",
+    "wave": "{hand} wave",
     "shake": "{hand} shake", "rotate": "{hand} rotate", "follow": "{hand} follow",
 }  # fmt: skip
 AT = {
-    "lap": "at the lap", "thigh": "at the thighs", "knee": "at own knee", "hip": "at the hips", "waist": "at waist height",
+    "lap": "at the lap", "thigh": "at the thighs", "knee": "at own knee", "hip": "at the hips",
+    "waist": "at waist height",
     "chest": "at chest height", "shoulder": "at shoulder height", "head": "at head height", "overhead": "overhead",
     "foot": "above the foot",
 }  # fmt: skip
 TOWARD = {
-    D.APART: "out to the sides", D.LEFT: "to the left", D.RIGHT: "to the right", D.FORWARD: "forward", D.BACK: "back", D.UP: "up",
-    D.DOWN: "down", D.CENTRE: "in", D.TOGETHER: "together", D.ACROSS_FRONT: "across",
+    Direction.APART: "out to the sides", Direction.LEFT: "to the left", Direction.RIGHT: "to the right",
+    Direction.FORWARD: "forward", Direction.BACK: "back", Direction.UP: "up",
+    Direction.DOWN: "down", Direction.CENTRE: "in", Direction.TOGETHER: "together", Direction.ACROSS_FRONT: "across",
 }  # fmt: skip
 
 
@@ -82,7 +94,9 @@ def _templates() -> dict[str, tuple[str, str]]:
 
 
 def write(dance: Dance, *, style: str = "short") -> str:
-    """Return the dance as a sheet. Raises SettingError for a style that is not there ("short", "sentences", "table")."""
+    """Return the dance as a sheet. Raises SettingError for a style that is not there ("short", "sentences",
+    "table").
+    """
     if style not in STYLES:
         raise SettingError("style", f"there is no style “{style}”", "sheets are written in a few styles only",
                            f"choose one of {', '.join(STYLES)}")  # fmt: skip
@@ -109,7 +123,8 @@ def _header(dance: Dance) -> list[str]:
         ("Title", dance.title), ("Counts", str(dance.counts)), ("Walls", str(dance.walls) if dance.walls else ""),
         ("Level", dance.level or ""), ("Tempo", f"{bpm} bpm" if bpm else ""),
         ("Intro", "" if dance.intro_counts is None else f"{dance.intro_counts} counts"),
-        ("Time", dance.metre), ("Position", "seated" if dance.seated else ""), ("Start", f"weight {weight}" if weight else ""),
+        ("Time", dance.metre), ("Position", "seated" if dance.seated else ""), ("Start",
+        f"weight {weight}" if weight else ""),
     ]  # fmt: skip
     return [f"{name}: {value}" for name, value in rows if value]
 
@@ -168,7 +183,7 @@ def _words(action: Action, style: Style) -> str:
 def _foot(action: Action, style: Style) -> str:
     one, both = _templates()[action.verb]
     way = style.places[action.dir] if action.dir is not None else ""
-    if action.verb in ("hitch", "hold", "bump") and action.dir in (D.UP, None):
+    if action.verb in ("hitch", "hold", "bump") and action.dir in (Direction.UP, None):
         way = ""
     foot = action.foot or Foot.BOTH
     short = (

@@ -1,0 +1,133 @@
+"""Copies danced: "again", "repeat 1-4", "same to the left" over what is danced already."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.dance.action import Action
+from softshoe.dance.counts import Count
+from softshoe.dance.facing import clock, turned
+from softshoe.dance.feet import Foot
+from softshoe.wording.laying import lay
+
+if TYPE_CHECKING:
+    from softshoe.wording.parts import Repeat, Slot
+    from softshoe.wording.stage import Ready, Stage
+
+MOST_COPIES = 1024
+
+
+class Copier:
+    """Dances copies; the player of a block is one."""
+
+    stage: Stage
+    start: int
+    shift: Fraction
+    cursor: Fraction
+
+    def _hold(self, at: Fraction, line: int) -> None:
+        self.stage.actions.append(Action(Count(at), None, "hold", line=line))
+
+    def _face(self, deg: int, line: int, at: Fraction) -> None:
+        """Compare a clock facing with the turns so far; a difference is told once."""
+        stage = self.stage
+        stage.faced.append((deg, line, at, stage.dancer.turned_deg))
+        if not stage.facing_known:
+            return
+        here = turned(stage.facing_deg, stage.dancer.turned_deg)
+        if deg in (here, (here + stage.facing_off) % 360):
+            return
+        stage.facing_off = (deg - here) % 360
+        stage.tell("error", "facing", line, at, f"The turns lead to {clock(here)} here; the sheet says {clock(deg)}.",
+                   f"Write {clock(here)}, or change the turn.")  # fmt: skip
+
+    def _over(self, at: Fraction, slot: Slot) -> None:
+        """Lay hands over what the feet do at a moment."""
+        moves = [self.stage.dancer.arm(h) for h in slot.hands]
+        self.stage.hands.setdefault(at, []).extend(moves)
+        if slot.hands:
+            self.stage.hand_at.setdefault(at, (slot.hands[0].line, slot.hands[0].span))
+
+    def _source(self, repeat: Repeat, first: Fraction, length: int) -> tuple[Fraction, Fraction] | None:
+        """Return the first and last count to copy."""
+        stage = self.stage
+        if repeat.sections:
+            found = [stage.starts[n] for n in repeat.sections if n in stage.starts]
+            return (Fraction(found[0][0] + 1), Fraction(found[-1][1])) if found else None
+        if repeat.whole_section:
+            return (Fraction(self.start - length + 1), Fraction(self.start)) if self.start >= length else None
+        if repeat.counts:
+            low, high = repeat.counts[0] + self.shift, Fraction(repeat.counts[1].__floor__()) + self.shift
+            if low < first and low > self.start:
+                return low, high
+            return repeat.counts[0], Fraction(repeat.counts[1].__floor__())
+        n = repeat.last or length
+        return first - n, first - 1
+
+    def _source_length(self, repeat: Repeat) -> int:
+        found = self._source(repeat, self.cursor + 1, 8)
+        if found is None:
+            return 8
+        n = int(found[1]) - found[0].__floor__() + 1
+        return max(1, min(MOST_COPIES, n * repeat.times))
+
+    def _repeat(self, one: Ready, repeat: Repeat, places: list[Fraction]) -> None:
+        wholes = [p for p in places if p.denominator == 1]
+        first, length = places[0].__floor__(), len(wholes)
+        source = self._source(repeat, Fraction(first), length if repeat.times < 2 else max(1, length // repeat.times))
+        if source is None or source[0] < 1 or source[1] >= first or source[1] < source[0]:
+            self.stage.tell("error", "steps-per-count", one.item.line, places[0],
+            "There is nothing above that could be danced again here.",
+                            "Name the counts or the section that is meant, or write the steps out.")  # fmt: skip
+            for p in wholes:
+                self._hold(p, one.item.line)
+            return
+        self._copy(one, repeat, source, Fraction(first), length)
+        for deg, line in repeat.facings:
+            self._face(deg, line, places[-1])
+        if one.atoms:
+            laid = lay([a for a in one.atoms if a.at or a.arms_only], wholes, ranged=True)
+            for at, slot, _ in laid.at:
+                if not slot.wants:
+                    self._over(at, slot)
+
+    def _copy(
+        self, one: Ready, repeat: Repeat, source: tuple[Fraction, Fraction], first: Fraction, length: int
+    ) -> None:
+        """Copy the source until the counts are full; a copy of another length than its place is told."""
+        span = int(source[1]) - source[0].__floor__() + 1
+        taken = [
+            a
+            for a in self.stage.actions
+            if source[0] - Fraction(1, 2) <= a.at.at < source[1] + 1 and a.at.at >= source[0] - Fraction(1, 2)
+        ]
+        taken = [a for a in taken if a.at.at >= source[0] or a.at.at.denominator != 1]
+        hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < source[1] + 1}
+        if length % span:
+            self.stage.tell("error", "steps-per-count", one.item.line, first,
+            f"{span} counts are to be danced again in {length}.",
+                            "Give the copy as many counts as it has, or name fewer.")  # fmt: skip
+        mirror = repeat.mirror or self._other_lead(repeat, taken)
+        for k in range(max(1, length // span)):
+            shift = first - source[0].__floor__() + k * span
+            for action in taken:
+                moved = action.mirrored if mirror else action
+                moved = replace(moved, at=Count(action.at.at + shift), line=one.item.line, span=repeat.span)
+                if moved.at.at < first + max(length, 1):
+                    self.stage.actions.append(self.stage.dancer.copy(moved))
+            for at, moves in hands.items():
+                self.stage.hands.setdefault(at + shift, []).extend(m.mirrored if mirror else m for m in moves)
+                self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
+
+    def _other_lead(self, repeat: Repeat, taken: list[Action]) -> bool:
+        """ "Same to the left": mirrored when what is copied begins with the other foot."""
+        if not repeat.lead:
+            return False
+        led = next((a.foot for a in taken if a.foot in (Foot.LEFT, Foot.RIGHT)), None)
+        if led is not None:
+            return bool(led.value != repeat.lead)
+        sides: list[str] = [a.dir.value for a in taken if a.dir is not None and a.dir.value in ("left", "right")]
+        sides += [m.side.word for a in taken for m in a.arms if m.side is not Foot.BOTH]
+        return bool(sides) and sides[0][0].upper() != repeat.lead

@@ -1,0 +1,115 @@
+"""What a clause leaves out and takes from the one before: the doing word, the foot, the place, the turn of a
+pattern.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+
+SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
+LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
+STEP_HOME = ("together", "centre", "in place", "across behind")
+
+
+def filled(draft: Draft, before: Draft | None) -> Draft:
+    """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
+    if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
+        return draft
+    if draft.doing:
+        return draft
+    sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
+    if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
+        return _side_list(draft, before)
+    if draft.feet and not draft.dirs and not draft.part:
+        return _feet_list(draft, before)
+    return _places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
+
+
+def _feet_list(draft: Draft, before: Draft) -> Draft:
+    """ "Walk forward right, left, right": a foot alone does what the one before did."""
+    if before.doing == "pattern" or draft.amount:
+        return draft
+    return replace(
+        draft, doing=before.doing, value=before.value, dir=before.dir, dirs=list(before.dirs), part=before.part
+    )
+
+
+def _places_list(draft: Draft, before: Draft) -> Draft:
+    """ "Touch right forward, side", "sway to the right, to the left": a place alone goes on with touches and sways."""
+    if before.value == "sway" and draft.dirs[-1] in ("left", "right"):
+        return replace(draft, doing=before.doing, value=before.value)
+    if draft.dirs[-1] in STEP_HOME:
+        return draft
+    if before.value in LISTS:
+        return replace(
+            draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
+        )
+    if not before.doing and before.part in ("toe", "heel"):
+        return replace(draft, part=before.part, feet=list(before.feet))
+    return draft
+
+
+def _side_list(draft: Draft, before: Draft) -> Draft:
+    """ "Twist heels right, left, right, centre": sides are where the heels go."""
+    way = draft.dirs or [{"R": "right", "L": "left"}.get(f, f) for f in draft.feet]
+    return replace(
+        draft,
+        doing=before.doing,
+        value=before.value,
+        dir=before.dir,
+        part=before.part,
+        feet=before.feet if before.part else ["both"],
+        dirs=list(way),
+    )
+
+
+def full_turn(draft: Draft) -> Draft:
+    """ "Full turn left stepping right, left": two travelling halves; with three feet a rolling vine."""
+    if (
+        draft.amount != 360
+        or draft.doing == "pattern"
+        or (draft.doing == "verb" and draft.value not in ("step", "turn"))
+        or draft.dirs
+    ):
+        return draft
+    feet = list(draft.feet)
+    if draft.value == "turn" or (not feet and draft.doing):
+        return draft
+    name = "rolling vine" if len(feet) > 2 else "full turn"
+    return replace(draft, doing="pattern", value=name)
+
+
+def with_turns(drafts: list[Draft]) -> list[Draft]:
+    """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
+    out: list[Draft] = []
+    for draft in drafts:
+        before = out[-1] if out else None
+        only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
+        if (
+            before is not None
+            and only_foot
+            and draft.join == "with"
+            and not before.feet
+            and not before.arms
+            and not before.bare
+        ):
+            before.feet = list(draft.feet)  # "a quarter left with the left foot"
+            continue
+        plain = draft.amount and not (draft.doing or draft.feet or draft.dirs or draft.hands or draft.part)
+        if (
+            before is not None
+            and plain
+            and before.doing == "pattern"
+            and not before.amount
+            and (draft.join == "with" or draft.grouped)
+        ):
+            before.amount, before.spin = draft.amount, draft.spin
+            if draft.facing is not None:
+                before.facing, before.facing_at = draft.facing, draft.facing_at
+        else:
+            out.append(draft)
+    return out

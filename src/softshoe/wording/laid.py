@@ -1,0 +1,88 @@
+"""What is laid on counts, and how one thing goes on, is held, or is spread over more counts than it has moments."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from softshoe.wording.armwords import lasting
+from softshoe.wording.parts import Slot
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from softshoe.wording.parts import Atom
+
+
+@dataclass(slots=True)
+class Laid:
+    """Slots at their moments. ``problem`` is "" or a sentence on why the words do not fill the counts."""
+
+    at: list[tuple[Fraction, Slot, Atom]] = field(default_factory=list)
+    problem: str = ""
+    moments: int = 0
+    note: str = ""
+    ends: dict[int, Fraction] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Row:
+    """One way to read the atoms: slots in order, each with its atom; some share a moment with the one before."""
+
+    slots: list[tuple[Slot, Atom]]
+
+    def __len__(self) -> int:
+        return len(self.slots)
+
+
+def stretch(laid: Laid, slots: list[tuple[Slot, Atom]], places: Sequence[Fraction]) -> None:
+    """Lay slots on counts, the last going on if it can, else reached and held."""
+    for i, place in enumerate(places):
+        if i < len(slots):
+            laid.at.append((place, *slots[i]))
+        elif slots and place.denominator == 1:
+            on = going_on(slots[-1][0])
+            if on is not None:
+                laid.at.append((place, on, slots[-1][1]))
+
+
+def going_on(slot: Slot) -> Slot | None:
+    """Return what of a slot is written again on the next count it lasts; None when it is only held."""
+    wants = tuple(
+        w for w in slot.wants if (w.verb in ("drag", "sweep", "lower") and w.foot != "both") or w.verb == "drag"
+    )
+    hands = tuple(h for h in slot.hands if lasting(h))
+    return Slot(wants, hands, slot.after) if wants or hands else None
+
+
+def middle(row: Row, which: int, places: list[Fraction]) -> Laid:
+    """Lay a row whose one lasting slot stands among others."""
+    laid = Laid(moments=len(places))
+    extra = len(places) - len(row)
+    for i, (slot, atom) in enumerate(row.slots):
+        if i < which:
+            laid.at.append((places[i], slot, atom))
+        elif i == which:
+            stretch(laid, [(slot, atom)], places[i : i + extra + 1])
+        else:
+            laid.at.append((places[i + extra], slot, atom))
+    return laid
+
+
+def spread_arms(row: Row, places: list[Fraction]) -> Laid | None:
+    """Hands for fewer moments than counts: evenly, each going on or held."""
+    each, odd = divmod(len(places), len(row))
+    if odd:
+        return None
+    laid = Laid(moments=len(places), note="spread")
+    for i, pair in enumerate(row.slots):
+        stretch(laid, [pair], places[i * each : (i + 1) * each])
+    return laid
+
+
+def can_last(slot: Slot, atom: Atom) -> bool:
+    """Return whether a slot can go on over several counts."""
+    if atom.arms_only:
+        return atom.lasts
+    return bool(slot.wants) and slot.wants[-1].verb in ("drag", "sweep", "hold", "lower")

@@ -1,0 +1,169 @@
+"""Which foot is meant where the words name none: the free one, the one just moved, the one on that side.
+
+Here stands what the dancer knows of herself; resolve.py dances with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.verbs import VERB
+from softshoe.errors import Finding, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from softshoe.dance.action import Action
+    from softshoe.wording.parts import Slot, Want
+
+FEET = {"L": Foot.LEFT, "R": Foot.RIGHT, "both": Foot.BOTH}
+
+
+HOME = ("centre", "together", "in place")
+
+
+def _diag_foot(way: str) -> Foot | None:
+    return next((foot for mark, foot in ((" L ", Foot.LEFT), (" R ", Foot.RIGHT)) if mark in way), None)
+
+
+def first_want(ahead: Sequence[Slot]) -> Want | None:
+    """Return the next foot part of what follows."""
+    return next((w for slot in ahead for w in slot.wants if w.verb != "hold"), None)
+
+
+def first_foot(ahead: Sequence[Slot]) -> Foot | None:
+    """Return the foot that what follows names first."""
+    want = first_want(ahead)
+    return FEET.get(want.foot or "") if want is not None and want.foot in ("L", "R") else None
+
+
+@dataclass(slots=True)
+class WhichFoot:
+    """What bears her, where each foot is, what she did last; and the findings on the way."""
+
+    weight: Weight
+    seated: bool
+    foot_first: bool = False
+    spoken: bool = False
+    last: Action | None = None
+    last_of: dict[Foot, Action] = field(default_factory=dict)
+    lead: str = "R"
+    turned_deg: int = 0
+    apart: bool = False
+    started: bool = False
+    stated: bool = False
+    findings: list[Finding] = field(default_factory=list)
+
+    def tell(
+        self, severity: Severity, kind: str, line: int, at: Fraction, message: str, mend: str | None = None
+    ) -> None:
+        """Keep a finding at a moment (counted from 1)."""
+        self.findings.append(Finding(severity, kind, line, str(at - 1), message, mend))
+
+    def bearing(self) -> Foot | None:
+        """The one foot that bears her, or None."""
+        return {Weight.LEFT: Foot.LEFT, Weight.RIGHT: Foot.RIGHT}.get(self.weight)
+
+    def _free_letter(self) -> str:
+        if self.weight is Weight.SEAT:
+            last = self.last_foot()
+            return {Foot.RIGHT: "L", Foot.LEFT: "R"}.get(last, "R") if last else "R"
+        return {Weight.RIGHT: "L"}.get(self.weight, "R")
+
+    def last_foot(self) -> Foot | None:
+        """The single foot that moved last."""
+        return self.last.foot if self.last is not None and self.last.foot in (Foot.LEFT, Foot.RIGHT) else None
+
+    def _foot(self, want: Want, verb: str, at: Fraction, ahead: Sequence[Slot]) -> Foot | None:
+        if verb == "bump":
+            return None
+        if verb == "unwind":
+            return Foot.BOTH
+        if want.foot in FEET and verb not in ("pivot", "turn", "hop"):
+            return FEET[want.foot]
+        for rule in (
+            self._foot_pivot,
+            self._foot_same,
+            self._foot_sway,
+            self._foot_ref,
+            self._foot_seated,
+            self._foot_standing,
+        ):
+            found = rule(want, verb, ahead)
+            if found is not None:
+                return found
+        self.tell(
+            "error",
+            "foot-missing",
+            want.line,
+            at,
+            "No foot is named here, and either could be meant.",
+            "Name the foot.",
+        )
+        return Foot.RIGHT
+
+    def _foot_pivot(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
+        if verb not in ("pivot", "turn", "hop"):
+            return None
+        if want.weight in ("L", "R"):
+            return FEET[want.weight]
+        bears = self.bearing()
+        if verb == "pivot":
+            return bears.other if bears else FEET.get(want.foot or "") or Foot.LEFT
+        return bears or (FEET.get(want.foot) if want.foot else None)
+
+    def _foot_same(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        last = self.last_foot()
+        if want.foot == "same":
+            return last or (Foot.BOTH if self.last is not None else None)
+        return last.other if want.foot == "other" and last else None
+
+    def _foot_sway(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        paired = verb in ("swivel", "jump") or self.seated or self.weight is Weight.BOTH
+        if verb in ("swivel", "fan", "raise", "lower", "jump") and want.foot is None and paired:
+            return Foot.BOTH
+        if verb != "sway":
+            return None
+        by_side = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
+        bears = self.bearing()
+        return by_side or (bears.other if bears else None)
+
+    def _foot_ref(self, want: Want, _verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        """ "Step behind left": the foot named is where to go, unless it is the only one free."""
+        if want.ref not in ("L", "R"):
+            return None
+        there = FEET[want.ref]
+        return there if self.bearing() is there.other and not self.seated else there.other
+
+    def _foot_seated(self, want: Want, verb: str, _ahead: Sequence[Slot]) -> Foot | None:
+        if self.weight is not Weight.SEAT:
+            return None
+        last = self.last_foot()
+        out = self.last is not None and not (
+            VERB[self.last.verb].takes_weight and self.last.dir and self.last.dir.value in HOME
+        )
+        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
+        if sided:
+            return sided
+        if want.dir in ("centre", "together") or verb in ("drop", "lower") or (want.dir in HOME and out):
+            return last
+        if last is None:
+            return Foot.RIGHT if self.started is False and self.lead else None
+        if verb == "step" or not out or want.alternate:
+            return last.other
+        return last
+
+    def _foot_standing(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
+        bears = self.bearing()
+        if bears is not None:
+            return bears.other
+        sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir) or _diag_foot(want.dir)
+        if sided or want.spin:
+            return sided or (Foot.RIGHT if want.spin > 0 else Foot.LEFT)
+        follows = first_foot(ahead)
+        if follows is not None:
+            return follows.other if VERB[verb].takes_weight else follows
+        return self.last_foot() and self.last_foot().other if self.last_foot() else None  # type: ignore[union-attr]
