@@ -24,13 +24,15 @@ LASTING = ("sweep", "drag")  # one movement over all the counts it is written on
 @dataclass(frozen=True, slots=True)
 class Shape:
     """How the foot stands at the count. ``fixed``: the place in the air (out, forward, up) from under the own hip,
-    whatever the direction; None: the place of the direction, times ``reach``, ``up`` over the floor.
+    whatever the direction; None: the place of the direction, times ``reach`` (to a side times ``aside`` too), ``up``
+    over the floor.
     ``ahead_deg`` is added to the pitch for a foot a whole place ahead and taken from it behind."""
 
     spot: float = BALL
     pitch_deg: float = 0.0
     up: float = 0.0
     reach: float = 1.0
+    aside: float = 1.0
     out_deg: float = 0.0
     knee_deg: float = 0.0
     ahead_deg: float = 0.0
@@ -74,9 +76,11 @@ STANDING: dict[str, FootRule] = {
     "hop": FootRule("spring", lift=0.045),
     "jump": FootRule("spring", lift=0.045),
     "touch": FootRule("land", TOUCH),
-    "point": FootRule("land", Shape(TOE, -38.0, reach=0.95, ahead_deg=6.0, firm=0.1), sink=0.006, side_deg=2.0),
+    "point": FootRule(
+        "land", Shape(TOE, -38.0, reach=0.95, aside=1.4, ahead_deg=6.0, firm=0.1), sink=0.006, side_deg=2.0
+    ),
     "heel": FootRule("land", Shape(HEEL, 27.0, reach=0.72, firm=0.15), forward_deg=-2.0, sink=0.004),
-    "kick": FootRule("land", Shape(HEEL, 18.0, up=0.12, reach=1.68, firm=0.0), lift=0.02, forward_deg=-4.0),
+    "kick": FootRule("land", Shape(HEEL, 18.0, up=0.125, reach=1.5, aside=1.2, firm=0.0), lift=0.02, forward_deg=-4.0),
     "flick": FootRule("land", Shape(HEEL, -80.0, firm=0.0, fixed=(0.01, -0.21, 0.27)), lift=0.0, forward_deg=5.0),
     "hitch": FootRule("land", Shape(HEEL, -18.0, firm=0.0, fixed=(0.0, 0.06, 0.2)), lift=0.0, forward_deg=-2.0),
     "hook": FootRule(

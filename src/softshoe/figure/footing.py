@@ -249,7 +249,7 @@ class Planner:
         crossed = self.stance == "seated" and way in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
         far = 1.0 if crossed or way is Direction.TOGETHER else shape.reach
         x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
-        out = spot.out_m * far if abs(spot.out_m) > 0.15 else spot.out_m
+        out = spot.out_m * far * shape.aside if spot.out_m > 0.15 else spot.out_m
         out *= 0.6 if crossed and shape.up else 1.0
         ahead = spot.forward_m * far
         if self.stance == "seated":
