@@ -123,6 +123,8 @@ def _nothing(places: Sequence[Fraction]) -> Laid:
 
 def _spreads(atom: Atom, main: Sequence[Atom]) -> bool:
     """Gestures that go on ("swing both arms") lie over all counts of the feet beside them."""
+    if atom.each and atom.arms_only and len(main) == 1:
+        return len(atom.choices[0]) == 1
     feet = any(not a.arms_only for a in main)
     return feet and atom.arms_only and (atom.lasts or atom.each) and len(atom.choices[0]) == 1
 

@@ -44,7 +44,7 @@ class FeetWords(Scan):
         draft = self.draft
         turns = draft.value in ("pivot", "paddle") or (not draft.doing and (draft.amount or draft.turning))
         words = [t.text.casefold() for t in draft.tokens[-2:]]
-        return bool(turns) and "onto" in words
+        return bool(turns) and any(word.startswith("onto") for word in words)
 
     def _mover(self, foot: str) -> None:
         draft = self.draft
