@@ -241,6 +241,13 @@ def test_hands_come_home_when_nothing_more_is_asked_and_stay_where_they_are_reac
     assert np.linalg.norm(joint(opened, "right_wrist", 4) - joint(opened, "right_wrist", 2)) < 0.03
 
 
+def test_both_hands_pat_the_knee_that_is_lifted() -> None:
+    motion = seated(one("hitch", Foot.RIGHT, arms=(ArmMove(Foot.BOTH, "pat", "knee"),)))
+    for side in ("left", "right"):
+        palm = (joint(motion, f"{side}_wrist", 2) + joint(motion, f"{side}_fingertip", 2)) / 2
+        assert np.linalg.norm(palm - joint(motion, "right_knee", 2)) < 0.17
+
+
 def test_thumbs_turn_up_and_down() -> None:
     reach = Action(at(1), None, "arms", arms=(ArmMove(Foot.BOTH, "reach", "chest", Direction.FORWARD),))
     down = Action(at(2), None, "arms", arms=(ArmMove(Foot.BOTH, "rotate", "chest", Direction.DOWN),))

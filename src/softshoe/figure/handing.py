@@ -39,6 +39,7 @@ READY = 0.4  # of the way to a stroke, drawing off for it; design value
 MEETING_M = 0.014  # half the thickness of two palms together
 OVER_FOOT_M = {"seated": 0.62, "standing": 0.8}  # as low over the foot as an arm comes with the back nearly upright
 LOWEST_SWING_M = 0.31  # over the hip line: hands that swing stay over the thighs
+KNEE_SHARE = 0.86  # both hands on one lifted knee: the other hand lies this much nearer the hip
 CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
 
 
@@ -171,7 +172,7 @@ class Handler:
         x, y, z = held.point
         if held.parent in ("shoulder", "hang"):
             return (x, y + self.body.trunk_m, z + self.body.half_shoulders_m)
-        if held.parent == "thigh":
+        if held.parent in ("thigh", "other thigh"):
             level = self.stance == "seated"
             return (x, y, z + 0.08) if level else (y, -x, z + 0.08)
         return (x + 0.45, 0.15, z + 0.1) if held.parent == "foot" else held.point
@@ -196,7 +197,12 @@ class Handler:
     # -- solvers: where the hand goes ----------------------------------------------------------------------------
 
     def _touch(self, one: Asked, index: int, sign: float) -> Held:
-        return on_body(self._place(one), self.body, self.stance)
+        held = on_body(self._place(one), self.body, self.stance)
+        meets = one.foot in (Foot.LEFT, Foot.RIGHT) and one.move.side is Foot.BOTH and one.move.place == "knee"
+        if meets and one.foot is not SIDES[index][2]:
+            x, y, _ = held.point
+            return replace(held, parent="other thigh", point=(KNEE_SHARE * x, y, 0.02 * self.body.stature_m))
+        return held
 
     def _place(self, one: Asked) -> str:
         place = one.move.place or one.rule.place or "chest"
