@@ -9,12 +9,11 @@ Metres; the sole of the shoe is under the foot, so a dancer stands taller than h
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
+from softshoe import tables
 from softshoe.errors import FigureError
 from softshoe.figure.motion import Chair
 
@@ -38,7 +37,6 @@ class Row:
 @cache
 def table(name: str) -> dict[str, Row]:
     """Return a table of ``data/body`` ("segments", "ranges") by id."""
-    text = (files("softshoe") / "data" / "body" / f"{name}.csv").read_text(encoding="utf-8")
     return {
         row["id"]: Row(
             float(row.get("value") or row.get("value_deg") or "nan"),
@@ -46,7 +44,7 @@ def table(name: str) -> dict[str, Row]:
             row["source"],
             row["confidence"],
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in tables.table(f"body/{name}")
     }
 
 

@@ -7,13 +7,12 @@ Out is positive on the own side. All numbers are design values.
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
+from softshoe.tables import table
 
 if TYPE_CHECKING:
     from softshoe.figure.body import Body
@@ -37,10 +36,9 @@ class Spot(NamedTuple):
 @cache
 def rows(kind: str) -> dict[str, Spot]:
     """Return the rows for "foot, standing", "foot, seated" or "hand" that have numbers, as shares."""
-    text = (files("softshoe") / "data" / "body" / "places.csv").read_text(encoding="utf-8")
     return {
         row["place"]: Spot(float(row["x_out"]), float(row["y_forward"]), float(row["z_up"]))
-        for row in csv.DictReader(text.splitlines())
+        for row in table("body/places")
         if row["for"] == kind and row["x_out"]
     }
 

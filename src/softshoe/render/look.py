@@ -6,11 +6,12 @@ Contrast follows WCAG 2.2, "relative luminance" and "contrast ratio".
 
 from __future__ import annotations
 
-import csv
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from softshoe.tables import table
 
 if TYPE_CHECKING:
     from softshoe.render.stage_pixels import Typeface
@@ -22,8 +23,7 @@ COUNT, FURTHER = "B612-Bold.ttf", "NotoSans-MoreLetters.ttf"
 @cache
 def palette() -> dict[str, str]:
     """Return our colours by name, "#rrggbb"."""
-    text = files("softshoe").joinpath("data/look/palette.csv").read_text("utf-8")
-    return {row["name"]: row["hex"] for row in csv.DictReader(text.splitlines())}
+    return {row["name"]: row["hex"] for row in table("look/palette")}
 
 
 @cache
