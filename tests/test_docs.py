@@ -100,6 +100,16 @@ def test_every_room_is_on_a_floor_and_in_the_architecture() -> None:
     assert not [room for room in rooms if f"`{room}`" not in page]
 
 
+def test_every_page_of_the_docs_can_be_reached_from_the_architecture_or_the_readme() -> None:
+    pages = {path.resolve() for path in (ROOT / "docs").rglob("*.md")}
+    reached = {
+        (page.parent / link).resolve()
+        for page in (ROOT / "README.md", ROOT / "docs" / "architecture.md")
+        for link in LINK.findall(page.read_text(encoding="utf-8"))
+    }
+    assert not {path.name for path in pages - reached} - {"architecture.md"}
+
+
 def imported(names: set[str]) -> set[str]:
     return {IMPORTED_AS.get(name, name.replace("-", "_")) for name in names}
 
