@@ -1,11 +1,11 @@
-"""How well songs are heard: made songs of which everything is known, and, if a folder is given, recordings without truth.
+"""How well songs are heard: made songs of which all is known and, if a folder is given, recordings without truth.
 
     python benchmarks/listening.py [--songs 60] [--seed 2024] [--recordings FOLDER] [--worst]
 
 Made songs come from the small synthesiser of the tests. Scores: F of beats and downbeats within 70 ms, of phrases within
-half a beat, share of beats with the right number in their count of eight, first count within half a beat, tempo within 4 %.
-Calibration: mean confidence against the share that is right. Recordings have no truth: the run time, the tempo and the
-lengths of the phrases in beats are shown for a person to judge.
+half a beat, share of beats with the right number in their count of eight, first count within half a beat, tempo within
+4 %. Calibration: mean confidence against the share that is right. Recordings have no truth: the run time, the tempo and
+the lengths of the phrases in beats are shown for a person to judge.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ import resource
 import sys
 import time
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -22,10 +23,11 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
 from music.songs_made import CHORUS, VERSE, Part, Recipe, Song, made  # noqa: E402
-
 from softshoe.music.audio import Sound, heard  # noqa: E402
 from softshoe.music.listen import listen  # noqa: E402
-from softshoe.music.songmap import SongMap  # noqa: E402
+
+if TYPE_CHECKING:
+    from softshoe.music.songmap import SongMap
 
 FloatArray = np.ndarray
 BRIDGE = ("Dm", "G", "Em", "Am")
@@ -109,7 +111,9 @@ def scores(song: Song, found: SongMap) -> dict[str, float]:
         "beats": f_score(beats, song.beats, within_s=0.07),
         "downbeats": f_score(np.array(found.downbeats_s), song.downbeats, within_s=0.07),
         "eights": float(right.mean()),
-        "phrases": f_score(np.array(found.phrases_s), song.phrases[song.phrases >= song.first_count - half], within_s=half),
+        "phrases": f_score(
+            np.array(found.phrases_s), song.phrases[song.phrases >= song.first_count - half], within_s=half
+        ),
         "first_count": float(abs(found.first_count_s - song.first_count) < half),
         "tempo": float(abs(found.tempo_bpm / song.recipe.bpm - 1) < 0.04),
         "metre": float(found.metre == song.recipe.metre),
@@ -170,12 +174,12 @@ def recordings(folder: Path) -> None:
         spent = time.perf_counter() - began
         beats = np.array(found.beats_s)
         places = [int(np.abs(beats - p).argmin()) for p in found.phrases_s]
-        print(f"{path.name}: {sound.seconds:.1f} s heard in {spent:.1f} s; {found.tempo_bpm:.2f} beats a minute in {found.metre}, "
-              f"{len(beats)} beats from {beats[0]:.2f} s; first count {found.first_count_s:.2f}; end {found.end_s:.1f}")  # fmt: skip
+        print(f"{path.name}: {sound.seconds:.1f} s heard in {spent:.1f} s; {found.tempo_bpm:.2f} in {found.metre}")
+        print(f"   first beat {beats[0]:.2f}, first count {found.first_count_s:.2f}, end {found.end_s:.1f}")
         print("   phrases in beats:", np.diff([*places, len(beats)]).tolist())
         c = found.confidence
-        print(f"   sure: beats {c.beats}, downbeats {c.downbeats}, eights {c.eights}, first count {c.first_count}, tempo {c.tempo}, "
-              f"metre {c.metre}")  # fmt: skip
+        print(f"   sure: beats {c.beats}, downbeats {c.downbeats}, eights {c.eights}, first count {c.first_count}")
+        print(f"         tempo {c.tempo}, metre {c.metre}")
         print(
             "   also:",
             [(round(a.tempo_bpm, 1), round(a.first_count_s, 1), a.metre, a.confidence) for a in found.alternatives],

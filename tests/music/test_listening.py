@@ -14,6 +14,7 @@ from softshoe.music.listen import listen
 from softshoe.music.songmap import Said, SongMap
 
 RATE = 44_100
+pytestmark = pytest.mark.media
 
 
 @cache

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from softshoe.errors import MusicError
 from softshoe.music.said import taps_from
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def test_taps_are_read_in_order_without_doubles(tmp_path: Path) -> None:
