@@ -3,8 +3,8 @@
     python benchmarks/listening.py [--songs 60] [--seed 2024] [--recordings FOLDER] [--worst]
 
 Made songs come from the small synthesiser of the tests. Scores: F of beats and downbeats within 70 ms, of phrases
-within half a beat, share of beats with the right number in their count of eight, first count within half a beat, tempo within
-4 %. Calibration: mean confidence against the share that is right. Recordings have no truth: the run time, the tempo and
+within half a beat, share of beats with the right number in their count of eight, first count within half a beat, tempo
+within 4 %. Calibration: mean confidence against the share that is right. Recordings have no truth: the run time, the tempo and
 the lengths of the phrases in beats are shown for a person to judge.
 """
 
