@@ -120,6 +120,7 @@ def differences(truth: list[dict[str, Any]], events: list[dict[str, Any]]) -> li
 
 def same_arms(want: list[dict[str, Any]], got: list[dict[str, Any]]) -> bool:
     """Toward is compared only where the truth names one."""
+
     def plain(a: dict[str, Any]) -> tuple[Any, ...]:
         return a["side"], a["gesture"], a["place"]
 

@@ -55,6 +55,8 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
 
 def _side_list(draft: Draft, before: Draft) -> Draft:
     """ "Twist heels right, left, right, centre": sides are where the heels go."""
+    if draft.feet == ["both"]:
+        return draft
     way = draft.dirs or [{"R": "right", "L": "left"}.get(f, f) for f in draft.feet]
     return replace(
         draft,

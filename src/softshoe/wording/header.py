@@ -24,7 +24,8 @@ KEY = re.compile(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",
     re.IGNORECASE,
 )
-LONGEST_SENTENCE = 400
+LONGEST_SENTENCE = 300
+LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
 
@@ -63,7 +64,7 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     head = Head(title=title_of(title))
     rest: list[tuple[int, str]] = []
     for number, text in lines:
-        for sentence in filter(None, (s.strip() for s in SENTENCE.split(text))):
+        for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):
                 continue
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
@@ -150,7 +151,7 @@ def title_of(line: str) -> str:
     everybody")
     ("Ten O'Clock Tap", 'Cushion Cove')
     """
-    text = TITLE_WORD.sub("", line.strip())
+    text = TITLE_WORD.sub("", line[:LONGEST_SENTENCE].strip())
     text = REMARK.sub("", text)
     cut = DATA.search(text)
     if cut and cut.start() > 0:

@@ -10,6 +10,7 @@ from softshoe.dance.counts import Count
 from softshoe.errors import Severity, nearest
 from softshoe.wording.copies import Copier
 from softshoe.wording.counting import HIGHEST, Label
+from softshoe.wording.items import WORDS_OF
 from softshoe.wording.laid import Laid
 from softshoe.wording.laying import lay, natural
 from softshoe.wording.parts import Atom, Item, Slot
@@ -116,7 +117,7 @@ class Player(Copier):
         if arms_only(one) and self._is_overlay(one):
             self._overlay(one)
             return
-        if one.item.label is None and not one.atoms and one.repeat is None:
+        if one.item.label is None and one.repeat is None and (not one.atoms or _strange(one)):
             self._loose(one)
             return
         places = self._places(one)
@@ -308,6 +309,12 @@ class Player(Copier):
 def _lone(token: object, one: Ready) -> bool:
     del token
     return one.item.label is not None and not one.atoms
+
+
+def _strange(one: Ready) -> bool:
+    """Return whether a line without counts has more strange words than words of the trade can carry."""
+    known = sum(t.kind in WORDS_OF and t.kind != "word" for t in one.item.tokens)
+    return bool(one.item.unknown) and 2 * len(one.item.unknown) >= known
 
 
 def _fills(one: Ready) -> bool:
