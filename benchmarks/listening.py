@@ -4,8 +4,8 @@
 
 Made songs come from the small synthesiser of the tests. Scores: F of beats and downbeats within 70 ms, of phrases
 within half a beat, share of beats with the right number in their count of eight, first count within half a beat, tempo
-within 4 %. Calibration: mean confidence against the share that is right. Recordings have no truth: the run time, the tempo and
-the lengths of the phrases in beats are shown for a person to judge.
+within 4 %. Calibration: mean confidence against the share that is right.
+Recordings have no truth: run time, tempo and the lengths of phrases in beats are shown for a person to judge.
 """
 
 from __future__ import annotations
