@@ -37,6 +37,7 @@ class Label:
     end: int
     line: int
     spelled: bool = False
+    plus: bool = False  # parted by "+" with blanks round it, which may be "and" as well as the half count
 
     @property
     def first(self) -> Fraction:
@@ -86,7 +87,8 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
             return None
         j += 1
     spelled = tokens[i].dir == "spelled"
-    label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled)
+    plus = any(is_mark(t, "+") and not t.glued for t in tokens[i:j])
+    label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, plus)
     while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t") and not (opened and is_mark(tokens[j], ".")):
         j += 1
     return label, j

@@ -66,7 +66,7 @@ class Draft:
         """True when the clause is for the hands."""
         if self.hands or self.doing == "gest":
             return True
-        return bool(self.place) and not (self.feet or self.part or self.doing)
+        return bool(self.place) and not (self.feet or self.part or self.doing not in ("", "dual"))
 
     def tokens_say(self, *starts: str) -> bool:
         """Return whether a word begins with one of these."""

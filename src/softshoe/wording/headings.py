@@ -8,7 +8,7 @@ from typing import Literal
 
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 
-BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z])|\d+\)(?=\s*\D))?\s*")
+BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z]))?\s*")
 NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 NAMED = re.compile(
     rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence)\b\.?\s*#?\s*({NUMBER})|(?:S|"

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 LONGEST_LINE = 4000
 MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
+NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?=[^\W\d])")
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
 
 
@@ -161,11 +162,22 @@ class Sorter:
             if label is not None:
                 counts = (int(label.first), int(label.last))
                 heading = Heading(None, counts, len(text), text, named=False)
-        heading = self._part_of_eight(heading, text)
+        heading = self._part_of_eight(heading, text) or self._numbered_head(i, line, text)
         if heading is not None and self._is_section(heading):
             self._open(line, text, heading, shift)
             return
         self._steps(i, line, text, shift)
+
+    def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
+        """ "2) Left side" over lines that begin at 1 again is a section's heading, not count 2."""
+        found = NUMBERED.match(text)
+        if not found or i + 1 >= len(self.lines):
+            return None
+        below = self._first_label(self.lines[i + 1])
+        if below is None or below.first > 1 or line.number == self.lines[i + 1].number:
+            return None
+        number = int(found[1])
+        return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None
 
     def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:
         """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""

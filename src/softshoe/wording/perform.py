@@ -98,7 +98,12 @@ class Player(Copier):
 
     def _lay(self, one: Ready) -> None:
         if one.places and one.atoms and one.repeat is None:
-            one.laid = lay(one.atoms, one.places, ranged=bool(one.item.label and one.item.label.ranged))
+            label = one.item.label
+            one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged))
+            wholes = tuple(p for p in one.places if p.denominator == 1)
+            if one.laid.problem and label is not None and label.plus and one.laid.moments == len(wholes):
+                one.places = wholes  # "1 + 2" for two counts
+                one.laid = lay(one.atoms, wholes, ranged=False)
 
     def _ahead(self, items: Sequence[Ready]) -> list[Slot]:
         slots: list[Slot] = []

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.parts import Atom, Hand
 
+STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
 
@@ -66,7 +67,7 @@ class Builder:
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
         if draft.quiet and not draft.arms and not draft.doing:
             return
-        draft = self._meant(draft)
+        draft = _hips(self._meant(draft))
         if (
             draft.each
             and self.atoms
@@ -164,6 +165,10 @@ class Builder:
         """Only a place or a side behind a clause for the hands goes on with the hands."""
         last = self.atoms[-1] if self.atoms else None
         if last is None or not last.arms_only or draft.part or draft.amount:
+            return False
+        if last.choices[0] and last.choices[0][-1].hands and last.choices[0][-1].hands[-1].gesture in STILL:
+            return False
+        if draft.feet and draft.dirs:
             return False
         if draft.doing == "dual" and draft.feet in ([], ["same"]):
             return True
@@ -307,6 +312,8 @@ class Builder:
             return draft
         if draft.part and not draft.dirs and head.dirs and not head.doing:
             return replace(draft, dirs=list(head.dirs))
+        if head.part and not head.doing and draft.dirs and not (draft.doing or draft.feet or draft.part):
+            return replace(draft, part=head.part, feet=list(head.feet))
         if not draft.feet and head.feet and head.feet[0] in ("L", "R"):
             self.carried = None
             return replace(draft, feet=head.feet[:1])
@@ -329,6 +336,19 @@ class Builder:
         if not named and len(feet) > 1:
             return [f or "" for f in feet]
         return []
+
+
+def _hips(draft: Draft) -> Draft:
+    """ "Hips right, right, left, left" are bumps; "hands on hips" are not."""
+    if (
+        draft.place != "hip"
+        or draft.hands
+        or draft.doing
+        or not (draft.feet or draft.dirs)
+        or not draft.tokens_say("hip")
+    ):
+        return draft
+    return replace(draft, doing="verb", value="bump", place="")
 
 
 Context = tuple["Draft | None", "Hand | None", str]
