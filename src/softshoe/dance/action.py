@@ -1,4 +1,4 @@
-"""Action: one foot (or both, or none) doing one thing at one moment; Event: the action with what bears and faces after."""
+"""Action: one foot (or both, or none) doing one thing at one moment; Event: what bears and faces after it."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ Span = tuple[int, int]
 class Action:
     """What is written: ``verb`` is a name of the verbs table, ``turn_deg`` clockwise positive.
 
-    ``weight_said`` is set only where the words say what bears afterwards. ``line`` and ``span`` (characters of the whole
-    sheet, end not included) tell where it was read and are not compared: two wordings of one action are equal.
+    ``weight_said`` is set only where the words say what bears afterwards. ``line`` and ``span`` (characters of the
+    whole sheet, end not included) tell where it was read and are not compared: two wordings of one action are equal.
     """
 
     at: Count

@@ -6,10 +6,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from softshoe.dance.feet import Foot
-from softshoe.dance.places import Direction
+if TYPE_CHECKING:
+    from softshoe.dance.feet import Foot
+    from softshoe.dance.places import Direction
 
 Place = Literal["lap", "thigh", "knee", "hip", "waist", "chest", "shoulder", "head", "overhead", "foot"]
 PLACES: tuple[Place, ...] = ("lap", "thigh", "knee", "hip", "waist", "chest", "shoulder", "head", "overhead", "foot")

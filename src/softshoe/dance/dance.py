@@ -7,10 +7,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from softshoe.dance.counts import Count, Counts
-from softshoe.dance.feet import Weight
 
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
+    from softshoe.dance.feet import Weight
     from softshoe.errors import Finding
 
 Level = Literal["absolute beginner", "beginner", "improver", "intermediate", "advanced"]

@@ -1,7 +1,7 @@
 """The footwork machine: what bears the dancer and where she looks after each action.
 
-Seated, the seat bears throughout. Standing, an action of one foot that takes the weight hands it to that foot; an action
-of both feet that takes weight or moves both leaves it on both; the words win where they say what bears.
+Seated, the seat bears throughout. Standing, an action of one foot that takes the weight hands it to that foot; an
+action of both feet that takes weight or moves both leaves it on both; the words win where they say what bears.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The table of what a foot can do: one row a verb, as the dance events name them.
 
-``weight`` says what bears afterwards: "foot" the foot named (both after an action of both feet), "both", "same" unchanged,
-"said" what the words say. ``home`` is the direction when the words give none; None where it must be said.
+``weight`` says what bears afterwards: "foot" the foot named (both after an action of both feet), "both", "same"
+unchanged, "said" what the words say. ``home`` is the direction when the words give none; None where it must be said.
 """
 
 from __future__ import annotations

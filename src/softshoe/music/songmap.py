@@ -1,8 +1,8 @@
 """What is known of a song: where its beats, bars, counts of eight and phrases begin, and how sure that is.
 
-All times are seconds from the start of the file. ``eights`` are sixes in 3/4. A phrase is a musical sentence, most often
-32 beats. ``first_count`` is where the dance's count 1 of the first wall falls. ``end`` is where the music stops, or where a
-fade has fallen by 6 dB.
+All times are seconds from the start of the file. ``eights`` are sixes in 3/4. A phrase is a musical sentence, most
+often 32 beats. ``first_count`` is where the dance's count 1 of the first wall falls. ``end`` is where the music stops,
+or where a fade has fallen by 6 dB.
 """
 
 from __future__ import annotations
