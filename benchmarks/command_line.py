@@ -34,9 +34,8 @@ def main() -> None:
     bare = statistics.median(times["bare Python"])
     for name, seconds in times.items():
         middle = statistics.median(seconds)
-        print(
-            f"{name:12} {middle * 1000:6.0f} ms median, {min(seconds) * 1000:6.0f} ms least, {middle / bare:5.1f} × bare Python"
-        )
+        least = min(seconds) * 1000
+        print(f"{name:12} {middle * 1000:6.0f} ms median, {least:6.0f} ms least, {middle / bare:5.1f} × bare Python")
     reading_in_process(sheet)
 
 
@@ -52,9 +51,7 @@ def reading_in_process(sheet: str) -> None:
     for _ in range(20):
         read(words)
     each_s = (time.perf_counter() - start) / 20
-    print(
-        f"reading {lines} lines in the process: {each_s * 1000:.1f} ms, {each_s * 60 / lines * 1000:.1f} ms for 60 lines"
-    )
+    print(f"reading {lines} lines in the process: {each_s * 1000:.1f} ms; 60 lines {each_s * 60 / lines * 1000:.1f} ms")
 
 
 if __name__ == "__main__":

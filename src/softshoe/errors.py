@@ -1,6 +1,6 @@
 """The one family of failures a person can meet, and the findings a reader or checker reports.
 
-Every failure says four things: where (file, line, count or setting), what is wrong, why it is wrong, and how to mend it.
+Every failure says four things: where (file, line, count or setting), what is wrong, why, and how to mend it.
 Only the doors print them; nothing here prints or exits.
 """
 

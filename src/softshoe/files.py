@@ -1,6 +1,6 @@
 """Files written whole or not at all, and folders that can be written to. Ground: standard library only.
 
-A file in the making carries a name of its own beside its place (``.part-…``) and takes its place by one rename; whatever
+A file in the making has a name of its own beside its place (``.part-…``) and takes its place by one rename; what
 is left over from a power cut is swept by ``sweep``.
 """
 
