@@ -129,7 +129,7 @@ def _index(at: _Place, parts: list[Step]) -> Step:
 
 PART: Mapping[str, Callable[[Wish, _Place], tuple[Step, ...]]] = {
     "sheet": _sheets,
-    "tracks": _tracks,
-    "films": _films,
     "report": _report,
+    "films": _films,  # the longest first, so that both lanes end together
+    "tracks": _tracks,
 }
