@@ -74,7 +74,8 @@ def test_any_words_of_the_trade_give_an_answer_with_every_moment_in_order(text: 
         "T\n1-4 walk R L R L\n" + "".join(f"{4 * i + 1}-{4 * i + 4} repeat 1-{4 * i}\n" for i in range(1, 200)),
         "1" * 100_000, "(" * 100_000, "1" + "&" * 100_000, "\U0001f600" * 50_000, "1-8 " + "step right, " * 50_000,
     ],
-    ids=["ten million letters", "many lines", "a section that repeats itself", "repeats of repeats", "digits", "brackets",
+    ids=["ten million letters", "many lines", "a section that repeats itself", "repeats of repeats", "digits",
+    "brackets",
          "signs", "pictures", "one line"],
 )  # fmt: skip
 def test_the_time_is_bounded(text: str) -> None:

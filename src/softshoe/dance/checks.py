@@ -244,18 +244,28 @@ def _unmirrored(dance: Dance) -> Iterator[Finding]:
     by_count: dict[int, list[Action]] = {}
     for action in dance.actions:
         by_count.setdefault(action.at.whole, []).append(action)
-    for length in (8, 4, 2):
-        for first in range(1, dance.counts - 2 * length + 2, length):
-            one = [a for n in range(first, first + length) for a in by_count.get(n, ())]
-            two = [a for n in range(first + length, first + 2 * length) for a in by_count.get(n, ())]
-            wrong = _one_wrong_side(one, two, length)
-            if wrong is not None:
-                yield Finding(
-                    "error", "side", wrong.line, _said(wrong.at),
-                    "All else here mirrors the counts before, but this goes to the same side.",
-                    "Write right for left here, or left for right.",
-                )  # fmt: skip
-                return
+    for first, length in _halves(dance):
+        one = [a for n in range(first, first + length) for a in by_count.get(n, ())]
+        two = [a for n in range(first + length, first + 2 * length) for a in by_count.get(n, ())]
+        wrong = _one_wrong_side(one, two, length)
+        if wrong is not None:
+            message = "All else here mirrors the counts before, but this goes to the same side."
+            yield Finding(
+                "error", "side", wrong.line, _said(wrong.at), message, "Write right for left here, or left for right."
+            )
+            return
+
+
+def _halves(dance: Dance) -> Iterator[tuple[int, int]]:
+    """Yield the stretches that may mirror each other: sections in pairs, halves and quarters of a section (first, length)."""
+    starts = [(int(s.start.at), int(s.length.n)) for s in dance.sections]
+    for (first, length), (_, after) in zip(starts[::2], starts[1::2], strict=False):
+        if length == after:
+            yield first, length
+    for first, length in starts:
+        for part in (length // 2, length // 4):
+            if part > 1:
+                yield from ((at, part) for at in range(first, first + length - 2 * part + 1, 2 * part))
 
 
 def _one_wrong_side(one: list[Action], two: list[Action], length: int) -> Action | None:
@@ -270,7 +280,7 @@ def _one_wrong_side(one: list[Action], two: list[Action], length: int) -> Action
             return None
         if (b.dir is not want.dir and b.dir is not a.dir) or len(a.arms) != len(b.arms):
             return None
-        bad = b.dir is not want.dir or _arms_unmirrored(want.arms, a.arms, b.arms)
+        bad = b.dir is not want.dir or (a.foot is not None and _arms_unmirrored(want.arms, a.arms, b.arms))
         if any(x.gesture != y.gesture or x.place != y.place for x, y in zip(want.arms, b.arms, strict=True)):
             return None
         sided += want.dir is not a.dir or want.foot is not a.foot or want.arms != a.arms

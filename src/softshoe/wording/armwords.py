@@ -86,6 +86,12 @@ def _unsaid(draft: Draft) -> str:
         return "lower" if "down" in draft.dirs else "rest"
     if draft.place == "overhead":
         return "raise"
+    heights = draft.tokens_say("shoulder h", "shoulder l", "chest h", "chest l") or draft.handword.endswith(
+        ("arm", "arms")
+    )
+    there = draft.place in ("shoulder", "head", "chest") and not set(draft.dirs) - {"right", "left"}
+    if there and draft.handword and not heights:
+        return "rest"  # "right hand to left shoulder"
     way = draft.dirs[-1] if draft.dirs else ""
     if "fist" in draft.handword and way in ("forward", "up", "right", "left"):
         return "punch"

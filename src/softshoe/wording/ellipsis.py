@@ -101,6 +101,12 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
         ):
             before.feet = list(draft.feet)  # "a quarter left with the left foot"
             continue
+        only_way = draft.dirs and not (
+            draft.doing or draft.feet or draft.hands or draft.part or draft.amount or draft.place
+        )
+        if before is not None and only_way and draft.join == "and" and before.value == "sweep" and not before.arms:
+            before.dirs = list(draft.dirs)  # "sweeping left out and round to the back"
+            continue
         plain = draft.amount and not (draft.doing or draft.feet or draft.dirs or draft.hands or draft.part)
         if (
             before is not None

@@ -14,7 +14,7 @@ LASTING = ("drag", "sweep", "hold", "unwind")
 PART_VERB = {
     ("step", "heel"): "heel", ("touch", "heel"): "heel", ("heel", "heel"): "heel", ("heel", "toe"): "touch",
     ("step", "toe"): "touch", ("touch", "toe"): "touch", ("point", "toe"): "point", ("point", "heel"): "heel",
-    ("raise", "heel"): "raise", ("raise", "toe"): "fan", ("raise", "knee"): "hitch", ("raise", ""): "hitch",
+    ("raise", "heel"): "raise", ("raise", "toe"): "raise", ("raise", "knee"): "hitch", ("raise", ""): "hitch",
     ("raise", "ankle"): "hitch", ("step", "knee"): "hitch",
     ("lower", "heel"): "lower", ("lower", "toe"): "drop", ("lower", "knee"): "step", ("lower", ""): "lower?",
     ("swing", "toe"): "fan", ("swing", "heel"): "swivel", ("swing", ""): "kick", ("swing", "knee"): "hitch",
@@ -96,6 +96,8 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     """Return what one foot is asked for by a clause."""
     way = settle(draft.dirs, draft.dir or OWN_DIR.get(draft.value, ""))
     verb = verb_of(draft, way)
+    if verb == "raise":
+        verb, way = ("flick", "back") if way in ("across behind", "back") else (verb, "up")
     if verb == "stomp" and (way == "up" or draft.weight == "no"):
         verb, way = "stomp-up", "" if way == "up" else way
     if verb in SIDED_VERBS and not draft.dirs and draft.travel:

@@ -252,9 +252,9 @@ class Sorter:
         told = [i.label for i in items if i.label is not None]
         if counts and len(told) == 1 and told[0].first == counts[0] and told[0].last == counts[1]:
             self.block.rest = (text[heading.rest_at : heading.rest_at + len(rest)], line.number, offset)
-        elif (
-            items and any(i.label is not None for i in items) and (items[0].label is not None or len(items) > 1)
-        ) or REPEATING.match(rest):
+        elif items and all(i.label is not None and not i.tokens for i in items):
+            return  # "Part A (8)"
+        elif (told and (items[0].label is not None or len(items) > 1)) or REPEATING.match(rest):
             self.block.items += items
         else:
             self.block.rest = (rest, line.number, offset)

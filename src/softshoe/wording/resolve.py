@@ -155,6 +155,8 @@ class Dancer(WhichFoot):
 
     def _way(self, want: Want, verb: str, foot: Foot | None, at: Fraction, ahead: Sequence[Slot]) -> Direction | None:
         way = self._adjusted(want.dir, verb, want)
+        if self.seated and way == "back" and want.foot == "same" and self.last is not None and foot is self.last.foot:
+            way = "centre" if self.last.dir not in BACKWARD else way  # out and "back" again
         if way in SIDED:
             return SIDED[way]
         if way in OWN:
@@ -296,6 +298,10 @@ class Dancer(WhichFoot):
             return Weight(foot.value)
         if want.weight == "no" and foot in (Foot.LEFT, Foot.RIGHT) and VERB[verb].takes_weight:
             return Weight(foot.other.value)
+        if verb == "drag" and want.weight != "no" and foot in (Foot.LEFT, Foot.RIGHT):
+            follows_want = first_want(ahead)
+            needed = follows_want is not None and follows_want.foot == foot.other.value and follows_want.verb == "step"
+            return Weight(foot.value) if needed else None  # drawn in, it must bear before the other steps
         if verb == "unwind":
             follows = first_foot(ahead)
             return Weight(follows.other.value) if follows else Weight.BOTH
@@ -308,6 +314,9 @@ BACKWARD = (Direction.BACK, Direction.BACK_LEFT, Direction.BACK_RIGHT)
 
 
 def _touches(want: Want | None) -> bool:
-    return (want is not None and want.verb in ("touch", "heel", "kick", "hitch", "point")) or (
-        want is not None and want.verb == "step" and want.dir == "together"
+    """Return whether what follows makes a step to the side plain: the other foot touches, closes or is drawn in."""
+    if want is None:
+        return False
+    return want.verb in ("touch", "heel", "kick", "hitch", "point", "drag", "slide", "scuff", "brush") or (
+        want.verb == "step" and want.dir in ("together", "across behind")
     )
