@@ -12,13 +12,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from softshoe.errors import MusicError
+from softshoe.music.ear import mel_bands, spectra
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     FloatArray = NDArray[np.floating]
 
-RATE_HZ, HOP = 22_050, 256
+RATE_HZ, WINDOW, HOP = 22_050, 1024, 256
+BANDS, LOWEST_HZ = 48, 60.0
+BAND_HZ, EDGE_OCTAVES = (150.0, 6000.0), 0.33
 SPEEDS = np.arange(0.97, 1.0301, 0.0025)
 WINDOW_S, SLACK_S, STEP_S = 6.0, 0.15, 2.0
 LEAST_WINDOWS = 3
@@ -52,16 +55,22 @@ def find_song(song: FloatArray, film: FloatArray, *, where: str) -> Found:
 
 
 def _rises(sound: FloatArray) -> FloatArray:
-    """How suddenly each band gets louder, frame by frame, each band to mean 0 and spread 1."""
-    import librosa
-
-    loud = librosa.feature.melspectrogram(
-        y=sound, sr=RATE_HZ, n_fft=1024, hop_length=HOP, n_mels=48, fmin=60, fmax=8000
-    )
+    """How suddenly each band gets louder, frame by frame, each band to mean 0 and spread 1; shape (BANDS, n)."""
+    weights = mel_bands(bands=BANDS, window=WINDOW, rate_hz=RATE_HZ, lowest_hz=LOWEST_HZ)
+    loud = np.concatenate([block**2 @ weights for block in spectra(sound.astype(np.float32), WINDOW, HOP)]).T
     rise = np.maximum(0, np.diff(np.log1p(200 * loud / max(float(loud.max()), 1e-12)), axis=1))
     rise -= rise.mean(1, keepdims=True)
     spread: FloatArray = rise / (rise.std(1, keepdims=True) + 1e-9)
     return spread
+
+
+def _banded(sound: FloatArray) -> FloatArray:
+    """The part of the sound between ``BAND_HZ``, without any delay: the edges fall off over a third of an octave."""
+    hz = np.fft.rfftfreq(len(sound), 1 / RATE_HZ)
+    below, above = (np.log2(np.maximum(hz, 1e-3) / edge) / EDGE_OCTAVES for edge in BAND_HZ)
+    gain = np.clip(0.5 + below, 0, 1) * np.clip(0.5 - above, 0, 1)
+    part: FloatArray = np.fft.irfft(np.fft.rfft(sound) * gain, len(sound))
+    return part
 
 
 def _correlated(a: FloatArray, b: FloatArray, *, whiten: bool) -> FloatArray:
@@ -90,10 +99,8 @@ def _coarse(song: FloatArray, film: FloatArray) -> tuple[float, float]:
 
 def _fine(song: FloatArray, film: FloatArray, speed: float, start_s: float, where: str) -> Found:
     import soxr
-    from scipy.signal import butter, sosfiltfilt
 
-    band = butter(2, [150, 6000], "band", fs=RATE_HZ, output="sos")
-    a, b = sosfiltfilt(band, soxr.resample(song, RATE_HZ * speed, RATE_HZ)), sosfiltfilt(band, film)
+    a, b = _banded(soxr.resample(song, RATE_HZ * speed, RATE_HZ)), _banded(film)
     points = [p for t in np.arange(0.5, len(a) / RATE_HZ - WINDOW_S, STEP_S) if (p := _window(a, b, t, speed, start_s))]
     if len(points) < LEAST_WINDOWS:
         raise MusicError(where, "the song is not found in this film", "too little of it can be heard",

@@ -34,8 +34,8 @@ FAINT = 0.01  # a rise of less than this is no onset, however still the music
 GROUP_WEIGHTS = (1.0, 1.0, 0.55)  # low, middle, high: off-beat cymbals must not lead
 
 
-def _frames(mono: SampleArray, window: int, hop: int) -> Iterator[NDArray[np.float32]]:
-    """Yield blocks of magnitude spectra, shape (<= BLOCK, window // 2 + 1)."""
+def spectra(mono: SampleArray, window: int, hop: int) -> Iterator[NDArray[np.float32]]:
+    """Yield blocks of magnitude spectra under a Hann window, a frame a hop, shape (<= BLOCK, window // 2 + 1)."""
     shape = np.hanning(window + 1)[:-1].astype(np.float32)
     padded = np.pad(mono, (window // 2, window // 2))
     views = np.lib.stride_tricks.sliding_window_view(padded, window)[::hop]
@@ -88,7 +88,7 @@ def _levelled(rise: FloatArray, frames_hz: float) -> FloatArray:
 def _rises(mono: SampleArray) -> FloatArray:
     """Return the rise of low, middle and high bands, shape (3, n)."""
     weights = mel_bands(bands=BANDS, window=ONSET_WINDOW, rate_hz=RATE_HZ)
-    mel = np.concatenate([block @ weights for block in _frames(mono, ONSET_WINDOW, ONSET_HOP)])
+    mel = np.concatenate([block @ weights for block in spectra(mono, ONSET_WINDOW, ONSET_HOP)])
     top = float(np.percentile(mel, 99)) + 1e-12
     loud = np.log1p(60 * mel / top)
     before = np.pad(loud, ((STEEP_FRAMES, 0), (1, 1)), mode="edge")[: len(loud)]
@@ -109,7 +109,7 @@ def _colour(mono: SampleArray) -> tuple[FloatArray, FloatArray, FloatArray]:
     bass = pitch_classes(window=COLOUR_WINDOW, rate_hz=RATE_HZ, lowest_hz=32, highest_hz=240)
     bands = mel_bands(bands=12, window=COLOUR_WINDOW, rate_hz=RATE_HZ)
     rows = []
-    for block in _frames(mono, COLOUR_WINDOW, COLOUR_HOP):
+    for block in spectra(mono, COLOUR_WINDOW, COLOUR_HOP):
         soft = np.sqrt(block)
         power = (block**2) @ bands
         rows.append(np.concatenate([soft @ chords, soft @ bass, power, power.sum(axis=1, keepdims=True)], axis=1))
