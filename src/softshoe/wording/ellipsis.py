@@ -113,7 +113,7 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             and plain
             and before.doing == "pattern"
             and not before.amount
-            and (draft.join == "with" or draft.grouped)
+            and (draft.join in ("with", "plus") or draft.grouped)
         ):
             before.amount, before.spin = draft.amount, draft.spin
             if draft.facing is not None:

@@ -316,7 +316,8 @@ class Sorter:
             return not (
                 self.named and block.heading is not None and block.heading.counts and block.heading.counts[1] > last
             )
-        return not self.named and first == last + 1 and last % self.unit == 0
+        whole = len(label.places) >= self.unit and (first - 1) % self.unit == 0 and first > last
+        return (whole or (not self.named and first == last + 1)) and last % self.unit == 0
 
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
         block = self.block

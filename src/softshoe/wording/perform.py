@@ -48,8 +48,9 @@ class Player(Copier):
             if self.cursor > HIGHEST:
                 self.stage.unread.append((one.item.line, " ".join(t.text for t in one.item.tokens)))
                 continue
-            ahead = self._ahead(items[i + 1 : i + 4])
-            self._one(one, ahead)
+            if self._is_title(one, items[i + 1] if i + 1 < len(items) else None):
+                continue
+            self._one(one, self._ahead(items[i + 1 : i + 4]))
         for item in self.block.items[MOST_ITEMS:]:
             self.stage.unread.append((item.line, " ".join(t.text for t in item.tokens)))
         return int(self.cursor) - self.start
@@ -104,6 +105,14 @@ class Player(Copier):
             if one.laid.problem and label is not None and label.plus and one.laid.moments == len(wholes):
                 one.places = wholes  # "1 + 2" for two counts
                 one.laid = lay(one.atoms, wholes, ranged=False)
+
+    def _is_title(self, one: Ready, behind: Ready | None) -> bool:
+        """Words without counts over lines that fill the very next counts sum those lines up."""
+        if one.item.label is not None or one.item.limb or one.repeat is not None or behind is None or not one.atoms:
+            return False
+        if arms_only(one) and self.feet is not None:
+            return False
+        return bool(behind.places) and behind.places[0].__floor__() <= self.cursor + 1
 
     def _ahead(self, items: Sequence[Ready]) -> list[Slot]:
         slots: list[Slot] = []

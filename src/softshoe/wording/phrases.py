@@ -14,7 +14,7 @@ from softshoe.wording.patternwords import pattern_atom
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
-    from softshoe.wording.parts import Atom, Hand
+    from softshoe.wording.parts import Atom, Hand, Want
 
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
@@ -32,6 +32,7 @@ class Builder:
         self.hand_side = hand
         self.carried: Draft | None = None  # a heading clause, for what stands under it
         self.last = last
+        self.run = 0  # the atom that the present run of feet began with
         self.absorb: list[str] = []  # feet that a pattern still names
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
@@ -82,7 +83,7 @@ class Builder:
         elif self._absorbed(draft) or self._recovered(draft) or self._elaborates(draft):
             return
         elif draft.arms or self._arms_go_on(draft):
-            self._arms(draft)
+            self._arms(draft, ahead)
         else:
             self._feet(draft, ahead)
 
@@ -178,7 +179,7 @@ class Builder:
             return False
         return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
 
-    def _arms(self, draft: Draft) -> None:
+    def _arms(self, draft: Draft, ahead: Draft | None) -> None:
         gesture = gesture_of(draft)
         if self._joins_hands(draft, gesture):
             return
@@ -198,7 +199,7 @@ class Builder:
             return
         atom = arms_atom(draft, before, self.hand_side)
         last_hand = atom.choices[0][-1].hands[-1] if atom.choices[0] and atom.choices[0][-1].hands else None
-        self._template(draft, atom)
+        self._template(draft, ahead, atom)
         if draft.handword.startswith("palm") and before is not None and not draft.doing:
             atom.choices = [(), *atom.choices]
         if draft.heading:
@@ -262,9 +263,10 @@ class Builder:
             ]
         return True
 
-    def _template(self, draft: Draft, atom: Atom) -> None:
+    def _template(self, draft: Draft, ahead: Draft | None, atom: Atom) -> None:
         """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""
-        if not draft.hands and not draft.feet and draft.doing == "gest":
+        listed = ahead is not None and bool(ahead.hands or ahead.feet) and not (ahead.doing or ahead.part or ahead.dirs)
+        if listed and not draft.hands and not draft.feet and draft.doing == "gest":
             atom.choices.append(())
 
     def _facing(self, draft: Draft, atom: Atom) -> None:
@@ -299,9 +301,26 @@ class Builder:
             ]
             ahead.dirs.clear()
         self._facing(draft, atom)
+        self._way_of_all(draft)
+        if draft.tokens and draft.doing == "verb" and any(t.kind == "verb" for t in draft.tokens):
+            self.run = len(self.atoms)
         self.atoms.append(atom)
         self.last = "feet"
         self.before = draft
+
+    def _way_of_all(self, draft: Draft) -> None:
+        """ "Walk right, left, right, left on the spot": a place behind the last foot is for the whole run."""
+        before = self.before
+        if before is None or draft.doing or draft.part or draft.dirs not in (["in place"], ["back"], ["forward"]):
+            return
+        if len(draft.feet) != 1 or before.doing != "verb" or before.value != "step" or before.dirs:
+            return
+
+        def there(want: Want) -> Want:
+            return replace(want, dir=draft.dirs[0])
+
+        for atom in self.atoms[self.run :]:
+            atom.choices = [tuple(replace(s, wants=tuple(map(there, s.wants))) for s in c) for c in atom.choices]
 
     def _under_heading(self, draft: Draft) -> Draft:
         """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its

@@ -43,7 +43,7 @@ MIRRORS = re.compile(
 )
 
 
-def repeat_of(drafts: Sequence[Draft]) -> tuple[Repeat, list[Draft]] | None:
+def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat, list[Draft]] | None:
     """Return the repeat that a line asks for and the clauses that are not part of it; None when it asks for none."""
     asking = next((i for i, d in enumerate(drafts) if _asks(d, first=i == 0)), None)
     if asking is None:
@@ -53,7 +53,8 @@ def repeat_of(drafts: Sequence[Draft]) -> tuple[Repeat, list[Draft]] | None:
     used: list[Draft] = [draft]
     while behind and (_remarks(behind[0])):
         used.append(behind.pop(0))
-    span = [t for d in used for t in d.tokens]
+    said = [t for d in used for t in d.tokens]
+    span = [t for t in tokens if said[0].start <= t.start <= said[-1].start]
     text = ordinals_in_digits(" ".join(t.text for t in span))
     repeat = Repeat((span[0].start, span[-1].end), span[0].line)
     repeat.at = draft.at

@@ -27,7 +27,7 @@ class Scan:
             self.done.append(self.draft)
         elif self.done and join == "colon":
             self.done[-1].heading = True
-        if not self.draft.tokens and join in ("seq", "stop") and self.draft.join in ("and", "with", "amp"):
+        if not self.draft.tokens and join in ("seq", "stop", "plus") and self.draft.join in ("and", "with", "amp"):
             join = self.draft.join
         self.draft = Draft("seq" if join == "colon" else join)
         self.draft.grouped = self.depth > 0

@@ -22,7 +22,7 @@ JOINS = {
     ";": "seq",
     ".": "stop",
     "!": "stop",
-    "+": "seq",
+    "+": "plus",
     "|": "seq",
     "/": "seq",
     ":": "colon",

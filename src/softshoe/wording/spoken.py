@@ -106,7 +106,7 @@ def _unless_numbers(clause: list[Token]) -> list[Token]:
 def _danced(tokens: list[Token]) -> bool:
     """Return whether every clause can be danced."""
     drafts = drafts_of(tokens)
-    if repeat_of(drafts) is not None and not any(d.unknown for d in drafts):
+    if repeat_of(drafts, tokens) is not None and not any(d.unknown for d in drafts):
         return True
     real = [d for d in drafts if not d.quiet]
     named = [d for d in real if not d.bare]

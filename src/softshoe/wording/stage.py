@@ -68,7 +68,7 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     drafts = drafts_of(item.tokens)
     item.unknown = [t for d in drafts for t in d.unknown]
     places = tuple(p + base for p in item.label.places) if item.label else ()
-    found = repeat_of(drafts)
+    found = repeat_of(drafts, item.tokens)
     repeat = None
     if found is not None:
         repeat, drafts = found
