@@ -144,6 +144,8 @@ WAYS = (
 def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]:
     """Return the hands of a clause, one entry a hand named; what it leaves out comes from the clause before."""
     gesture = gesture_of(draft) if draft.hands or draft.doing or before is None else ""
+    if before is not None and not draft.hands and not draft.feet and not draft.doing:
+        default_side = before.side
     if not gesture and draft.place in BODY:
         gesture = "lower" if "down" in draft.dirs else "rest"
     sides = [s for s in draft.hands if s not in ("same", "other", "")]

@@ -17,6 +17,22 @@ if TYPE_CHECKING:
 HIGHEST = 512
 RUN_TOGETHER = ("123", "456", "789", "1234", "5678")
 PART = {"&": Fraction(1, 2), "+": Fraction(1, 2), "and": Fraction(1, 2), "a": Fraction(3, 4), "e": Fraction(1, 4)}
+AFTER_SIGN = (
+    "word",
+    "verb",
+    "side",
+    "foot",
+    "footpart",
+    "fill",
+    "dir",
+    "pattern",
+    "gest",
+    "dual",
+    "hand",
+    "amount",
+    "draw",
+    "turnword",
+)
 DASHES = "-–—‐‑"
 RANGE_WORDS = ("to", "through", "thru", "until", "till")
 NOT_A_LABEL = {
@@ -163,11 +179,7 @@ def _sign(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | Non
     if at <= places[-1]:
         return None
     glued_end = token.glued and sign in "&+ae" and _ends_label(tokens, i + 1)
-    if (
-        sign == "&"
-        and i + 1 < len(tokens)
-        and tokens[i + 1].kind in ("word", "verb", "side", "foot", "fill", "dir", "pattern")
-    ):
+    if sign == "&" and i + 1 < len(tokens) and tokens[i + 1].kind in AFTER_SIGN:
         glued_end = True
     more = n is not None and n == at.__floor__() + 1
     signs_on = i + 1 < len(tokens) and tokens[i + 1].glued and tokens[i + 1].text.casefold() in PART and token.glued

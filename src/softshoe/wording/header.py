@@ -126,7 +126,7 @@ def _whole(n: float) -> float:
 
 
 REMARK = re.compile(
-    r"\s*[(\[](?=[^)\]]*\b(?:seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
+    r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
     r"improver"
     r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
     re.IGNORECASE,

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 
 FRACTIONS = {"¼": 90, "½": 180, "¾": 270, "⅛": 45, "⅜": 135, "⅝": 225, "⅞": 315}
 SHORT_FEET = re.compile(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
+BODY = frozenset(
+    ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
+)
 LETTER = {"r": "R", "l": "L"}
 
 
@@ -82,6 +85,9 @@ def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
 
 def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entry, int]:
     """ "Right toe strut" is right + toe strut, not right toe + strut: a pattern's name holds together."""
+    behind = _plain(raw[i + taken][1]) if i + taken < len(raw) else ""
+    if entry.kind == "dir" and entry.value in ("left", "right") and taken > 1 and behind in BODY:
+        return Entry("prep", ""), 1  # "to left foot"
     if entry.kind != "footpart" or taken != 2:
         return entry, taken
     inner = _match(raw, i + 1)

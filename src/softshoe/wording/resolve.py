@@ -64,7 +64,7 @@ class Dancer(WhichFoot):
 
     def arm(self, hand: Hand) -> ArmMove:
         """Return the hand's part as a value of the dance."""
-        toward = Direction(hand.toward) if hand.toward else None
+        toward = Direction(hand.toward) if hand.toward in KNOWN_WAYS else None
         place = next((p for p in PLACES if p == hand.place), None)
         return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, place, toward)
 
@@ -161,7 +161,7 @@ class Dancer(WhichFoot):
             return SIDED[way]
         if way in OWN:
             return OWN[way][foot is Foot.RIGHT] if foot in (Foot.LEFT, Foot.RIGHT) else self._both_way(way)
-        if way:
+        if way in KNOWN_WAYS:
             return Direction(way)
         return self._unsaid_way(want, verb, foot, at, ahead)
 
@@ -309,6 +309,7 @@ class Dancer(WhichFoot):
 
 
 FORWARDS = (Direction.FORWARD, Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT)
+KNOWN_WAYS = frozenset(direction.value for direction in Direction)
 NOT_ACROSS = ("heel", "touch", "point", "kick")
 BACKWARD = (Direction.BACK, Direction.BACK_LEFT, Direction.BACK_RIGHT)
 
