@@ -1,19 +1,27 @@
-"""Counts, feet and weights of named patterns: common practice of the trade, no published source; written out by hand here.
+"""Counts, feet and weights of named patterns: common practice of the trade, no published source; written out by hand
+here.
 
-The codes stand in this file and do not come from the reader's tables: "R step side" is right foot, step, to its own side;
+The codes stand in this file and do not come from the reader's tables: "R step side" is right foot, step, to its own
+side;
 a weight behind "=" is who bears afterwards.
 """
 
+# ruff: noqa: E501  (a row a line)
+
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 import pytest
 
 from softshoe.dance.counts import Count
-from softshoe.dance.dance import Dance
 from softshoe.dance.feet import Foot
 from softshoe.dance.footwork import wall_events
 from softshoe.dance.patterns import danced_pattern, mirrored, parse_code, patterns
 from softshoe.wording.read import read
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
 
 # line, the foot free before it, what it means: (count, foot, action, direction, turn, weight after)
 LINES = (

@@ -5,6 +5,8 @@ First line: title | counts | walls | level | seated or standing | metre | tempo 
 of "-" is none, ``w=L`` says the weight. ``tag``, ``restart`` and ``ending`` lines follow their own small form.
 """
 
+# ruff: noqa: E501  (a row a line)
+
 from __future__ import annotations
 
 import re

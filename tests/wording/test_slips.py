@@ -1,5 +1,7 @@
 """One slip planted at a time into sound sheets: it is found with its kind on its line (or one next to it)."""
 
+# ruff: noqa: E501  (a row a line)
+
 from __future__ import annotations
 
 from pathlib import Path
