@@ -57,6 +57,7 @@ WHOLE = re.compile(
     r",)\s*\d+)*\s*walls?\b|dance|whole)?",
     re.IGNORECASE,
 )
+FIRST_OF = re.compile(r"\bfirst\s+(?=\d)", re.IGNORECASE)
 NONE = re.compile(
     r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE
 )
@@ -97,7 +98,7 @@ def placed(text: str) -> Placed:
     >>> p.walls, p.at_end, p.length, p.faces
     ((2, 5), True, 4, 180)
     """
-    plain = in_digits(ordinals_in_digits(text))
+    plain = in_digits(ordinals_in_digits(FIRST_OF.sub("", in_digits(text))))
     walls = WALLS.search(plain) or TIMES.search(plain)
     numbers = all_numbers(next(filter(None, walls.groups()))) if walls else ()
     blank = plain[: walls.start()] + " " * (walls.end() - walls.start()) + plain[walls.end() :] if walls else plain

@@ -40,6 +40,9 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     if edge is not None:
         return edge
     tokens = _without_summary(tokens)
+    said = _on_behind(tokens, line) if not labels_of(tokens[:1], None) and label_at(tokens, 0) is None else None
+    if said is not None and not limb:
+        return said
     if _trailing(tokens):
         return [_limbed(item) for item in _behind(tokens, line)]
     items = _before(tokens, line, last)
@@ -173,7 +176,30 @@ def _trailing(tokens: Sequence[Token]) -> bool:
     if is_mark(tokens[first], "([") and is_mark(tokens[behind - 1], ")]"):
         words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
         return not words_behind or (len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :]))
-    return False
+    return len(labels) == 1 and first > 0 and not any(t.kind in WORDS_OF for t in tokens[behind:])
+
+
+def _on_behind(tokens: list[Token], line: int) -> list[Item] | None:
+    """ "Raise both arms on 1, hold 2, lower them on 3": every clause says its own count at its end."""
+    ends: list[tuple[int, int, Label]] = []
+    for i, token in enumerate(tokens):
+        if i == 0 or (ends and i < ends[-1][1]):
+            continue
+        held = token.kind == "num" and tokens[i - 1].value == "hold" and bool(ends)
+        read = label_at(tokens, i) if token.kind == "on" or held else None
+        if read is not None and (not ends or read[0].first > ends[-1][2].last):
+            ends.append((i, read[1], read[0]))
+    if len(ends) < 2:
+        return None
+    words = [any(t.kind in WORDS_OF and t.kind != "num" for t in tokens[a:b]) for a, b in _between(ends)]
+    if not all(words) or any(t.kind in WORDS_OF for t in tokens[ends[-1][1] :]):
+        return None
+    return [Item(label, _words(tokens[a:b]), line) for (a, b), (_, _, label) in zip(_between(ends), ends, strict=True)]
+
+
+def _between(ends: list[tuple[int, int, Label]]) -> list[tuple[int, int]]:
+    starts = [0, *(behind for _, behind, _ in ends[:-1])]
+    return [(start, first) for start, (first, _, _) in zip(starts, ends, strict=False)]
 
 
 EDGE = re.compile(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")

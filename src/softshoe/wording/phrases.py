@@ -100,6 +100,9 @@ class Builder:
 
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
+        carried = draft.doing == "dual" or (draft.doing == "verb" and draft.value in ("step", "drag") and not draft.dir)
+        if draft.feet == ["same"] and not draft.hands and not draft.part and self.last == "hands" and carried:
+            return replace(draft, hands=["same"], feet=[])
         if draft.hands != ["same"] or self.last != "feet" or self.before is None or draft.doing not in ("dual", "verb"):
             return draft
         return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=draft.part or self.before.part)
@@ -305,8 +308,9 @@ class Builder:
         if draft.tokens and draft.doing == "verb" and any(t.kind == "verb" for t in draft.tokens):
             self.run = len(self.atoms)
         self.atoms.append(atom)
-        self.last = "feet"
-        self.before = draft
+        if draft.value != "hold":
+            self.last = "feet"
+            self.before = draft
 
     def _way_of_all(self, draft: Draft) -> None:
         """ "Walk right, left, right, left on the spot": a place behind the last foot is for the whole run."""

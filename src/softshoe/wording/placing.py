@@ -115,18 +115,26 @@ def _tag(
     dance: Dance, block: Block, stage: Stage, findings: list[Finding], promised: list[tuple[int, str, Placed]]
 ) -> Tag:
     where = placed(block.text)
-    told = [p for _, words, p in promised if "tag" in kinds_in(words)]
-    told = [p for p in told if not where.walls or not p.walls or set(where.walls) & set(p.walls)]
-    header = next((p for p in told if p.walls), told[0] if told else None)
+    header = _promise_of(block, where, promised, [t.walls for t in dance.tags])
     walls = where.walls or (header.walls if header else ())
-    after = _after(where, stage, dance.counts)
-    if after == dance.counts and header is not None and not where.at_end and header.after is not None:
-        after = header.after
+    unsaid = where.after is None and where.section is None
+    after = _after(header if unsaid and header is not None else where, stage, dance.counts)
     weight, _ = state_after(dance, after)
     actions, filled, _ = _played(block, weight, dance, stage, findings)
     length = where.length or (header.length if header else None) or filled
-    goes_on = after < dance.counts and not where.again
+    goes_on = after < dance.counts and not (where.again or (header is not None and header.again))
     return Tag(walls, after, length, "continue" if goes_on else "start", actions, block.line)
+
+
+def _promise_of(
+    block: Block, where: Placed, promised: list[tuple[int, str, Placed]], taken: list[tuple[int, ...]]
+) -> Placed | None:
+    """Return what the header tells of a tag: of the same name, of the same walls, not of another tag."""
+    told = [(words, p) for _, words, p in promised if "tag" in kinds_in(words) and not NONE.search(words)]
+    told = [(words, p) for words, p in told if not where.walls or not p.walls or set(where.walls) & set(p.walls)]
+    bridge = "bridge" in block.text.casefold()
+    told.sort(key=lambda t: (("bridge" in t[0].casefold()) != bridge, t[1].walls in taken, not t[1].walls))
+    return told[0][1] if told else None
 
 
 # endings

@@ -44,7 +44,7 @@ PLACES_SHORT = {
     Direction.FORWARD_LEFT: "to fwd L diag",
     Direction.FORWARD_RIGHT: "to fwd R diag", Direction.BACK_LEFT: "to back L diag",
     Direction.BACK_RIGHT: "to back R diag", Direction.TOGETHER: "tog",
-    Direction.IN_PLACE: "in place", Direction.CENTRE: "home", Direction.ACROSS_FRONT: "across",
+    Direction.IN_PLACE: "in place", Direction.CENTRE: "home", Direction.ACROSS_FRONT: "across the other",
     Direction.ACROSS_BEHIND: "behind", Direction.APART: "apart",
     Direction.UP: "up", Direction.DOWN: "down",
 }  # fmt: skip
