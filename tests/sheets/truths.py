@@ -23,7 +23,7 @@ PLACES = {
     "xf": "across front", "xb": "across behind", "ap": "apart", "u": "up", "d": "down",
 }  # fmt: skip
 TAKES = ("step", "rock", "recover", "sway", "lunge", "stomp", "drop", "grind", "pivot", "hop")
-PARTS = {"": 0, "e": Fraction(1, 4), "&": Fraction(1, 2), "a": Fraction(3, 4)}
+PARTS = {"": Fraction(0), "e": Fraction(1, 4), "&": Fraction(1, 2), "a": Fraction(3, 4)}
 
 
 @dataclass

@@ -109,6 +109,8 @@ def toward_of(draft: Draft, gesture: str, side: str) -> str:
         draft.feet and draft.doing == "gest" and draft.feet[-1] in ONE_SIDE and not draft.place and draft.hands
     ):
         return ONE_SIDE.get(draft.travel or draft.feet[-1], "")
+    if gesture in ("raise", "roll") and ways:
+        return _settled(ways[-1], side)
     if gesture in ("raise", "lower", "rest", "clap", "snap", "pat", "cross", "follow", "swing", "roll", "circle"):
         return "up" if gesture == "raise" and "up" in ways else ""
     if not ways:

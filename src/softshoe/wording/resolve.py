@@ -140,7 +140,12 @@ class Dancer(WhichFoot):
         if want.weight in ("L", "R") and foot is not None and want.weight != foot.value:
             return "stomp-up"
         follows = first_want(ahead)
-        if follows is not None and follows.foot in FEET and FEET[follows.foot] is foot and follows.verb == "stomp":
+        if (
+            follows is not None
+            and follows.foot in FEET
+            and FEET[follows.foot] is foot
+            and follows.verb in ("stomp", "stomp-up")
+        ):
             return "stomp-up"
         return verb
 
