@@ -257,7 +257,7 @@ def _unmirrored(dance: Dance) -> Iterator[Finding]:
 
 
 def _halves(dance: Dance) -> Iterator[tuple[int, int]]:
-    """Yield the stretches that may mirror each other: sections in pairs, halves and quarters of a section (first, length)."""
+    """Yield stretches that may mirror each other (first, length): sections in pairs, halves and quarters of one."""
     starts = [(int(s.start.at), int(s.length.n)) for s in dance.sections]
     for (first, length), (_, after) in zip(starts[::2], starts[1::2], strict=False):
         if length == after:
