@@ -123,7 +123,9 @@ def outside(folder: Path) -> set[str]:
                 found |= {alias.name.partition(".")[0] for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
                 found.add(node.module.partition(".")[0])
-    ours = {"softshoe"} | {path.stem for room in ("tests", "benchmarks", "training") for path in (ROOT / room).rglob("*")}
+    ours = {"softshoe"} | {
+        path.stem for room in ("tests", "benchmarks", "training") for path in (ROOT / room).rglob("*")
+    }
     return found - set(sys.stdlib_module_names) - ours
 
 

@@ -11,6 +11,7 @@ from softshoe.cli.progress import Told
 from softshoe.cli.said import said_by, with_said
 
 if TYPE_CHECKING:
+    from softshoe.adapt.version import Kind
     from softshoe.jobs.making import Wish
 
 LANES = 2
@@ -34,6 +35,14 @@ LANES = 2
     type=click.Choice(["sheet", "films", "tracks", "report"]),
     help="Make these parts only; may be given more than once.",
 )
+@click.option(
+    "--versions",
+    multiple=True,
+    type=click.Choice(["seated", "standing", "arms", "left", "right"]),
+    default=("seated",),
+    show_default=True,
+    help="Film these versions of the dance; may be given more than once.",
+)
 @click.option("--timings", is_flag=True, help="Print where the time went.")
 @with_said
 @click.pass_context
@@ -46,6 +55,7 @@ def command(
     sound: str,
     paper: str,
     only: tuple[str, ...],
+    versions: tuple[str, ...],
     timings: bool,
     **said: Any,
 ) -> None:
@@ -53,14 +63,21 @@ def command(
 
     Run again, it redoes only what has changed. Values in the folder (dance.json, song.json, run.json, lesson.json) may
     be mended by hand: your word stays and is used.
-    """  # fmt: skip
+    """
     from dataclasses import asdict
 
-    from softshoe.jobs.making import SoundKind, Wish
+    from softshoe.jobs.making import Paper, SoundKind, Wish
 
-    listener = said_by(**said)
-    wish = Wish(sheet, song, out or Path(f"{sheet.stem}-softshoe"), sound=cast("SoundKind", sound),
-                paper=paper, only=only, said=asdict(listener))  # type: ignore[arg-type]  # fmt: skip
+    wish = Wish(
+        sheet=sheet,
+        song=song,
+        folder=out or Path(f"{sheet.stem}-softshoe"),
+        sound=cast("SoundKind", sound),
+        paper=cast("Paper", paper),
+        only=only,
+        versions=cast("tuple[Kind, ...]", tuple(dict.fromkeys(versions))),
+        said=asdict(said_by(**said)),
+    )
     ctx.exit(make_all(wish, timings=timings))
 
 

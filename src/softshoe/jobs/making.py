@@ -16,7 +16,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from pathlib import Path
 
+    from softshoe.adapt.version import Kind
+
 SoundKind = Literal["song", "groove", "voice"]
+Paper = Literal["a4", "us-letter"]
 PACES = (70, 85, 100)
 OTHER_PAPERS = (
     ("leader", "Setting the page to lead from", pages.leader, 0.3),
@@ -28,14 +31,18 @@ EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What was asked for. ``said`` holds the listener's word; ``only`` names the parts wanted, () for all."""
+    """What was asked for: ``only`` these parts, () for all; a film of the dance for each of ``versions``.
+
+    ``said`` holds the listener's word.
+    """
 
     sheet: Path
     song: Path
     folder: Path
     sound: SoundKind = "groove"
-    paper: Literal["a4", "us-letter"] = "a4"
+    paper: Paper = "a4"
     only: tuple[str, ...] = ()
+    versions: tuple[Kind, ...] = ("seated",)
     said: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -104,15 +111,20 @@ def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 
 def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
-    reads = (*at("dance.json", "song.json", "run.json", "lesson.json"), wish.song)
+    reads, song = at("dance.json", "song.json", "run.json"), (wish.song,)
     how = {"sound": wish.sound}
-    return (
-        Step("walkthrough", "Filming the walkthrough", media.walkthrough, how, reads,
-             at("walkthrough.mp4", "walkthrough.vtt", "walkthrough-chapters.vtt"), ("lesson",), hint_s=100, apart=True),
-        Step("dance-seated", "Filming the dance, seated", media.dance_film, {**how, "kind": "seated"}, reads,
-             at("dance-seated.mp4", "dance-seated.vtt", "dance-seated-chapters.vtt"), ("lesson",), hint_s=80,
-             apart=True),
+    taught = Step("walkthrough", "Filming the walkthrough", media.walkthrough, how, (*reads, *at("lesson.json"), *song),
+                  at(*_film_files("walkthrough")), ("lesson",), hint_s=100, apart=True)  # fmt: skip
+    danced = tuple(
+        Step(f"dance-{kind}", f"Filming the dance, {kind}", media.dance_film, {**how, "kind": kind}, (*reads, *song),
+             at(*_film_files(f"dance-{kind}")), ("fit",), hint_s=70, apart=True)
+        for kind in wish.versions
     )  # fmt: skip
+    return (taught, *danced)
+
+
+def _film_files(name: str) -> tuple[str, ...]:
+    return f"{name}.mp4", f"{name}.vtt", f"{name}-chapters.vtt"
 
 
 def _report(wish: Wish, at: _Place) -> tuple[Step, ...]:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from softshoe.adapt.version import Kind
     from softshoe.figure.motion import Motion
     from softshoe.jobs.step import Step
     from softshoe.render.track import Song, SoundKind
@@ -33,7 +34,7 @@ def walkthrough(step: Step, tell: Callable[[float], None]) -> None:
 def dance_film(step: Step, tell: Callable[[float], None]) -> None:
     """Film one version of the dance, at tempo, over the song or the plain rhythm."""
     lesson = _at_tempo(step.leaves[0].parent, step.settings["kind"], FULL_PACE, card_s=CARD_S)
-    _film(step, lesson, _song(step), tell)
+    _film(step, lesson, _song(step), tell, also=(step.settings["kind"],))
 
 
 def track(step: Step, tell: Callable[[float], None]) -> None:
@@ -51,7 +52,9 @@ def track(step: Step, tell: Callable[[float], None]) -> None:
     write_whole(step.leaves[1], captions_of(lesson))
 
 
-def _film(step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float], None]) -> None:
+def _film(
+    step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float], None], *, also: tuple[Kind, ...] = ()
+) -> None:
     from softshoe.render.captions import captions_of, chapters_of
     from softshoe.render.film import film
     from softshoe.render.track import lesson_sound
@@ -61,18 +64,18 @@ def _film(step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float],
     samples = lesson_sound(lesson, song=song, voice=_voice(lesson), sound=sound)
     del song
     tell(SOUND_SHARE)
-    film(lesson, motions(path.parent, lesson), (samples, _rate_hz()), path,
+    film(lesson, motions(path.parent, lesson, also=also), (samples, _rate_hz()), path,
          progress=lambda share: tell(SOUND_SHARE + share * (1 - SOUND_SHARE)))  # fmt: skip
     write_whole(captions, captions_of(lesson))
     write_whole(chapters, chapters_of(lesson))
 
 
-def motions(folder: Path, lesson: Lesson) -> dict[str, Motion]:
+def motions(folder: Path, lesson: Lesson, *, also: tuple[Kind, ...] = ()) -> dict[str, Motion]:
     """Return the motion of every name the lesson's beats use."""
     from softshoe.teach.parts import parts
 
     dance = values.the_dance(folder)
-    known = parts(dance, values.versions(dance), values.the_run(folder))
+    known = parts(dance, values.versions(dance, also=also), values.the_run(folder))
     used = {beat.motion for passage in lesson.passages for beat in passage.beats if beat.motion}
     return {name: _moved(known[name]) for name in sorted(used & known.keys())}
 
@@ -85,12 +88,12 @@ def _moved(part: MotionPart) -> Motion:
     return move(events, counts=float(part.counts), stance=part.stance, arms=part.arms, loop=part.loop)
 
 
-def _at_tempo(folder: Path, kind: str, pace: int, *, speech: Speech = "both", card_s: float = 0.0) -> Lesson:
+def _at_tempo(folder: Path, kind: Kind, pace: int, *, speech: Speech = "both", card_s: float = 0.0) -> Lesson:
     from softshoe.fit.timeline import timeline
     from softshoe.teach.at_tempo import at_tempo
 
     dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
-    version = values.versions(dance)[kind]
+    version = values.versions(dance, also=(kind,))[kind]
     moments = timeline(dance, run, song)
     return at_tempo(dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s)
 

@@ -10,10 +10,10 @@ from softshoe.errors import Finding, FitError, UnreadableError
 from softshoe.files import write_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
     from pathlib import Path
 
-    from softshoe.adapt.version import Version
+    from softshoe.adapt.version import Kind, Version
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run
     from softshoe.jobs.step import Step
@@ -85,11 +85,11 @@ def the_lesson(folder: Path) -> Lesson:
         raise _broken(path, f"it no longer has the shape of a lesson ({wrong!r})") from wrong
 
 
-def versions(dance: Dance) -> dict[str, Version]:
-    """Return the versions that the films and sheets show."""
+def versions(dance: Dance, *, also: Iterable[Kind] = ()) -> dict[str, Version]:
+    """Return the versions that the walkthrough shows, standing and seated, and further ones asked for, by kind."""
     from softshoe.adapt.adapt import adapt
 
-    return {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+    return {kind: adapt(dance, kind) for kind in ("standing", "seated", *also)}
 
 
 def read(step: Step, _: Callable[[float], None]) -> None:
