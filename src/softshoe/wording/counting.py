@@ -92,7 +92,7 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
         i += 1
         while i < len(tokens) and tokens[i].kind == "count":
             i += 1
-    read = _run(tokens, i)
+    read = _run(tokens, i, worded=worded)
     if read is None:
         return None
     places, ranged, j = read
@@ -120,14 +120,18 @@ def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
     return not spelled or is_mark(token, ":,.;-–—") or (token.kind == "mark" and token.text in ")]")
 
 
-def _run(tokens: Sequence[Token], i: int) -> tuple[tuple[Fraction, ...], bool, int] | None:
-    """Read numbers, signs and ranges from i; None when no count stands there."""
+def _run(tokens: Sequence[Token], i: int, *, worded: bool) -> tuple[tuple[Fraction, ...], bool, int] | None:
+    """Read numbers, signs and ranges from i; None when no count stands there. ``worded``: "on" or "counts" stands
+    before, and "and" joins whole counts ("on 7 and 8").
+    """
     places: list[Fraction] = []
     ranged = False
     while i < len(tokens):
         token = tokens[i]
         if token.kind == "num":
             step = _number(tokens, i, places)
+        elif worded and token.text.casefold() == "and":
+            step = _joined(tokens, i, places)
         else:
             step = _sign(tokens, i, places) or _range(tokens, i, places)
         if step is None:
@@ -156,6 +160,12 @@ def _number(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | N
 def _follows(n: int, places: list[Fraction]) -> bool:
     """Return whether n is the next whole count."""
     return n == places[-1].__floor__() + 1
+
+
+def _joined(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | None:
+    """Read the "and" of "on 5 and 6"."""
+    n = _next_number(tokens, i + 1)
+    return ([], i + 1, False) if n is not None and places and _follows(n, places) else None
 
 
 def _next_number(tokens: Sequence[Token], i: int) -> int | None:

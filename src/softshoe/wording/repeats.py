@@ -107,7 +107,7 @@ def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
     for i, token in enumerate(tokens):
         if token.kind in ("num", "count"):
             read = label_at(tokens, i)
-            if read and read[0].last > read[0].first and read[0].places != repeat.at:
+            if read and read[0].last > read[0].first and not set(read[0].wholes) <= set(repeat.at):
                 repeat.counts = (read[0].first, read[0].last)
                 return
     first = FIRST.search(plain)
