@@ -1,0 +1,269 @@
+"""Listening with the model: from sound to beats, eights, phrases and the first count, by a small trained network.
+
+``listened`` stands where ``listen.listen`` stands and gives the same song map; ``ModelEar`` is an engine behind the
+usual border. Nothing heavy is loaded before listening. What the listener says always wins.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.errors import MusicError
+from softshoe.music.songmap import Alternative, Confidence, Said, SongMap
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from softshoe.errors import Finding
+    from softshoe.music.audio import Sound
+    from softshoe.music.bars import Form
+    from softshoe.music.edges import Edges
+    from softshoe.music.engine import Pulse
+    from softshoe.music.model_decode import AtBeats
+    from softshoe.music.songmap import MetreOfSong
+
+    Array = NDArray[np.float32]
+    FloatArray = NDArray[np.float64]
+    SampleArray = NDArray[np.float32]
+
+TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
+SAID_PLAY = 0.06
+LOUD_HZ = 10.0
+LEAST_BEATS = 8
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Counted:
+    """The song counted: beats at seconds and frames, form, and what speaks for them."""
+
+    beats_s: FloatArray
+    frames: NDArray[np.int64]
+    at: AtBeats
+    form: Form
+    three: float
+    beating: float
+
+    @property
+    def tempo_bpm(self) -> float:
+        """Beats a minute: 60 over the usual length of a beat."""
+        from softshoe.music.counted import usual_tempo
+
+        return usual_tempo(self.beats_s)
+
+
+def listened(sound: Sound, *, said: Said | None = None, where: str = "the song") -> SongMap:
+    """Return the song, counted by the model.
+
+    said : what the listener says; it wins over what is heard, and has confidence 1
+    where : what to call the song in errors
+
+    Raises MusicError when the sound is too short, silent, or has no beat at all; SettingError when what was said can't
+    be.
+    """
+    from softshoe.music.listen import _countable, _sayable
+    from softshoe.music.model_features import RATE_HZ, features
+    from softshoe.music.model_net import likelihoods
+
+    said = said or Said()
+    _sayable(said, sound.seconds)
+    _countable(sound, where)
+    mono = sound.mono(RATE_HZ)
+    heard = likelihoods(features(mono))
+    song = counted(heard, said)
+    if song is None:
+        raise MusicError(where, "no steady beat here", "nothing in this sound comes again and again at even times",
+                         "tap the beat along with the song, or give its tempo")  # fmt: skip
+    return mapped(sound, mono, heard, song, said)
+
+
+def counted(heard: Array, said: Said) -> Counted | None:
+    """Return the song counted from the model's likelihoods, or None when there are hardly any beats."""
+    from softshoe.music.beats import refined
+    from softshoe.music.model_decode import at_beats, chained
+    from softshoe.music.model_features import FRAMES_HZ
+
+    frames, _ = chained(beat_gain(heard, said), _lengths(said))
+    if len(frames) < LEAST_BEATS:
+        return None
+    beats_s = refined(frames, heard[:, 0].astype(np.float64), FRAMES_HZ)
+    keep = np.concatenate([[True], np.diff(beats_s) > 0.05])
+    frames, beats_s = frames[keep], beats_s[keep]
+    at = at_beats(heard, frames)
+    form, three = _in_metre(heard, frames, at, said, beats_s)
+    spots = np.clip(frames[:, None] + np.arange(-1, 2), 0, len(heard) - 1)
+    return Counted(beats_s, frames, at, form, three, float(heard[spots, 0].max(axis=1).mean()))
+
+
+def beat_gain(heard: Array, said: Said) -> FloatArray:
+    """Return what a beat at each frame gains, taps included."""
+    from softshoe.music.model_decode import BEAT_LEANING, odds
+    from softshoe.music.model_features import FRAMES_HZ
+
+    gain = odds(heard[:, 0].astype(np.float64)) + BEAT_LEANING
+    x = np.arange(len(gain)) / FRAMES_HZ
+    for tap in said.taps_s:
+        gain += TAP_GAIN * np.exp(-0.5 * ((x - tap) / TAP_WIDTH_S) ** 2)
+    return np.asarray(gain)
+
+
+def _lengths(said: Said) -> NDArray[np.int64]:
+    """Return what beats may last: near what was said or tapped, else between the slowest and fastest danced to."""
+    from softshoe.music.counted import tapped_tempo
+    from softshoe.music.model_decode import lengths_for
+    from softshoe.music.model_features import FRAMES_HZ
+
+    told = said.tempo_bpm or (tapped_tempo(said.taps_s) if len(said.taps_s) > 1 else None)
+    if told is None:
+        return lengths_for(FRAMES_HZ)
+    return lengths_for(FRAMES_HZ, slowest_bpm=told * (1 - SAID_PLAY), fastest_bpm=told * (1 + SAID_PLAY))
+
+
+def _in_metre(
+    heard: Array, frames: NDArray[np.int64], at: AtBeats, said: Said, beats_s: FloatArray
+) -> tuple[Form, float]:
+    """Return the better form of three and four in a bar, and the likelihood of three."""
+    from softshoe.music.model_decode import TRIPLE_WEIGHT, formed, odds
+
+    start = None if said.first_count_s is None else int(np.abs(beats_s - said.first_count_s).argmin())
+    metres: tuple[MetreOfSong, ...] = (said.metre,) if said.metre else (4, 3)
+    forms = {metre: formed(at, metre, must_start=start) for metre in metres}
+    if said.metre:
+        return forms[said.metre], float(said.metre == 3)
+    lead = (forms[3].score - forms[4].score) / 8 + TRIPLE_WEIGHT / 8 * float(
+        odds(heard[frames, 5].astype(np.float64)).mean()
+    )
+    three = float(1 / (1 + np.exp(-np.clip(lead, -30, 30))))
+    return forms[3 if three > 0.5 else 4], three
+
+
+def loudness_pulse(mono: SampleArray, heard: Array) -> Pulse:
+    """Return the model's beats and the loudness of the song as evidence; harmony and timbre are left empty."""
+    from softshoe.music.engine import Pulse
+    from softshoe.music.model_features import FRAMES_HZ, RATE_HZ
+
+    hop = int(RATE_HZ / LOUD_HZ)
+    n = max(1, len(mono) // hop)
+    power = np.array([float(np.mean(mono[k * hop : (k + 1) * hop] ** 2)) for k in range(n)])
+    loud = 10 * np.log10(np.maximum(power / (np.percentile(power, 99) + 1e-12), 1e-8))
+    beat, nothing = heard[:, 0].astype(np.float64), np.zeros(len(heard))
+    return Pulse(FRAMES_HZ, beat, nothing, nothing, RATE_HZ / hop, np.zeros((n, 24)), np.zeros((n, 1)), loud)
+
+
+def mapped(sound: Sound, mono: SampleArray, heard: Array, song: Counted, said: Said) -> SongMap:
+    """Return the song map of a counted song."""
+    from softshoe.music.beats import pinned
+    from softshoe.music.edges import edges
+    from softshoe.music.model_decode import first_counts
+
+    form, beats = song.form, song.beats_s
+    span = edges(loudness_pulse(mono, heard))
+    starts = first_counts(heard, song.frames, form.phrases)
+    first, share = starts[0] if starts else (0, 0.3)
+    if said.first_count_s is not None:
+        beats, first = pinned(beats, said.first_count_s)
+    intro = sum(p < first for p in form.phrases)
+    seconds = [float(b) for b in beats]
+    return SongMap(
+        beats_s=tuple(seconds),
+        downbeats_s=tuple(seconds[i] for i in form.downbeats),
+        eights_s=tuple(seconds[i] for i in form.eights),
+        phrases_s=tuple(seconds[i] for i in form.phrases[intro:]),
+        first_count_s=seconds[first],
+        end_s=min(sound.seconds, max(span.end_s, 0.0)),
+        tempo_bpm=said.tempo_bpm or song.tempo_bpm,
+        metre=form.metre,
+        confidence=confidence(song, said, share, intro),
+        alternatives=_alternatives(heard, song, starts, said),
+        said=said,
+        findings=(*sound.findings, *_findings(song, span, said)),
+    )
+
+
+def _two(x: float) -> float:
+    return round(float(np.clip(x, 0, 1)), 2)
+
+
+def _likely(odds: FloatArray) -> float:
+    """Return the mean likelihood of odds."""
+    return float((1 / (1 + np.exp(-odds))).mean()) if len(odds) else 0.2
+
+
+def confidence(song: Counted, said: Said, first_count: float, intro: int) -> Confidence:
+    """Return how sure each part is; what was said is sure."""
+    tapped = len(said.taps_s) > 1
+    beats = 1.0 if tapped else song.beating
+    downs = _likely(song.at.bar[list(song.form.downbeats)])
+    eights = _likely(song.at.eight[list(song.form.eights)])
+    phrases = 1 / (1 + np.exp(-song.at.phrase[list(song.form.phrases)]))
+    metre = 1.0 if said.metre else max(song.three, 1 - song.three) * (0.6 + 0.4 * beats)
+    return Confidence(
+        beats=_two(beats),
+        downbeats=_two(min(downs, beats)),
+        eights=_two(min(eights, downs, beats)),
+        first_count=_two(1.0 if said.first_count_s is not None else first_count * (0.4 + 0.6 * eights)),
+        tempo=_two(1.0 if said.tempo_bpm or tapped else beats),
+        metre=_two(metre),
+        phrases=tuple(_two(p) for p in phrases[intro:]),
+    )
+
+
+def _alternatives(heard: Array, song: Counted, starts: list[tuple[int, float]], said: Said) -> tuple[Alternative, ...]:
+    """Return half and double time, other first counts, the other metre: what was not settled by the listener."""
+    tempo, metre, beats = said.tempo_bpm or song.tempo_bpm, song.form.metre, song.beats_s
+    first_s = said.first_count_s if said.first_count_s is not None else float(beats[starts[0][0] if starts else 0])
+    found = []
+    if not (said.tempo_bpm or said.taps_s):
+        between = np.clip(np.rint((song.frames[:-1] + song.frames[1:]) / 2).astype(int), 0, len(heard) - 1)
+        double = float(heard[between, 0].mean())
+        halves = [float(heard[song.frames[k::2], 0].mean()) for k in (0, 1)]
+        half = 0.5 * (1 - min(halves) / max(*halves, 1e-9))
+        found += [
+            Alternative(tempo * times, first_s, metre, _two(0.03 + 0.5 * x))
+            for times, x in ((0.5, half), (2.0, double))
+        ]
+    if said.first_count_s is None:
+        found += [Alternative(tempo, float(beats[beat]), metre, _two(share)) for beat, share in starts[1:3]]
+    if said.metre is None:
+        likely = song.three if metre == 4 else 1 - song.three
+        found.append(Alternative(tempo, first_s, 3 if metre == 4 else 4, _two(likely)))
+    return tuple(sorted(found, key=lambda a: -a.confidence))
+
+
+def _findings(song: Counted, span: Edges, said: Said) -> tuple[Finding, ...]:
+    """Return what the leader should know of the song before she trusts the count."""
+    from softshoe.music.bars import Evidence
+    from softshoe.music.colour import Beatwise
+    from softshoe.music.counted import Hearing
+    from softshoe.music.listen import _findings as usual
+
+    n = len(song.beats_s)
+    colour = Beatwise(np.zeros((n, 24)), np.zeros((n, 1)), np.zeros(n))
+    evidence = Evidence(song.at.bar, song.at.phrase)
+    before_s = max(0.0, float(song.beats_s[0]) - span.first_s)
+    heard = Hearing(song.beats_s, np.ones(n), colour, evidence, song.form, song.three, song.form.score, before_s)
+    return usual(heard, span, said, song.beating)
+
+
+class ModelEar:
+    """Hears with the model, behind the border that every engine has."""
+
+    def __init__(self) -> None:
+        from softshoe.music.ear import Ear
+
+        self.plain = Ear()
+        self.rate_hz = self.plain.rate_hz
+
+    def heard(self, mono: SampleArray) -> Pulse:
+        """Return the evidence in one channel of sound, shape (n,), at ``rate_hz``: beats and phrases by the model."""
+        from dataclasses import replace
+
+        from softshoe.music.model_features import FRAMES_HZ, features
+        from softshoe.music.model_net import likelihoods
+
+        plain = self.plain.heard(mono)
+        found = likelihoods(features(mono)).astype(np.float64)
+        x, own = np.arange(len(plain.beat)) / plain.frames_hz, np.arange(len(found)) / FRAMES_HZ
+        return replace(plain, beat=np.interp(x, own, found[:, 0]), phrase=np.interp(x, own, found[:, 3]))

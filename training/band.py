@@ -1,0 +1,386 @@
+"""From a plan to the notes of a band at seconds, and the truth about them.
+
+Seconds count from the start of the sound. Humanised: players are late and early by some milliseconds, strokes differ.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+from styles import BELLS, DRUM_KEYS, PADS, PIPES, STRINGS, STYLES, SYNTH_LEAD, Style
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+    from tunes import Plan, Section
+
+    FloatArray = NDArray[np.float64]
+
+STRENGTH = {"x": 1.0, "X": 1.0, "o": 0.62, "g": 0.32}
+PLAYERS = ("bass", "comp", "lead", "pad", "broken", "second")
+
+
+@dataclass(slots=True)
+class Played:
+    """One sound: drums have the name of the drum as player and pitch 0."""
+
+    at_s: float
+    length_s: float
+    player: str
+    pitch: int
+    strength: float
+
+
+@dataclass
+class Truth:
+    """What is true of a song. ``beats`` with, for each, whether a bar, an eight or a phrase begins there. [s]"""
+
+    style: str
+    metre: int
+    bpm: float
+    beats: FloatArray
+    downbeats: FloatArray
+    eights: FloatArray
+    phrases: FloatArray
+    first_count: float
+    end: float
+    seed: int = 0
+    extras: int = 0
+
+
+@dataclass
+class Score:
+    """All notes, the programs of the players, and the truth."""
+
+    notes: list[Played]
+    programs: dict[str, int]
+    truth: Truth
+    length_s: float
+    electronic: bool
+    sung: bool
+    kicks: list[float] = field(default_factory=list)
+    fade: tuple[float, float] | None = None
+
+
+class _Band:
+    def __init__(self, plan: Plan) -> None:
+        self.plan, self.style = plan, STYLES[plan.style]
+        self.rng = np.random.default_rng([plan.seed, 77])
+        self.notes: list[Played] = []
+        self.kicks: list[float] = []
+        self.total = sum(s.beats for s in plan.sections)
+        self.before = max(plan.count_in, plan.pickup)
+        self.place_beats()
+        rng = self.rng
+        self.drum_sets = [self.changed(self.style.drums[int(rng.integers(len(self.style.drums)))]) for _ in range(2)]
+        other = self.borrowed()
+        self.bass = [str(rng.choice(other.bass)) for _ in range(2)]
+        self.chords = [str(rng.choice(other.chords)) for _ in range(2)]
+        self.broken = str(rng.choice(self.style.broken)) if self.style.broken and rng.random() < 0.6 else ""
+        self.electronic = rng.random() < self.style.electronic
+        self.sung = rng.random() < 0.35
+        self.late = {name: rng.normal(0, plan.late_ms / 2000) for name in (*PLAYERS, "drums")}
+        self.fill_beats = int(rng.choice([1, 1, 2, plan.metre]))
+        self.second, self.pad, self.shaker = rng.random(3) < (0.4, 0.6, 0.3)
+
+    def borrowed(self) -> Style:
+        """Return the style whose bass and chords are used: most often its own."""
+        if self.rng.random() > 0.15:
+            return self.style
+        near = [
+            s for s in STYLES.values() if s.metre == self.style.metre and abs(s.swing[0] - self.style.swing[0]) < 0.05
+        ]
+        return near[int(self.rng.integers(len(near)))]
+
+    def changed(self, pattern: dict[str, str]) -> dict[str, str]:
+        """Return drums with a stroke more or less here and there, or another player on the cymbals."""
+        rng, out = self.rng, dict(pattern)
+        if rng.random() < 0.3:
+            old = next((d for d in ("hat", "ride", "shaker", "tamb", "open") if d in out), None)
+            if old:
+                out[str(rng.choice(["hat", "ride", "shaker", "tamb", "cabasa", "pedal"]))] = out.pop(old)
+        if rng.random() < 0.25 and "snare" in out:
+            out[str(rng.choice(["rim", "clap", "tamb"]))] = out.pop("snare")
+        for name, line in list(out.items()):
+            if rng.random() < 0.3:
+                k = int(rng.integers(len(line)))
+                out[name] = line[:k] + str(rng.choice([".", "o", "g"] if k else ["x"])) + line[k + 1 :]
+        return out
+
+    def place_beats(self) -> None:
+        """Set the seconds of every beat from ``-before`` to one bar after the end."""
+        plan, rng = self.plan, self.rng
+        n = self.before + self.total + 2 * plan.metre
+        speed = np.ones(n)
+        if plan.drift:
+            walk = np.cumsum(rng.normal(0, 1, n))
+            walk -= np.linspace(0, walk[-1], n)
+            speed += plan.drift * (
+                0.6 * walk / max(1e-9, np.abs(walk).max()) + 0.4 * np.sin(np.linspace(0, rng.uniform(1, 6), n))
+            )
+            speed *= 1 + rng.normal(0, plan.drift / 8, n)
+        if plan.ending == "slowing":
+            last = self.before + self.total
+            speed[last - plan.metre : last] *= np.linspace(0.95, 0.7, plan.metre)
+        gaps = 60 / plan.bpm / speed
+        self.times = plan.silence_s + plan.opening_s + np.concatenate([[0], np.cumsum(gaps)])
+
+    def at(self, beat: float) -> float:
+        """Return the second of a place in beats, swung."""
+        whole, part = np.floor(beat + 1e-9), (beat + 1e-9) % 1
+        s = self.plan.swing
+        part = 2 * s * part if part < 0.5 else s + (part - 0.5) * 2 * (1 - s)
+        return float(np.interp(whole + part + self.before, np.arange(len(self.times)), self.times))
+
+    def add(self, player: str, beat: float, beats: float, pitch: int, strength: float) -> None:
+        """Let a player play."""
+        kind = player if player in PLAYERS else "drums"
+        wobble = self.rng.normal(0, self.plan.late_ms / 1000)
+        at = max(0.0, self.at(beat) + self.late[kind] + wobble)
+        length = max(0.05, self.at(beat + beats) - self.at(beat))
+        strength = float(np.clip(strength * self.rng.uniform(0.82, 1.12), 0.05, 1.2))
+        self.notes.append(Played(at, length, player, pitch, strength))
+        if player in ("kick", "bassdrum"):
+            self.kicks.append(at)
+
+    def tone(self, step: int, lift: int, low: int) -> int:
+        """Return the MIDI number of a scale step above the key, the tonic being at or above ``low``."""
+        scale = self.plan.scale
+        tonic = low + (self.plan.key - low) % 12
+        return tonic + lift + 12 * (step // 7) + scale[step % 7]
+
+    def section(self, section: Section, start: int, number: int) -> None:
+        metre = self.plan.metre
+        if section.crash and section.drums and start > 0:
+            self.add("crash", start, 2, 0, section.loud)
+        held_back = {"stop": self.fill_beats, "roll": self.fill_beats, "bass": self.fill_beats}.get(section.fill, 0)
+        quiet_from = section.beats - held_back
+        thin = section.extra and self.rng.random() < 0.3  # in the extra counts only some go on
+        for bar, first in enumerate(range(0, section.beats, metre)):
+            beats = min(metre, section.beats - first)
+            in_extra = thin and first >= section.beats - section.extra
+            self.bar(section, start + first, beats, bar, start + quiet_from, number, thin=bool(in_extra))
+        for at, beats, step in section.melody:
+            self.sing(section, start + at, beats, step)
+        self.fill(section, start + section.beats, held_back)
+
+    def sing(self, section: Section, beat: float, beats: float, step: int) -> None:
+        """Play a note of the tune."""
+        if beat < -self.before:
+            return
+        pitch = self.tone(step, section.lift, 60)
+        self.add("lead", beat, beats * 0.93, pitch, section.loud)
+        if self.second and section.layers > 1:
+            self.add("second", beat, beats * 0.93, self.tone(step - 2, section.lift, 60), 0.7 * section.loud)
+
+    def chord(self, section: Section, bar: int, place: float) -> int:
+        """Return the degree of the chord at a place in a bar, 0 to 1."""
+        chords = section.chords[min(bar, len(section.chords) - 1)]
+        return chords[int(place * len(chords))]
+
+    def bar(
+        self, section: Section, start: int, beats: int, bar: int, quiet_from: float, number: int, *, thin: bool
+    ) -> None:
+        metre = self.plan.metre
+        which = int(section.kind in "cb")
+        for name, line in self.drum_sets[which].items() if section.drums and not (thin and number % 2) else ():
+            if section.drums < 0.8 and name in ("snare", "crash", "clap"):
+                continue
+            for place, letter in enumerate(line):
+                at = place * metre / len(line)
+                if letter in STRENGTH and at < beats and start + at < quiet_from:
+                    self.add(name, start + at, 0.3, 0, STRENGTH[letter] * section.loud)
+        if self.shaker and section.layers > 1 and section.drums:
+            for k in range(2 * beats):
+                self.add("tamb", start + k / 2, 0.3, 0, (0.7, 0.4)[k % 2] * section.loud)
+        stop_at = quiet_from if section.fill == "stop" else np.inf
+        if section.bass and not (thin and number % 2 == 0):
+            self.low(section, start, beats, bar, stop_at, self.bass[which])
+        if section.comp:
+            self.comp(section, start, beats, bar, stop_at, self.chords[which])
+        if self.broken and (section.layers or section.kind == "o"):
+            self.break_up(section, start, beats, bar, stop_at)
+        if self.pad and section.layers:
+            degree = self.chord(section, bar, 0.0)
+            for step in (0, 2, 4):
+                if start < stop_at:
+                    self.add(
+                        "pad", start, beats * 0.98, self.tone(degree + step, section.lift, 60), 0.55 * section.loud
+                    )
+
+    def low(self, section: Section, start: int, beats: int, bar: int, stop_at: float, line: str) -> None:
+        """Play the bass of a bar."""
+        metre = self.plan.metre
+        for place, letter in enumerate(line):
+            at = place * metre / len(line)
+            if letter in ".-" or at >= beats or start + at >= stop_at:
+                continue
+            degree = self.chord(section, bar, place / len(line))
+            rest = len(line[place + 1 :]) - len(line[place + 1 :].lstrip(".-"))
+            coming = self.chord(section, bar + 1, 0.0)
+            step = {"r": degree, "3": degree + 2, "5": degree + 4, "6": degree + 5, "8": degree + 7, "a": coming - 1}[
+                letter
+            ]
+            pitch = self.tone(step, section.lift, 28)
+            pitch -= 12 if pitch > 46 and letter in "5a6" else 0
+            self.add(
+                "bass", start + at, (1 + min(rest, len(line) // metre)) * metre / len(line) * 0.92, pitch, section.loud
+            )
+
+    def comp(self, section: Section, start: int, beats: int, bar: int, stop_at: float, line: str) -> None:
+        """Play the chords of a bar."""
+        metre = self.plan.metre
+        for place, letter in enumerate(line):
+            at = place * metre / len(line)
+            if letter not in STRENGTH or at >= beats or start + at >= stop_at:
+                continue
+            degree = self.chord(section, bar, place / len(line))
+            rest = len(line[place + 1 :]) - len(line[place + 1 :].lstrip("."))
+            length = (1 + rest) * metre / len(line) * 0.97 if letter == "X" else 0.8 * metre / len(line)
+            for k, step in enumerate((0, 2, 4)):
+                self.add(
+                    "comp",
+                    start + at,
+                    length,
+                    self.tone(degree + step, section.lift, 53),
+                    (0.8 - 0.05 * k) * STRENGTH[letter] * section.loud,
+                )
+
+    def break_up(self, section: Section, start: int, beats: int, bar: int, stop_at: float) -> None:
+        """Play the chords of a bar note by note."""
+        metre, line = self.plan.metre, self.broken
+        for place, letter in enumerate(line):
+            at = place * metre / len(line)
+            if at < beats and start + at < stop_at:
+                degree = self.chord(section, bar, place / len(line))
+                step = degree + (0, 2, 4, 7)[int(letter)]
+                self.add(
+                    "broken", start + at, 1.5 * metre / len(line), self.tone(step, section.lift, 55), 0.7 * section.loud
+                )
+
+    def fill(self, section: Section, end: int, beats: int) -> None:
+        """Roll into the next phrase."""
+        if section.fill == "roll" and section.drums:
+            grid = int(self.rng.choice([2, 4, 4, 3]))
+            drums = ("snare", "tom") if self.rng.random() < 0.6 else ("snare",)
+            for k in range(beats * grid):
+                if self.rng.random() < 0.85:
+                    name = drums[int(k / (beats * grid) * len(drums))]
+                    self.add(name, end - beats + k / grid, 0.2, 0, section.loud * (0.6 + 0.4 * k / (beats * grid)))
+        if section.fill == "bass" and section.bass:
+            for k in range(beats):
+                self.add("bass", end - beats + k, 0.9, self.tone(k - beats, section.lift, 28), section.loud)
+
+    def opening(self) -> None:
+        """Play freely, without any beat, before the song."""
+        plan = self.plan
+        at = plan.silence_s + 0.05
+        while at < plan.silence_s + plan.opening_s - 0.6:
+            length = float(self.rng.uniform(0.3, 2.5))
+            for step in self.rng.choice(8, size=int(self.rng.integers(1, 4)), replace=False):
+                player = "pad" if self.rng.random() < 0.5 else "comp"
+                self.notes.append(
+                    Played(at, length * 1.3, player, self.tone(int(step), 0, 57), float(self.rng.uniform(0.3, 0.8)))
+                )
+            at += length
+
+    def lead_in(self) -> None:
+        """Click the sticks, or play the pickup."""
+        for k in range(self.plan.count_in):
+            self.add("block" if self.plan.seed % 2 else "rim", k - self.plan.count_in, 0.2, 0, 0.8)
+        if self.plan.pickup:
+            for k in range(self.plan.pickup):
+                self.add("lead", k - self.plan.pickup, 0.9, self.tone(k, 0, 60), 0.8)
+
+    def close(self) -> bool:
+        """Play the last chord; return whether there is one."""
+        if self.plan.ending == "fade" or (self.plan.ending == "cold" and self.plan.seed % 2):
+            return False
+        beats = 0.6 if self.plan.ending == "cold" else 3.0
+        for step in (0, 2, 4):
+            self.add("comp", self.total, beats, self.tone(step, self.plan.sections[-1].lift, 53), 0.9)
+        self.add("bass", self.total, beats, self.tone(0, self.plan.sections[-1].lift, 28), 0.9)
+        if self.plan.sections[-1].drums:
+            self.add("kick", self.total, 0.3, 0, 0.9)
+            self.add("crash", self.total, 0.3, 0, 0.8)
+        return True
+
+    def truth(self, *, last: bool, fade: tuple[float, float] | None) -> Truth:
+        """Return what is true of the song."""
+        plan = self.plan
+        starts = np.concatenate([[0], np.cumsum([s.beats for s in plan.sections])]).astype(int)
+        bars = [
+            b
+            for s, first in zip(plan.sections, starts, strict=False)
+            for b in range(first, first + s.beats, plan.metre)
+        ]
+        eights = [
+            b
+            for s, first in zip(plan.sections, starts, strict=False)
+            for b in range(first, first + s.beats, 2 * plan.metre)
+        ]
+        if plan.count_in:
+            bars = list(range(-plan.count_in, 0, plan.metre)) + bars
+        if last:
+            bars.append(self.total)
+        end = float(self.times[self.before + self.total]) if fade is None else fade[1]
+        inside = (lambda x: x[x < end - 1.5]) if fade else (lambda x: x)
+        times = {b - self.before: t for b, t in enumerate(self.times)}
+        beats = self.times[: self.before + self.total + last]
+        return Truth(
+            plan.style, plan.metre, plan.bpm, inside(beats),
+            *(inside(np.array([times[b] for b in x])) for x in (bars, eights, list(starts[:-1]))),
+            first_count=float(times[int(starts[plan.first_section])]), end=end, seed=plan.seed,
+            extras=sum(s.extra > 0 for s in plan.sections),
+        )  # fmt: skip
+
+    def score(self) -> Score:
+        plan, rng, style = self.plan, self.rng, self.style
+        at = 0
+        for number, section in enumerate(plan.sections):
+            self.section(section, at, number)
+            at += section.beats
+        self.opening()
+        self.lead_in()
+        last = self.close()
+        fade = None
+        end_s = float(self.times[self.before + self.total])
+        if plan.ending == "fade":
+            fade = (end_s - float(rng.uniform(6, 14)), end_s)
+        programs = {
+            "bass": int(rng.choice(style.low)), "comp": int(rng.choice(style.comp)),
+            "lead": int(rng.choice(style.lead)), "pad": int(rng.choice(STRINGS + PADS)),
+            "broken": int(rng.choice(style.comp + BELLS)), "second": int(rng.choice(style.lead + PIPES)),
+        }  # fmt: skip
+        if self.electronic and rng.random() < 0.5:
+            programs["broken"] = int(rng.choice(SYNTH_LEAD))
+        length = end_s + (0.3 if fade else float(rng.uniform(1.0, 3.0)))
+        return Score(
+            self.notes,
+            programs,
+            self.truth(last=last, fade=fade),
+            length,
+            self.electronic,
+            self.sung,
+            sorted(self.kicks),
+            fade,
+        )
+
+
+def score(plan: Plan) -> Score:
+    """Return the notes of a plan and its truth."""
+    return _Band(plan).score()
+
+
+def drum_key(name: str) -> int:
+    """Return the General MIDI key of a drum."""
+    return DRUM_KEYS[name]
+
+
+def octaves(notes: list[Played], player: str, semitones: int) -> Iterator[Played]:
+    """Give notes with one player moved up or down."""
+    for note in notes:
+        yield replace(note, pitch=note.pitch + semitones) if note.player == player else note
