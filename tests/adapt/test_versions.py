@@ -41,7 +41,8 @@ def whole_counts(dance: Dance) -> list[int]:
 def test_every_version_keeps_the_counts(dance: Dance, kind: Kind) -> None:
     version = adapt(dance, kind)
     assert version.dance.counts == dance.counts
-    assert version.dance.sections == dance.sections
+    lengths = [[(s.number, s.start, s.length) for s in d.sections] for d in (version.dance, dance)]
+    assert lengths[0] == lengths[1]
     assert whole_counts(version.dance) == list(range(1, dance.counts + 1))
 
 
@@ -226,3 +227,17 @@ def test_behind_a_chair_diagonals_become_side_steps_before_they_become_nothing()
     now = adapt(dance_named("copper_kettle"), "supported").dance.actions
     steps = [a.dir for a in now if a.at.whole in (1, 3, 5, 7)]
     assert steps == [Direction.FORWARD_RIGHT, Direction.LEFT, Direction.BACK_RIGHT, Direction.BACK_LEFT]
+
+
+def test_a_foot_across_the_midline_calls_for_the_hip_caution_on_the_chair_too() -> None:
+    crossed = Action(Count(Fraction(1)), Foot.RIGHT, "step", Direction.ACROSS_FRONT)
+    kinds: tuple[tuple[Kind, bool], ...] = (("seated", True), ("standing", False))
+    for kind, seated in kinds:
+        assert "thr_post_add" in cautions_for(replace(dance_named("cushion"), seated=seated, actions=(crossed,)), kind)
+
+
+def test_a_heading_goes_where_the_feet_no_longer_do_what_it_says_and_stays_elsewhere() -> None:
+    kettle, cove = dance_named("kettle"), dance_named("cushion")
+    headed = [replace(d, sections=tuple(replace(s, title="vine right") for s in d.sections)) for d in (kettle, cove)]
+    assert {s.title for s in adapt(headed[0], "left").dance.sections} == {""}
+    assert {s.title for s in adapt(headed[1], "seated").dance.sections} == {"vine right"}

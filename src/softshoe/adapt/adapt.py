@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from softshoe.dance.action import Action
-    from softshoe.dance.dance import Dance
+    from softshoe.dance.dance import Dance, Section
 
     Link = Callable[[tuple[Action, ...]], Remade]
 
@@ -91,9 +91,21 @@ def _as_kind(dance: Dance, kind: Kind, actions: tuple[Action, ...], chain: _Chai
         seated=chair,
         start_weight=weight,
         actions=actions,
+        sections=tuple(_named_anew(dance, actions, section) for section in dance.sections),
         tags=tuple(replace(tag, actions=chain(tag.actions).actions) for tag in dance.tags),
         endings=tuple(
             replace(e, actions=chain(e.actions).actions, start_facing_deg=e.start_facing_deg if turns else 0)
             for e in dance.endings
         ),
     )
+
+
+def _named_anew(dance: Dance, actions: tuple[Action, ...], section: Section) -> Section:
+    """The section without its written heading where the feet now do something else: a heading that says "vine right"
+    is wrong above steps that aren't one; without it the section is named by what it does."""
+    first, last = section.start.at, (section.start + section.length).at
+
+    def feet(danced: tuple[Action, ...]) -> list[tuple[object, ...]]:
+        return [(a.at, a.foot, a.verb, a.dir, a.turn_deg) for a in danced if first <= a.at.at < last]
+
+    return section if feet(actions) == feet(dance.actions) else replace(section, title="")

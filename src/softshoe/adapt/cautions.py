@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal, cast
 
 from softshoe.adapt.tables import ARM_CAUTIONS, SEATED
 from softshoe.dance.feet import Foot
+from softshoe.dance.places import Direction
 from softshoe.tables import table
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 Severity = Literal["stop", "warn", "note"]
 ALWAYS = ("stop_signs", "warmup")
 QUICK_TURN_DEG = 90
+CROSSING = (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)  # a foot past the midline of the body
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,8 @@ def cautions_for(dance: Dance, kind: Kind) -> tuple[str, ...]:
             found.add("pd_dual")
         if abs(action.turn_deg) >= QUICK_TURN_DEG:
             found.update(("pd_turn", "vertigo_head"))
+        if action.foot is not None and action.dir in CROSSING:
+            found.update(("thr_post_add",) if dance.seated else ("thr_post_add", "pd_turn"))
     if kind == "arms":
         found.discard("sit_slide")
     if kind in ("left", "right"):
