@@ -188,3 +188,11 @@ def test_a_restart_that_alters_the_last_step_is_danced_so_standing_and_as_ever_s
         part = parts(dance, {kind: version}, run)[motion]
         weights = [e.weight for e in danced(part.actions, weight=part.start_weight)]
         assert weights[-1] is part.start_weight
+
+
+def test_counts_are_all_said_and_told_by_fours_though_the_beats_of_a_song_are_not_equally_long() -> None:
+    beats = tuple(at + (0.004 if n % 2 else 0.0) for n, at in enumerate(SONG.beats_s))
+    lesson = lesson_of(dance_named("cushion"), replace(SONG, beats_s=beats), pace=0.7)
+    counted = [c.words for c in lesson.cues if c.voice == "count"]
+    assert counted[:4] == ["five", "six", "seven", "eight"]
+    assert "5, 6, 7, 8" in [caption.words for caption in lesson.captions]

@@ -46,12 +46,18 @@ def _want(laid: Laid, index: int, counts: float, words: str, rank: int) -> Itera
         yield Wanted(laid.at_s[index], room, fitting(words, room), "cue", rank)
 
 
+def _count_room_s(laid: Laid, index: int) -> float:
+    """The room of a spoken count: up to the next one, since the beats of a song are not all equally long."""
+    to_next_s = laid.at_s[index + 1] - laid.at_s[index] if index + 1 < len(laid.at_s) else laid.step_s
+    return count_room_s(min(laid.step_s, to_next_s))
+
+
 def _count_in(laid: Laid) -> Iterator[Wanted]:
     half = laid.per_section // 2
     for index, moment in enumerate(laid.moments):
         if moment.part == "intro" and moment.to_go <= half:
             word = COUNT_WORDS[laid.per_section - moment.to_go]
-            yield Wanted(laid.at_s[index], count_room_s(laid.step_s), word, "count", COUNT_IN)
+            yield Wanted(laid.at_s[index], _count_room_s(laid, index), word, "count", COUNT_IN)
 
 
 def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
@@ -63,7 +69,7 @@ def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
         some = FULL_WALLS < moment.wall <= SOME_WALLS and place < laid.per_section // 2
         if every or some:
             word = count_word(moment.count.whole, per_section=laid.per_section)
-            yield Wanted(laid.at_s[index], count_room_s(laid.step_s), word, "count", COUNT)
+            yield Wanted(laid.at_s[index], _count_room_s(laid, index), word, "count", COUNT)
 
 
 def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wanted]:

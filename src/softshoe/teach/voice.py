@@ -17,7 +17,9 @@ ONSET_S = 0.1
 GAP_S = 0.04
 WORD_S, BREATH_S = 0.33, 0.15  # a word spoken slowly and clearly; before and after
 JOIN_S = 0.6  # between the end of one word and the next on the same caption
-JOINED_MOST_S = 4.2
+JOINED_MOST_S = 6.6
+FOUR, THREE = 4, 3  # counts told together: half a section of eight, half a section of six
+OF_EIGHT = ("seven", "eight")
 SHORT_CUE_S = 1.2
 PAUSE_S, AFTER_S = 0.3, 0.6  # between sentences; after something danced
 LINE_CHARS = 42
@@ -89,7 +91,8 @@ def captions_of(cues: Sequence[Cue], *, length_s: float, music_s: float | None =
     ``music_s`` is when music starts to sound, if it does.
     """
     rows = [(cue.at_s, cue.at_s + cue.room_s, cue.words, cue.voice) for cue in cues]
-    said = [(start, end, words) for start, end, words in _breaths(rows) if words]
+    together = FOUR if any(cue.words in OF_EIGHT for cue in cues) else THREE
+    said = [(start, end, words) for start, end, words in _breaths(rows, together) if words]
     if music_s is not None and (not said or said[0][0] > music_s + CAPTION_LEAST_S):
         said.insert(0, (music_s, music_s + 2.0, "[music starts]"))
     captions = []
@@ -102,18 +105,21 @@ def captions_of(cues: Sequence[Cue], *, length_s: float, music_s: float | None =
     return tuple(captions)
 
 
-def _breaths(rows: Sequence[tuple[float, float, str, str]]) -> list[tuple[float, float, str]]:
+def _breaths(rows: Sequence[tuple[float, float, str, str]], together: int) -> list[tuple[float, float, str]]:
     """Put counts and short cues that follow one another on one caption: "1 2 3 4", "heel, home, heel, home"."""
     said: list[tuple[float, float, str]] = []
+    joined = 0
     for index, (start, end, words, voice) in enumerate(rows):
         word = DIGITS.get(words, words)
         before = rows[index - 1] if index else None
         short = before is not None and (voice == "count" or max(end - start, before[1] - before[0]) < SHORT_CUE_S)
         joins = before is not None and short and before[3] == voice != "remark" and start - before[1] < JOIN_S
-        if said and joins and word != "1" and _room_on_line(said[-1], word, end):
+        if said and joins and joined < together and word != "1" and _room_on_line(said[-1], word, end):
+            joined += 1
             first, _, so_far = said[-1]
             said[-1] = (first, end, f"{so_far}, {word}")
         else:
+            joined = 1
             said.append((start, end, word))
     return said
 

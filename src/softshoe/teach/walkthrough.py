@@ -1,6 +1,7 @@
 """The walkthrough: the dance taught slowly without the song, section by section.
 
-Order: chair, floor and stop words; each section standing with counts, seated with words, seated with arms; after every
+Order: chair, floor and stop words; each section standing with counts (not in
+a dance written for the chair), seated with words, seated with arms; after every
 second section what is known together; tag, restarts and ending; the whole dance once with calls ahead; the way out.
 """
 
@@ -66,7 +67,8 @@ class _Plan:
 def walkthrough(dance: Dance, versions: Mapping[str, Version], run: Run, song: SongMap) -> Lesson:
     """Return the walkthrough of a dance: about four minutes for 32 counts.
 
-    ``versions`` by kind: the seated one (or, lacking it, the first) is taught; a standing one is shown before it.
+    ``versions`` by kind: the seated one (or, lacking it, the first) is taught; a standing one is shown before it,
+    unless the dance was written for the chair.
     Keys of motions are those of ``parts.parts``.
     """
     seat = "seated" if "seated" in versions else next(iter(versions))
@@ -100,7 +102,7 @@ def _section(script: Script, plan: _Plan, section: Section, before: Sequence[Sec
     if known:
         _seated(script, plan, section, "arms" if arms else "words", (f"{name}: {known}.",))
         return
-    shown = feet and "standing" in plan.versions and plan.seat != "standing"
+    shown = feet and "standing" in plan.versions and plan.seat != "standing" and not plan.dance.seated
     if shown:
         _standing(script, plan, section, name)
     if feet:
