@@ -132,3 +132,10 @@ def test_the_verdict_counts_what_is_to_do() -> None:
     assert verdict(SEATED, (WRONG,), None) == "There is 1 thing to mend."
     two = (WRONG, WRONG, replace(WRONG, severity="warning"))
     assert verdict(SEATED, two, None) == "There are 2 things to mend and 1 thing to check."
+
+
+def test_what_is_found_in_the_song_is_not_laid_to_the_sheet() -> None:
+    fades = Finding("note", "fade", None, None, "the song fades out")
+    slow = Finding("warning", "tempo", None, None, "The song gives 80 counts a minute")
+    assert finding_rows((fades,), (), whole="The whole song")[0].where == "The whole song"
+    assert finding_rows((slow,), ())[0].where == "The dance on this song"

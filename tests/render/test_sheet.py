@@ -270,3 +270,17 @@ def test_the_plain_text_reads_back_as_the_same_dance(dance: object) -> None:
 
 def test_a_hostile_title_is_kept_to_the_letter_in_the_browser() -> None:
     assert HOSTILE in "".join(Page(sheet_html(hostile(SEATED))).words)
+
+
+def test_the_head_tells_the_tempo_of_the_song_and_the_sheets_own_where_that_is_another() -> None:
+    run = run_of(STANDING)
+    assert "On this song about 113 counts a minute." in head_words(STANDING, run, None)
+    quicker = replace(STANDING, tempo_bpm=130.0)
+    assert "On this song about 113 counts a minute; the sheet says 130." in head_words(quicker, run, None)
+    assert "130 beats a minute." in head_words(quicker, None, None)
+
+
+def test_a_song_without_an_ending_of_its_own_still_tells_when_to_open_the_arms() -> None:
+    run = replace(run_of(STANDING), ending=None)
+    page = sheet_page(replace(STANDING, endings=()), run, None, Around())
+    assert page.extras[-1].before == f"When wall {run.walls[-1].wall} is over, open the arms and hold."

@@ -99,7 +99,7 @@ TURNING_VERBS = {"pivot", "turn", "unwind"}
 SHARES = {45: "eighth", 90: "quarter", 135: "three-eighths", 180: "half", 225: "five-eighths", 270: "three-quarter",
           315: "seven-eighths", 360: "full", 540: "one and a half", 720: "two full"}  # fmt: skip
 CUES: dict[str, str] = {
-    "hold": "hold", "arms": "arms", "rock": "rock", "recover": "back", "sway": "sway", "lunge": "lunge",
+    "hold": "hold", "arms": "arms", "rock": "rock", "recover": "recover", "sway": "sway", "lunge": "lunge",
     "stomp": "stomp", "drop": "down", "grind": "grind", "pivot": "pivot", "hop": "hop", "jump": "jump",
     "touch": "touch", "point": "point", "heel": "heel", "kick": "kick", "flick": "flick", "hitch": "knee",
     "hook": "hook", "scuff": "scuff", "brush": "brush", "sweep": "sweep", "drag": "drag", "fan": "fan",

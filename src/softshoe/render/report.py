@@ -57,7 +57,7 @@ def report_html(
         "title": dance.title or "A dance without a name", "verdict": verdict(dance, findings, run),
         "sources": told,
         "findings": finding_rows(dance.findings, told.lines),
-        "heard": finding_rows(song.findings, ()) if song else (),
+        "heard": finding_rows(song.findings, (), whole="The whole song") if song else (),
         "run": run, "walls": wall_rows(run, dance_counts=dance.counts) if run else (),
         "score_parts": sorted(run.score.parts.items(), key=lambda part: part[1]) if run else (),
         "sure": sure_rows(song) if song else (), "kept": dance.kept,

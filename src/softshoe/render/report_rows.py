@@ -49,6 +49,8 @@ WHY = {
     "unread": "The line was not understood, so it is kept as it stands.",
     "not-stated": "Sheets usually say it; no step depends on it.",
 }
+ON_SONG = "The dance on this song"
+SONG_KINDS = {"tempo", "song", "beat", "intro", "phrases"}  # kinds of what laying on a song finds
 ALWAYS = ("stop_signs", "warmup")
 SEVERITY_WORDS = {"stop": "leave out until asked", "warn": "take care", "note": "know this"}
 
@@ -93,19 +95,22 @@ class VersionPart:
     changes: tuple[tuple[str, str, str, str], ...]
 
 
-def finding_rows(findings: Sequence[Finding], lines: Sequence[str]) -> tuple[FindingRow, ...]:
-    """Return the findings, the worst first, in the order of the lines; ``lines`` are those of the sheet as written."""
+def finding_rows(
+    findings: Sequence[Finding], lines: Sequence[str], *, whole: str = "The whole sheet"
+) -> tuple[FindingRow, ...]:
+    """Return the findings, the worst first, in the order of the lines; ``lines`` are those of the sheet as written,
+    ``whole`` what a finding without a line or a count is about."""
     order = list(SEVERITIES)
     ranked = sorted(findings, key=lambda f: (order.index(f.severity), f.line or 0))
-    return tuple(_finding(f, lines) for f in ranked)
+    return tuple(_finding(f, lines, whole) for f in ranked)
 
 
-def _finding(finding: Finding, lines: Sequence[str]) -> FindingRow:
+def _finding(finding: Finding, lines: Sequence[str], whole: str) -> FindingRow:
     parts = [f"line {finding.line}" if finding.line else "", _count_words(finding.count)]
     written = lines[finding.line - 1].strip() if finding.line and finding.line <= len(lines) else ""
     return FindingRow(
         severity=SEVERITIES[finding.severity],
-        where=sentence(", ".join(filter(None, parts))) or "The whole sheet",
+        where=sentence(", ".join(filter(None, parts))) or (ON_SONG if finding.kind in SONG_KINDS else whole),
         line=written,
         what=finding.message,
         why=WHY.get(finding.kind, ""),
@@ -162,14 +167,16 @@ def sure_rows(song: SongMap) -> tuple[SureRow, ...]:
         return SureRow(what, found, "you said it" if told else sure_words(confidence), mend)
 
     weakest = min(sure.phrases, default=0.0)
+    at_one = f"--first-count {song.first_count_s:.1f}"
     return (
-        row("Tempo", f"{song.tempo_bpm:.0f} beats a minute", sure.tempo, said.tempo_bpm or said.taps_s, "--tempo 112"),
-        row("Beats in a bar", str(song.metre), sure.metre, said.metre, "--metre 3"),
+        row("Tempo", f"{song.tempo_bpm:.0f} beats a minute", sure.tempo, said.tempo_bpm or said.taps_s,
+            f"--tempo {song.tempo_bpm:.0f}"),
+        row("Beats in a bar", str(song.metre), sure.metre, said.metre, f"--metre {song.metre}"),
         row("Beats", f"{len(song.beats_s)} beats", sure.beats, said.taps_s, "--tap beats.txt"),
-        row("The one of each bar", f"{len(song.downbeats_s)} bars", sure.downbeats, None, "--first-count 9.6"),
+        row("The one of each bar", f"{len(song.downbeats_s)} bars", sure.downbeats, None, at_one),
         row("Count 1 of wall 1", f"{song.first_count_s:.1f} seconds into the song", sure.first_count,
-            said.first_count_s is not None, "--first-count 9.6"),
-        row("Phrases", f"{len(song.phrases_s)} phrases", weakest, None, "--first-count 9.6"),
+            said.first_count_s is not None, at_one),
+        row("Phrases", f"{len(song.phrases_s)} phrases", weakest, None, at_one),
     )  # fmt: skip
 
 

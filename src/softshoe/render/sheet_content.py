@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from statistics import median
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Weight
@@ -33,6 +34,7 @@ VERSION_NAMES = {
 }  # fmt: skip
 WALL_WORDS = {1: "facing one wall", 2: "facing two walls", 4: "facing four walls"}
 RAIL_LONGEST = 690.0
+SAME_TEMPO = 0.03  # a share nobody feels
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +80,19 @@ def _rail(dance: Dance, run: Run | None) -> Picture | None:
 
 def head_words(dance: Dance, run: Run | None, version: Version | None) -> tuple[str, ...]:
     """Return the head: what one must know before the first step, as sentences."""
+    first, last = dance_words(dance, version)
+    return tuple(filter(None, (first, _begins(dance, run), _tempo(dance, run), last)))
+
+
+def dance_words(dance: Dance, version: Version | None = None) -> tuple[str, str]:
+    """Return what is true of the dance on every song: its length, walls and how it is danced; the foot that begins."""
     how = {"supported": "standing behind a chair", "arms": "seated, with the arms"}.get(
         version.kind if version else "", "seated" if dance.seated else "standing"
     )
     walls = WALL_WORDS.get(dance.walls or 0, "")
     level = f"for {dance.level}s" if dance.level else ""
     first = ", ".join(part for part in (foot_count_words(dance.counts), walls, how, level) if part)
-    return tuple(filter(None, (f"{sentence(first)}.", _begins(dance, run), _tempo(dance), _starts_with(dance))))
+    return f"{sentence(first)}.", _starts_with(dance)
 
 
 def _begins(dance: Dance, run: Run | None) -> str:
@@ -95,12 +103,26 @@ def _begins(dance: Dance, run: Run | None) -> str:
     return f"{when}, about {round(run.start.time_s)} seconds into the song." if run else f"{when}."
 
 
-def _tempo(dance: Dance) -> str:
-    tempo = dance.tempo_bpm
-    if tempo is None:
-        return ""
-    words = f"{tempo[0]:g} to {tempo[1]:g}" if isinstance(tempo, tuple) else f"{tempo:g}"
-    return f"{words} beats a minute."
+def _tempo(dance: Dance, run: Run | None) -> str:
+    """The tempo of this song, and the sheet's where that is another; without a song the sheet's."""
+    tempo, heard = dance.tempo_bpm, _danced_at(run)
+    low, high = tempo if isinstance(tempo, tuple) else (tempo, tempo)
+    words = "" if low is None or high is None else f"{low:g}" if low == high else f"{low:g} to {high:g}"
+    if heard is None:
+        return f"{words} beats a minute." if words else ""
+    here = f"On this song about {heard:.0f} counts a minute"
+    same = low is None or high is None or low * (1 - SAME_TEMPO) <= heard <= high * (1 + SAME_TEMPO)
+    return f"{here}." if same else f"{here}; the sheet says {words}."
+
+
+def _danced_at(run: Run | None) -> float | None:
+    """Counts a minute of the walls that another follows without a tag; None where no wall can tell."""
+    if run is None:
+        return None
+    held = {tag.after_wall or tag.in_wall for tag in run.tags}
+    pairs = zip(run.walls, run.walls[1:], strict=False)
+    spans = [(later.start_s - wall.start_s) / wall.counts for wall, later in pairs if wall.wall not in held]
+    return 60.0 / median(spans) if spans and median(spans) > 0 else None
 
 
 def _starts_with(dance: Dance) -> str:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 MOST_COLUMNS = 4
 SAME = "the same"
+STILL = ("hold", "feet still")
 
 
 def everyone_pdf(dance: Dance, versions: Sequence[Version], run: Run | None = None, *, paper: Paper = "a4") -> bytes:
@@ -87,10 +88,12 @@ def _cell(events: Sequence[Event], section: Section) -> str:
     for event in events:
         feet = action_words(event.action, facing_deg=event.facing_deg, before=before)
         words = ", ".join(w for w in (feet if event.action.verb != "arms" else "", arm_words(event.action.arms)) if w)
-        label, part = local_label(event.action.at, section.start)
-        if not told or told[-1][1] != words:
-            told.append((label if not part else "&" if label == "&" else label, words))
+        label, _ = local_label(event.action.at, section.start)
+        if told and told[-1][1] == words:
+            told[-1] = (told[-1][0] if words in STILL else f"{told[-1][0]} and {label}", words)
+        else:
+            told.append((label, words))
         before = event.action
-    if len(told) == 1:
+    if len(told) == 1 and " and " not in told[0][0]:
         return sentence(told[0][1]) + "."
     return sentence("; ".join(f"{label} {words}" for label, words in told)) + "."

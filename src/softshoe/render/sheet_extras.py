@@ -144,8 +144,10 @@ def _endings(draw: _Drawing, run: Run | None) -> Iterator[SheetSection]:
 
 
 def _heard_ending(dance: Dance, run: Run | None) -> str:
-    if run is None or run.ending is None:
+    if run is None or not run.walls:
         return ""
+    if run.ending is None:
+        return "" if dance.endings else f"When wall {run.walls[-1].wall} is over, open the arms and hold."
     end = run.ending
     written = any(e.after_count + e.counts == end.at_count for e in dance.endings)
     if written:

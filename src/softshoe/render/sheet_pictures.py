@@ -13,7 +13,7 @@ from softshoe.figure.move import move
 from softshoe.render.look import palette
 from softshoe.render.phrase_words import action_words, arm_words, pictured, sentence
 from softshoe.render.picture import svg_of
-from softshoe.render.sheet_content import head_words
+from softshoe.render.sheet_content import dance_words
 from softshoe.render.sheet_names import section_name
 from softshoe.render.sheet_rows import LASTING, Bead, local_label
 from softshoe.render.sheet_signs import Picture, beads_picture
@@ -46,7 +46,7 @@ def pictures_values(dance: Dance, *, paper: Paper, view: View) -> dict[str, Any]
     seen = "The figure faces you, as in a mirror." if view == "mirror" else "The figure is seen from behind."
     return {
         "title": dance.title or "A dance without a name",
-        "head": " ".join([*head_words(dance, None, None), seen]),
+        "head": " ".join(filter(None, (*dance_words(dance), seen))),
         "paper": paper,
         "colour": palette(),
         "across": 3 if dance.metre == "3/4" else 4,
