@@ -23,15 +23,18 @@ def command(sheet: Path, kind: str, as_json: bool) -> None:
     from softshoe.adapt.adapt import adapt
     from softshoe.dance.document import dance_json
     from softshoe.render.sheet import sheet_text as sheet_words
+    from softshoe.render.sheet_notes import change_rows
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
-    version = adapt(read(sheet_text(sheet)), cast("Kind", kind))
+    dance = read(sheet_text(sheet))
+    version = adapt(dance, cast("Kind", kind))
     if as_json:
         print_json(dance_json(version.dance))
         return
     click.echo(sheet_words(version.dance))
-    click.echo(f"\n{len(version.changes)} changes:")
-    for change in version.changes:
-        click.echo(f"  count {change.at.label}: {change.was} → {change.now} ({change.reason})")
+    rows = change_rows(dance, version)
+    click.echo(f"\n{len(rows)} count{' is' if len(rows) == 1 else 's are'} danced otherwise:")
+    for at, was, now, why in rows:
+        click.echo(f"  count {at}: {now}\n    in place of: {was}\n    {why}")
     click.echo("\nWhoever dances with a condition asks her own clinician first; local rules come before this sheet.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import reduce
+from math import inf, isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -17,9 +18,23 @@ if TYPE_CHECKING:
 
 TEMPO_BPM = (20.0, 400.0)
 
+
+def _number(_: click.Context, __: click.Parameter, value: str | None) -> float | None:
+    """Return a number as people write one, "112", "9.6" or "9,6"; says in plain words what is not one."""
+    if value is None:
+        return None
+    try:
+        number = float(value.replace(",", "."))
+    except ValueError:
+        number = inf
+    if not isfinite(number):
+        raise click.BadParameter(f"“{value}” is not a number: write figures, such as 112 or 9.6")
+    return number
+
+
 OPTIONS = (
-    click.option("--tempo", type=float, help="The tempo you hear, in beats a minute."),
-    click.option("--first-count", type=float, help="The second on which count 1 of the dance falls."),
+    click.option("--tempo", metavar="NUMBER", callback=_number, help="The tempo you hear, in beats a minute."),
+    click.option("--first-count", metavar="NUMBER", callback=_number, help="The second on which count 1 falls."),
     click.option("--metre", type=click.Choice(["3", "4"]), help="Beats in a bar: 4, or 3 for a waltz."),
     click.option("--tap", type=click.Path(path_type=Path), help="A text file with a second for each beat you tapped."),
 )

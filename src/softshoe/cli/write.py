@@ -9,7 +9,7 @@ import click
 
 @click.command(name="write")
 @click.argument("sheet", type=click.Path(path_type=Path))
-@click.option("--style", default="short", show_default=True, help="How to word it: short or sentences.")
+@click.option("--style", default="short", show_default=True, help="How to word it: short, sentences or table.")
 @click.option("-o", "--out", type=click.Path(path_type=Path), help="Write to this file instead of the screen.")
 def command(sheet: Path, style: str, out: Path | None) -> None:
     """Give the dance of SHEET back in another wording."""
