@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from .conftest import Softshoe
 
 ALL = {
-    "index.html", "sheet.pdf", "sheet-large.pdf", "leader.pdf", "everyone.pdf", "pictures.pdf", "sheet.html", "sheet.txt", "report.html",
+    "index.html", "sheet.pdf", "sheet-large.pdf",
+    "leader.pdf", "everyone.pdf", "pictures.pdf", "sheet.html", "sheet.txt", "report.html",
     "walkthrough.mp4", "walkthrough.vtt", "walkthrough-chapters.vtt",
     "dance-seated.mp4", "dance-seated.vtt", "dance-seated-chapters.vtt",
     "practice-70.mp3", "practice-85.mp3", "practice-100.mp3", "practice-100-no-voice.mp3",

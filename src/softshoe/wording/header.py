@@ -147,9 +147,10 @@ DATA = re.compile(
 def title_of(line: str) -> str:
     """Return the dance's name from the first line, without remarks and header data behind it.
 
-    >>> title_of("Ten O'Clock Tap        4 counts, 1 wall, beginner"), title_of("Cushion Cove: a sitting dance for
-    everybody")
-    ("Ten O'Clock Tap", 'Cushion Cove')
+    >>> title_of("Ten O'Clock Tap        4 counts, 1 wall, beginner")
+    "Ten O'Clock Tap"
+    >>> title_of("Cushion Cove: a sitting dance for everybody")
+    'Cushion Cove'
     """
     text = TITLE_WORD.sub("", line[:LONGEST_SENTENCE].strip())
     text = REMARK.sub("", text)
