@@ -148,6 +148,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
     gesture = gesture_of(draft) if draft.hands or draft.doing or before is None else ""
     if before is not None and not draft.hands and not draft.feet and not draft.doing:
         default_side = before.side
+    if before is not None and not draft.hands and not draft.feet and _goes_on(draft, gesture):
+        default_side = before.side
     if not gesture and draft.place in BODY:
         gesture = "lower" if "down" in draft.dirs else "rest"
     sides = [s for s in draft.hands if s not in ("same", "other", "")]
@@ -175,6 +177,23 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         before.side if before is not None and (inherits or "same" in draft.hands) else default_side or "both"
     ]
     return [_hand(draft, side, gesture, before if inherits else None) for side in sides]
+
+
+ALONE = (
+    "clap",
+    "snap",
+    "roll",
+    "cross",
+    "open",
+    "close",
+    "swing",
+)  # gestures that one hand's sentence does not go on with
+
+
+def _goes_on(draft: Draft, gesture: str) -> bool:
+    """ "Right hand reaches forward, rests in the lap": a verb told of one hand goes on with that hand."""
+    word = next((t.text.casefold() for t in draft.tokens if t.kind in ("gest", "dual", "verb")), "")
+    return bool(gesture) and gesture not in ALONE and word.endswith("s") and not word.endswith("ss")
 
 
 def _hand(draft: Draft, side: str, gesture: str, before: Hand | None) -> Hand:

@@ -105,6 +105,8 @@ class Copier:
         ]
         taken = [a for a in taken if a.at.at >= source[0] or a.at.at.denominator != 1]
         hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < source[1] + 1}
+        if one.item.limb == "feet":  # a column of its own for the arms says what they do
+            taken, hands = [_feet_of(a) for a in taken], {}
         if length % span:
             self.stage.tell("error", "steps-per-count", one.item.line, first,
             f"{span} counts are to be danced again in {length}.",
@@ -121,6 +123,26 @@ class Copier:
                 self.stage.hands.setdefault(at + shift, []).extend(m.mirrored if mirror else m for m in moves)
                 self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
 
+    def _copy_hands(self, one: Ready, repeat: Repeat, places: list[Fraction]) -> None:
+        """A copy in the arms' own column or line: the hands of the counts named, over these counts."""
+        first, length = Fraction(places[0].__floor__()), len(places)
+        source = self._source(repeat, first, length)
+        if source is None:
+            return
+        taken = [a for a in self.stage.actions if source[0] <= a.at.at < source[1] + 1]
+        moves = {a.at.at: [*a.arms] for a in taken if a.arms}
+        for at, more in self.stage.hands.items():
+            if source[0] <= at < source[1] + 1:
+                moves.setdefault(at, []).extend(more)
+        span = int(source[1]) - source[0].__floor__() + 1
+        sides = [m.side.word for at in sorted(moves) for m in moves[at] if m.side is not Foot.BOTH]
+        mirror = repeat.mirror or (bool(repeat.lead) and bool(sides) and sides[0][0].upper() != repeat.lead)
+        for k in range(max(1, length // span)):
+            shift = first - source[0].__floor__() + k * span
+            for at, own in moves.items():
+                self.stage.hands.setdefault(at + shift, []).extend(m.mirrored if mirror else m for m in own)
+                self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
+
     def _other_lead(self, repeat: Repeat, taken: list[Action]) -> bool:
         """ "Same to the left": mirrored when what is copied begins with the other foot."""
         if not repeat.lead:
@@ -131,3 +153,8 @@ class Copier:
         sides: list[str] = [a.dir.value for a in taken if a.dir is not None and a.dir.value in ("left", "right")]
         sides += [m.side.word for a in taken for m in a.arms if m.side is not Foot.BOTH]
         return bool(sides) and sides[0][0].upper() != repeat.lead
+
+
+def _feet_of(action: Action) -> Action:
+    """Return the action without its arms; what was for the arms alone is held."""
+    return replace(action, arms=(), verb="hold" if action.verb == "arms" else action.verb)

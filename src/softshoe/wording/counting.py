@@ -76,6 +76,13 @@ def is_mark(token: Token, marks: str) -> bool:
     return token.kind == "mark" and token.text in marks
 
 
+def counts_named(tokens: Sequence[Token], i: int) -> bool:
+    """Return whether "for counts", "on count" or "counts" stands at token i."""
+    if i < len(tokens) and tokens[i].text.casefold() in ("for", "during"):
+        i += 1
+    return i < len(tokens) and "count" in tokens[i].text.casefold() and tokens[i].kind in ("count", "on")
+
+
 def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
     """Return the label that begins at token i and the index behind it (closing mark included), or None.
 
@@ -87,6 +94,8 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
     begin = i
     opened = i < len(tokens) and is_mark(tokens[i], "([")
     i += opened
+    if counts_named(tokens, i):
+        i += tokens[i].kind == "prep"
     worded = i < len(tokens) and tokens[i].kind in ("count", "on") and "beat" not in tokens[i].text
     if worded:
         i += 1

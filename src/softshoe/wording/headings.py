@@ -44,8 +44,8 @@ ENDING = re.compile(
 )
 RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
 WALL_END = re.compile(
-    r"^\W*(?:and\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|restart|again|"
-    r"from the top|smile|enjoy|have fun|"
+    r"^\W*(?:(?:and|then|now|so)\s+)*(?:we\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|"
+    r"restart|again|(?:(?:go\s+)?back\s+)?(?:to|from) the (?:top|beginning|start)|smile|enjoy|have fun|"
     r"keep (?:smiling|dancing)|start the dance again|repeat (?:the )?(?:dance|sequence|from the (?:top|"
     r"beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
     r"dance it again|that is the dance|that's it|that is all|begin dance again|happy dancing|and smile)"
@@ -66,7 +66,8 @@ NOTE = re.compile(
 )
 LEGEND = re.compile(r"^\W*(?:\w[\w ,/&]{0,24}\s*=\s*[^=;]+[;,.]?\s*)+\W*$")
 ROW_HEAD = re.compile(
-    r"^\W*(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|"
+    r"^\W*(?:(?:section|sec|part|set|block)\s*(?:\||\t|\s{2,})\s*)?"
+    r"(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|"
     r"description|hands|arms|facing)\b",
     re.IGNORECASE,
 )

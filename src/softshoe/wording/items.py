@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.counting import Label, is_mark, label_at
+from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
@@ -36,6 +36,8 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     tokens = list(tokens_of(text[begin:], line=line, offset=offset + begin))
     if not tokens:
         return []
+    if _listed(tokens):
+        tokens = tokens[2:]
     edge = _at_edge(text[begin:], line=line, offset=offset + begin)
     if edge is not None:
         return edge
@@ -49,6 +51,17 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     for item in items:
         item.limb = limb if not item.limb else item.limb
     return [_limbed(item) for item in items]
+
+
+def _listed(tokens: Sequence[Token]) -> bool:
+    """ "2. For counts 5 and 6, …": where a line names its own counts, the number before them only numbers the line."""
+    return (
+        len(tokens) > 3
+        and tokens[0].kind == "num"
+        and is_mark(tokens[1], ".)")
+        and counts_named(tokens, 2)
+        and label_at(tokens, 2) is not None
+    )
 
 
 def _without_summary(tokens: list[Token]) -> list[Token]:
@@ -99,7 +112,8 @@ def _label(
     tokens: Sequence[Token], i: int, found: list[tuple[int, int, Label]], last: Fraction | None
 ) -> tuple[Label, int] | None:
     token = tokens[i]
-    if not (token.kind in ("num", "count", "on") or is_mark(token, "(&[+")):
+    named = counts_named(tokens, i)
+    if not (named or token.kind in ("num", "count", "on") or is_mark(token, "(&[+")):
         return None
     read = label_at(tokens, i)
     if read is None:
@@ -110,7 +124,7 @@ def _label(
     before = tokens[i - 1]
     boundary = is_mark(before, BOUNDARY)
     so_far = found[-1][2].last if found else last
-    if token.kind in ("on", "count"):
+    if named or token.kind in ("on", "count"):
         if before.text.casefold() in ("as", "like", "same", "repeat", "rpt", "of", "do"):
             return None
         clause = boundary or before.kind == "join" or before.text.casefold() in ("and", "then")

@@ -6,13 +6,15 @@ Nothing is dropped: a line is part of a block, of the header, or kept as it is w
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.wording.columns import cell_of, columns_of, row_items, without
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of, limb_of
+from softshoe.wording.numbers import place_number
 
 if TYPE_CHECKING:
     from softshoe.wording.counting import Label
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
 LONGEST_LINE = 4000
 MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
-NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?=[^\W\d])")
+NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
 
 
@@ -91,6 +93,7 @@ class Sorter:
         self.over = False
         self.noting = False
         self.columns: list[str] = []
+        self.row_section = ""
         self.labels: dict[int, Label | None] = {}
 
     def sort(self) -> Outline:
@@ -143,7 +146,7 @@ class Sorter:
 
     def _first_label(self, line: Line) -> Label | None:
         if line.number not in self.labels:
-            text = _plain(line.text)
+            text = _plain(without(line.text, self.columns, "section")).strip()
             items = items_of(text, line=line.number, offset=line.start) if text else []
             self.labels[line.number] = items[0].label if items else None
         return self.labels[line.number]
@@ -278,21 +281,16 @@ class Sorter:
         self.block.items += items
 
     def _row(self, line: Line) -> list[Item]:
-        """A row of a table whose head names a column for the arms: that cell is a line for the arms."""
-        if "arms" not in self.columns:
-            return []
-        cells = cells_of(line.text)
-        at = self.columns.index("arms")
-        if len(cells) <= at or "count" not in self.columns:
-            return []
-        start, words = cells[at]
-        end = start + len(words)
-        rest = line.text[:start] + " " * len(words) + line.text[end:]
-        items = items_of(rest, line=line.number, offset=line.start, last=self.block.last if self.block else None)
-        if words.strip() and items and items[0].label is not None:
-            hands = items_of(words, line=line.number, offset=line.start + start)
-            items += [replace(item, limb="arms", label=item.label or items[0].label) for item in hands]
-        return items
+        """The items of a table's row; a section's column that names another section begins it."""
+        cell = cell_of(line.text, self.columns, "section")
+        name = cell[1].strip() if cell is not None else ""
+        if name and name != self.row_section:
+            self.named, self.row_section = True, name
+            heading = Heading(place_number(name), None, len(line.text), "")
+            self.block = Block("section", line.number, line.text, heading)
+            self.out.blocks.append(self.block)
+        last = self.block.last if self.block else None
+        return row_items(line.text, self.columns, line=line.number, offset=line.start, last=last)
 
     def _restart_inside(self, line: Line, text: str, offset: int) -> tuple[str, int]:
         """ "… touch left (restart here on wall 3)": the remark is taken out, blanks keep its place."""
@@ -339,32 +337,6 @@ class Sorter:
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
-
-
-COLUMN = re.compile(r"\||\t|\s{2,}")
-ROLES = (
-    ("arms", ("arm", "hand", "upper")),
-    ("count", ("count", "beat", "cts", "no")),
-    ("facing", ("facing", "wall", "clock")),
-)
-
-
-def cells_of(text: str) -> list[tuple[int, str]]:
-    """Return the cells of a table's row and where they begin."""
-    out: list[tuple[int, str]] = []
-    at = 1 if text.startswith("|") else 0
-    marks = re.compile(r"\|") if "|" in text else COLUMN
-    for found in [*marks.finditer(text, at), None]:
-        end = found.start() if found else len(text)
-        out.append((at, text[at:end]))
-        at = found.end() if found else end
-    return out
-
-
-def columns_of(text: str) -> list[str]:
-    """Return what the columns of a table's head are for: "count", "arms", "facing", "feet"."""
-    names = [words.strip().casefold() for _, words in cells_of(text)]
-    return [next((role for role, starts in ROLES if name.startswith(starts)), "feet") for name in names]
 
 
 def _plain(text: str) -> str:

@@ -117,3 +117,4 @@ class Item:
     atoms: list[Atom] = field(default_factory=list)
     repeat: Repeat | None = None
     unknown: list[Token] = field(default_factory=list)
+    leading: Token | None = None  # a strange word where the doing word should stand

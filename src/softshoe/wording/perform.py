@@ -285,10 +285,10 @@ class Player(Copier):
         under = self.feet
         places = list(one.places) or (list(under.places) if under is not None else [])
         wholes = [p for p in places if p.denominator == 1] or places
+        if wholes and one.repeat is not None:
+            self._copy_hands(one, one.repeat, wholes)
         if not wholes or not one.atoms:
             return
-        base = Fraction(0)
-        del base
         laid = lay(one.atoms, wholes, ranged=True)
         if laid.problem and len(places) != len(wholes):
             laid = lay(one.atoms, places, ranged=True)
@@ -308,6 +308,7 @@ class Player(Copier):
             alone = (
                 (one.item.limb != "arms" and not one.atoms)
                 or (one.laid is not None and bool(one.laid.problem))
+                or token is one.item.leading
                 or _lone(token, one)
             )
             if meant is not None or alone:

@@ -120,6 +120,9 @@ def _danced(outline: Outline, head: Head, *, spoken: bool = False) -> tuple[Stag
         number = len(sections) + 1
         player = Player(stage, block, start=at, base=lengths.base(block))
         filled = player.play()
+        if not filled and not (block.heading and block.heading.counts):
+            outline.loose.append((block.line, block.text))
+            continue
         length = lengths.close(block, filled, number, stage)
         for n in range(filled + 1, length + 1):
             stage.actions.append(Action(Count(Fraction(at + n)), None, "hold", line=player.line))

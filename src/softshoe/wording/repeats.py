@@ -73,7 +73,10 @@ def _asks(draft: Draft, *, first: bool) -> bool:
 
 
 def _remarks(draft: Draft) -> bool:
-    """ "Repeat, starting with the left": clauses that only say who leads, or how often."""
+    """ "Repeat, starting with the left", "with the left hand": clauses that only say who leads, or how often."""
+    named = draft.doing or draft.part or draft.place or draft.dirs or draft.amount or draft.at or draft.feet
+    if draft.join in ("with", "and") and draft.hands and not named:
+        return draft.hands[0] in ("L", "R")
     if (
         draft.at
         or draft.doing not in ("", "verb")

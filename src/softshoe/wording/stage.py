@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding, Severity
+from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.phrases import NOTHING, Context, atoms_of
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
     from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
+    from softshoe.wording.drafts import Draft
     from softshoe.wording.laid import Laid
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Item, Repeat
@@ -67,15 +69,49 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
     drafts = drafts_of(item.tokens)
     item.unknown = [t for d in drafts for t in d.unknown]
+    item.leading = _leading(drafts)
     places = tuple(p + base for p in item.label.places) if item.label else ()
     found = repeat_of(drafts, item.tokens)
     repeat = None
     if found is not None:
         repeat, drafts = found
     atoms, left = atoms_of(drafts, context=context)
+    if repeat is not None and _own_again(repeat, atoms, item):
+        atoms, repeat = [*atoms, *again(atoms, repeat)], None
     for atom in atoms:
         atom.at = tuple(p + base for p in atom.at)
     return Ready(item, atoms, repeat, places, context=left)
+
+
+def _leading(drafts: list[Draft]) -> Token | None:
+    """ "Wimble on the spot: right, left": a strange word where the doing word of the whole line should stand."""
+    head = drafts[0] if drafts else None
+    if head is None or not head.unknown or head.tokens[0] is not head.unknown[0] or not head.heading:
+        return None
+    named = head.doing or head.hands or head.part or head.feet
+    listed = all(d.feet and not (d.doing or d.part or d.hands or d.dirs) for d in drafts[1:])
+    return head.unknown[0] if not named and len(drafts) > 1 and listed else None
+
+
+def _own_again(repeat: Repeat, atoms: list[Atom], item: Item) -> bool:
+    """ "Push forward, pull back, then the same again": what stands before it on the line is done once more."""
+    refers = repeat.counts or repeat.sections or repeat.last or repeat.whole_section or repeat.at
+    if refers or not atoms or repeat.span[0] <= atoms[0].span[0]:
+        return False
+    return item.limb == "arms" or not all(a.arms_only for a in atoms)
+
+
+def again(atoms: list[Atom], repeat: Repeat) -> list[Atom]:
+    """Return the atoms once more, mirrored where the repeat says so or names the other foot to lead."""
+    feet = [w.foot for a in atoms for s in a.choices[0] for w in s.wants if w.foot in ("L", "R")]
+    feet = feet or [h.side for a in atoms for s in a.choices[0] for h in s.hands if h.side in ("L", "R")]
+    mirror = repeat.mirror or (bool(repeat.lead) and bool(feet) and feet[0] != repeat.lead)
+    out: list[Atom] = []
+    for i, atom in enumerate(atoms):
+        choices = [tuple(mirrored_slot(s) if mirror else s for s in c) for c in atom.choices]
+        out.append(replace(atom, choices=choices, join=atom.join if i else "seq", facings=[]))
+    out[-1].facings = list(repeat.facings)
+    return out
 
 
 def arms_only(one: Ready) -> bool:
