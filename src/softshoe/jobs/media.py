@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 SOUND_SHARE = 0.1
 FULL_PACE = 100
-CARD_S = 8.0
+CARD_S = 12.0
 
 
 def walkthrough(step: Step, tell: Callable[[float], None]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.teach.calls import Speech, spoken
+from softshoe.teach.cards import care_lines
 from softshoe.teach.laid import laid_out
 from softshoe.teach.lesson import Lesson, Passage, View
 from softshoe.teach.shown import beats_of
@@ -60,7 +61,7 @@ def _passages(
     figure: FigureKind = "seated" if laid.version.dance.seated else "standing"
     view: View = "behind" if any(action.turn_deg for action in laid.version.dance.actions) else "mirror"
     if card_s > 0:
-        yield Passage(dance.title, 0.0, card_s, figure, view, (), (dance.title,))
+        yield Passage(dance.title, 0.0, card_s, figure, view, (), care_lines(seated=laid.version.dance.seated))
     starts = [(0, "Intro"), *((block.first, _title(block)) for block in laid.blocks)]
     ends = [first for first, _ in starts[1:]] + [len(beats)]
     for (first, title), last in zip(starts, ends, strict=True):

@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING, Literal
 
 from softshoe.teach.laid import BETWEEN_CALLS
 from softshoe.teach.voice import Wanted, count_room_s, fitting
-from softshoe.teach.words import COUNT_WORDS, count_word
+from softshoe.teach.words import COUNT_WORDS, TURNS, count_word
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from softshoe.teach.groups import Group
     from softshoe.teach.laid import Block, Laid
 
 Speech = Literal["both", "counts", "none"]
@@ -103,10 +104,16 @@ def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
         wanted = block.wall <= FULL_WALLS or (leads and block.wall <= SOME_WALLS) or group.turns
         if block.part == "wall" and wanted:
             index = block.first + group.first - block.groups[0].first
-            words = group.words if block.wall <= FULL_WALLS else group.words.split(", ")[0]
+            words = group.words if block.wall <= FULL_WALLS else _shorter(group)
             ahead = laid.ahead if block.first != laid.blocks[0].first else min(laid.ahead, index - block.first)
             room = laid.call_counts if ahead == laid.ahead else ahead - 1 - BETWEEN_CALLS
             yield from _want(laid, index - ahead, room, words, PATTERN)
+
+
+def _shorter(group: Group) -> str:
+    """The first thing of a pattern and, where it turns, the turn: "vine left, quarter left"."""
+    first, *rest = group.words.split(", ")
+    return ", ".join([first, *(words for words in rest if words.startswith(tuple(TURNS.values())))])
 
 
 def _finish(laid: Laid) -> Iterator[Wanted]:

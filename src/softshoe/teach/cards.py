@@ -54,6 +54,12 @@ def chair_card() -> Card:
     return Card("Chair and floor", lines, spoken)
 
 
+def care_lines(*, seated: bool) -> tuple[str, ...]:
+    """Return the usual cautions as the lines of a title card that nobody reads aloud."""
+    place = "a firm chair without wheels, on a dry, level floor" if seated else "a dry, level floor, firm shoes"
+    return place, f"stop and get help: {cautions()[STOP].watch}", "your own doctor or therapist comes first"
+
+
 def stop_card() -> Card:
     """Return the stop words, as the cautions table has them, and whom to ask."""
     signs = cautions()[STOP].watch.split(", ")

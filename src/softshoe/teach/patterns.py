@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 D = Direction
 MOST_ITEMS = 3
 DOWN = ("step:home", "step:place")
+QUICK = ("shuffle", "kick ball change", "sailor step")  # three steps to two counts; on even counts they are others
 SILENT = ("recover", "lower", "drop", "hold", "arms")
 PLACES = {
     D.FORWARD: "forward",
@@ -88,6 +89,11 @@ def _alternate(actions: Sequence[Action], length: int) -> bool:
     return all(a is not b for a, b in pairwise(feet))
 
 
+def _hurries(actions: Sequence[Action]) -> bool:
+    """True where a step falls between two counts."""
+    return any(action.at.at.denominator > 1 for action in actions)
+
+
 def _set_down(actions: Sequence[Action]) -> list[Action]:
     """Leave out what adds nothing new: a lifted foot set down on the next count, a circle or drag that goes on."""
     passed = [after for before, after in pairwise(actions) if _sets_down(before, after) or _goes_on(before, after)]
@@ -132,6 +138,8 @@ def _fits(wanted: str, action: Action, first: Foot | None) -> bool:
 def _matches(pattern: Pattern, actions: Sequence[Action]) -> bool:
     length = len(pattern.actions)
     if len(actions) < length or not all(map(_fits, pattern.actions, actions, [actions[0].foot] * length)):
+        return False
+    if any(quick in pattern.name for quick in QUICK) and not _hurries(actions[:length]):
         return False
     return pattern.name not in ("march", "walk forward", "walk back") or _alternate(actions, length)
 

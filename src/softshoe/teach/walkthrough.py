@@ -1,7 +1,7 @@
 """The walkthrough: the dance taught slowly without the song, section by section.
 
-Order: chair, floor and stop words; each section standing with counts (not in
-a dance written for the chair), seated with words, seated with arms; after every
+Order: chair, floor and stop words; each section standing with counts, then seated with words and with the arms (common
+practice for chair dances too: feet are seen best on a standing dancer); after every
 second section what is known together; tag, restarts and ending; the whole dance once with calls ahead; the way out.
 """
 
@@ -43,6 +43,7 @@ SLOW_STEP_S = (0.8, 1.6)
 FEW_SECTIONS = 4  # longer dances show each section once seated
 TRAVEL_STEPS = 2
 CROSSING = (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
+WITH: dict[Says, str] = {"arms": ", with arms", "counts": ", with counts"}
 ALONG = {Direction.FORWARD: 1, Direction.BACK: -1}
 
 
@@ -67,8 +68,7 @@ class _Plan:
 def walkthrough(dance: Dance, versions: Mapping[str, Version], run: Run, song: SongMap) -> Lesson:
     """Return the walkthrough of a dance: about four minutes for 32 counts.
 
-    ``versions`` by kind: the seated one (or, lacking it, the first) is taught; a standing one is shown before it,
-    unless the dance was written for the chair.
+    ``versions`` by kind: the seated one (or, lacking it, the first) is taught; a standing one is shown before it.
     Keys of motions are those of ``parts.parts``.
     """
     seat = "seated" if "seated" in versions else next(iter(versions))
@@ -102,7 +102,7 @@ def _section(script: Script, plan: _Plan, section: Section, before: Sequence[Sec
     if known:
         _seated(script, plan, section, "arms" if arms else "words", (f"{name}: {known}.",))
         return
-    shown = feet and "standing" in plan.versions and plan.seat != "standing" and not plan.dance.seated
+    shown = feet and "standing" in plan.versions and plan.seat != "standing"
     if shown:
         _standing(script, plan, section, name)
     if feet:
@@ -130,7 +130,7 @@ def _standing(script: Script, plan: _Plan, section: Section, name: str) -> None:
 def _seated(script: Script, plan: _Plan, section: Section, says: Says, lead: tuple[str, ...]) -> None:
     what = "feet" if says == "words" else "dance"
     key = f"{plan.seat}:{what}"
-    title = f"Section {section.number}, seated{', with arms' if what == 'dance' else ''}"
+    title = f"Section {section.number}, seated{WITH.get(says, '')}"
     script.dance(_stretch(plan, title, key, plan.parts[key], section, says=says, lead=lead, view="mirror"))
 
 
