@@ -116,9 +116,11 @@ def _first_foot(actions: Iterable[Action]) -> Action | None:
 
 
 def _leads(dance: Dance, after: int = 0) -> Action | None:
-    """Return the first single foot that moves after a whole count, if nothing of both feet comes before it."""
+    """Return the first single foot that moves after a whole count, if nothing of both feet comes before it; at the
+    start of the dance a step on the "&" before count 1 is the first.
+    """
     for action in dance.actions:
-        if action.at.whole <= after or action.foot is None:
+        if (after and action.at.whole <= after) or action.foot is None:
             continue
         return action if action.foot in ONE and action.verb not in ON_BEARING else None
     return None

@@ -63,7 +63,7 @@ NONE = re.compile(
 )
 KINDS = (("restart", re.compile(r"\brestarts?\b", re.IGNORECASE)), ("tag", re.compile(r"\b(?:tags?|bridges?)\b",
 re.IGNORECASE)),
-         ("ending", re.compile(r"\bending\b", re.IGNORECASE)))  # fmt: skip
+         ("ending", re.compile(r"(?<!weight )\bending\b(?! on\b)", re.IGNORECASE)))  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +157,7 @@ def kinds_in(sentence: str) -> list[str]:
 
 
 STEPLESS = re.compile(
-    r"\b(?:walls?|dance|dancing|danced|count|counts|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
+    r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
     r"after|continue|carry|then go on|go on|last|final|"
     r"finish|happens|added?|add|music|slows|stops|times?)\b",
     re.IGNORECASE,

@@ -18,7 +18,7 @@ from softshoe.wording.vocabulary import table
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-EXTRAS = re.compile(r"\b(?:tags?|restarts?|bridges?|ending|sequence|phrased)\b", re.IGNORECASE)
+EXTRAS = re.compile(r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased)\b", re.IGNORECASE)
 SENTENCE = re.compile(r"(?<=[a-z\d\)])[.;!](?=\s|$)|\s[|•·*/–—-]{1,3}\s|\s\.\s|[|•]|//|\n|\t")
 KEY = re.compile(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",

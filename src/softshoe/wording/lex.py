@@ -88,6 +88,8 @@ def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entr
     behind = _plain(raw[i + taken][1]) if i + taken < len(raw) else ""
     if entry.kind == "dir" and entry.value in ("left", "right") and taken > 1 and behind in BODY:
         return Entry("prep", ""), 1  # "to left foot"
+    if entry.kind == "amount" and raw[i][1] == "ft" and behind not in ("l", "r", "left", "right", "turn", "over"):
+        return Entry("foot", "same"), taken  # "ft home"
     if entry.kind != "footpart" or taken != 2:
         return entry, taken
     inner = _match(raw, i + 1)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 FEET = {"L": Foot.LEFT, "R": Foot.RIGHT, "both": Foot.BOTH}
 
 
+FREE_ONLY = ("heel", "touch", "point", "kick", "hitch", "flick", "hook", "brush", "scuff")
 HOME = ("centre", "together", "in place")
 
 
@@ -152,6 +153,9 @@ class WhichFoot:
             return last
         if last is None:
             return Foot.RIGHT if self.started is False and self.lead else None
+        anew = self.last is not None and self.last.line != want.line
+        if verb in FREE_ONLY and not out and anew and not want.alternate:
+            return None  # on a chair no foot is the free one
         if verb == "step" or not out or want.alternate:
             return last.other
         return last
