@@ -30,6 +30,11 @@ def lesson_of(dance: Dance, song: SongMap, **wishes: Any) -> Lesson:
     return at_tempo(dance, adapt(dance, "seated"), run, song, timeline(dance, run, song), **wishes)
 
 
+def at_tempo_standing(dance: Dance) -> Lesson:
+    run = fit(dance, SONG).runs[0]
+    return at_tempo(dance, adapt(dance, "standing"), run, SONG, timeline(dance, run, SONG))
+
+
 def song_for(dance: Dance) -> SongMap:
     return WALTZ_SONG if dance.metre == "3/4" else SONG
 
@@ -196,3 +201,10 @@ def test_counts_are_all_said_and_told_by_fours_though_the_beats_of_a_song_are_no
     counted = [c.words for c in lesson.cues if c.voice == "count"]
     assert counted[:4] == ["five", "six", "seven", "eight"]
     assert "5, 6, 7, 8" in [caption.words for caption in lesson.captions]
+
+
+def test_late_walls_call_the_turn_itself() -> None:
+    lesson = lesson_of(dance_named("kettle"), SONG)
+    standing = at_tempo_standing(dance_named("kettle"))
+    assert any("quarter left" in cue.words for cue in standing.cues if cue.at_s > lesson.length_s / 2)
+    assert not any("shuffle" in cue.words for cue in lesson.cues)  # forward, home, home on even counts is none

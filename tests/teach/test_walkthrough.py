@@ -147,3 +147,9 @@ def test_restarts_are_told_on_a_card() -> None:
     lesson = walkthrough(dance, versions, fit(dance, song).runs[0], song)
     (card,) = [p for p in lesson.passages if p.title == "Restart"]
     assert card.text == ("wall 5: stop after count 16, begin again",)
+
+
+def test_a_passage_named_with_arms_moves_the_arms() -> None:
+    said = [p.title for p in LESSONS["Copper Kettle Canter"].passages]
+    assert "Section 2, seated, with counts" in said  # no arms are written there
+    assert "Section 1, seated, with arms" in said
