@@ -31,6 +31,11 @@ def test_the_leaders_cues_name_the_foot_and_the_move() -> None:
     assert [cell["cue"] for cell in first[:4]] == ["R side", "L behind", "R side", "L touch + clap"]
 
 
+def test_the_leaders_cues_tell_a_rock_forward_from_a_rock_back_and_a_recover_from_both() -> None:
+    cues = [cell["cue"] for cell in leader_values(STANDING, None, paper="a4")["sections"][0]["cells"][4:]]
+    assert cues == ["L rock", "R recover", "L rock back", "R recover"]
+
+
 def test_the_leaders_page_tells_the_steps_of_a_tag() -> None:
     told = " ".join(e["words"] for e in leader_values(STANDING, run_of(STANDING), paper="a4")["extras"])
     assert "Sway right, left, right, left." in told

@@ -106,10 +106,11 @@ CUES: dict[str, str] = {
     "swivel": "twist", "raise": "heels up", "lower": "heels down", "bump": "bump", "stomp-up": "stomp up",
     "turn": "turn", "unwind": "unwind",
 }  # fmt: skip
+BACK_SAID = ("rock", "touch", "point", "lunge", "kick", "brush")  # forward and back look alike in one word
 STEP_CUES = {
     D.FORWARD: "step", D.BACK: "back", D.LEFT: "side", D.RIGHT: "side", D.TOGETHER: "together", D.IN_PLACE: "step",
     D.CENTRE: "home", D.ACROSS_FRONT: "cross", D.ACROSS_BEHIND: "behind", D.APART: "out", D.UP: "step",
-    D.DOWN: "step",
+    D.DOWN: "step", D.BACK_LEFT: "back diagonal", D.BACK_RIGHT: "back diagonal",
 }  # fmt: skip
 
 
@@ -208,7 +209,8 @@ def cue_word(action: Action) -> str:
         return "home"
     if action.verb == "step" and action.dir:
         return STEP_CUES.get(action.dir, "diagonal")
-    return CUES.get(action.verb, "step")
+    back = " back" if action.verb in BACK_SAID and action.dir is D.BACK else ""
+    return CUES.get(action.verb, "step") + back
 
 
 # One hand, both; what a hand does, what hands do.
