@@ -241,3 +241,11 @@ def test_a_heading_goes_where_the_feet_no_longer_do_what_it_says_and_stays_elsew
     headed = [replace(d, sections=tuple(replace(s, title="vine right") for s in d.sections)) for d in (kettle, cove)]
     assert {s.title for s in adapt(headed[0], "left").dance.sections} == {""}
     assert {s.title for s in adapt(headed[1], "seated").dance.sections} == {"vine right"}
+
+
+def test_a_hand_that_pats_the_thigh_pats_it_in_no_direction() -> None:
+    pats = [
+        arm for dance in DANCES for a in adapt(dance, "arms").dance.actions for arm in a.arms if arm.gesture == "pat"
+    ]
+    assert pats
+    assert all(arm.toward is None for arm in pats)

@@ -5,6 +5,7 @@ import io
 import pikepdf
 import pytest
 
+from fit.made_maps import dance_named
 from reference.test_pdf_ua import elements, faults
 from render.sheet_dances import DANCES, SEATED, STANDING, WALTZ, hostile, run_of
 from softshoe.adapt.adapt import adapt
@@ -34,6 +35,12 @@ def test_the_leaders_cues_name_the_foot_and_the_move() -> None:
 def test_the_leaders_cues_tell_a_rock_forward_from_a_rock_back_and_a_recover_from_both() -> None:
     cues = [cell["cue"] for cell in leader_values(STANDING, None, paper="a4")["sections"][0]["cells"][4:]]
     assert cues == ["L rock", "R recover", "L rock back", "R recover"]
+
+
+def test_the_leaders_cue_of_a_turn_says_the_turn() -> None:
+    kettle = dance_named("kettle")
+    cues = [c["cue"] for s in leader_values(kettle, None, paper="a4")["sections"] for c in s["cells"]]
+    assert cues[18] == "L quarter left"
 
 
 def test_the_leaders_page_tells_the_steps_of_a_tag() -> None:

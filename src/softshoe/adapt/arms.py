@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Action
 
 REST = (Direction.CENTRE, Direction.IN_PLACE, Direction.TOGETHER)
+ON_ITSELF = ("pat", "clap")  # the body is where they go; they have no other way
 INSTEAD = "a hand does what the foot did, on the same side"
 OWN = "the dance's own arms stay; the feet rest"
 
@@ -39,5 +40,5 @@ def _hand(action: Action) -> ArmMove:
     side = action.foot or Foot.BOTH
     if action.dir in REST and row.hands in ("push", "rest", "sweep", "reach", "circle") and action.verb != "sweep":
         return ArmMove(side, "rest", "lap")
-    toward = action.dir if action.dir not in REST else None
+    toward = action.dir if action.dir not in REST and row.hands not in ON_ITSELF else None
     return ArmMove(side, row.hands, row.hand_place, toward)

@@ -13,6 +13,7 @@ from softshoe.render.sheet_content import Around, sheet_page
 from softshoe.render.sheet_names import section_name
 from softshoe.render.sheet_rows import Bead, local_label
 from softshoe.render.sheet_signs import Picture, beads_picture
+from softshoe.teach.words import turn_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -86,7 +87,9 @@ def _cue(event: Event) -> str:
     if action.verb == "arms":
         return ", ".join(dict.fromkeys(hands)) or "hold"
     letter = LETTERS.get(action.foot, "") if action.foot else ""
-    feet = f"{letter} {cue_word(action)}".strip()
+    turn = turn_words(action.turn_deg)
+    cue = f"{cue_word(action)} {turn}".removeprefix("turn ") if turn else cue_word(action)
+    feet = f"{letter} {cue.removeprefix('step ') if turn else cue}".strip()
     return " + ".join([feet, *dict.fromkeys(hands)])
 
 
