@@ -153,3 +153,9 @@ def test_a_passage_named_with_arms_moves_the_arms() -> None:
     said = [p.title for p in LESSONS["Copper Kettle Canter"].passages]
     assert "Section 2, seated, with counts" in said  # no arms are written there
     assert "Section 1, seated, with arms" in said
+
+
+def test_whoever_sits_is_told_to_stay_seated_while_the_feet_are_shown_standing() -> None:
+    said = {title: [c.words for c in lesson.cues] for title, lesson in LESSONS.items()}
+    assert said["Cushion Cove"].count("Stay on your chair, and watch the feet.") == 1
+    assert "Stay on your chair, and watch the feet." not in said["Copper Kettle Canter"]

@@ -120,6 +120,8 @@ def _standing(script: Script, plan: _Plan, section: Section, name: str) -> None:
     view: View = "behind" if _travels(_inside(part.actions, section)) else "mirror"
     taught = any(p.figure == "standing" and p.beats for p in script.passages)
     lead = [f"{name}, standing." if taught else f"{name}. Standing first, feet only."]
+    if plan.dance.seated and not taught:
+        lead.append("Stay on your chair, and watch the feet.")
     before = next((p.view for p in reversed(script.passages) if p.figure == "standing" and p.beats), None)
     if view != before:
         lead.append("You see the dancer from behind." if view == "behind" else "The dancer faces you, as in a mirror.")
