@@ -31,6 +31,7 @@ class Draft:
     travel: str = ""
     amount: int = 0
     turning: bool = False
+    turn_on: int = -1  # which of a pattern's steps turns, from 1; 0 is the last
     spin: int = 0
     weight: str = ""
     times: int = 1

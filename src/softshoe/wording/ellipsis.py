@@ -20,13 +20,34 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
     if draft.doing:
-        return draft
+        return _once_more(draft, before)
+    if draft.dirs == ["down"] and not (draft.feet or draft.part) and before.value in ("raise", "hitch"):
+        return _put_down(draft, before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
     if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
         return _side_list(draft, before)
     if draft.feet and not draft.dirs and not draft.part:
         return _feet_list(draft, before)
     return _places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
+
+
+LIFTS = ("raise", "lower")
+
+
+def _once_more(draft: Draft, before: Draft) -> Draft:
+    """ "Raise both heels, lower, raise, lower": what is raised is what was raised before."""
+    named = draft.feet or draft.part or draft.dirs or draft.hands or draft.place
+    if named or draft.value not in LIFTS or before.value not in LIFTS or draft.doing != before.doing:
+        return draft
+    return replace(draft, feet=list(before.feet), part=before.part)
+
+
+def _put_down(draft: Draft, before: Draft) -> Draft:
+    """ "Lift right knee, down": the foot that was lifted comes down."""
+    feet = list(before.feet) or ["same"]
+    if before.part in ("heel", "toe"):
+        return replace(draft, doing="dual", value="lower", feet=feet, part=before.part)
+    return replace(draft, doing="verb", value="step", feet=feet, dirs=["in place"])
 
 
 def _feet_list(draft: Draft, before: Draft) -> Draft:

@@ -146,6 +146,8 @@ def _side_list(draft: Draft, feet: list[str | None]) -> list[Want]:
 
 def foot_atom(draft: Draft) -> Atom | None:
     """Return the atom of a clause for the feet; None when it asks for nothing."""
+    if draft.value == "recover" and not draft.feet and draft.dirs in (["left"], ["right"]):
+        draft = replace(draft, feet=[draft.dirs[0][0].upper()], dirs=[])  # "recover to the left"
     feet = feet_of(draft)
     hips = draft.doing == "verb" and draft.value in ("bump", "hiproll")
     twisted = (

@@ -19,7 +19,7 @@ NAMED = re.compile(
 LETTERED = re.compile(r"^\W*(?:([A-H])\s*[:.)\]]\s|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))")
 ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H])\W*$")
 EIGHTS = re.compile(
-    r"^\W*(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|last|\d+(?:st|nd|rd|th))\s+"
+    r"^\W*(?:(?:for|in|during|on)\s+)?(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|last|\d+(?:st|nd|rd|th))\s+"
     r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|16|sixteen|four)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )
@@ -108,9 +108,14 @@ def _inner(text: str, at: int) -> tuple[tuple[int, int] | None, int]:
     if found and int(found[2]) - int(found[1]) >= 3:
         close = found.start() == at or not text[at : found.start()].strip(" :.([{-–—|,")
         brackets = text[found.start() : found.end()].strip()[:1] in "([{" or "count" in found.group().casefold()
-        if close or brackets:
+        if brackets or (close and not _counts_on(text, found)):
             return (int(found[1]), int(found[2])), found.end() if close else at
     return None, at
+
+
+def _counts_on(text: str, found: re.Match[str]) -> bool:
+    """ "S3: 1-4 …; 5-8 …": a range that others on the line go on from is no section's length."""
+    return re.search(rf"[;,.|:]\s*(?:and\s+|then\s+)?{int(found[2]) + 1}\b", text[found.end() :]) is not None
 
 
 def _rest(text: str, at: int) -> int:

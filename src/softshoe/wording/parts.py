@@ -32,6 +32,7 @@ class Want:
     lead: bool = False  # the first step of a pattern
     under_left: Want | None = None  # the same when a left foot leads; None where the leading foot is known
     square: int = -1  # the facing its turn leads to, where only that is said
+    opens: bool = False  # first of a stretch that names no foot at all
     inferred: str = ""  # what the words left out and the reader filled in
 
 
@@ -117,4 +118,5 @@ class Item:
     atoms: list[Atom] = field(default_factory=list)
     repeat: Repeat | None = None
     unknown: list[Token] = field(default_factory=list)
+    remark: bool = False  # a sentence of its own before the first count of its line
     leading: Token | None = None  # a strange word where the doing word should stand

@@ -88,9 +88,27 @@ def _pattern_slots(draft: Draft, name: str, lead: str, *, closed: bool) -> tuple
             slots[-1] = Slot((*slots[-1].wants, want), (), after)
         else:
             slots.append(Slot((want,), (), after))
+    if draft.amount and 0 <= draft.turn_on <= len(slots):
+        slots = _turn_on(slots, draft.turn_on)
     if draft.weight and slots:
         slots[-1] = Slot((replace(slots[-1].wants[0], weight=draft.weight),), (), slots[-1].after)
     return tuple(slots)
+
+
+def _turn_on(slots: list[Slot], which: int) -> list[Slot]:
+    """Put the pattern's whole turn on the step that is named, from 1; 0 is the last."""
+    turns = [w for s in slots for w in s.wants if w.turn_deg]
+    if not turns:
+        return slots
+    total, at = sum(w.turn_deg for w in turns), (which or len(slots)) - 1
+    if slots[at].wants and slots[at].wants[0].turn_deg == total:
+        return slots
+
+    def there(i: int, slot: Slot) -> Slot:
+        wants = tuple(replace(w, turn_deg=total if i == at else 0, spin=turns[0].spin) for w in slot.wants)
+        return replace(slot, wants=wants)
+
+    return [there(i, slot) for i, slot in enumerate(slots)]
 
 
 def _code_want(step: CodeStep, draft: Draft, *, first: bool) -> Want:

@@ -67,7 +67,8 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
 
 def _asks(draft: Draft, *, first: bool) -> bool:
     if draft.repeat in ("repeat", "same", "again"):
-        own = draft.doing in ("verb", "pattern", "gest", "dual") and not (draft.value == "step" and draft.repeat)
+        said = draft.repeat == "again" and draft.feet and (draft.dirs or draft.dir)  # "step right to the side again"
+        own = draft.doing in ("verb", "pattern", "gest", "dual") and (draft.value != "step" or bool(said))
         return not own and not draft.part
     return draft.mirror and first and not draft.doing
 
@@ -98,7 +99,7 @@ def _leads(draft: Draft) -> bool:
 def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
     """Find what is to be copied."""
     plain = in_digits(text)
-    found = SECTIONS.search(text) or BARE.search(text)
+    found = SECTIONS.search(text) or BARE.search(text) or SECTIONS.search(plain)
     if found:
         groups = [g for g in found.groups() if g]
         numbers = [n for n in map(place_number, groups) if n]

@@ -11,6 +11,7 @@ from softshoe.wording.scan import Scan
 if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
+NTH = ("last", "first", "second", "third", "fourth", "fifth")
 PLURAL_KINDS = ("verb", "pattern", "gest", "dual", "footpart", "draw")
 
 
@@ -86,7 +87,7 @@ class CountWords(Scan):
     def _on(self, _token: Token) -> int:
         found = label_at(self.tokens, self.i)
         if found is None:
-            return 1
+            return 1 + self._nth_ahead()
         label, j = found
         places = list(label.places)
         while (
@@ -100,6 +101,16 @@ class CountWords(Scan):
         if self.i and is_mark(self.tokens[j - 1], ",:"):
             j -= 1
         return j - self.i
+
+    def _nth_ahead(self) -> int:
+        """ "On the last step", "on the third count": which of its steps a pattern turns on; return how many words."""
+        which, step = self._peek(1), self._peek(2)
+        if which is None or step is None or which.text.casefold() not in NTH:
+            return 0
+        if step.text.casefold() not in ("step", "count", "beat", "one"):
+            return 0
+        self.draft.turn_on = NTH.index(which.text.casefold())
+        return 2
 
     def _again(self, token: Token) -> int:
         self.draft.repeat = self.draft.repeat or "again"

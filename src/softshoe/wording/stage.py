@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.laid import Laid
     from softshoe.wording.lex import Token
-    from softshoe.wording.parts import Atom, Item, Repeat
+    from softshoe.wording.parts import Atom, Item, Repeat, Slot
     from softshoe.wording.resolve import Dancer
 
 
@@ -78,9 +78,16 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     atoms, left = atoms_of(drafts, context=context)
     if repeat is not None and _own_again(repeat, atoms, item):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
+    if atoms and not any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in item.tokens):
+        atoms[0].choices = [_opened(c) for c in atoms[0].choices]
     for atom in atoms:
         atom.at = tuple(p + base for p in atom.at)
     return Ready(item, atoms, repeat, places, context=left)
+
+
+def _opened(choice: tuple[Slot, ...]) -> tuple[Slot, ...]:
+    """Mark what opens a stretch that names no foot."""
+    return tuple(replace(s, wants=tuple(replace(w, opens=not w.alternate) for w in s.wants)) for s in choice)
 
 
 def _leading(drafts: list[Draft]) -> Token | None:

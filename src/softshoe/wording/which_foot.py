@@ -85,14 +85,9 @@ class WhichFoot:
             return Foot.BOTH
         if want.foot in FEET and verb not in ("pivot", "turn", "hop"):
             return FEET[want.foot]
-        for rule in (
-            self._foot_pivot,
-            self._foot_same,
-            self._foot_sway,
-            self._foot_ref,
-            self._foot_seated,
-            self._foot_standing,
-        ):
+        plain = (self._foot_pivot, self._foot_same, self._foot_sway, self._foot_ref)
+        rules = plain if self._none_free(want, verb) else (*plain, self._foot_seated, self._foot_standing)
+        for rule in rules:
             found = rule(want, verb, ahead)
             if found is not None:
                 return found
@@ -105,6 +100,14 @@ class WhichFoot:
             "Name the foot.",
         )
         return Foot.RIGHT
+
+    def _none_free(self, want: Want, verb: str) -> bool:
+        """On a chair no foot is the free one: a heel or touch that opens a line, both feet home, must name its foot."""
+        last = self.last
+        if self.weight is not Weight.SEAT or last is None or last.line == want.line or not want.opens:
+            return False
+        home = VERB[last.verb].takes_weight and last.dir is not None and last.dir.value in HOME
+        return verb in FREE_ONLY and home and want.dir not in ("left", "right", *HOME) and last.foot is not Foot.BOTH
 
     def _foot_pivot(self, want: Want, verb: str, ahead: Sequence[Slot]) -> Foot | None:
         if verb not in ("pivot", "turn", "hop"):
@@ -153,9 +156,6 @@ class WhichFoot:
             return last
         if last is None:
             return Foot.RIGHT if self.started is False and self.lead else None
-        anew = self.last is not None and self.last.line != want.line
-        if verb in FREE_ONLY and not out and anew and not want.alternate:
-            return None  # on a chair no foot is the free one
         if verb == "step" or not out or want.alternate:
             return last.other
         return last
