@@ -1,7 +1,7 @@
 """The balance of sides: how often each foot and each hand works in one wall.
 
 The symmetry index is |L − R| / (½ (L + R)) × 100, in percent; 0 where both are 0 (Robinson, Herzog and Nigg 1987). A
-foot used in 40 to 60 % of what the feet do is called even (our own rule, common practice).
+foot used in 40 to 60 % of what the feet do is called nearly even (our own rule, common practice).
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ class Side:
             return "not used"
         low, high = EVEN_SHARE
         if low <= self.right / total <= high:
-            return "even"
+            return "even" if self.left == self.right else "nearly even"
         return f"mostly the {'right' if self.right > self.left else 'left'} side"
 
 
