@@ -296,7 +296,8 @@ def _arms_unmirrored(want: tuple[ArmMove, ...], one: tuple[ArmMove, ...], two: t
         return False
     towards = [(w, a, b) for w, a, b in zip(want, one, two, strict=True)]
     return any(
-        (b.toward is not w.toward and b.toward is a.toward) or (b.side is not w.side and b.side is a.side)
+        (b.toward is not w.toward and b.toward is a.toward)
+        or (b.side is not w.side and b.side is a.side and w.toward is not None)
         for w, a, b in towards
     )
 

@@ -148,7 +148,7 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
     gesture = gesture_of(draft) if draft.hands or draft.doing or before is None else ""
     if before is not None and not draft.hands and not draft.feet and not draft.doing:
         default_side = before.side
-    if before is not None and not draft.hands and not draft.feet and _goes_on(draft, gesture):
+    if before is not None and not draft.feet and (_of_that_arm(draft) or _goes_on(draft, gesture)):
         default_side = before.side
     if not gesture and draft.place in BODY:
         gesture = "lower" if "down" in draft.dirs else "rest"
@@ -190,8 +190,15 @@ ALONE = (
 )  # gestures that one hand's sentence does not go on with
 
 
+def _of_that_arm(draft: Draft) -> bool:
+    """ "Reach the right arm forward, turn the thumb down": one thumb or hand is that of the arm named before."""
+    return draft.hands == [""] and not draft.handword.endswith("s")
+
+
 def _goes_on(draft: Draft, gesture: str) -> bool:
     """ "Right hand reaches forward, rests in the lap": a verb told of one hand goes on with that hand."""
+    if draft.hands:
+        return False
     word = next((t.text.casefold() for t in draft.tokens if t.kind in ("gest", "dual", "verb")), "")
     return bool(gesture) and gesture not in ALONE and word.endswith("s") and not word.endswith("ss")
 

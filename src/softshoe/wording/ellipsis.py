@@ -142,3 +142,16 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
         else:
             out.append(draft)
     return out
+
+
+def hips(draft: Draft) -> Draft:
+    """ "Hips right, right, left, left" are bumps; "hands on hips" are not."""
+    if (
+        draft.place != "hip"
+        or draft.hands
+        or draft.doing
+        or not (draft.feet or draft.dirs)
+        or not draft.tokens_say("hip")
+    ):
+        return draft
+    return replace(draft, doing="verb", value="bump", place="")

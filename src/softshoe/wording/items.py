@@ -163,7 +163,7 @@ def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]
     first = labels[0][0] if labels else len(tokens)
     head = _words(tokens[:first])
     if head:
-        told = bool(labels) and first > 0 and is_mark(tokens[first - 1], ".!")
+        told = len(labels) > 1 and first > 0 and is_mark(tokens[first - 1], ".!")
         items.append(Item(None, head, line, remark=told))
     for k, (at, behind, label) in enumerate(labels):
         until = labels[k + 1][0] if k + 1 < len(labels) else len(tokens)

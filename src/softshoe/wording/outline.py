@@ -148,7 +148,7 @@ class Sorter:
         if line.number not in self.labels:
             text = _plain(without(line.text, self.columns, "section")).strip()
             items = items_of(text, line=line.number, offset=line.start) if text else []
-            self.labels[line.number] = items[0].label if items else None
+            self.labels[line.number] = _begun(items)
         return self.labels[line.number]
 
     # body
@@ -270,7 +270,7 @@ class Sorter:
         items = self._row(line) or items_of(text, line=line.number, offset=offset, last=self.block.last)
         if not items:
             return
-        label = items[0].label
+        label = _begun(items)
         if label is None:
             self._unlabelled(i, line, text, items)
             return
@@ -337,6 +337,11 @@ class Sorter:
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
+
+
+def _begun(items: list[Item]) -> Label | None:
+    """Return the label that a line begins with; a sentence of its own may stand before it."""
+    return next((item.label for item in items if not item.remark), None)
 
 
 def _plain(text: str) -> str:

@@ -127,8 +127,9 @@ class Player(Copier):
 
     def _one(self, one: Ready, ahead: list[Slot]) -> None:
         self.line = one.item.line
-        if one.item.remark and one.atoms:
-            self._loose(one)
+        if one.item.remark:
+            if one.atoms or one.item.unknown:
+                self._loose(one)
             return
         self._words(one)
         if arms_only(one) and self._is_overlay(one):

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import arms_atom, gesture_of
-from softshoe.wording.ellipsis import filled, full_turn, with_turns
+from softshoe.wording.ellipsis import filled, full_turn, hips, with_turns
 from softshoe.wording.footwords import foot_atom, with_draft
 from softshoe.wording.patternwords import pattern_atom
 
@@ -68,7 +68,7 @@ class Builder:
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
         if draft.quiet and not draft.arms and not draft.doing:
             return
-        draft = _hips(self._meant(draft))
+        draft = hips(self._meant(draft))
         if (
             draft.each
             and self.atoms
@@ -76,6 +76,8 @@ class Builder:
             and not (draft.hands or draft.feet or draft.dirs)
         ):
             self.atoms[-1].each = True  # "one circle a count"
+        elif self._told_again(draft):
+            self._remark(replace(draft, times=1, doing=""))
         elif draft.bare or self._idle(draft):
             self._remark(draft)
         elif draft.heading and self._context(draft):
@@ -86,6 +88,17 @@ class Builder:
             self._arms(draft, ahead)
         else:
             self._feet(draft, ahead)
+
+    def _told_again(self, draft: Draft) -> bool:
+        """ "Draws a circle at chest height, one slow circle": the noun tells the movement before once more."""
+        named = draft.feet or draft.dirs or draft.part or draft.hands or draft.place or draft.amount
+        last = self.atoms[-1] if self.atoms else None
+        if last is None or named or draft.value != "circle" or draft.tokens[0].kind not in ("num", "fill"):
+            return False
+        moved = last.choices[0][-1] if last.choices[0] else None
+        return moved is not None and (
+            any(h.gesture == "circle" for h in moved.hands) or any(w.verb == "sweep" for w in moved.wants)
+        )
 
     def _idle(self, draft: Draft) -> bool:
         """ "One smooth move", "take your time": a general word without foot or place asks for nothing."""
@@ -101,7 +114,8 @@ class Builder:
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
         carried = draft.doing == "dual" or (draft.doing == "verb" and draft.value in ("step", "drag") and not draft.dir)
-        if draft.feet == ["same"] and not draft.hands and not draft.part and self.last == "hands" and carried:
+        it = draft.feet == ["same"] and not any(t.text.casefold().endswith("foot") for t in draft.tokens)
+        if it and not draft.hands and not draft.part and self.last == "hands" and carried:
             return replace(draft, hands=["same"], feet=[])
         if draft.hands != ["same"] or self.last != "feet" or self.before is None or draft.doing not in ("dual", "verb"):
             return draft
@@ -359,19 +373,6 @@ class Builder:
         if not named and len(feet) > 1:
             return [f or "" for f in feet]
         return []
-
-
-def _hips(draft: Draft) -> Draft:
-    """ "Hips right, right, left, left" are bumps; "hands on hips" are not."""
-    if (
-        draft.place != "hip"
-        or draft.hands
-        or draft.doing
-        or not (draft.feet or draft.dirs)
-        or not draft.tokens_say("hip")
-    ):
-        return draft
-    return replace(draft, doing="verb", value="bump", place="")
 
 
 Context = tuple["Draft | None", "Hand | None", str]
