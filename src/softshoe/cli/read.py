@@ -1,4 +1,4 @@
-"""``softshoe read``: what a sheet says, action by action, and every finding."""
+"""``softshoe read``: what a sheet says, action by action, and every finding; ``--mend`` writes what is certain."""
 
 from __future__ import annotations
 
@@ -16,17 +16,24 @@ if TYPE_CHECKING:
 @click.command(name="read")
 @click.argument("sheet", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the dance events as JSON.")
+@click.option("--mend", is_flag=True, help="Write a copy with the mends that are certain, and show what changed.")
+@click.option("-o", "--out", type=click.Path(path_type=Path), help="Where --mend writes; else beside the sheet.")
 @click.pass_context
-def command(ctx: click.Context, sheet: Path, as_json: bool) -> None:
+def command(ctx: click.Context, sheet: Path, as_json: bool, mend: bool, out: Path | None) -> None:
     """Say what SHEET says, action by action, and what is wrong with it.
 
-    Ends with 0 when the dance is sound, 1 when errors were found, 2 when the sheet can't be read.
+    Ends with 0 when the dance is sound, 1 when errors were found, 2 when the sheet can't be read. With --mend only
+    what is certain is changed, such as a wall number or a misspelled step, and the code is that of the mended sheet.
     """
     from softshoe.dance.document import dance_json
     from softshoe.errors import WordingError
     from softshoe.wording.read import empty, read
     from softshoe.wording.source import sheet_text
 
+    if out is not None and not mend:
+        raise click.UsageError("-o says where --mend writes; give --mend as well.")
+    if mend and as_json:
+        raise click.UsageError("--mend shows what changed; ask for --json of the mended sheet afterwards.")
     text = sheet_text(sheet)
     try:
         dance = read(text)
@@ -34,11 +41,34 @@ def command(ctx: click.Context, sheet: Path, as_json: bool) -> None:
         if as_json:
             print_json(dance_json(empty(text)))
         raise
-    if as_json:
+    if mend:
+        dance = _mended(dance, text, out or sheet.with_name(f"{sheet.stem}-mended{sheet.suffix or '.txt'}"))
+    elif as_json:
         print_json(dance_json(dance))
     else:
         _tell(dance, sheet, text)
     ctx.exit(worst_code(dance.findings))
+
+
+def _mended(dance: Dance, text: str, path: Path) -> Dance:
+    """Write the mended sheet, show what changed and what is left to do; return the dance it holds."""
+    from softshoe.files import write_whole
+    from softshoe.wording.mend import mended
+    from softshoe.wording.read import read
+
+    again = mended(text, dance)
+    if again is None:
+        click.echo("Nothing here can be mended for certain; nothing was written.")
+        print_findings(dance.findings, where="the sheet", lines=text.splitlines())
+        return dance
+    for number, (old, new) in enumerate(zip(text.split("\n"), again.split("\n"), strict=True), 1):
+        if old != new:
+            click.echo(f"line {number}\n  was: {old.strip()}\n  now: {new.strip()}")
+    write_whole(path, again)
+    click.echo(f"written: {path}")
+    dance = read(again)
+    print_findings((f for f in dance.findings if f.severity == "error"), where=path.name, lines=again.splitlines())
+    return dance
 
 
 def _tell(dance: Dance, sheet: Path, text: str) -> None:

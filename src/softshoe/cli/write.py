@@ -6,10 +6,12 @@ from pathlib import Path
 
 import click
 
+from softshoe.wording.write import STYLES
+
 
 @click.command(name="write")
 @click.argument("sheet", type=click.Path(path_type=Path))
-@click.option("--style", default="short", show_default=True, help="How to word it: short, sentences or table.")
+@click.option("--style", type=click.Choice(tuple(STYLES)), default="short", show_default=True, help="How to word it.")
 @click.option("-o", "--out", type=click.Path(path_type=Path), help="Write to this file instead of the screen.")
 def command(sheet: Path, style: str, out: Path | None) -> None:
     """Give the dance of SHEET back in another wording."""

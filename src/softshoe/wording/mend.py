@@ -28,6 +28,8 @@ CERTAIN = {
     "facing": (re.compile(r"Write (\d+:\d\d)"), re.compile(r"\d{1,2}:\d\d")),
     "word": (re.compile(r"Did you mean “(.+?)”"), None),
 }
+ONE_WALL = re.compile(r"\b(1[\s-]wall)s\b", re.IGNORECASE)
+MORE_WALLS = re.compile(r"\b([24] wall)\b", re.IGNORECASE)
 UNKNOWN = re.compile(r"“(.+?)” is no step")
 
 
@@ -56,7 +58,8 @@ def _applied(text: str, finding: Finding) -> str | None:
     found = place.findall(line) if place is not None else []
     if place is None or len(found) != 1:
         return None
-    lines[finding.line - 1] = place.sub(offered[1], line)
+    new = place.sub(offered[1], line)
+    lines[finding.line - 1] = ONE_WALL.sub(r"\1", new) if offered[1] == "1" else MORE_WALLS.sub(r"\1s", new)
     return "\n".join(lines)
 
 
