@@ -73,15 +73,15 @@ def test_the_whole_folder_is_made_from_a_path_with_spaces_and_accents(
             assert [stream.type for stream in film.streams][:2] == ["video", "audio"]
             assert film.streams.video[0].width == 1280
     again = softshoe("make", sheet, song, "-o", out, "--sound", "song")
-    assert again.out.strip().startswith("0 made")
+    assert again.out.strip().split("\n")[-1].startswith("0 made")
     assert left_over(out) == []
 
 
 def test_only_what_changed_is_made_again(softshoe: Softshoe, sheet: Path, counted: Path, tmp_path: Path) -> None:
     words = ("make", sheet, counted, "-o", tmp_path / "out", "--only", "sheet")
     assert softshoe(*words).code == 0
-    assert softshoe(*words).out.strip().startswith("0 made")
-    assert softshoe(*words, "--paper", "us-letter").out.strip().startswith("6 made")
+    assert softshoe(*words).out.strip().split("\n")[-1].startswith("0 made")
+    assert softshoe(*words, "--paper", "us-letter").out.strip().split("\n")[-1].startswith("6 made")
 
 
 def test_a_value_mended_by_hand_survives_and_is_printed(
@@ -172,6 +172,31 @@ def test_a_missing_song_is_said_before_any_work(softshoe: Softshoe, sheet: Path,
     assert answer.code == 2
     assert "nowhere.mp3" in answer.err
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("content", [b"", b"%PDF-1.7 not a sheet"])
+def test_a_sheet_that_can_t_be_read_is_said_before_any_work(
+    softshoe: Softshoe, sheet: Path, counted: Path, tmp_path: Path, content: bytes
+) -> None:
+    sheet.write_bytes(content)
+    assert softshoe("make", sheet, counted, "-o", tmp_path / "out").code == 2
+    assert not (tmp_path / "out").exists()
+
+
+def test_the_terminal_says_what_was_found(softshoe: Softshoe, sheet: Path, counted: Path, tmp_path: Path) -> None:
+    answer = softshoe("make", sheet, counted, "-o", tmp_path / "out", "--only", "sheet")
+    assert "walls" in answer.out
+    assert "points" in answer.out
+
+
+def test_the_plain_sheet_says_what_the_printed_one_says(
+    softshoe: Softshoe, sheet: Path, counted: Path, tmp_path: Path
+) -> None:
+    softshoe("make", sheet, counted, "-o", tmp_path / "out", "--only", "sheet")
+    words = (tmp_path / "out" / "sheet.txt").read_text(encoding="utf-8")
+    assert "Note:" in words
+    assert "chair" in words
+    assert softshoe("read", tmp_path / "out" / "sheet.txt").code == 0
 
 
 def test_a_folder_that_can_t_be_written_is_said_before_any_work(softshoe: Softshoe, sheet: Path, counted: Path) -> None:

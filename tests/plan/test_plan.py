@@ -101,3 +101,8 @@ def test_an_order_keeps_every_dance_and_costs_no_more_than_as_given(names: list[
     assert sorted(d.title for d in order) == sorted(d.title for d in dances)
     if len(dances) <= 6:
         assert cost(order) <= cost(dances)
+
+
+def test_a_standing_dance_in_a_seated_class_is_said() -> None:
+    standing = replace(EASY, seated=False)
+    assert any("written standing" in note for note in plan_class([standing], group=SEATED, minutes=45).notes)

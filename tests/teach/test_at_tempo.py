@@ -208,3 +208,13 @@ def test_late_walls_call_the_turn_itself() -> None:
     standing = at_tempo_standing(dance_named("kettle"))
     assert any("quarter left" in cue.words for cue in standing.cues if cue.at_s > lesson.length_s / 2)
     assert not any("shuffle" in cue.words for cue in lesson.cues)  # forward, home, home on even counts is none
+
+
+def test_without_fading_no_later_wall_is_left_silent() -> None:
+    dance = dance_named("harbour")
+    faded, steady = (lesson_of(dance, SONG, fading=fading) for fading in (True, False))
+    for wall in (5, 6):
+        passage = next(p for p in steady.passages if p.title == f"Wall {wall}")
+        counts = [c for c in steady.cues if c.voice == "count" and passage.start_s <= c.at_s < passage.end_s]
+        assert len(counts) >= dance.counts // 4
+        assert len(counts) > sum(c.voice == "count" and passage.start_s <= c.at_s < passage.end_s for c in faded.cues)

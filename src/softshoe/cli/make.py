@@ -100,13 +100,19 @@ def make_all(wish: Wish, *, timings: bool) -> int:
 
 
 def _readable(wish: Wish) -> None:
-    """Fail at once, before any work, when the sheet or the song is not there."""
+    """Fail at once, before any work, when the sheet can't be read or the song is not there."""
     from softshoe.errors import UnreadableError
+    from softshoe.wording.read import read
+    from softshoe.wording.source import sheet_text
 
-    for path, what in ((wish.sheet, "sheet"), (wish.song, "song")):
-        if not path.exists():
-            raise UnreadableError(str(path), "there is no such file", f"the {what} is not where you said",
-                                  "check the name; a name with spaces wants quotation marks around it")  # fmt: skip
+    if not wish.song.exists():
+        raise UnreadableError(
+            str(wish.song),
+            "there is no such file",
+            "the song is not where you said",
+            "check the name; a name with spaces wants quotation marks around it",
+        )
+    read(sheet_text(wish.sheet))
 
 
 def _say(wish: Wish, told: Told, *, timings: bool) -> None:
@@ -116,6 +122,15 @@ def _say(wish: Wish, told: Told, *, timings: bool) -> None:
             click.echo(f"  {seconds:7.1f} s  {name}", err=True)
     counts = f"{len(told.redone)} made, {len(told.kept)} kept as before"
     if told.failed_steps:
-        click.echo(f"\n{counts}, not done: {', '.join(told.failed_steps)}. The rest is in {wish.folder}")
-    else:
-        click.echo(f"\n{counts}. Open {wish.folder / 'index.html'}")
+        click.echo(f"\n{counts}. Not done: {'; '.join(told.failed_steps)}. The rest is in {wish.folder}")
+        return
+    click.echo(f"\n{_verdict(wish)}\n{counts}. Open {wish.folder / 'index.html'}")
+
+
+def _verdict(wish: Wish) -> str:
+    """What was found, in a sentence or two; the report tells more."""
+    from softshoe.jobs.values import fit_findings, the_dance, the_run
+    from softshoe.render.report import verdict
+
+    dance = the_dance(wish.folder)
+    return verdict(dance, (*dance.findings, *fit_findings(wish.folder)), the_run(wish.folder))

@@ -7,11 +7,12 @@ from pathlib import Path
 import click
 
 from softshoe.cli.show import clock_time
+from softshoe.plan.groups import groups
 
 
 @click.command(name="plan")
 @click.argument("sheets", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--group", default="seated beginners", show_default=True, help="Who comes: see the list in the docs.")
+@click.option("--group", default="seated beginners", show_default=True, help=f"Who comes: {', '.join(groups())}.")
 @click.option("--minutes", type=int, default=45, show_default=True, help="How long the class is.")
 @click.option("--new", multiple=True, help="Title of a dance that is new to the group; may be given more than once.")
 def command(sheets: tuple[Path, ...], group: str, minutes: int, new: tuple[str, ...]) -> None:

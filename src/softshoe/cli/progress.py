@@ -60,7 +60,7 @@ class Told:
     def failed(self, step: Step, wrong: WorkbenchError) -> None:
         """A step failed; the steps that don't need it go on."""
         self.shares[step.name] = 1.0
-        self.failed_steps.append(step.name)
+        self.failed_steps.append(step.title)
         self._line(f"{step.title}: not done")
 
     def _left(self) -> str:

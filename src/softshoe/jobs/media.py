@@ -43,7 +43,7 @@ def track(step: Step, tell: Callable[[float], None]) -> None:
     from softshoe.render.track import lesson_sound, write_track
 
     speech: Speech = "both" if step.settings["spoken"] else "none"
-    lesson = _at_tempo(step.leaves[0].parent, "seated", step.settings["pace"], speech=speech)
+    lesson = _at_tempo(step.leaves[0].parent, "seated", step.settings["pace"], speech=speech, fading=False)
     tell(0.1)
     samples = lesson_sound(lesson, song=_song(step), voice=_voice(lesson), sound=step.settings["sound"])
     tell(0.7)
@@ -88,14 +88,18 @@ def _moved(part: MotionPart) -> Motion:
     return move(events, counts=float(part.counts), stance=part.stance, arms=part.arms, loop=part.loop)
 
 
-def _at_tempo(folder: Path, kind: Kind, pace: int, *, speech: Speech = "both", card_s: float = 0.0) -> Lesson:
+def _at_tempo(
+    folder: Path, kind: Kind, pace: int, *, speech: Speech = "both", card_s: float = 0.0, fading: bool = True
+) -> Lesson:
     from softshoe.fit.timeline import timeline
     from softshoe.teach.at_tempo import at_tempo
 
     dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
     version = values.versions(dance, also=(kind,))[kind]
     moments = timeline(dance, run, song)
-    return at_tempo(dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s)
+    return at_tempo(
+        dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s, fading=fading
+    )
 
 
 def _song(step: Step) -> Song | None:

@@ -34,12 +34,14 @@ def sheet(step: Step, _: Callable[[float], None]) -> None:
 
 def sheet_words(step: Step, _: Callable[[float], None]) -> None:
     """Write the sheet as a page for the browser and as plain text."""
+    from softshoe.fit.on_song import on_song
     from softshoe.render.sheet import sheet_html, sheet_text
+    from softshoe.render.sheet_text import care_text
 
     page, words = step.leaves
     dance, run = values.the_dance(page.parent), values.the_run(page.parent)
     write_whole(page, sheet_html(dance, run, around=_around(page.parent, step.settings["made_on"])))
-    write_whole(words, sheet_text(dance))
+    write_whole(words, sheet_text(on_song(dance, run)) + care_text(dance))
 
 
 def leader(step: Step, _: Callable[[float], None]) -> None:

@@ -95,6 +95,8 @@ def _notes(dances: Sequence[Dance], group: Group, minutes: int, dancing_s: float
         )
     if not group.dancing_min <= dancing_s / 60 <= group.dancing_max:
         notes.append(f"{dancing_s / 60:.0f} minutes of dancing; {group.dancing_min} to {group.dancing_max} are usual")
+    notes += [f"“{dance.title}” is written standing: give seated dancers its seated version (softshoe adapt)"
+              for dance in dances if group.seated and not dance.seated]  # fmt: skip
     notes += [f"“{dance.title}” goes at {tempo_of(dance):.0f}, outside {group.low_bpm:.0f} to {group.high_bpm:.0f}"
               for dance in dances if not group.low_bpm <= tempo_of(dance) <= group.high_bpm]  # fmt: skip
     return notes + breaches(ordered([dance for dance in dances if dance.title not in left_out]))

@@ -10,6 +10,7 @@ from softshoe.dance.facing import clock
 from softshoe.dance.footwork import danced, state_after, wall_events
 from softshoe.render.page import listed
 from softshoe.render.sheet_names import section_name
+from softshoe.render.sheet_notes import care_note
 from softshoe.render.sheet_rows import Line, lines, section_lines
 
 if TYPE_CHECKING:
@@ -34,6 +35,11 @@ def dance_text(dance: Dance) -> str:
     for ending in dance.endings:
         out += ["", *_ending(dance, ending)]
     return "\n".join(out) + "\n"
+
+
+def care_text(dance: Dance) -> str:
+    """Return the cautions as notes below a sheet in plain text."""
+    return "\n" + "".join(f"Note: {words}\n" for words in care_note(dance, None).words)
 
 
 def head_line(dance: Dance) -> str:

@@ -33,14 +33,16 @@ def at_tempo(
     pace: float = 1.0,
     speech: Speech = "both",
     card_s: float = 0.0,
+    fading: bool = True,
 ) -> Lesson:
     """Return the lesson of the whole dance on the song.
 
     ``pace`` is the share of the song's speed (0.7, 0.85, 1.0); ``speech`` whether cues and counts are spoken, counts
-    only, or nothing; ``card_s`` seconds of a title card before the song. Keys of motions are those of ``parts.parts``.
+    only, or nothing; ``card_s`` seconds of a title card before the song; ``fading``
+    as in ``laid.laid_out``. Keys of motions are those of ``parts.parts``.
     """
     at_s = tuple(card_s + moment.at_s / pace for moment in timeline)
-    laid = laid_out(dance, version, run, timeline, at_s)
+    laid = laid_out(dance, version, run, timeline, at_s, fading=fading)
     length_s = card_s + song.end_s / pace
     cues = one_at_a_time(spoken(laid, speech=speech))
     beats = tuple(beats_of(laid, length_s=length_s))

@@ -2,7 +2,8 @@
 
 Counts ahead: a cue begins four counts before its move (more where four counts pass in under 2.1 s) and ends one count
 before it. Walls 1 and 2 have every pattern, walls 3 and 4 the first of each section with counts, later walls only
-turns, tags, restarts and the last time. Counts in on the last four counts of the intro.
+turns, tags, restarts and the last time; without fading they are called like the
+fourth. Counts in on the last four counts of the intro.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from softshoe.teach.laid import Block, Laid
 
 Speech = Literal["both", "counts", "none"]
-FULL_WALLS, SOME_WALLS = 2, 4
+FULL_WALLS = 2
 TAG, RESTART, LAST, COUNT_IN, PATTERN, COUNT = range(6)  # ranks of what is said
 
 
@@ -67,7 +68,7 @@ def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
         if moment.part not in ("wall", "tag") or moment.count is None:
             continue
         place = (moment.count.whole - 1) % laid.per_section
-        some = FULL_WALLS < moment.wall <= SOME_WALLS and place < laid.per_section // 2
+        some = FULL_WALLS < moment.wall <= laid.some_walls and place < laid.per_section // 2
         if every or some:
             word = count_word(moment.count.whole, per_section=laid.per_section)
             yield Wanted(laid.at_s[index], _count_room_s(laid, index), word, "count", COUNT)
@@ -93,7 +94,7 @@ def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wa
         yield from _want(laid, first - laid.ahead, laid.call_counts, f"last time, {words}", LAST)
     elif before.part == "tag":
         yield from _want(laid, first - laid.ahead, laid.call_counts, f"from the top, {words}", TAG)
-    elif block.wall <= SOME_WALLS:
+    elif block.wall <= laid.some_walls:
         yield from _want(laid, first - laid.ahead, laid.call_counts, words, PATTERN)
 
 
@@ -101,7 +102,7 @@ def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
     """Patterns inside a wall: every one, then the first of each section, then only turns."""
     for group in block.groups[1:]:
         leads = (group.first - 1) % laid.per_section == 0
-        wanted = block.wall <= FULL_WALLS or (leads and block.wall <= SOME_WALLS) or group.turns
+        wanted = block.wall <= FULL_WALLS or (leads and block.wall <= laid.some_walls) or group.turns
         if block.part == "wall" and wanted:
             index = block.first + group.first - block.groups[0].first
             words = group.words if block.wall <= FULL_WALLS else _shorter(group)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 CUE_S = 2.1  # seated older dancers need this long from cue to move
 BETWEEN_CALLS = 0.35  # of a count
+SOME_WALLS = 4  # after these a dance is known
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class Laid:
     at_s: tuple[float, ...]
     blocks: tuple[Block, ...]
     per_section: int
+    some_walls: int = SOME_WALLS
 
     @property
     def step_s(self) -> float:
@@ -69,10 +71,16 @@ class Laid:
         return self.run.walls[-1].wall
 
 
-def laid_out(dance: Dance, version: Version, run: Run, moments: Sequence[Moment], at_s: tuple[float, ...]) -> Laid:
-    """Lay out the counts of a run; ``at_s`` are the lesson's seconds of the ``moments``."""
+def laid_out(
+    dance: Dance, version: Version, run: Run, moments: Sequence[Moment], at_s: tuple[float, ...], *, fading: bool = True
+) -> Laid:
+    """Lay out the counts of a run; ``at_s`` are the lesson's seconds of the ``moments``.
+
+    ``fading``: from the fifth wall on only what is not known by then is called.
+    """
     blocks = _blocks(dance, version, run, moments)
-    return Laid(version, run, moments, at_s, blocks, version.dance.counts_per_section)
+    some_walls = SOME_WALLS if fading else run.walls[-1].wall
+    return Laid(version, run, moments, at_s, blocks, version.dance.counts_per_section, some_walls)
 
 
 def _blocks(dance: Dance, version: Version, run: Run, timeline: Sequence[Moment]) -> tuple[Block, ...]:
