@@ -131,6 +131,9 @@ REMARK = re.compile(
     r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
     re.IGNORECASE,
 )
+CALLED = re.compile(
+    r"\b(?:it['’]s|it is|this is|is|dance|one|and)\s+called\s+[\"“'‘]?([^\s\"“][^,.;:!?\"”()]*)", re.IGNORECASE
+)
 TITLE_WORD = re.compile(
     r"^\W*(?:title|dance|dance name|name(?: of (?:the )?dance)?|step ?sheet(?: for)?)\s*[:=–-]\s*", re.IGNORECASE
 )
@@ -152,6 +155,9 @@ def title_of(line: str) -> str:
     >>> title_of("Cushion Cove: a sitting dance for everybody")
     'Cushion Cove'
     """
+    called = CALLED.search(line[:LONGEST_SENTENCE])
+    if called:
+        return called[1].strip()
     text = TITLE_WORD.sub("", line[:LONGEST_SENTENCE].strip())
     text = REMARK.sub("", text)
     cut = DATA.search(text)

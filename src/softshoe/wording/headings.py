@@ -19,7 +19,7 @@ NAMED = re.compile(
 LETTERED = re.compile(r"^\W*(?:([A-H])\s*[:.)\]]\s|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))")
 ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H])\W*$")
 EIGHTS = re.compile(
-    r"^\W*(?:(?:for|in|during|on)\s+)?(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|last|\d+(?:st|nd|rd|th))\s+"
+    r"^\W*(?:(?:for|in|during|on)\s+)?(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
     r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|16|sixteen|four)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )

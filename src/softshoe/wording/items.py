@@ -10,6 +10,7 @@ from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
+from softshoe.wording.ranges_behind import range_behind, sentences
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,6 +42,9 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     edge = _at_edge(text[begin:], line=line, offset=offset + begin)
     if edge is not None:
         return edge
+    counted_back = _counted_back(tokens, line, last)
+    if counted_back and not limb:
+        return counted_back
     tokens = _without_summary(tokens)
     said = _on_behind(tokens, line) if not labels_of(tokens[:1], None) and label_at(tokens, 0) is None else None
     if said is not None and not limb:
@@ -51,6 +55,20 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     for item in items:
         item.limb = limb if not item.limb else item.limb
     return [_limbed(item) for item in items]
+
+
+def _counted_back(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:
+    """ "Tap, home, tap, home, that's 1-4. 5-8 clap": sentences of which the first tells its counts at its end."""
+    if label_at(tokens, 0) is not None:
+        return []
+    items: list[Item] = []
+    for sentence in sentences(tokens):
+        found = range_behind(sentence, last)
+        if found is None and not items:
+            return []
+        items += [Item(found[1], _words(found[0]), line)] if found else _before(sentence, line, last)
+        last = next((i.label.last for i in reversed(items) if i.label is not None), last)
+    return items
 
 
 def _listed(tokens: Sequence[Token]) -> bool:

@@ -131,6 +131,9 @@ class Player(Copier):
             if one.atoms or one.item.unknown:
                 self._loose(one)
             return
+        if _prose(one):
+            self._loose(one)
+            return
         self._words(one)
         if arms_only(one) and self._is_overlay(one):
             self._overlay(one)
@@ -328,6 +331,14 @@ class Player(Copier):
 def _lone(token: object, one: Ready) -> bool:
     del token
     return one.item.label is not None and not one.atoms
+
+
+def _prose(one: Ready) -> bool:
+    """ "Dead easy! See you Friday": a line without counts and without a word of the trade is no step misspelled."""
+    item = one.item
+    words = [t for t in item.tokens if t.kind not in ("mark", "fill")]
+    trade = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in words)
+    return item.label is None and not (item.limb or one.atoms or one.repeat or trade) and len(words) > 2
 
 
 def _strange(one: Ready) -> bool:

@@ -1,0 +1,55 @@
+"""Ranges that stand behind their words and count back: "tap, home, tap, home, that's 1-4. Then the same again 5-8"."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import Label, is_mark, label_at
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from softshoe.wording.lex import Token
+
+# Words before a range that make it the name of counts danced already, or a length.
+NAMING = ("repeat", "same", "mirror", "count", "num", "on", "prep")
+MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart")
+SAYING = ("that's", "that", "thats", "is", "makes", "for", "on", "=", ",", ":", "-", "–", "—")
+
+
+def sentences(tokens: Sequence[Token]) -> list[list[Token]]:
+    """Return the tokens cut behind full stops and semicolons."""
+    out: list[list[Token]] = [[]]
+    for token in tokens:
+        out[-1].append(token)
+        if is_mark(token, ".;!"):
+            out.append([])
+    return [s for s in out if any(t.kind != "mark" for t in s)]
+
+
+def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list[Token], Label] | None:
+    """Return a sentence's words and the range at its end, where that range counts back over them; else None.
+
+    The range must begin the count (at 1) or go on from ``last``; words that name counts ("repeat 1-4") are no steps.
+    """
+    end = len(sentence)
+    while end and is_mark(sentence[end - 1], ".;,!)"):
+        end -= 1
+    for i in range(max(1, end - 6), end):
+        read = label_at(sentence, i) if sentence[i].kind == "num" else None
+        if read is None or read[1] < end or len(read[0].wholes) < 2:
+            continue
+        begins = read[0].first == last + 1 if last is not None else read[0].first == 1
+        words = _words_before(sentence, i)
+        asks = any(t.kind == "again" for t in words) and last is not None
+        moves = any(t.kind in MOVING for t in words) and sentence[i - 1].kind not in NAMING
+        return (words, read[0]) if begins and (moves or asks) else None
+    return None
+
+
+def _words_before(sentence: Sequence[Token], i: int) -> list[Token]:
+    """Return the words before a range, without "that's" or a mark between."""
+    while i and sentence[i - 1].text.casefold() in SAYING:
+        i -= 1
+    return list(sentence[:i])
