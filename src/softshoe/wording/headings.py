@@ -108,6 +108,9 @@ def _inner(text: str, at: int) -> tuple[tuple[int, int] | None, int]:
     if found and int(found[2]) - int(found[1]) >= 3:
         close = found.start() == at or not text[at : found.start()].strip(" :.([{-–—|,")
         brackets = text[found.start() : found.end()].strip()[:1] in "([{" or "count" in found.group().casefold()
+        between = text[at : found.start()].strip(" .:;)-–—")
+        if re.search(r"\bon\s+(?:counts?\s+)?\d|[.;]\s", between, re.IGNORECASE):
+            return None, at  # steps with counts of their own stand before it
         if brackets or (close and not _counts_on(text, found)):
             return (int(found[1]), int(found[2])), found.end() if close else at
     return None, at

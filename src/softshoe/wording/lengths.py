@@ -38,6 +38,7 @@ class Lengths:
         self.stated = head.counts
         self.start = 0
         self.numbers: list[int] = []
+        self.unnumbered = 0  # sections without a number behind the last that has one
         sections = [b for b in outline.blocks if b.kind == "section" and b.items]
         found = [written(b, self.unit) for b in sections]
         self.sums = None not in found and self.stated is not None and sum(n or 0 for n in found) == self.stated
@@ -89,14 +90,17 @@ class Lengths:
         counts = block.heading.counts if block.heading else None
         wanted = self.numbers[-1] + 1 if self.numbers else None
         if named is not None:
-            if wanted is not None and named != wanted:
+            if wanted is not None and not wanted <= named <= wanted + self.unnumbered:
                 again = "comes twice" if named in self.numbers else "is out of turn"
                 stage.tell("error", "section-number", block.line, None,
                 f"Section {named} {again}; {wanted} would be next.",
                            f"Number it {wanted}, or put it in its place.")  # fmt: skip
-            self.numbers.append(named if wanted is None or named == wanted else wanted)
+                named = wanted
+            self.numbers.append(named)
+            self.unnumbered = 0
         elif counts and counts[0] not in (1, self.start + 1):
             stage.tell("error", "section-number", block.line, None,
                        f"This section is headed {counts[0]} to {counts[1]}; count {self.start + 1} would be next.",
                        "Let the counts in the heading go on from the section before.")  # fmt: skip
+        self.unnumbered += named is None and bool(self.numbers)
         del number

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 # Words before a range that make it the name of counts danced already, or a length.
 NAMING = ("repeat", "same", "mirror", "count", "num", "on", "prep")
 MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart")
+ASKING = ("again", "same", "repeat", "mirror")
 SAYING = ("that's", "that", "thats", "is", "makes", "for", "on", "=", ",", ":", "-", "–", "—")
 
 
@@ -42,7 +43,8 @@ def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list
             continue
         begins = read[0].first == last + 1 if last is not None else read[0].first == 1
         words = _words_before(sentence, i)
-        asks = any(t.kind == "again" for t in words) and last is not None
+        named = sentence[i - 1].text.casefold().split()[-1] in ("as", "of", "like", "count", "counts", "on")
+        asks = any(t.kind in ASKING for t in words) and last is not None and not named
         moves = any(t.kind in MOVING for t in words) and sentence[i - 1].kind not in NAMING
         return (words, read[0]) if begins and (moves or asks) else None
     return None
