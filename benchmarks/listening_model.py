@@ -1,11 +1,11 @@
 """The listening model against the rule-based listener, side by side on the same songs, none of them used in training.
 
-    python benchmarks/listening_model.py --songs 60 --font SOUNDFONT.sf2 [--workers 2] [--set styles new small] [--worst]
+    python benchmarks/listening_model.py --songs 60 --font SOUNDFONT.sf2 [--set styles new small] [--worst]
 
 Three sets: ``styles``, unseen tunes in styles of the training, and ``new``, tunes in styles that no training song has,
 both played with a sound font that no training song has; ``small``, songs of the small synthesiser of the tests, another
-generator altogether (no font needed). Scores: F of beats and downbeats within 70 ms, of phrases within half a beat, share
-of beats with the right number in their count of eight, first count within half a beat, tempo within 4 %, metre.
+generator altogether (no font needed). Scores: F of beats and downbeats within 70 ms, of phrases within half a beat,
+share of beats with the right number in their count of eight, first count within half a beat, tempo within 4 %, metre.
 """
 
 from __future__ import annotations

@@ -5,15 +5,13 @@ Seconds count from the start of the sound. Humanised: players are late and early
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
 from styles import BELLS, DRUM_KEYS, PADS, PIPES, STRINGS, STYLES, SYNTH_LEAD, Style
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from numpy.typing import NDArray
     from tunes import Plan, Section
 
@@ -378,9 +376,3 @@ def score(plan: Plan) -> Score:
 def drum_key(name: str) -> int:
     """Return the General MIDI key of a drum."""
     return DRUM_KEYS[name]
-
-
-def octaves(notes: list[Played], player: str, semitones: int) -> Iterator[Played]:
-    """Give notes with one player moved up or down."""
-    for note in notes:
-        yield replace(note, pitch=note.pitch + semitones) if note.player == player else note

@@ -2,8 +2,8 @@
 
     python training/train.py --data data --out listener.pt --minutes 8 --seed 1
 
-Stretches of 82 s are drawn from songs, two fifths from the beginning, and changed on the way: faster or slower, higher or
-lower, another equaliser, noise floor, echo, gaps. With ``--steps`` instead of ``--minutes`` a run can be repeated.
+Stretches of 82 s are drawn from songs, two fifths from the beginning, and changed on the way: faster or slower, higher
+or lower, another equaliser, noise floor, echo, gaps. With ``--steps`` instead of ``--minutes`` a run can be repeated.
 """
 
 from __future__ import annotations

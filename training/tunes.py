@@ -19,7 +19,7 @@ MAJOR, MINOR = (0, 2, 4, 5, 7, 9, 11), (0, 2, 3, 5, 7, 8, 10)
 # Eight bars of chord degrees, 0 the tonic; two in a bar are joined by a stroke.
 PROGRESSIONS = (
     "0 0 3 3 4 4 0 0", "0 5 3 4 0 5 3 4", "0 4 5 3 0 4 5 3", "5 3 0 4 5 3 0 4", "0 3 0 4 0 3 0/4 0", "0 0 0 4 4 4 4 0",
-    "3 4 0 5 3 4 0 0", "1 4 0 0 1 4 0 0", "0 5 1 4 0 5 1 4", "0 3 4 3 0 3 4 4", "0 0 3 3 0 0 4 4", 
+    "3 4 0 5 3 4 0 0", "1 4 0 0 1 4 0 0", "0 5 1 4 0 5 1 4", "0 3 4 3 0 3 4 4", "0 0 3 3 0 0 4 4",
     "0/4 5/2 3/0 3/4 0/4 5/2 3/0 4",
     "3 3 0 0 3 3 4 4", "5 4 3 4 5 4 3 3", "0 6 3 0 0 6 3 4", "0 2 3 4 0 2 3 4", "0 0 4 4 5 5 3 3", "3 0 4 5 3 0 4 4",
     "0 0 0 0 0 0 0 0", "0 3 0 3 0 3 4 0", "5 5 1 1 4 4 0 0", "0/5 1/4 0/5 1/4 0/5 1/4 0/3 0", "0 4 0 4 3 0 4 0",
@@ -101,7 +101,7 @@ def rhythm(text: str) -> list[tuple[float, bool]]:
 def melody(
     rng: Generator, chords: list[tuple[int, ...]], metre: int, *, repeat: str, pickup: bool
 ) -> list[tuple[float, float, int]]:
-    """Return a tune over bars: motifs of two bars that come again, chord notes on strong beats, rests at half and end."""
+    """Return a tune over bars: motifs of two bars that come again, chord notes on strong beats, rests at the ends."""
     cells, ends = (CELLS_4, ENDS_4) if metre == 4 else (CELLS_3, ENDS_3)
     busy = rng.choice(cells, size=3)
     motifs = {letter: [str(rng.choice(busy)) for _ in range(2)] for letter in "abc"}

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     SampleArray = NDArray[np.float32]
 
 TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
+FAINT_GAIN = 6.0
+DOUBT, LIFT, KEPT = -2.0, 1.0, 4.0  # a beat that is hard to hear is given the benefit of the doubt
 SAID_PLAY = 0.06
 LOUD_HZ = 10.0
 LEAST_BEATS = 8
@@ -85,16 +87,47 @@ def counted(heard: Array, said: Said) -> Counted | None:
     from softshoe.music.model_decode import at_beats, chained
     from softshoe.music.model_features import FRAMES_HZ
 
-    frames, _ = chained(beat_gain(heard, said), _lengths(said))
+    gain, lengths = beat_gain(heard, said), _lengths(said)
+    frames = carried_on(gain, lengths, chained(gain, lengths)[0])
+    if len(frames) < LEAST_BEATS:  # hardly a beat here: the best of what there is, of which nobody will be sure
+        frames, _ = chained(gain + FAINT_GAIN, lengths)
     if len(frames) < LEAST_BEATS:
         return None
     beats_s = refined(frames, heard[:, 0].astype(np.float64), FRAMES_HZ)
-    keep = np.concatenate([[True], np.diff(beats_s) > 0.05])
-    frames, beats_s = frames[keep], beats_s[keep]
+    beats_s = reaching(beats_s[np.concatenate([[True], np.diff(beats_s) > 0.05])], said.first_count_s)
+    frames = np.clip(np.rint(beats_s * FRAMES_HZ).astype(np.int64), 0, len(heard) - 1)
     at = at_beats(heard, frames)
     form, three = _in_metre(heard, frames, at, said, beats_s)
     spots = np.clip(frames[:, None] + np.arange(-1, 2), 0, len(heard) - 1)
     return Counted(beats_s, frames, at, form, three, float(heard[spots, 0].max(axis=1).mean()))
+
+
+def carried_on(gain: FloatArray, lengths: NDArray[np.int64], frames: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the beats, carried on at their tempo where before and after them they are hard to hear."""
+    from softshoe.music.model_decode import chained
+
+    if len(frames) < 2 * LEAST_BEATS:
+        return frames
+    near = lengths[np.abs(lengths / np.median(np.diff(frames)) - 1) < SAID_PLAY]
+    soft = np.maximum(gain, DOUBT) + LIFT
+    soft[frames] += KEPT
+    more = chained(soft, near)[0]
+    early, late = more < frames[0] - near[0] // 2, more > frames[-1] + near[0] // 2
+    drop = (early & (early.sum() < LEAST_BEATS)) | (
+        late & (late.sum() < LEAST_BEATS)
+    )  # a few are only the ring of the end
+    return np.asarray(more[~drop], dtype=np.int64)
+
+
+def reaching(beats_s: FloatArray, first_count_s: float | None) -> FloatArray:
+    """Return the beats, with even ones before or after them where the listener counts one outside them."""
+    if first_count_s is None or len(beats_s) < 2:
+        return beats_s
+    gap = float(np.median(np.diff(beats_s)))
+    before = max(0, int(np.ceil((beats_s[0] - first_count_s) / gap - 0.5)))
+    after = max(0, int(np.ceil((first_count_s - beats_s[-1]) / gap - 0.5)))
+    early = beats_s[0] - gap * np.arange(before, 0, -1)
+    return np.concatenate([early[early >= 0], beats_s, beats_s[-1] + gap * np.arange(1, after + 1)])
 
 
 def beat_gain(heard: Array, said: Said) -> FloatArray:

@@ -1,0 +1,139 @@
+"""The listening model: numpy runs the network as it was trained, and songs made here are counted rightly."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from music.songs_made import Recipe, Song, common, made
+from softshoe.errors import MusicError
+from softshoe.music.audio import Sound
+from softshoe.music.engine import Engine  # noqa: TC001
+from softshoe.music.listen import listen
+from softshoe.music.model import ModelEar, listened
+from softshoe.music.model_decode import chained, lengths_for
+from softshoe.music.model_features import BANDS, FLOOR, features
+from softshoe.music.model_net import HEADS, heads, likelihoods, weights
+from softshoe.music.songmap import Said, SongMap
+
+EXAMPLE = Path(__file__).with_name("model_example.npz")
+WEIGHTS = files("softshoe") / "data" / "listening" / "listener.npz"
+RATE = 22_050
+SONGS = [
+    Recipe(common(rounds=1), bpm=112, style="pop"),
+    Recipe(common(rounds=1), bpm=124, style="disco"),
+    Recipe(common(rounds=1), bpm=96, style="country"),
+    Recipe(common(rounds=1, intro=12, metre=3), bpm=108, style="waltz", metre=3),
+]
+
+
+@cache
+def counted(recipe: Recipe) -> tuple[Song, SongMap]:
+    song = made(recipe)
+    return song, listened(song.sound)
+
+
+def share_found(found: tuple[float, ...], truth: np.ndarray, *, within_s: float) -> float:
+    away = np.abs(np.array(found)[:, None] - truth[None])
+    return float(min((away.min(axis=0) < within_s).mean(), (away.min(axis=1) < within_s).mean()))
+
+
+def test_numpy_gives_what_torch_gave_on_a_saved_input() -> None:
+    with np.load(EXAMPLE) as z:
+        rows, logits = z["rows"].astype(np.float32), z["logits"]
+    assert np.abs(heads(rows, weights()) - logits).max() < 1e-3
+
+
+def test_the_weights_are_small_and_say_their_licence_and_recipe() -> None:
+    with WEIGHTS.open("rb") as file:
+        assert len(file.read()) < 5_000_000
+    with WEIGHTS.open("rb") as file, np.load(file) as z:
+        assert str(z["licence"]).startswith("MIT")
+        recipe = json.loads(str(z["recipe"]))
+    assert len(recipe["sha256"]) == 64
+    assert recipe["songs"] > 1000
+
+
+@pytest.mark.parametrize("frames", [1, 3, 50, 601])
+def test_any_length_of_song_gives_one_row_of_likelihoods_a_frame(frames: int) -> None:
+    found = likelihoods(np.full((frames, BANDS), FLOOR, np.float32))
+    assert found.shape == (frames, len(HEADS))
+    assert np.all((found >= 0) & (found <= 1))
+
+
+def test_a_long_song_is_heard_alike_on_both_sides_of_a_border_of_windows() -> None:
+    rng = np.random.default_rng(1)
+    rows = (rng.normal(-6, 1, (5200, BANDS)) + 3 * (np.arange(5200) % 25 < 2)[:, None]).astype(np.float32)
+    found = likelihoods(rows)[:, 0]
+    peaks = found[25 * 40 : 25 * 200 : 25]
+    assert peaks.min() > 0.5 * peaks.max()
+
+
+def test_loudness_changes_no_feature() -> None:
+    wave = np.random.default_rng(2).standard_normal(RATE).astype(np.float32)
+    assert features(wave) == pytest.approx(features(0.01 * wave), abs=1e-3)
+
+
+def test_beats_are_chained_through_a_hole() -> None:
+    gain = np.full(1500, -4.0)
+    truth = np.arange(20, 1480, 27)
+    gain[truth] = 4.0
+    gain[600:700] = -4.0
+    frames, worth = chained(gain, lengths_for(50.0))
+    assert np.abs(frames[:, None] - truth[None]).min(axis=0).max() <= 1
+    assert worth > 100
+
+
+@pytest.mark.parametrize("recipe", SONGS, ids=lambda r: f"{r.style}-{r.bpm:.0f}")
+def test_a_plain_song_is_counted_rightly_from_beat_to_first_count(recipe: Recipe) -> None:
+    song, heard = counted(recipe)
+    assert heard.tempo_bpm == pytest.approx(recipe.bpm, rel=0.005)
+    assert heard.metre == recipe.metre
+    assert share_found(heard.beats_s, song.beats, within_s=0.04) > 0.97
+    assert share_found(heard.downbeats_s, song.downbeats, within_s=0.05) > 0.95
+    assert share_found(heard.eights_s, song.eights, within_s=0.05) > 0.95
+    assert heard.first_count_s == pytest.approx(song.first_count, abs=0.06)
+    assert set(heard.phrases_s) <= set(heard.eights_s) <= set(heard.downbeats_s) <= set(heard.beats_s)
+
+
+def test_what_the_listener_says_wins() -> None:
+    song, _ = counted(SONGS[0])
+    said_s = round(float(song.beats[20]) + 0.1, 3)
+    heard = listened(song.sound, said=Said(tempo_bpm=56.0, first_count_s=said_s, metre=3))
+    assert heard.metre == 3
+    assert heard.first_count_s == said_s
+    assert said_s in heard.phrases_s
+    assert np.median(np.diff(heard.beats_s)) == pytest.approx(60 / 56, rel=0.02)
+    assert heard.confidence.tempo == heard.confidence.first_count == heard.confidence.metre == 1
+
+
+def test_a_first_count_said_before_the_first_sound_is_reached_by_beats() -> None:
+    song = made(Recipe(common(rounds=1), bpm=112, silence_s=3.0))
+    heard = listened(song.sound, said=Said(first_count_s=1.0))
+    assert heard.first_count_s == 1.0
+    assert np.diff(heard.beats_s).max() < 1.3 * 60 / 112
+
+
+def test_noise_is_not_sold_as_music() -> None:
+    noise = 0.1 * np.random.default_rng(4).standard_normal(30 * RATE).astype(np.float32)
+    heard = listened(Sound(np.stack([noise, noise]), RATE))
+    assert heard.confidence.beats < 0.5
+    assert any(finding.kind == "no-steady-beat" for finding in heard.findings)
+
+
+def test_silence_is_an_error_in_plain_words() -> None:
+    with pytest.raises(MusicError, match="silent"):
+        listened(Sound(np.zeros((2, 30 * RATE), np.float32), RATE))
+
+
+def test_the_model_serves_as_an_engine_behind_the_usual_border() -> None:
+    ear: Engine = ModelEar()
+    song, _ = counted(SONGS[1])
+    heard = listen(song.sound, engine=ear)
+    assert heard.tempo_bpm == pytest.approx(124, rel=0.01)
+    assert share_found(heard.beats_s, song.beats, within_s=0.05) > 0.95
