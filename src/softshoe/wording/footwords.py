@@ -10,6 +10,8 @@ from softshoe.wording.parts import Atom, Slot, Want
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
 
+WALKS = ("march", "walk", "run", "tread", "stroll", "trot", "jog")
+BY_TURNS = ("right and left", "left and right")
 LASTING = ("drag", "sweep", "hold", "unwind")
 PART_VERB = {
     ("step", "heel"): "heel", ("touch", "heel"): "heel", ("heel", "heel"): "heel", ("heel", "toe"): "touch",
@@ -114,7 +116,12 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     return Want(
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
         draft.alternate, draft.line, draft.span, inferred=inferred, square=draft.square,
+        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", *BY_TURNS)),
     )  # fmt: skip
+
+
+def _walks(draft: Draft) -> bool:
+    return draft.doing == "verb" and draft.value == "step" and draft.tokens_say(*WALKS)
 
 
 def _bare_side(draft: Draft) -> bool:
@@ -161,8 +168,8 @@ def foot_atom(draft: Draft) -> Atom | None:
         wants = [replace(wants[0], foot="both", dir="apart"), replace(wants[0], foot="both", dir="centre")]
     slots = tuple(Slot((want,)) for want in wants)
     atom = Atom([slots], draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, each=draft.each)
-    atom.lasts = wants[-1].verb in LASTING
-    atom.amps, atom.times = draft.amps, draft.times
+    atom.lasts = wants[-1].verb in LASTING or wants[-1].goes_on
+    atom.amps, atom.times, atom.walks = draft.amps, draft.times, _walks(draft)
     _choices(atom, draft, wants)
     if draft.times > 1:
         atom.choices = [times_over(c, draft.times) for c in atom.choices] + atom.choices

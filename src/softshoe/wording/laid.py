@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import lasting
@@ -52,6 +52,7 @@ def going_on(slot: Slot) -> Slot | None:
     wants = tuple(
         w for w in slot.wants if (w.verb in ("drag", "sweep", "lower") and w.foot != "both") or w.verb == "drag"
     )
+    wants += tuple(replace(w, foot=None, alternate=True) for w in slot.wants if w.goes_on)
     hands = tuple(h for h in slot.hands if lasting(h))
     return Slot(wants, hands, slot.after) if wants or hands else None
 
@@ -85,4 +86,36 @@ def can_last(slot: Slot, atom: Atom) -> bool:
     """Return whether a slot can go on over several counts."""
     if atom.arms_only:
         return atom.lasts
-    return bool(slot.wants) and slot.wants[-1].verb in ("drag", "sweep", "hold", "lower")
+    return bool(slot.wants) and (slot.wants[-1].goes_on or slot.wants[-1].verb in ("drag", "sweep", "hold", "lower"))
+
+
+def walked(atoms: list[Atom]) -> list[Atom]:
+    """ "March right and left for eight counts" goes on as it begins; feet told one by one are just those steps."""
+    out: list[Atom] = []
+    first: Atom | None = None
+    told = 0
+    for atom in atoms:
+        if first is not None and _next_foot(atom, first):
+            told += 1
+            first.choices = [tuple(_going(s, on=False) for s in c) for c in first.choices]
+            if (atom.counts or 0) > told:
+                first.counts, first.lasts = atom.counts, True
+                first.choices = [tuple(_going(s, on=True) for s in c) for c in first.choices]
+                del out[out.index(first) + 1 :]
+                continue
+        else:
+            first, told = (atom if atom.walks else None), 1
+        out.append(atom)
+    return out
+
+
+def _next_foot(atom: Atom, first: Atom) -> bool:
+    """Return whether an atom is one more foot of a walk told foot by foot."""
+    if atom.arms_only or atom.name or atom.walks or len(atom.choices[0]) != 1 or len(atom.choices[0][0].wants) != 1:
+        return False
+    one, other = atom.choices[0][0].wants[0], first.choices[0][-1].wants
+    return one.verb == "step" and one.foot in ("L", "R") and bool(other) and one.dir == other[-1].dir
+
+
+def _going(slot: Slot, *, on: bool) -> Slot:
+    return replace(slot, wants=tuple(replace(w, goes_on=on) for w in slot.wants))

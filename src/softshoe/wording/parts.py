@@ -32,6 +32,7 @@ class Want:
     lead: bool = False  # the first step of a pattern
     under_left: Want | None = None  # the same when a left foot leads; None where the leading foot is known
     square: int = -1  # the facing its turn leads to, where only that is said
+    goes_on: bool = False  # walking and marching go on, foot after foot, over their counts
     opens: bool = False  # first of a stretch that names no foot at all
     inferred: str = ""  # what the words left out and the reader filled in
 
@@ -85,6 +86,7 @@ class Atom:
     told: tuple[Slot, ...] = ()
     amps: int = 0
     times: int = 1
+    walks: bool = False
 
 
 @dataclass(slots=True)

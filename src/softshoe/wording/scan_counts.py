@@ -72,6 +72,8 @@ class CountWords(Scan):
             self.draft.times = token.number
         elif before is not None and before.text.casefold() in ("hold", "wait", "pause", "hlt"):
             self.draft.counts = token.number
+        elif before is not None and before.text.casefold() == "for" and 1 < token.number <= 16:
+            self.draft.counts = token.number  # "walk forward for four"
         return 1
 
     def _count(self, _token: Token) -> int:

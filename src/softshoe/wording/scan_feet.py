@@ -39,6 +39,12 @@ class FeetWords(Scan):
             self._mover(token.value)
         return 1
 
+    def _fill(self, token: Token) -> int:
+        """ "March right and left" names the foot that leads."""
+        if token.text.casefold() in ("right and left", "left and right") and self.draft.value == "step":
+            self.draft.feet = self.draft.feet or [token.text[0].upper()]
+        return 1
+
     def _onto(self) -> bool:
         """ "Turn a quarter onto the left": the foot named takes the weight."""
         draft = self.draft

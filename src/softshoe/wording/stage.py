@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding, Severity
+from softshoe.wording.laid import Laid, walked
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.phrases import NOTHING, Context, atoms_of
 from softshoe.wording.repeats import repeat_of
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
     from softshoe.wording.drafts import Draft
-    from softshoe.wording.laid import Laid
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Item, Repeat, Slot
     from softshoe.wording.resolve import Dancer
@@ -80,6 +80,7 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
     if atoms and not any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in item.tokens):
         atoms[0].choices = [_opened(c) for c in atoms[0].choices]
+    atoms = walked(atoms)
     for atom in atoms:
         atom.at = tuple(p + base for p in atom.at)
     return Ready(item, atoms, repeat, places, context=left)
