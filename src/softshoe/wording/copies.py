@@ -67,9 +67,11 @@ class Copier:
         return first - n, first - 1
 
     def _source_length(self, repeat: Repeat) -> int:
-        found = self._source(repeat, self.cursor + 1, 8)
+        before = max(self.stage.starts.values(), default=(0, 8))
+        usual = int(self.cursor) - self.start or before[1] - before[0]
+        found = self._source(repeat, self.cursor + 1, usual)
         if found is None:
-            return 8
+            return usual
         n = int(found[1]) - found[0].__floor__() + 1
         return max(1, min(MOST_COPIES, n * repeat.times))
 

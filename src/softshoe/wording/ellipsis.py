@@ -21,8 +21,8 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return draft
     if draft.doing:
         return _once_more(draft, before)
-    if draft.dirs == ["down"] and not (draft.feet or draft.part) and before.value in ("raise", "hitch"):
-        return _put_down(draft, before)
+    if draft.dirs in (["down"], ["up"]) and not (draft.feet or draft.part) and before.value in (*LIFTS, "hitch"):
+        return _put_down(draft, before) if draft.dirs == ["down"] else _once_more(_lifted(draft), before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
     if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
         return _side_list(draft, before)
@@ -39,12 +39,18 @@ def _once_more(draft: Draft, before: Draft) -> Draft:
     named = draft.feet or draft.part or draft.dirs or draft.hands or draft.place
     if named or draft.value not in LIFTS or before.value not in LIFTS or draft.doing != before.doing:
         return draft
-    return replace(draft, feet=list(before.feet), part=before.part)
+    usual = ["both"] if before.part in ("heel", "toe") else []
+    return replace(draft, feet=list(before.feet) or usual, part=before.part)
+
+
+def _lifted(draft: Draft) -> Draft:
+    """ "Heel raises: up, down"."""
+    return replace(draft, doing="dual", value="raise", dirs=[])
 
 
 def _put_down(draft: Draft, before: Draft) -> Draft:
     """ "Lift right knee, down": the foot that was lifted comes down."""
-    feet = list(before.feet) or ["same"]
+    feet = list(before.feet) or ["both" if before.part in ("heel", "toe") else "same"]
     if before.part in ("heel", "toe"):
         return replace(draft, doing="dual", value="lower", feet=feet, part=before.part)
     return replace(draft, doing="verb", value="step", feet=feet, dirs=["in place"])

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 LONGEST_LINE = 4000
 MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
+STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
 NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
 
@@ -193,7 +194,7 @@ class Sorter:
         ):
             return heading
         items = items_of(text[heading.rest_at :], line=0, offset=0) if heading.title else []
-        if not any(t.kind in ("verb", "pattern", "side", "gest", "footpart") for i in items for t in i.tokens):
+        if not any(t.kind in STEP_WORDS for i in items for t in i.tokens):
             return heading
         return None
 

@@ -139,9 +139,8 @@ class Builder:
 
     def _absorbed(self, draft: Draft) -> bool:
         """ "Shuffle forward right, left, right": the feet that follow a pattern are its own, told once more."""
-        only_side = len(draft.feet) == 1 and not (
-            draft.doing or draft.dirs or draft.part or draft.hands or draft.amount
-        )
+        only_side = len(draft.feet) == 1 and not (draft.doing or draft.part or draft.hands or draft.amount)
+        only_side = only_side and draft.dirs in ([], ["in place"])
         if not only_side or not self.absorb:
             self.absorb = []
             return False

@@ -120,6 +120,8 @@ class FeetWords(Scan):
             draft.feet = [token.value]
         elif last is not None and last.kind == "weight":
             draft.weight = token.value
+        elif token.value in ("L", "R") and last is not None and last.kind == "dir" and self._diagonal(token):
+            return 1
         elif draft.hands and draft.hands[-1] == "" and not draft.feet:
             draft.hands[-1] = token.value
         elif last is not None and (last.kind == "side" or (not draft.feet and not draft.dirs)):
@@ -132,6 +134,14 @@ class FeetWords(Scan):
         else:
             self._listed(token)
         return 1
+
+    def _diagonal(self, token: Token) -> bool:
+        """ "Right diagonally forward right": the side behind a diagonal is the diagonal's."""
+        draft = self.draft
+        if not (draft.feet and draft.dirs and draft.dirs[-1] in ("forward diag", "back diag")):
+            return False
+        draft.dirs[-1] = draft.dirs[-1].replace("diag", f"{token.value} diag")
+        return True
 
     def _both(self) -> None:
         ahead = self._peek(1)

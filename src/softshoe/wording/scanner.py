@@ -256,6 +256,13 @@ class Scanner(FeetWords, TurnWords, CountWords):
             return 0
         return 1
 
+    def _instead(self, _token: Token) -> int:
+        """ "Touch instead of the last step": what is left out is no step of its own."""
+        ahead = 1
+        while (token := self._peek(ahead)) is not None and token.kind != "mark":
+            ahead += 1
+        return ahead
+
     def _word(self, token: Token) -> int:
         self.draft.unknown.append(token)
         return 1
