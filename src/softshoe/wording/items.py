@@ -54,7 +54,19 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     items = _before(tokens, line, last)
     for item in items:
         item.limb = limb if not item.limb else item.limb
-    return [_limbed(item) for item in items]
+    return [part for item in items for part in _with_arms(_limbed(item))]
+
+
+def _with_arms(item: Item) -> list[Item]:
+    """ "1-4: heel out, in, out, in. Arms: out, in, out, in": a sentence for the arms lies over the same counts."""
+    tokens = item.tokens
+    for i in range(1, len(tokens) - 1):
+        named = tokens[i].text.casefold() in ARMS and is_mark(tokens[i + 1], ":")
+        if named and item.label is not None and is_mark(tokens[i - 1], ".;|,"):
+            arms = Item(item.label, _words(tokens[i + 2 :]), item.line, limb="arms")
+            item.tokens = _words(tokens[:i])
+            return [item, arms] if item.tokens else [arms]
+    return [item]
 
 
 def _counted_back(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:

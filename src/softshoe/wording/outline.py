@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 LONGEST_LINE = 4000
 MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
+STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
 STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
 NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
@@ -71,12 +72,17 @@ class Outline:
     loose: list[tuple[int, str]] = field(default_factory=list)
 
 
+def _unstressed(line: str) -> str:
+    """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
+    return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
+
+
 def lines_of(text: str) -> list[Line]:
     """Return the lines with their places; no line is longer than a page."""
     out: list[Line] = []
     at = 0
     for number, line in enumerate(text.split("\n"), 1):
-        out.append(Line(number, at, line.rstrip("\r")[:LONGEST_LINE]))
+        out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE])))
         at += len(line) + 1
     return out
 

@@ -69,6 +69,8 @@ class Builder:
         if draft.quiet and not draft.arms and not draft.doing:
             return
         draft = hips(self._meant(draft))
+        if draft.alternate and draft.feet == ["both"] and draft.part:
+            draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
             draft.each
             and self.atoms
