@@ -24,6 +24,9 @@ KEY = re.compile(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",
     re.IGNORECASE,
 )
+NAMED = re.compile(
+    r"(?<!\d )\b(level|speed|tempo|bpm|lead[- ]?in|intro|length|counts?|walls?)\s+[-–—.·]\s+(?=\d)", re.IGNORECASE
+)
 LONGEST_SENTENCE = 300
 LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
@@ -63,7 +66,8 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     """Read the header lines (number, text); ``title`` is the sheet's first line, which may hold all of it."""
     head = Head(title=title_of(title))
     rest: list[tuple[int, str]] = []
-    for number, text in lines:
+    for number, written in lines:
+        text = NAMED.sub(r"\1: ", written)
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):
                 continue

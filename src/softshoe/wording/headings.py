@@ -16,8 +16,10 @@ NAMED = re.compile(
     r"(?!\s*(?:counts?|times|walls?)\b)",
     re.IGNORECASE,
 )
-LETTERED = re.compile(r"^\W*(?:([A-H])\s*[:.)\]]\s|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))")
-ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H])\W*$")
+LETTERED = re.compile(
+    r"^\W*(?:([A-H])(?:\s*[:.)\]]\s|\s+(?=\(?(?:counts?|cts)\b))|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))"
+)
+ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
 EIGHTS = re.compile(
     r"^\W*(?:(?:for|in|during|on)\s+)?(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
     r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|16|sixteen|four)s?\b(?:\s+counts?)?",
@@ -54,6 +56,7 @@ WALL_END = re.compile(
     r"till the end|until the (?:music|song) ends|the dance))*)\W*$",
     re.IGNORECASE,
 )
+AGAIN_ON = re.compile(r"^\W*(?:begin|start|repeat)\w*\s+(?:again\b)?[^.\d]*\bnew wall\W*$", re.IGNORECASE)
 NOTE = re.compile(
     r"^\W*(?:note|notes|option|options|optional|styling|style|easier|harder|alternative|hint|tips?|contact|"
     r"e-?mail|choreograph\w*|"
@@ -73,7 +76,7 @@ ROW_HEAD = re.compile(
 )
 LIMB = re.compile(
     r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|"
-    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s)\s*",
+    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s|\s{2}|\t)\s*",
     re.IGNORECASE,
 )
 
@@ -196,6 +199,8 @@ Kind = Literal["tag", "ending", "restart", "end", "note", "legend", "row head", 
 def kind_of(text: str) -> Kind:
     """Return what a line is when it is neither heading nor steps; "" when its first words do not tell."""
     if WALL_END.match(text):
+        return "end"
+    if AGAIN_ON.match(text):
         return "end"
     if TAG.match(text):
         return "tag"

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.columns import cell_of, columns_of, row_items, without
@@ -24,6 +25,7 @@ LONGEST_LINE = 4000
 MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
 STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
+SLASHED = re.compile(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
 STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
 NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
@@ -74,7 +76,14 @@ class Outline:
 
 def _unstressed(line: str) -> str:
     """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
+    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if _in_turn(m[1]) else m[1], line)
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
+
+
+def _in_turn(counts: str) -> bool:
+    """ "5/6/7/8" at the head of a line counts on; "1/2" with words of a turn behind it is left alone."""
+    numbers = [int(n) for n in counts.split("/")]
+    return all(b == a + 1 for a, b in pairwise(numbers))
 
 
 def lines_of(text: str) -> list[Line]:
