@@ -35,6 +35,7 @@ DOUBT, LIFT, KEPT = -2.0, 1.0, 4.0  # a beat that is hard to hear is given the b
 SAID_PLAY = 0.06
 LOUD_HZ = 10.0
 LEAST_BEATS = 8
+FASTEST_DANCED_BPM = 172.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,6 +94,8 @@ def counted(heard: Array, said: Said) -> Counted | None:
         frames, _ = chained(gain + FAINT_GAIN, lengths)
     if len(frames) < LEAST_BEATS:
         return None
+    if not (said.tempo_bpm or said.taps_s):
+        frames = danceable(heard, frames)
     beats_s = refined(frames, heard[:, 0].astype(np.float64), FRAMES_HZ)
     beats_s = reaching(beats_s[np.concatenate([[True], np.diff(beats_s) > 0.05])], said.first_count_s)
     frames = np.clip(np.rint(beats_s * FRAMES_HZ).astype(np.int64), 0, len(heard) - 1)
@@ -117,6 +120,15 @@ def carried_on(gain: FloatArray, lengths: NDArray[np.int64], frames: NDArray[np.
         late & (late.sum() < LEAST_BEATS)
     )  # a few are only the ring of the end
     return np.asarray(more[~drop], dtype=np.int64)
+
+
+def danceable(heard: Array, frames: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return every other beat when they are too quick to dance to: the ones that more often begin a bar."""
+    from softshoe.music.model_features import FRAMES_HZ
+
+    if 60 * FRAMES_HZ / float(np.mean(np.diff(frames))) <= FASTEST_DANCED_BPM:
+        return frames
+    return max((frames[k::2] for k in (0, 1)), key=lambda half: float(heard[half, 1].mean()))
 
 
 def reaching(beats_s: FloatArray, first_count_s: float | None) -> FloatArray:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float32]
     FloatArray = NDArray[np.float64]
 
-SLOWEST_BPM, FASTEST_BPM = 52.0, 172.0
+SLOWEST_BPM, FASTEST_BPM = 52.0, 205.0
 SURE = 5.0  # no single frame says more than this
 STEADY = 260.0  # how dear a change of beat length is
 LOOSE_FRAMES = 1.01  # changes that frames can't tell are nearly free
