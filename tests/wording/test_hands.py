@@ -22,8 +22,6 @@ SOUND = sorted(SHEETS.glob("hand_*/sound/*.json"))
 FAULTY = sorted(SHEETS.glob("hand_*/faulty/*.json"))
 NOT_YET: dict[str, str] = {  # sheet -> what is not yet understood
     "01_lamplight_on_weir_street": 'an opening "We open with" is dropped; "the same" within one paragraph',
-    "02_ferrymans_lamp": 'a first heading without a number; "begin again" at the end is no restart',
-    "06_windowsill_weather": "ONE as a heading; FEET and ARMS on lines of their own over counted lines",
     "07_slow_barge_waltz": '"Arms" without a colon before the words',
     "01_candlelight_on_weir_street": "as 01_lamplight_on_weir_street",
     "06_windowsill_breezes": "as 06_windowsill_weather",

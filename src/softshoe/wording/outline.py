@@ -8,36 +8,24 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.columns import cell_of, columns_of, row_items, without
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of, limb_of
+from softshoe.wording.lines import Line, lines_of
 from softshoe.wording.numbers import place_number
 
 if TYPE_CHECKING:
     from softshoe.wording.counting import Label
     from softshoe.wording.parts import Item
 
-LONGEST_LINE = 4000
 MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
-STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
-SLASHED = re.compile(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
 STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
 NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line: its number from 1, where it begins in the sheet, its words."""
-
-    number: int
-    start: int
-    text: str
 
 
 @dataclass(slots=True)
@@ -74,28 +62,6 @@ class Outline:
     loose: list[tuple[int, str]] = field(default_factory=list)
 
 
-def _unstressed(line: str) -> str:
-    """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
-    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if _in_turn(m[1]) else m[1], line)
-    return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
-
-
-def _in_turn(counts: str) -> bool:
-    """ "5/6/7/8" at the head of a line counts on; "1/2" with words of a turn behind it is left alone."""
-    numbers = [int(n) for n in counts.split("/")]
-    return all(b == a + 1 for a, b in pairwise(numbers))
-
-
-def lines_of(text: str) -> list[Line]:
-    """Return the lines with their places; no line is longer than a page."""
-    out: list[Line] = []
-    at = 0
-    for number, line in enumerate(text.split("\n"), 1):
-        out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE])))
-        at += len(line) + 1
-    return out
-
-
 class Sorter:
     """Goes through the lines once, in order."""
 
@@ -109,6 +75,7 @@ class Sorter:
         self.over = False
         self.noting = False
         self.columns: list[str] = []
+        self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
         self.row_section = ""
         self.labels: dict[int, Label | None] = {}
 
@@ -150,9 +117,29 @@ class Sorter:
             return True
         label = self._first_label(line)
         if label is not None and label.first <= 1 and (i > 0 or len(self.lines) > 1):
-            self.block = Block("section", line.number)
+            self._open_first(i, line)
             return True
         return False
+
+    def _open_first(self, i: int, line: Line) -> None:
+        """Open the first section; a few words after a blank line, straight above its steps, are its heading."""
+        self.block = Block("section", line.number)
+        if i < 2 or not self.out.header:
+            return
+        above, before = self.lines[i - 1], self.lines[i - 2]
+        words = above.text.strip()
+        apart = above.number == line.number - 1 and before.number < above.number - 1
+        if (
+            apart
+            and len(words.split()) < 7
+            and not re.search(r"\d|[:.]", words)
+            and self.out.header[-1][1] == above.text
+        ):
+            self.out.header.pop()
+            heading = Heading(None, None, len(above.text), words)
+            self.block = Block("section", above.number, above.text, heading, title=words)
+            self.out.blocks.append(self.block)
+            self.named = True
 
     def _leads_to_steps(self, i: int, heading: Heading) -> bool:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
@@ -259,7 +246,7 @@ class Sorter:
         )
 
     def _open(self, line: Line, text: str, heading: Heading, shift: int) -> None:
-        self.named, self.noting = True, False
+        self.named, self.noting, self.limb = True, False, ""
         self.block = Block("section", line.number, text, heading, title=heading.title)
         self.out.blocks.append(self.block)
         rest = text[heading.rest_at :]
@@ -279,6 +266,11 @@ class Sorter:
             self.block.rest = (rest, line.number, offset)
 
     def _steps(self, i: int, line: Line, text: str, shift: int) -> None:
+        alone = limb_of(text.strip().rstrip(":") + ":")
+        if alone[0] and not text[alone[1] :].strip():
+            self.limb = alone[0]
+            self.out.notes.append((line.number, line.text))
+            return
         text, offset = self._restart_inside(line, text, line.start + shift)
         if self.block is None or (self.block.kind == "section" and not self.out.blocks):
             self.block = Block("section", line.number)
@@ -291,7 +283,9 @@ class Sorter:
             self._unlabelled(i, line, text, items)
             return
         self.noting = False
-        if self._next_block(label):
+        for item in items:
+            item.limb = item.limb or self.limb
+        if self.limb != "arms" and self._next_block(label):
             self.block = Block("section", line.number)
             self.out.blocks.append(self.block)
         self.block.items += items

@@ -291,6 +291,14 @@ class Player(Copier):
     def _overlay(self, one: Ready) -> None:
         under = self.feet
         places = list(one.places) or (list(under.places) if under is not None else [])
+        said = [p for a in one.atoms for p in a.at]
+        if (
+            not one.places
+            and said
+            and all(a.at for a in one.atoms)
+            and self.start < min(said) <= max(said) <= self.cursor
+        ):
+            places = [Fraction(n) for n in range(self.start + 1, int(self.cursor) + 1)]  # counts of the section
         wholes = [p for p in places if p.denominator == 1] or places
         if wholes and one.repeat is not None:
             self._copy_hands(one, one.repeat, wholes)

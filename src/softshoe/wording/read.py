@@ -20,7 +20,8 @@ from softshoe.errors import Finding, WordingError
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.header import Head, head_of
 from softshoe.wording.lengths import Lengths
-from softshoe.wording.outline import Block, Outline, lines_of, sorted_lines
+from softshoe.wording.lines import lines_of
+from softshoe.wording.outline import Block, Outline, sorted_lines
 from softshoe.wording.perform import Player
 from softshoe.wording.placing import with_extras
 from softshoe.wording.resolve import Dancer

@@ -22,7 +22,7 @@ from softshoe.wording.stage import ready
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from softshoe.wording.outline import Line
+    from softshoe.wording.lines import Line
 
 BREAK = re.compile(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
 REMARK = re.compile(

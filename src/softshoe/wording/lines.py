@@ -1,0 +1,42 @@
+"""A sheet's lines with their places; marks of type are blanks, so that every word keeps its place."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from itertools import pairwise
+
+SLASHED = re.compile(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
+STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
+LONGEST_LINE = 4000
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: its number from 1, where it begins in the sheet, its words."""
+
+    number: int
+    start: int
+    text: str
+
+
+def _unstressed(line: str) -> str:
+    """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
+    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if _in_turn(m[1]) else m[1], line)
+    return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
+
+
+def _in_turn(counts: str) -> bool:
+    """ "5/6/7/8" at the head of a line counts on; "1/2" with words of a turn behind it is left alone."""
+    numbers = [int(n) for n in counts.split("/")]
+    return all(b == a + 1 for a, b in pairwise(numbers))
+
+
+def lines_of(text: str) -> list[Line]:
+    """Return the lines with their places; no line is longer than a page."""
+    out: list[Line] = []
+    at = 0
+    for number, line in enumerate(text.split("\n"), 1):
+        out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE])))
+        at += len(line) + 1
+    return out
