@@ -78,6 +78,10 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     atoms, left = atoms_of(drafts, context=context)
     if repeat is not None and _own_again(repeat, atoms, item):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
+    elif repeat is not None and atoms and not item.label and len(repeat.at) == len(atoms) and all(a.at for a in atoms):
+        copies = again(atoms, repeat)  # "open on 1, rest on 2; the same on 4 and 5"
+        atoms += [replace(one, at=(place,)) for one, place in zip(copies, repeat.at, strict=True)]
+        repeat = None
     if atoms and not any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in item.tokens):
         atoms[0].choices = [_opened(c) for c in atoms[0].choices]
     atoms = walked(atoms)
