@@ -15,6 +15,7 @@ from softshoe.wording.extras import NONE, Placed, kinds_in, placed
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.stage import Stage
+from softshoe.wording.wallless import with_walls
 
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
@@ -34,7 +35,8 @@ def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tup
         elif block.kind == "ending":
             dance = replace(dance, endings=(*dance.endings, _ending(dance, block, stage, findings)))
     findings += _promises(dance, promised)
-    return dance, findings
+    dance, unsaid = with_walls(dance)
+    return dance, [*findings, *unsaid]
 
 
 def _after(where: Placed, stage: Stage, usual: int) -> int:
