@@ -109,8 +109,8 @@ def test_a_list_of_other_files_is_not_followed(tmp_path: Path) -> None:
     write(tmp_path / "real.mp3", tone(2), codec="mp3")
     (tmp_path / "list.mp3").write_text("#EXTM3U\n#EXT-X-TARGETDURATION:2\n#EXTINF:2,\nreal.mp3\n#EXT-X-ENDLIST\n")
     (tmp_path / "list.m3u8").write_bytes((tmp_path / "list.mp3").read_bytes())
-    refused(tmp_path / "list.mp3")
-    refused(tmp_path / "list.m3u8")
+    for name in ("list.mp3", "list.m3u8"):
+        assert refused(tmp_path / name).where == name
 
 
 def test_samples_that_are_no_numbers_are_mended_when_few_and_refused_when_many(tmp_path: Path) -> None:

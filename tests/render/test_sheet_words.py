@@ -15,7 +15,8 @@ from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import danced, wall_events
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERBS
-from softshoe.render.phrase_words import action_words, arm_words, cue_word, number_word, pictured, turn_words
+from softshoe.render.phrase_words import action_words, arm_words, cue_word, pictured, turn_words
+from softshoe.teach.words import number_word
 
 ONE = Count(Fraction(1))
 FEET = (Foot.LEFT, Foot.RIGHT, Foot.BOTH)

@@ -25,8 +25,7 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, as_json: bool, **sai
 
     Ends with 0 when it fits, 1 when something is wrong or nothing fits, 2 when a file can't be read.
     """
-    from softshoe.dance.document import finding_json
-    from softshoe.fit.document import run_json
+    from softshoe.fit.document import fit_json
     from softshoe.fit.lay import fit
     from softshoe.music.given import song_given
     from softshoe.wording.read import read
@@ -35,9 +34,7 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, as_json: bool, **sai
     dance = read(sheet_text(sheet))
     found = fit(dance, song_given(song, said_by(**said)))
     if as_json:
-        print_json(
-            {"runs": [run_json(run) for run in found.runs], "findings": [finding_json(f) for f in found.findings]}
-        )
+        print_json(fit_json(found))
     else:
         for number, run in enumerate(found.runs):
             _tell(run, number)

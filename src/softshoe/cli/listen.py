@@ -13,8 +13,6 @@ from softshoe.cli.show import clock_time, print_findings, print_json, worst_code
 if TYPE_CHECKING:
     from softshoe.music.songmap import SongMap
 
-SURE = ((0.85, "sure"), (0.6, "fairly sure"), (0.0, "please check"))
-
 
 @click.command(name="listen")
 @click.argument("song", type=click.Path(path_type=Path))
@@ -37,29 +35,22 @@ def command(ctx: click.Context, /, song: Path, as_json: bool, **said: Any) -> No
     ctx.exit(worst_code(heard.findings))
 
 
-def how_sure(confidence: float) -> str:
-    """Return a confidence in words, never in stars.
-
-    >>> how_sure(0.7)
-    'fairly sure'
-    """
-    return next(words for least, words in SURE if confidence >= least)
-
-
 def _tell(heard: SongMap, song: Path) -> None:
+    from softshoe.render.page import sure_words
+
     sure = heard.confidence
     before = sum(beat < heard.first_count_s - 0.01 for beat in heard.beats_s)
-    click.echo(f"{song.name}: {heard.tempo_bpm:.1f} beats a minute ({how_sure(sure.tempo)}), "
-               f"{'a waltz' if heard.metre == 3 else 'four in a bar'} ({how_sure(sure.metre)})")  # fmt: skip
-    click.echo(f"Count 1 at {heard.first_count_s:.2f} s, after {before} counts ({how_sure(sure.first_count)})")
+    click.echo(f"{song.name}: {heard.tempo_bpm:.1f} beats a minute ({sure_words(sure.tempo)}), "
+               f"{'a waltz' if heard.metre == 3 else 'four in a bar'} ({sure_words(sure.metre)})")  # fmt: skip
+    click.echo(f"Count 1 at {heard.first_count_s:.2f} s, after {before} counts ({sure_words(sure.first_count)})")
     click.echo(f"The music ends at {clock_time(heard.end_s)}.\n")
     for number, (start, end) in enumerate(zip(heard.phrases_s, (*heard.phrases_s[1:], heard.end_s), strict=True)):
         counts = sum(start - 0.01 <= beat < end - 0.01 for beat in heard.beats_s)
-        certainty = how_sure(sure.phrases[number])
+        certainty = sure_words(sure.phrases[number])
         click.echo(f"phrase {number + 1:2}  {clock_time(start):>6}  {counts:3} counts  {certainty}")
     for other in heard.alternatives:
         waltz = "" if other.metre == heard.metre else ", as a waltz" if other.metre == 3 else ", in four"
-        words = how_sure(other.confidence)
+        words = sure_words(other.confidence)
         click.echo(f"or: {other.tempo_bpm:.1f} beats a minute, count 1 at {other.first_count_s:.2f} s{waltz} ({words})")
     click.echo("\nIs it right? Say what you hear with --tempo, --first-count, --metre or --tap: your word wins.")
     print_findings(heard.findings, where=song.name)

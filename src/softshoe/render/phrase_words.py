@@ -19,11 +19,6 @@ if TYPE_CHECKING:
     from softshoe.dance.arms import ArmMove
 
 D = Direction
-NUMBERS = (
-    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
-    "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
-)  # fmt: skip
-TENS = {20: "twenty", 30: "thirty", 40: "forty", 50: "fifty", 60: "sixty", 70: "seventy", 80: "eighty", 90: "ninety"}
 
 # Where one foot goes; {o} is the other foot.
 WAYS = {
@@ -112,23 +107,6 @@ STEP_CUES = {
     D.CENTRE: "home", D.ACROSS_FRONT: "cross", D.ACROSS_BEHIND: "behind", D.APART: "out", D.UP: "step",
     D.DOWN: "step", D.BACK_LEFT: "back diagonal", D.BACK_RIGHT: "back diagonal",
 }  # fmt: skip
-
-
-def number_word(number: int) -> str:
-    """Return a number from 0 to 999 in words; others as figures.
-
-    >>> number_word(32), number_word(8), number_word(120)
-    ('thirty-two', 'eight', 'one hundred and twenty')
-    """
-    if 0 <= number <= 20:
-        return NUMBERS[number]
-    if not 0 < number < 1000:
-        return str(number)
-    hundreds, rest = divmod(number, 100)
-    if hundreds:
-        return f"{NUMBERS[hundreds]} hundred" + (f" and {number_word(rest)}" if rest else "")
-    ten, one = rest // 10 * 10, rest % 10
-    return TENS[ten] + (f"-{NUMBERS[one]}" if one else "")
 
 
 def turn_words(turn_deg: int) -> str:

@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING
 from softshoe.dance.facing import clock
 from softshoe.dance.feet import Foot
 from softshoe.render.look import palette
-from softshoe.render.phrase_words import number_word, turn_words
+from softshoe.render.phrase_words import turn_words
 from softshoe.render.stage import Arc, Line, Mark, Polygon, Text, arc_points
 from softshoe.render.stage_svg import svg
+from softshoe.teach.words import number_word
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

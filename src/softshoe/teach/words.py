@@ -77,15 +77,18 @@ TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eight
 
 
 def number_word(number: int) -> str:
-    """Return a number from 1 to 99 in words; others as figures.
+    """Return a number from 0 ("no") to 999 in words; others as figures.
 
-    >>> number_word(32)
-    'thirty-two'
+    >>> number_word(32), number_word(8), number_word(120)
+    ('thirty-two', 'eight', 'one hundred and twenty')
     """
-    if 1 <= number <= len(NUMBERS):
-        return NUMBERS[number - 1]
-    if not 20 <= number <= 99:
+    if not 0 <= number < 1000:
         return str(number)
+    if number <= len(NUMBERS):
+        return NUMBERS[number - 1] if number else "no"
+    hundreds, rest = divmod(number, 100)
+    if hundreds:
+        return f"{NUMBERS[hundreds - 1]} hundred" + (f" and {number_word(rest)}" if rest else "")
     tens, ones = divmod(number, 10)
     return f"{TENS[tens]}-{NUMBERS[ones - 1]}" if ones else TENS[tens]
 
