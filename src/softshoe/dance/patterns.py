@@ -9,16 +9,17 @@ left out. Table: ``data/dance/footwork.csv``, common practice of the trade, rows
 
 from __future__ import annotations
 
+import csv
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from importlib.resources import files
 
 from softshoe.dance.action import Action
 from softshoe.dance.counts import SIGNS, Count
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.places import Direction
-from softshoe.tables import table
 
 FEET = {"R": Foot.RIGHT, "L": Foot.LEFT, "B": Foot.BOTH, "N": None}
 COUNT = re.compile(r"(\d+)([e&a]?)")
@@ -123,7 +124,8 @@ class Pattern:
 @lru_cache(maxsize=1)
 def patterns() -> dict[str, Pattern]:
     """Return the table of named steps and patterns by name."""
-    return {row["name"]: _pattern(row) for row in table("dance/footwork")}
+    text = (files("softshoe") / "data" / "dance" / "footwork.csv").read_text(encoding="utf-8")
+    return {row["name"]: _pattern(row) for row in csv.DictReader(text.splitlines())}
 
 
 def _pattern(row: dict[str, str]) -> Pattern:
