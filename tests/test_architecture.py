@@ -98,7 +98,7 @@ def test_every_module_says_what_it_is_for() -> None:
 
 
 def test_the_ground_is_standard_library_only() -> None:
-    ground = [*(SOURCE / "dance").glob("*.py"), *(SOURCE / f"{name}.py" for name in ("errors", "files", "tables"))]
+    ground = [*(SOURCE / "dance").rglob("*.py"), *(SOURCE / f"{name}.py" for name in ("errors", "files", "tables"))]
     names = {m.relative_to(SOURCE.parent).with_suffix("").as_posix().replace("/", ".") for m in ground}
     loaded = loaded_by("import " + ", ".join(sorted(name.removesuffix(".__init__") for name in names)))
     plain = loaded_by("pass")

@@ -45,3 +45,6 @@ class Weight(Enum):
 def weight_on(foot: Foot) -> Weight:
     """Return the weight that bears on this foot."""
     return Weight(foot.value)
+
+
+ONE = (Foot.LEFT, Foot.RIGHT)
