@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 CONSEQUENCE_COUNTS = 8  # so long a clash may be the consequence of the one before
 # What a foot that bears the dancer can do without handing the weight over first.
 ON_BEARING = frozenset((
-    "swivel", "fan", "raise", "lower", "hop", "turn", "pivot", "bump", "sway", "drop", "jump", "unwind", "grind", "hold",
-    "arms",
+    "swivel", "fan", "raise", "lower", "hop", "turn", "pivot", "bump", "sway", "drop", "jump", "unwind", "grind",
+    "hold", "arms",
 ))  # fmt: skip
 
 
