@@ -32,6 +32,14 @@ ALL = {
     "dance.json", "song.json", "run.json", "lesson.json",
 }  # fmt: skip
 
+WALTZ = """Reed Bed Waltz
+12 counts, 1 wall, beginner
+1-3 Step left forward, step right together, step left in place
+4-6 Step right back, step left together, step right in place
+7-9 Step left forward, step right together, step left in place
+10-12 Step right back, step left together, step right in place
+"""
+
 
 def write_song(path: Path, *, seconds: float = 26.0) -> Path:
     samples, rate_hz = demo_song()
@@ -108,6 +116,17 @@ def test_a_value_broken_by_hand_is_named_and_kept(
     assert name in answer.err or "song" in answer.err
     assert "mend:" in answer.err
     assert (tmp_path / "out" / name).read_text() == '{"title": '
+
+
+def test_a_dance_that_does_not_fit_the_song_is_still_printed(softshoe: Softshoe, counted: Path, tmp_path: Path) -> None:
+    waltz = tmp_path / "waltz.txt"
+    waltz.write_text(WALTZ, encoding="utf-8")
+    answer = softshoe("make", waltz, counted, "-o", tmp_path / "out", "--only", "sheet")
+    assert answer.code != 0
+    assert answer.err.count("mend:") == 1
+    made = {path.name for path in (tmp_path / "out").iterdir()}
+    assert {"sheet.pdf", "sheet-large.pdf", "sheet.txt", "leader.pdf", "everyone.pdf", "pictures.pdf"} <= made
+    assert "run.json" not in made
 
 
 @pytest.mark.parametrize("kind", NO_SONGS)

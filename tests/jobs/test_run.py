@@ -106,6 +106,25 @@ def test_one_failure_stops_only_what_needs_it_and_is_told_once(folder: Path, apa
     assert not (folder / "y").exists()
 
 
+def test_a_step_that_only_likes_another_waits_for_it_and_is_done_without_it(folder: Path) -> None:
+    bad = Step("bad", "Hearing", made.refuse, {}, (), made.files(folder, "x"), apart=True)
+    page = Step("page", "Page", made.join, {}, made.files(folder, "in"), made.files(folder, "p"), likes=("a", "bad"))
+    watch = made.Silent()
+    failures = run((page, bad, *chain(folder)), folder=folder, workers=2, watch=watch)
+    assert [wrong.what for wrong in failures] == ["it can't be heard"]
+    assert (folder / "p").exists()
+    assert list(watch.states) == ["bad", "a", "b", "page"]
+
+
+def test_a_value_that_no_longer_holds_is_taken_away_when_making_it_anew_fails(folder: Path) -> None:
+    done(folder, chain(folder))
+    a, b = chain(folder)
+    bad = Step("a", "Making a", made.refuse, {}, a.reads, a.leaves, mendable=True)
+    run((bad, b), folder=folder, workers=1, watch=made.Silent())
+    assert not (folder / "a").exists()
+    assert (folder / "b").exists()
+
+
 def test_a_fault_of_the_program_is_told_without_a_traceback(folder: Path, capfd: pytest.CaptureFixture[str]) -> None:
     step = Step("x", "Making x", made.crash, {}, (), made.files(folder, "x"), apart=True)
     (wrong,) = run((step,), folder=folder, workers=1, watch=made.Silent())

@@ -50,6 +50,15 @@ class Ledger:
         self.rows[step.name] = {"key": key, "left": _left(step), "mended": mended}
         write_whole(self.folder / NAME, json.dumps(self.rows, indent=1))
 
+    def forget(self, step: Step) -> None:
+        """Take away a value left before by a step that failed now: it would be used as if it still held."""
+        if not step.mendable or step.name not in self.rows or self.state(step, "") == "mended by hand":
+            return
+        for path in step.leaves:
+            path.unlink(missing_ok=True)
+        del self.rows[step.name]
+        write_whole(self.folder / NAME, json.dumps(self.rows, indent=1))
+
 
 def _left(step: Step) -> dict[str, str]:
     return {path.name: content_hash(path) for path in step.leaves}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, TypedDict
 
 from softshoe.jobs import media, pages, values
 from softshoe.jobs.step import Step
@@ -20,12 +20,23 @@ if TYPE_CHECKING:
 
 SoundKind = Literal["song", "groove", "voice"]
 Paper = Literal["a4", "us-letter"]
+
+
+class OnPaper(TypedDict):
+    """What a page on paper needs before it, and what it does without."""
+
+    needs: tuple[str, ...]
+    likes: tuple[str, ...]
+
+
 PACES = (70, 85, 100)
 OTHER_PAPERS = (
     ("leader", "Setting the page to lead from", pages.leader, 0.3),
     ("everyone", "Setting the versions side by side", pages.everyone, 0.3),
     ("pictures", "Drawing the pictures, count by count", pages.pictures, 2.0),
 )
+# Paper wants the dance alone: where it can't be laid on the song, the sheet is still printed.
+ON_PAPER: OnPaper = {"needs": ("read",), "likes": ("fit",)}
 EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
 
 
@@ -87,13 +98,13 @@ def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
     paper = {"paper": wish.paper, **when}
     printed = tuple(
         Step(f"sheet {edition}", f"Setting the sheet in {edition} print", pages.sheet, {**paper, "edition": edition},
-             reads, at(name), ("fit",), hint_s=1)
+             reads, at(name), **ON_PAPER, hint_s=1)
         for edition, name in EDITIONS.items()
     )  # fmt: skip
     plain = Step("sheet words", "Writing the sheet as a page and as plain text", pages.sheet_words, when, reads,
-                 at("sheet.html", "sheet.txt"), ("fit",), hint_s=0.5)  # fmt: skip
+                 at("sheet.html", "sheet.txt"), **ON_PAPER, hint_s=0.5)  # fmt: skip
     others = tuple(
-        Step(name, title, work, {"paper": wish.paper}, reads, at(f"{name}.pdf"), ("fit",), hint_s=hint_s)
+        Step(name, title, work, {"paper": wish.paper}, reads, at(f"{name}.pdf"), **ON_PAPER, hint_s=hint_s)
         for name, title, work, hint_s in OTHER_PAPERS
     )
     return (*printed, plain, *others)

@@ -27,8 +27,9 @@ def sheet(step: Step, _: Callable[[float], None]) -> None:
 
     folder = step.leaves[0].parent
     how = step.settings
-    page = sheet_pdf(values.the_dance(folder), values.the_run(folder), edition=how["edition"], paper=how["paper"],
-                     around=_around(folder, how["made_on"]))  # fmt: skip
+    dance, run = values.the_dance(folder), values.the_run_if_any(folder)
+    around = _around(folder, how["made_on"])
+    page = sheet_pdf(dance, run, edition=how["edition"], paper=how["paper"], around=around)
     write_whole(step.leaves[0], page)
 
 
@@ -39,9 +40,9 @@ def sheet_words(step: Step, _: Callable[[float], None]) -> None:
     from softshoe.render.sheet_text import care_text
 
     page, words = step.leaves
-    dance, run = values.the_dance(page.parent), values.the_run(page.parent)
+    dance, run = values.the_dance(page.parent), values.the_run_if_any(page.parent)
     write_whole(page, sheet_html(dance, run, around=_around(page.parent, step.settings["made_on"])))
-    write_whole(words, sheet_text(on_song(dance, run)) + care_text(dance))
+    write_whole(words, sheet_text(on_song(dance, run) if run else dance) + care_text(dance))
 
 
 def leader(step: Step, _: Callable[[float], None]) -> None:
@@ -49,7 +50,7 @@ def leader(step: Step, _: Callable[[float], None]) -> None:
     from softshoe.render.sheet_leader import leader_pdf
 
     folder = step.leaves[0].parent
-    page = leader_pdf(values.the_dance(folder), values.the_run(folder), paper=step.settings["paper"])
+    page = leader_pdf(values.the_dance(folder), values.the_run_if_any(folder), paper=step.settings["paper"])
     write_whole(step.leaves[0], page)
 
 
@@ -62,7 +63,7 @@ def everyone(step: Step, _: Callable[[float], None]) -> None:
     dance = values.the_dance(folder)
     others = [adapt(dance, kind) for kind in MIXED_ROOM if kind != ("seated" if dance.seated else "standing")]
     write_whole(
-        step.leaves[0], everyone_pdf(dance, others[:MOST], values.the_run(folder), paper=step.settings["paper"])
+        step.leaves[0], everyone_pdf(dance, others[:MOST], values.the_run_if_any(folder), paper=step.settings["paper"])
     )
 
 
@@ -100,4 +101,5 @@ def index(step: Step, _: Callable[[float], None]) -> None:
 def _around(folder: Path, made_on: str) -> Around:
     from softshoe.render.sheet_content import Around
 
-    return Around(song=values.the_song(folder), made_on=date.fromisoformat(made_on))
+    song = values.the_song(folder) if (folder / "song.json").is_file() else None
+    return Around(song=song, made_on=date.fromisoformat(made_on))

@@ -57,12 +57,17 @@ class _Run:
             if any(need in self.failures for need in step.needs):
                 self.waiting.remove(step)
                 self.failures[step.name] = next(self.failures[n] for n in step.needs if n in self.failures)
-            elif all(need in self.ended for need in step.needs) and self._begin(step):
+                self.ledger.forget(step)
+            elif self._ready(step) and self._begin(step):
                 self.waiting.remove(step)
         if self.children:
             wait([child.pipe for child in self.children], TICK_S)
         for child in list(self.children):
             self._hear(child)
+
+    def _ready(self, step: Step) -> bool:
+        over = self.ended | set(self.failures)
+        return all(need in self.ended for need in step.needs) and all(name in over for name in step.likes)
 
     def _begin(self, step: Step) -> bool:
         if step.apart and len(self.children) >= self.workers:
@@ -106,6 +111,7 @@ class _Run:
 
     def _fail(self, step: Step, wrong: WorkbenchError) -> None:
         self.failures[step.name] = wrong
+        self.ledger.forget(step)
         self.watch.failed(step, wrong)
 
 

@@ -28,6 +28,7 @@ class Step:
     """``work`` reads ``reads``, writes ``leaves`` and tells its share done, 0 to 1; it must be importable by name.
 
     ``reads`` and ``leaves`` are files; ``needs`` names of steps before it; ``hint_s`` about how long it takes.
+    ``likes`` names steps that it waits for and, should they fail, does without.
 
     ``mendable``: what it leaves may be mended by hand; then the hand's word stays and is used from then on.
     ``apart``: done in a process of its own, so that it can be stopped and its memory is given back.
@@ -40,6 +41,7 @@ class Step:
     reads: tuple[Path, ...]
     leaves: tuple[Path, ...]
     needs: tuple[str, ...] = ()
+    likes: tuple[str, ...] = ()
     hint_s: float = 1.0
     mendable: bool = False
     apart: bool = False

@@ -66,6 +66,11 @@ def the_run(folder: Path) -> Run:
         raise _broken(path, f"it no longer has the shape of a run ({wrong!r})") from wrong
 
 
+def the_run_if_any(folder: Path) -> Run | None:
+    """Return the run kept in the folder; None where the dance could not be laid on the song."""
+    return the_run(folder) if (folder / "run.json").is_file() else None
+
+
 def fit_findings(folder: Path) -> tuple[Finding, ...]:
     """Return what was found when the dance was laid on the song."""
     try:
