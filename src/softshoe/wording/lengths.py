@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
-    from softshoe.wording.outline import Block, Outline
     from softshoe.wording.stage import Stage
 
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from softshoe.wording.vocabulary import RAW, SPELLED, Entry, phrases
+from softshoe.wording.numbers import SPELLED
+from softshoe.wording.vocabulary import RAW, Entry, phrases
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -4,72 +4,25 @@ from __future__ import annotations
 
 import re
 
-UNITS = {
-    w: n
-    for n, w in enumerate(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-        ]
-    )
-}
-TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
-ORDINALS = {
-    w: n
-    for n, w in enumerate(
-        [
-            "zeroth",
-            "first",
-            "second",
-            "third",
-            "fourth",
-            "fifth",
-            "sixth",
-            "seventh",
-            "eighth",
-            "ninth",
-            "tenth",
-            "eleventh",
-            "twelfth",
-        ]
-    )
-}
-ROMAN = {
-    "I": 1,
-    "II": 2,
-    "III": 3,
-    "IV": 4,
-    "V": 5,
-    "VI": 6,
-    "VII": 7,
-    "VIII": 8,
-    "IX": 9,
-    "X": 10,
-    "XI": 11,
-    "XII": 12,
-}
-_WORD = "|".join((*UNITS, *TENS))
+UNITS = (
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+)  # fmt: skip
+TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+SPELLED = {w: n for n, w in enumerate(UNITS)} | {w: 20 + 10 * n for n, w in enumerate(TENS)}
+_NTH = (
+    "zeroth", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    "eleventh", "twelfth",
+)  # fmt: skip
+ORDINALS = {w: n for n, w in enumerate(_NTH)}
+_ROMAN = (
+    "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
+)  # fmt: skip
+ROMAN = {w: n for n, w in enumerate(_ROMAN, 1)}
+_WORD = "|".join(SPELLED)
 _SPELLED = re.compile(
     rf"\b(?:(?P<h>a|one|two) hundred(?: and)?(?:\s+(?P<ht>{_WORD})(?:[- ](?P<hu>{_WORD}))?)?|"
-    rf"(?P<t>{'|'.join(TENS)})[- ](?P<u>{'|'.join(list(UNITS)[1:10])})|(?P<one>{_WORD}))\b",
+    rf"(?P<t>{'|'.join(TENS)})[- ](?P<u>{'|'.join(UNITS[1:10])})|(?P<one>{_WORD}))\b",
     re.IGNORECASE,
 )
 _ORDINAL = re.compile(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", re.IGNORECASE)
@@ -77,7 +30,7 @@ _ORDINAL = re.compile(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", r
 
 def _value(word: str | None) -> int:
     word = (word or "zero").casefold()
-    return UNITS.get(word, TENS.get(word, 1 if word == "a" else 0))
+    return SPELLED.get(word, 1 if word == "a" else 0)
 
 
 def in_digits(text: str) -> str:

@@ -6,78 +6,29 @@ Nothing is dropped: a line is part of a block, of the header, or kept as it is w
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.columns import cell_of, columns_of, row_items, without
+from softshoe.wording.ahead import Ahead, begun, plain
+from softshoe.wording.blocks import Block, Outline
+from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import inline_steps
-from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
+from softshoe.wording.headings import Heading, heading_of, kind_of
 from softshoe.wording.items import items_of, limb_of
-from softshoe.wording.lines import Line, lines_of
+from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
 
 if TYPE_CHECKING:
     from softshoe.wording.counting import Label
+    from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
-MOST_LINES = 3000
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
-STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
-NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
 
 
-@dataclass(slots=True)
-class Block:
-    """A section, tag or ending with its items; ``named`` sections have a heading of their own."""
-
-    kind: str
-    line: int
-    text: str = ""
-    heading: Heading | None = None
-    items: list[Item] = field(default_factory=list)
-    title: str = ""
-    rest: tuple[str, int, int] | None = None  # words of the heading line, their line and start
-    start: int = 0
-    length: int = 0
-    base: int = 0
-
-    @property
-    def last(self) -> Fraction | None:
-        """The last count an item has come to."""
-        return next((i.label.last for i in reversed(self.items) if i.label is not None), None)
-
-
-@dataclass(slots=True)
-class Outline:
-    """The lines sorted. ``restarts`` are (line, words, index of the block it stands in, items before it)."""
-
-    title: str = ""
-    header: list[tuple[int, str]] = field(default_factory=list)
-    blocks: list[Block] = field(default_factory=list)
-    restarts: list[tuple[int, str, int, int]] = field(default_factory=list)
-    kept: list[tuple[int, str]] = field(default_factory=list)
-    notes: list[tuple[int, str]] = field(default_factory=list)
-    loose: list[tuple[int, str]] = field(default_factory=list)
-
-
-class Sorter:
+class Sorter(Ahead):
     """Goes through the lines once, in order."""
-
-    def __init__(self, lines: list[Line], unit: int) -> None:
-        written = [line for line in lines if line.text.strip()]
-        self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
-        self.unit = unit
-        self.out = Outline()
-        self.block: Block | None = None
-        self.named = False
-        self.over = False
-        self.noting = False
-        self.columns: list[str] = []
-        self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
-        self.row_section = ""
-        self.labels: dict[int, Label | None] = {}
 
     def sort(self) -> Outline:
         """Return the outline."""
@@ -95,7 +46,7 @@ class Sorter:
     # header
 
     def _header(self, i: int, line: Line) -> None:
-        if kind_of(_plain(line.text)) == "row head":
+        if kind_of(plain(line.text)) == "row head":
             self.columns = columns_of(line.text)
             self.out.notes.append((line.number, line.text))
             return
@@ -108,7 +59,7 @@ class Sorter:
 
     def _opens(self, i: int, line: Line) -> bool:
         """Return whether the dance's own lines begin here."""
-        text = _plain(line.text)
+        text = plain(line.text)
         if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end"):
             return False
         heading = heading_of(text)
@@ -141,23 +92,10 @@ class Sorter:
             self.out.blocks.append(self.block)
             self.named = True
 
-    def _leads_to_steps(self, i: int, heading: Heading) -> bool:
-        """A heading stands before steps, not inside a header ("Part 1 of 2")."""
-        if heading.counts or heading.title:
-            return heading.counts is None or heading.counts[0] == 1 or heading.number is not None
-        return any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4])
-
-    def _first_label(self, line: Line) -> Label | None:
-        if line.number not in self.labels:
-            text = _plain(without(line.text, self.columns, "section")).strip()
-            items = items_of(text, line=line.number, offset=line.start) if text else []
-            self.labels[line.number] = _begun(items)
-        return self.labels[line.number]
-
     # body
 
     def _body(self, i: int, line: Line) -> None:
-        text = _plain(line.text)
+        text = plain(line.text)
         shift = len(line.text) - len(text)
         kind = kind_of(text)
         if kind and self._special(kind, line, text):
@@ -173,32 +111,6 @@ class Sorter:
             self._open(line, text, heading, shift)
             return
         self._steps(i, line, text, shift)
-
-    def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
-        """ "2) Left side" over lines that begin at 1 again is a section's heading, not count 2."""
-        found = NUMBERED.match(text)
-        if not found or i + 1 >= len(self.lines):
-            return None
-        below = self._first_label(self.lines[i + 1])
-        if below is None or below.first > 1 or line.number == self.lines[i + 1].number:
-            return None
-        number = int(found[1])
-        return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None
-
-    def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:
-        """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""
-        counts = heading.counts if heading is not None else None
-        if (
-            heading is None
-            or counts is None
-            or heading.number is not None
-            or counts[1] - counts[0] + 1 >= self.unit - 1
-        ):
-            return heading
-        items = items_of(text[heading.rest_at :], line=0, offset=0) if heading.title else []
-        if not any(t.kind in STEP_WORDS for i in items for t in i.tokens):
-            return heading
-        return None
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""
@@ -230,19 +142,6 @@ class Sorter:
             return True
         return (
             heading.named and heading.number is not None and heading.counts is None and not heading.title[:1].isdigit()
-        )
-
-    def _range_heads(self, i: int, line: Line) -> bool:
-        """ "1-8 Vine right, vine left" over lines that begin at 1 again is a heading."""
-        label = self._first_label(line)
-        if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
-            return False
-        below = self._first_label(self.lines[i + 1])
-        return (
-            below is not None
-            and below.first in (label.first, 1)
-            and below.places != label.places
-            and len(below.places) < len(label.places)
         )
 
     def _open(self, line: Line, text: str, heading: Heading, shift: int) -> None:
@@ -278,7 +177,7 @@ class Sorter:
         items = self._row(line) or items_of(text, line=line.number, offset=offset, last=self.block.last)
         if not items:
             return
-        label = _begun(items)
+        label = begun(items)
         if label is None:
             self._unlabelled(i, line, text, items)
             return
@@ -347,17 +246,6 @@ class Sorter:
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
-
-
-def _begun(items: list[Item]) -> Label | None:
-    """Return the label that a line begins with; a sentence of its own may stand before it."""
-    return next((item.label for item in items if not item.remark), None)
-
-
-def _plain(text: str) -> str:
-    """Return the line without bullets and leading blanks."""
-    found = BULLET.match(text)
-    return text[found.end() :] if found else text
 
 
 def _finish(block: Block) -> None:

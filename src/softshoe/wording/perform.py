@@ -21,7 +21,7 @@ from softshoe.wording.vocabulary import step_words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.wording.outline import Block
+    from softshoe.wording.blocks import Block
 
 MOST_ITEMS = 600
 

@@ -7,33 +7,20 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from softshoe.wording.armwords import arms_atom, gesture_of
-from softshoe.wording.ellipsis import filled, full_turn, hips, with_turns
+from softshoe.wording.ellipsis import filled, hips, with_turns
 from softshoe.wording.footwords import foot_atom, with_draft
-from softshoe.wording.patternwords import pattern_atom
+from softshoe.wording.phrase_feet import FootPhrases
+from softshoe.wording.phrase_hands import HandPhrases
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
-    from softshoe.wording.parts import Atom, Hand, Want
+    from softshoe.wording.parts import Atom, Hand
 
-STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
 
-class Builder:
+class Builder(HandPhrases, FootPhrases):
     """Builds the atoms of one item, clause by clause; remembers what later clauses lean on."""
-
-    def __init__(
-        self, *, hand: str = "", before: Draft | None = None, hand_before: Hand | None = None, last: str = ""
-    ) -> None:
-        self.atoms: list[Atom] = []
-        self.before = before  # the last clause for the feet
-        self.hand_before = hand_before
-        self.hand_side = hand
-        self.carried: Draft | None = None  # a heading clause, for what stands under it
-        self.last = last
-        self.run = 0  # the atom that the present run of feet began with
-        self.absorb: list[str] = []  # feet that a pattern still names
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
@@ -133,12 +120,6 @@ class Builder:
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
         return True
 
-    def _remark(self, draft: Draft) -> None:
-        """Weight, facing, counts, times said behind a comma or in brackets belong to what stands before."""
-        if not self.atoms:
-            return
-        with_draft(self.atoms[-1], draft)
-
     def _absorbed(self, draft: Draft) -> bool:
         """ "Shuffle forward right, left, right": the feet that follow a pattern are its own, told once more."""
         only_side = len(draft.feet) == 1 and not (draft.doing or draft.part or draft.hands or draft.amount)
@@ -177,203 +158,6 @@ class Builder:
             atom.facings.append((draft.facing, draft.facing_at))
         self.before = draft
         return True
-
-    # hands
-
-    def _arms_go_on(self, draft: Draft) -> bool:
-        """Only a place or a side behind a clause for the hands goes on with the hands."""
-        last = self.atoms[-1] if self.atoms else None
-        if last is None or not last.arms_only or draft.part or draft.amount:
-            return False
-        if last.choices[0] and last.choices[0][-1].hands and last.choices[0][-1].hands[-1].gesture in STILL:
-            return False
-        if draft.feet and draft.dirs:
-            return False
-        if draft.doing == "dual" and draft.feet in ([], ["same"]):
-            return True
-        if draft.doing == "verb" and draft.value in ("drag", "step") and "same" in (draft.feet or draft.hands):
-            return True
-        if draft.doing:
-            return False
-        return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
-
-    def _arms(self, draft: Draft, ahead: Draft | None) -> None:
-        gesture = gesture_of(draft)
-        if self._joins_hands(draft, gesture):
-            return
-        if self._only_place(draft):
-            return
-        if (
-            gesture == "pat"
-            and not draft.place
-            and "same" in draft.feet
-            and self.before is not None
-            and self.before.part == "knee"
-        ):
-            draft = replace(draft, place="knee")
-        before = self.hand_before
-        if not gesture and before is None:
-            self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
-            return
-        atom = arms_atom(draft, before, self.hand_side)
-        last_hand = atom.choices[0][-1].hands[-1] if atom.choices[0] and atom.choices[0][-1].hands else None
-        self._template(draft, ahead, atom)
-        if draft.handword.startswith("palm") and before is not None and not draft.doing:
-            atom.choices = [(), *atom.choices]
-        if draft.heading:
-            atom.choices.append(())
-            atom.heading = True
-        self._facing(draft, atom)
-        self.atoms.append(atom)
-        self.last = "hands"
-        self.hand_before = last_hand
-        if gesture and last_hand is not None and not last_hand.place and before is not None:
-            self._height(atom, before)
-
-    def _only_place(self, draft: Draft) -> bool:
-        """ "…, level with the shoulders": a place alone belongs to the gesture before."""
-        last = self.atoms[-1] if self.atoms else None
-        if (
-            last is None
-            or not last.arms_only
-            or draft.hands
-            or draft.dirs
-            or draft.doing
-            or draft.feet
-            or not draft.place
-        ):
-            return False
-
-        def placed(hand: Hand) -> Hand:
-            return hand if hand.place else replace(hand, place=draft.place)
-
-        last.choices = [tuple(replace(s, hands=tuple(map(placed, s.hands))) for s in c) for c in last.choices]
-        return True
-
-    def _height(self, atom: Atom, before: Hand) -> None:
-        """A height said earlier in the sentence holds for the rest of it."""
-        from softshoe.wording.armwords import KEEPS_HEIGHT
-
-        def high(hand: Hand) -> Hand:
-            return replace(hand, place=before.place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
-
-        if before.place not in ("lap", "thigh", "hip", "knee", "foot"):
-            atom.choices = [tuple(replace(s, hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
-            self.hand_before = atom.choices[0][-1].hands[-1] if atom.choices[0] else before
-
-    def _joins_hands(self, draft: Draft, gesture: str) -> bool:
-        """ "Pat it with both hands": hands named behind "with" are those of the gesture before."""
-        last = self.atoms[-1] if self.atoms else None
-        if (
-            last is None
-            or not last.arms_only
-            or draft.join != "with"
-            or draft.doing
-            or draft.dirs
-            or gesture not in ("", "rest")
-        ):
-            return False
-        self._only_place(replace(draft, hands=[], doing="", feet=[]))
-        side = next((h for h in draft.hands if h in ("R", "L", "both")), "")
-        if side:
-            last.choices = [
-                tuple(replace(s, hands=tuple(replace(h, side=side) for h in s.hands)) for s in c) for c in last.choices
-            ]
-        return True
-
-    def _template(self, draft: Draft, ahead: Draft | None, atom: Atom) -> None:
-        """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""
-        listed = ahead is not None and bool(ahead.hands or ahead.feet) and not (ahead.doing or ahead.part or ahead.dirs)
-        if listed and not draft.hands and not draft.feet and draft.doing == "gest":
-            atom.choices.append(())
-
-    def _facing(self, draft: Draft, atom: Atom) -> None:
-        if draft.facing is not None:
-            atom.facings.append((draft.facing, draft.facing_at))
-
-    # feet
-
-    def _feet(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = full_turn(self._under_heading(filled(draft, self.before)))
-        atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
-        if atom is None:
-            return
-        if draft.doing == "pattern":
-            self.absorb = self._feet_told(atom, draft)
-        if draft.heading or self._is_template(draft, ahead):
-            atom.choices = [*atom.choices, ()]
-            atom.heading = draft.heading
-            if draft.heading:
-                self.carried = draft
-        if (
-            draft.doing == "draw"
-            and ahead is not None
-            and ahead.dirs
-            and not ahead.doing
-            and not ahead.feet
-            and not ahead.hands
-        ):
-            atom.choices = [
-                tuple(replace(s, wants=tuple(replace(w, dir=ahead.dirs[-1]) for w in s.wants)) for s in c)
-                for c in atom.choices
-            ]
-            ahead.dirs.clear()
-        self._facing(draft, atom)
-        self._way_of_all(draft)
-        if draft.tokens and draft.doing == "verb" and any(t.kind == "verb" for t in draft.tokens):
-            self.run = len(self.atoms)
-        self.atoms.append(atom)
-        if draft.value != "hold":
-            self.last = "feet"
-            self.before = draft
-
-    def _way_of_all(self, draft: Draft) -> None:
-        """ "Walk right, left, right, left on the spot": a place behind the last foot is for the whole run."""
-        before = self.before
-        if before is None or draft.doing or draft.part or draft.dirs not in (["in place"], ["back"], ["forward"]):
-            return
-        if len(draft.feet) != 1 or before.doing != "verb" or before.value != "step" or before.dirs:
-            return
-
-        def there(want: Want) -> Want:
-            return replace(want, dir=draft.dirs[0])
-
-        for atom in self.atoms[self.run :]:
-            atom.choices = [tuple(replace(s, wants=tuple(map(there, s.wants))) for s in c) for c in atom.choices]
-
-    def _under_heading(self, draft: Draft) -> Draft:
-        """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its
-        foot.
-        """
-        head = self.carried
-        if head is None:
-            return draft
-        if draft.part and not draft.dirs and head.dirs and not head.doing:
-            return replace(draft, dirs=list(head.dirs))
-        if head.part and not head.doing and draft.dirs and not (draft.doing or draft.feet or draft.part):
-            return replace(draft, part=head.part, feet=list(head.feet))
-        if not draft.feet and head.feet and head.feet[0] in ("L", "R"):
-            self.carried = None
-            return replace(draft, feet=head.feet[:1])
-        if head.doing:
-            self.carried = None
-        return draft
-
-    def _is_template(self, draft: Draft, ahead: Draft | None) -> bool:
-        """ "Stamp four times, right, left, right, left"."""
-        if draft.feet or ahead is None or draft.doing != "verb":
-            return False
-        return len(ahead.feet) == 1 and not ahead.doing and not ahead.dirs and not ahead.part and not ahead.hands
-
-    def _feet_told(self, atom: Atom, draft: Draft) -> list[str]:
-        """Return the feet that a pattern uses behind those named already."""
-        feet = [w.foot for s in atom.choices[0] for w in s.wants]
-        named = len(draft.feet)
-        if named == 1 and len(feet) > 1:
-            return [f or "" for f in feet[1:]]
-        if not named and len(feet) > 1:
-            return [f or "" for f in feet]
-        return []
 
 
 Context = tuple["Draft | None", "Hand | None", str]

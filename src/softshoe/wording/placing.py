@@ -20,8 +20,8 @@ from softshoe.wording.wallless import with_walls
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
     from softshoe.dance.feet import Weight
+    from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
-    from softshoe.wording.outline import Block, Outline
 
 
 def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple[Dance, list[Finding]]:

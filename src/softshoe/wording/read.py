@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
 from softshoe.dance.checks import findings_of
@@ -21,12 +22,15 @@ from softshoe.wording.counting import HIGHEST
 from softshoe.wording.header import Head, head_of
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
-from softshoe.wording.outline import Block, Outline, sorted_lines
+from softshoe.wording.outline import sorted_lines
 from softshoe.wording.perform import Player
 from softshoe.wording.placing import with_extras
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Stage
+
+if TYPE_CHECKING:
+    from softshoe.wording.blocks import Block, Outline
 
 LONGEST_SHEET = 2_000_000
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")

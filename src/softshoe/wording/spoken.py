@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.blocks import Block
 from softshoe.wording.headings import kind_of
 from softshoe.wording.laying import natural
 from softshoe.wording.lex import Token, tokens_of
-from softshoe.wording.outline import Block
 from softshoe.wording.parts import Item
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of

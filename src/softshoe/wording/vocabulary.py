@@ -23,30 +23,6 @@ RAW = re.compile(
     r"|(?P<mark>.)",
     re.IGNORECASE | re.DOTALL,
 )
-SPELLED = {
-    word: n
-    for n, word in enumerate(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-        ]
-    )
-} | {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "eighteen": 18}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,101 @@
+"""A heading told from steps by the lines that follow it."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.wording.blocks import Block, Outline
+from softshoe.wording.columns import without
+from softshoe.wording.headings import BULLET, Heading
+from softshoe.wording.items import items_of
+
+if TYPE_CHECKING:
+    from softshoe.wording.counting import Label
+    from softshoe.wording.lines import Line
+    from softshoe.wording.parts import Item
+
+MOST_LINES = 3000
+STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
+NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
+
+
+class Ahead:
+    """The written lines, the count label each begins with, and what that says of a heading above it."""
+
+    def __init__(self, lines: list[Line], unit: int) -> None:
+        written = [line for line in lines if line.text.strip()]
+        self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
+        self.unit = unit
+        self.out = Outline()
+        self.block: Block | None = None
+        self.named = False
+        self.over = False
+        self.noting = False
+        self.columns: list[str] = []
+        self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
+        self.row_section = ""
+        self.labels: dict[int, Label | None] = {}
+
+    def _leads_to_steps(self, i: int, heading: Heading) -> bool:
+        """A heading stands before steps, not inside a header ("Part 1 of 2")."""
+        if heading.counts or heading.title:
+            return heading.counts is None or heading.counts[0] == 1 or heading.number is not None
+        return any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4])
+
+    def _first_label(self, line: Line) -> Label | None:
+        if line.number not in self.labels:
+            text = plain(without(line.text, self.columns, "section")).strip()
+            items = items_of(text, line=line.number, offset=line.start) if text else []
+            self.labels[line.number] = begun(items)
+        return self.labels[line.number]
+
+    def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
+        """ "2) Left side" over lines that begin at 1 again is a section's heading, not count 2."""
+        found = NUMBERED.match(text)
+        if not found or i + 1 >= len(self.lines):
+            return None
+        below = self._first_label(self.lines[i + 1])
+        if below is None or below.first > 1 or line.number == self.lines[i + 1].number:
+            return None
+        number = int(found[1])
+        return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None
+
+    def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:
+        """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""
+        counts = heading.counts if heading is not None else None
+        if (
+            heading is None
+            or counts is None
+            or heading.number is not None
+            or counts[1] - counts[0] + 1 >= self.unit - 1
+        ):
+            return heading
+        items = items_of(text[heading.rest_at :], line=0, offset=0) if heading.title else []
+        if not any(t.kind in STEP_WORDS for i in items for t in i.tokens):
+            return heading
+        return None
+
+    def _range_heads(self, i: int, line: Line) -> bool:
+        """ "1-8 Vine right, vine left" over lines that begin at 1 again is a heading."""
+        label = self._first_label(line)
+        if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
+            return False
+        below = self._first_label(self.lines[i + 1])
+        return (
+            below is not None
+            and below.first in (label.first, 1)
+            and below.places != label.places
+            and len(below.places) < len(label.places)
+        )
+
+
+def begun(items: list[Item]) -> Label | None:
+    """Return the label that a line begins with; a sentence of its own may stand before it."""
+    return next((item.label for item in items if not item.remark), None)
+
+
+def plain(text: str) -> str:
+    """Return the line without bullets and leading blanks."""
+    found = BULLET.match(text)
+    return text[found.end() :] if found else text

@@ -1,0 +1,46 @@
+"""What a sheet's lines are sorted into: blocks (sections, tags, endings) with their items, and lines of other kinds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from softshoe.wording.headings import Heading
+    from softshoe.wording.parts import Item
+
+
+@dataclass(slots=True)
+class Block:
+    """A section, tag or ending with its items; ``named`` sections have a heading of their own."""
+
+    kind: str
+    line: int
+    text: str = ""
+    heading: Heading | None = None
+    items: list[Item] = field(default_factory=list)
+    title: str = ""
+    rest: tuple[str, int, int] | None = None  # words of the heading line, their line and start
+    start: int = 0
+    length: int = 0
+    base: int = 0
+
+    @property
+    def last(self) -> Fraction | None:
+        """The last count an item has come to."""
+        return next((i.label.last for i in reversed(self.items) if i.label is not None), None)
+
+
+@dataclass(slots=True)
+class Outline:
+    """The lines sorted. ``restarts`` are (line, words, index of the block it stands in, items before it)."""
+
+    title: str = ""
+    header: list[tuple[int, str]] = field(default_factory=list)
+    blocks: list[Block] = field(default_factory=list)
+    restarts: list[tuple[int, str, int, int]] = field(default_factory=list)
+    kept: list[tuple[int, str]] = field(default_factory=list)
+    notes: list[tuple[int, str]] = field(default_factory=list)
+    loose: list[tuple[int, str]] = field(default_factory=list)

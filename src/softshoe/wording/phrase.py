@@ -1,0 +1,37 @@
+"""What every part of the phrase builder shares: the atoms so far and what later clauses lean on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.footwords import with_draft
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+    from softshoe.wording.parts import Atom, Hand
+
+
+class Phrase:
+    """The atoms of the item so far; the clauses before, for what the next ones leave out."""
+
+    def __init__(
+        self, *, hand: str = "", before: Draft | None = None, hand_before: Hand | None = None, last: str = ""
+    ) -> None:
+        self.atoms: list[Atom] = []
+        self.before = before  # the last clause for the feet
+        self.hand_before = hand_before
+        self.hand_side = hand
+        self.carried: Draft | None = None  # a heading clause, for what stands under it
+        self.last = last
+        self.run = 0  # the atom that the present run of feet began with
+        self.absorb: list[str] = []  # feet that a pattern still names
+
+    def _remark(self, draft: Draft) -> None:
+        """Weight, facing, counts, times said behind a comma or in brackets belong to what stands before."""
+        if not self.atoms:
+            return
+        with_draft(self.atoms[-1], draft)
+
+    def _facing(self, draft: Draft, atom: Atom) -> None:
+        if draft.facing is not None:
+            atom.facings.append((draft.facing, draft.facing_at))

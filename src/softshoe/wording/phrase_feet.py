@@ -1,0 +1,101 @@
+"""Clauses for the feet become atoms: patterns, steps, runs of feet, headings that lend a way or a foot."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from softshoe.wording.ellipsis import filled, full_turn
+from softshoe.wording.footwords import foot_atom
+from softshoe.wording.patternwords import pattern_atom
+from softshoe.wording.phrase import Phrase
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+    from softshoe.wording.parts import Atom, Want
+
+
+class FootPhrases(Phrase):
+    """What a clause asks of the feet."""
+
+    def _feet(self, draft: Draft, ahead: Draft | None) -> None:
+        draft = full_turn(self._under_heading(filled(draft, self.before)))
+        atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
+        if atom is None:
+            return
+        if draft.doing == "pattern":
+            self.absorb = self._feet_told(atom, draft)
+        if draft.heading or self._is_template(draft, ahead):
+            atom.choices = [*atom.choices, ()]
+            atom.heading = draft.heading
+            if draft.heading:
+                self.carried = draft
+        if (
+            draft.doing == "draw"
+            and ahead is not None
+            and ahead.dirs
+            and not ahead.doing
+            and not ahead.feet
+            and not ahead.hands
+        ):
+            atom.choices = [
+                tuple(replace(s, wants=tuple(replace(w, dir=ahead.dirs[-1]) for w in s.wants)) for s in c)
+                for c in atom.choices
+            ]
+            ahead.dirs.clear()
+        self._facing(draft, atom)
+        self._way_of_all(draft)
+        if draft.tokens and draft.doing == "verb" and any(t.kind == "verb" for t in draft.tokens):
+            self.run = len(self.atoms)
+        self.atoms.append(atom)
+        if draft.value != "hold":
+            self.last = "feet"
+            self.before = draft
+
+    def _way_of_all(self, draft: Draft) -> None:
+        """ "Walk right, left, right, left on the spot": a place behind the last foot is for the whole run."""
+        before = self.before
+        if before is None or draft.doing or draft.part or draft.dirs not in (["in place"], ["back"], ["forward"]):
+            return
+        if len(draft.feet) != 1 or before.doing != "verb" or before.value != "step" or before.dirs:
+            return
+
+        def there(want: Want) -> Want:
+            return replace(want, dir=draft.dirs[0])
+
+        for atom in self.atoms[self.run :]:
+            atom.choices = [tuple(replace(s, wants=tuple(map(there, s.wants))) for s in c) for c in atom.choices]
+
+    def _under_heading(self, draft: Draft) -> Draft:
+        """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its
+        foot.
+        """
+        head = self.carried
+        if head is None:
+            return draft
+        if draft.part and not draft.dirs and head.dirs and not head.doing:
+            return replace(draft, dirs=list(head.dirs))
+        if head.part and not head.doing and draft.dirs and not (draft.doing or draft.feet or draft.part):
+            return replace(draft, part=head.part, feet=list(head.feet))
+        if not draft.feet and head.feet and head.feet[0] in ("L", "R"):
+            self.carried = None
+            return replace(draft, feet=head.feet[:1])
+        if head.doing:
+            self.carried = None
+        return draft
+
+    def _is_template(self, draft: Draft, ahead: Draft | None) -> bool:
+        """ "Stamp four times, right, left, right, left"."""
+        if draft.feet or ahead is None or draft.doing != "verb":
+            return False
+        return len(ahead.feet) == 1 and not ahead.doing and not ahead.dirs and not ahead.part and not ahead.hands
+
+    def _feet_told(self, atom: Atom, draft: Draft) -> list[str]:
+        """Return the feet that a pattern uses behind those named already."""
+        feet = [w.foot for s in atom.choices[0] for w in s.wants]
+        named = len(draft.feet)
+        if named == 1 and len(feet) > 1:
+            return [f or "" for f in feet[1:]]
+        if not named and len(feet) > 1:
+            return [f or "" for f in feet]
+        return []
