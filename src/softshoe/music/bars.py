@@ -101,11 +101,17 @@ def _run_gain(sums: FloatArray, first: int, last: int, step: int) -> float:
 
 
 def form(
-    evidence: Evidence, metre: MetreOfSong, *, must_start: int | None = None, starts: FloatArray | None = None
+    evidence: Evidence,
+    metre: MetreOfSong,
+    *,
+    must_start: int | None = None,
+    ones: tuple[int, ...] = (),
+    starts: FloatArray | None = None,
 ) -> Form:
     """Return the likeliest bars and phrases.
 
     must_start : a beat that begins a phrase because the listener said so
+    ones : beats that begin an eight because the listener said so
     starts : shape (n,), what is added to the gain of a phrase that begins there
     """
     n = len(evidence.bar)
@@ -118,13 +124,15 @@ def form(
     best = np.full(n + 1, -np.inf)
     came = np.full(n + 1, -1)
     for first in range(min(n, 2 * metre)):
+        if not keeps_word(-1, first, must_start, ones, eight=n + 1):
+            break
         best[first] = -PICKUP_PRICE * (first > 0) - LATE_PRICE * (first >= metre) - 0.15 * first
     for i in range(n):
         if not np.isfinite(best[i]):
             continue
         for length, price in _lengths(cost, n - i):
             j = i + length
-            if must_start is not None and i < must_start < j:
+            if not keeps_word(i, j, must_start, ones, eight=2 * metre):
                 continue
             run = BAR_WEIGHT * _run_gain(bars, i, j, metre) + EIGHT_WEIGHT * _run_gain(eights, i, j, 2 * metre)
             total = best[i] + gain[i] + run - price
@@ -135,7 +143,19 @@ def form(
     while came[at] >= 0:
         at = int(came[at])
         found.append(at)
+    if not found and ones:
+        return form(evidence, metre, must_start=must_start, starts=starts)
     return Form(metre, n, tuple(found[::-1]), float(best[n]))
+
+
+def keeps_word(first: int, last: int, must_start: int | None, ones: tuple[int, ...], *, eight: int) -> bool:
+    """Return whether a phrase from one beat to the next phrase's agrees with where the listener counts one.
+
+    What can't be (ones seven beats apart) is let go by the callers, and told by the listener's notices.
+    """
+    if must_start is not None and first < must_start < last:
+        return False
+    return all((one - first) % eight == 0 for one in ones if first < one < last)
 
 
 def _lengths(cost: dict[int, float], left: int) -> Iterator[tuple[int, float]]:

@@ -119,7 +119,8 @@ def _formed(
     metre: MetreOfSong = said.metre or (3 if three > 0.5 else 4)
     if said.metre:
         three = float(metre == 3)
-    best = form(found[metre], metre, must_start=start)
+    ones = tuple(int(np.abs(beats_s - one).argmin()) for one in said.ones_s)
+    best = form(found[metre], metre, must_start=start, ones=ones)
     return Hearing(beats_s, steady, colour, found[metre], best, three, 0.0, before_s)
 
 

@@ -25,7 +25,7 @@ MOST_BEATS = 100_000
 LONGEST_S = 1e6
 FASTEST_BPM = 1000.0
 SURE = ("beats", "downbeats", "eights", "first_count", "tempo", "metre")
-SAID = ("tempo", "first_count", "metre", "taps")
+SAID = ("tempo", "first_count", "metre", "taps", "ones")
 FINDING = ("severity", "kind", "line", "count", "message", "mend")
 
 
@@ -64,7 +64,7 @@ def _alternative_json(other: Alternative) -> Json:
 def _said_json(said: Said) -> Json:
     """Return only what was said."""
     first = None if said.first_count_s is None else round(said.first_count_s, 4)
-    values = (said.tempo_bpm, first, said.metre, _rounded(said.taps_s) or None)
+    values = (said.tempo_bpm, first, said.metre, _rounded(said.taps_s) or None, _rounded(said.ones_s) or None)
     return {key: value for key, value in zip(SAID, values, strict=True) if value is not None}
 
 
@@ -197,6 +197,7 @@ class _Reader:
             first_count_s=self.number(said, "first_count", low=0.0, high=LONGEST_S) if "first_count" in said else None,
             metre=self.metre(said, "said.metre") if "metre" in said else None,
             taps_s=self.times(said, "taps") if "taps" in said else (),
+            ones_s=self.times(said, "ones") if "ones" in said else (),
         )
 
     def findings(self, table: Json) -> tuple[Finding, ...]:

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.errors import MusicError
 from softshoe.music.songmap import Alternative, Confidence, Said, SongMap
 
 if TYPE_CHECKING:
@@ -66,19 +65,18 @@ def listened(sound: Sound, *, said: Said | None = None, where: str = "the song")
     Raises MusicError when the sound is too short, silent, or has no beat at all; SettingError when what was said can't
     be.
     """
-    from softshoe.music.listen import _countable, _sayable
     from softshoe.music.model_features import RATE_HZ, features
     from softshoe.music.model_net import likelihoods
+    from softshoe.music.notices import check_said, check_sound, no_beat
 
     said = said or Said()
-    _sayable(said, sound.seconds)
-    _countable(sound, where)
+    check_said(said, sound.seconds)
+    check_sound(sound, where)
     mono = sound.mono(RATE_HZ)
     heard = likelihoods(features(mono))
     song = counted(heard, said)
     if song is None:
-        raise MusicError(where, "no steady beat here", "nothing in this sound comes again and again at even times",
-                         "tap the beat along with the song, or give its tempo")  # fmt: skip
+        raise no_beat(where)
     return mapped(sound, mono, heard, song, said)
 
 
@@ -173,8 +171,9 @@ def _in_metre(
     from softshoe.music.model_decode import TRIPLE_WEIGHT, formed, odds
 
     start = None if said.first_count_s is None else int(np.abs(beats_s - said.first_count_s).argmin())
+    ones = tuple(int(np.abs(beats_s - one).argmin()) for one in said.ones_s)
     metres: tuple[MetreOfSong, ...] = (said.metre,) if said.metre else (4, 3)
-    forms = {metre: formed(at, metre, must_start=start) for metre in metres}
+    forms = {metre: formed(at, metre, must_start=start, ones=ones) for metre in metres}
     if said.metre:
         return forms[said.metre], float(said.metre == 3)
     lead = (forms[3].score - forms[4].score) / 8 + TRIPLE_WEIGHT / 8 * float(
@@ -279,17 +278,10 @@ def _alternatives(heard: Array, song: Counted, starts: list[tuple[int, float]], 
 
 def _findings(song: Counted, span: Edges, said: Said) -> tuple[Finding, ...]:
     """Return what the leader should know of the song before she trusts the count."""
-    from softshoe.music.bars import Evidence
-    from softshoe.music.colour import Beatwise
-    from softshoe.music.counted import Hearing
-    from softshoe.music.listen import _findings as usual
+    from softshoe.music.notices import notices
 
-    n = len(song.beats_s)
-    colour = Beatwise(np.zeros((n, 24)), np.zeros((n, 1)), np.zeros(n))
-    evidence = Evidence(song.at.bar, song.at.phrase)
     before_s = max(0.0, float(song.beats_s[0]) - span.first_s)
-    heard = Hearing(song.beats_s, np.ones(n), colour, evidence, song.form, song.three, song.form.score, before_s)
-    return usual(heard, span, said, song.beating)
+    return notices(song.beats_s, before_s, span, said, beating=song.beating)
 
 
 class ModelEar:

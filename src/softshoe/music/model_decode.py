@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.music.bars import Form, prices
+from softshoe.music.bars import Form, keeps_word, prices
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -105,16 +105,19 @@ def sums(gain: FloatArray, step: int) -> FloatArray:
     return total
 
 
-def formed(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None) -> Form:
+def formed(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None, ones: tuple[int, ...] = ()) -> Form:
     """Return the likeliest phrases over beats: bars and eights count anew from the start of each.
 
     must_start : a beat that begins a phrase because the listener said so
+    ones : beats that begin an eight because the listener said so
     """
     n = len(at.bar)
     bars, eights = sums(DOWN_WEIGHT * at.bar, metre), sums(EIGHT_WEIGHT * at.eight, 2 * metre)
     cost = {length: PRICE_WEIGHT * price for length, price in prices(metre).items()}
     best, came = np.full(n + 1, -np.inf), np.full(n + 1, -1)
     for first in range(min(n, 2 * metre + 1)):
+        if not keeps_word(-1, first, must_start, ones, eight=n + 1):
+            break
         before = bars[first % metre] - bars[first]
         best[first] = before - PICKUP_PRICE * (first > 0) - LATE_PRICE * (first >= metre)
     for i in range(n):
@@ -122,7 +125,7 @@ def formed(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None) ->
             continue
         for length, price in [*cost.items(), *cut_short(cost, n - i)]:
             j = i + length
-            if j > n or (must_start is not None and i < must_start < j):
+            if j > n or not keeps_word(i, j, must_start, ones, eight=2 * metre):
                 continue
             run = (
                 bars[i]
@@ -137,6 +140,8 @@ def formed(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None) ->
     while came[i] >= 0:
         i = int(came[i])
         found.append(i)
+    if not found and ones:
+        return formed(at, metre, must_start=must_start)
     return Form(metre, n, tuple(found[::-1]), float(best[n]))
 
 

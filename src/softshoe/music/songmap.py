@@ -18,12 +18,16 @@ MetreOfSong = Literal[3, 4]
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What the listener says; it always wins. None: nothing was said. ``taps_s`` are beats tapped along, in seconds."""
+    """What the listener says; it always wins. None: nothing was said.
+
+    ``taps_s`` are beats tapped along, ``ones_s`` moments at which a count of eight begins, both in seconds.
+    """
 
     tempo_bpm: float | None = None
     first_count_s: float | None = None
     metre: MetreOfSong | None = None
     taps_s: tuple[float, ...] = ()
+    ones_s: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
