@@ -11,6 +11,8 @@ from softshoe.wording.headings import BULLET, Heading
 from softshoe.wording.items import items_of
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from softshoe.wording.counting import Label
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
@@ -36,6 +38,7 @@ class Ahead:
         self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
         self.row_section = ""
         self.labels: dict[int, Label | None] = {}
+        self.items: dict[int, list[Item]] = {}
 
     def _leads_to_steps(self, i: int, heading: Heading) -> bool:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
@@ -45,10 +48,19 @@ class Ahead:
 
     def _first_label(self, line: Line) -> Label | None:
         if line.number not in self.labels:
-            text = plain(without(line.text, self.columns, "section")).strip()
-            items = items_of(text, line=line.number, offset=line.start) if text else []
+            text = plain(without(line.text, self.columns, "section"))
+            offset = line.start + len(line.text) - len(text)
+            items = items_of(text.rstrip(), line=line.number, offset=offset) if text else []
             self.labels[line.number] = begun(items)
+            if items and items[0].label is not None and items[0].label.start == offset and not self.columns:
+                self.items[line.number] = items
         return self.labels[line.number]
+
+    def _read_ahead(self, line: Line, text: str, offset: int, last: Fraction | None) -> list[Item]:
+        """Return a line's items; those that begin with their count were read already, whatever count came before."""
+        found = self.items.pop(line.number, None)
+        known = found is not None and line.start + len(line.text) - len(text) == offset and text in line.text
+        return found if found is not None and known else items_of(text, line=line.number, offset=offset, last=last)
 
     def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
         """ "2) Left side" over lines that begin at 1 again is a section's heading, not count 2."""

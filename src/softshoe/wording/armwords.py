@@ -199,7 +199,7 @@ def _goes_on(draft: Draft, gesture: str) -> bool:
     """ "Right hand reaches forward, rests in the lap": a verb told of one hand goes on with that hand."""
     if draft.hands:
         return False
-    word = next((t.text.casefold() for t in draft.tokens if t.kind in ("gest", "dual", "verb")), "")
+    word = next((t.low for t in draft.tokens if t.kind in ("gest", "dual", "verb")), "")
     return bool(gesture) and gesture not in ALONE and word.endswith("s") and not word.endswith("ss")
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 HIGHEST = 512
+WHOLE = tuple(Fraction(n) for n in range(HIGHEST + 1))
 RUN_TOGETHER = ("123", "456", "789", "1234", "5678")
 PART = {"&": Fraction(1, 2), "+": Fraction(1, 2), "and": Fraction(1, 2), "a": Fraction(3, 4), "e": Fraction(1, 4)}
 AFTER_SIGN = (
@@ -78,9 +79,9 @@ def is_mark(token: Token, marks: str) -> bool:
 
 def counts_named(tokens: Sequence[Token], i: int) -> bool:
     """Return whether "for counts", "on count" or "counts" stands at token i."""
-    if i < len(tokens) and tokens[i].text.casefold() in ("for", "during"):
+    if i < len(tokens) and tokens[i].low in ("for", "during"):
         i += 1
-    return i < len(tokens) and "count" in tokens[i].text.casefold() and tokens[i].kind in ("count", "on")
+    return i < len(tokens) and "count" in tokens[i].low and tokens[i].kind in ("count", "on")
 
 
 def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
@@ -124,7 +125,7 @@ def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
     token = tokens[j]
     if is_mark(token, "/%#") or (token.kind in ("amount", "frac") and token.text[0] == "/"):
         return False
-    if token.text.casefold() in NOT_A_LABEL and token.kind != "side":
+    if token.low in NOT_A_LABEL and token.kind != "side":
         return False
     return not spelled or is_mark(token, ":,.;-–—") or (token.kind == "mark" and token.text in ")]")
 
@@ -139,7 +140,7 @@ def _run(tokens: Sequence[Token], i: int, *, worded: bool) -> tuple[tuple[Fracti
         token = tokens[i]
         if token.kind == "num":
             step = _number(tokens, i, places)
-        elif worded and token.text.casefold() == "and":
+        elif worded and token.low == "and":
             step = _joined(tokens, i, places)
         else:
             step = _sign(tokens, i, places) or _range(tokens, i, places)
@@ -160,10 +161,10 @@ def _number(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | N
     token = tokens[i]
     n = token.number
     if not places and len(token.value) in (3, 4) and token.value in RUN_TOGETHER:
-        return [Fraction(int(c)) for c in token.value], i + 1, False
+        return [WHOLE[int(c)] for c in token.value], i + 1, False
     if not 0 < n <= HIGHEST or (places and not _follows(n, places)):
         return None
-    return [Fraction(n)], i + 1, False
+    return [WHOLE[n]], i + 1, False
 
 
 def _follows(n: int, places: list[Fraction]) -> bool:
@@ -184,7 +185,7 @@ def _next_number(tokens: Sequence[Token], i: int) -> int | None:
 def _sign(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | None:
     """Read "&", "+", "and", "a", "e" or a comma between numbers."""
     token = tokens[i]
-    sign = token.text.casefold()
+    sign = token.low
     n = _next_number(tokens, i + 1)
     if sign == "," and places and n is not None and _follows(n, places):
         return [], i + 1, False
@@ -194,14 +195,14 @@ def _sign(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | Non
         return None
     if not places:
         return _leading_sign(tokens, i, n)
-    at = Fraction(places[-1].__floor__()) + PART[sign]
+    at = WHOLE[places[-1].__floor__()] + PART[sign]
     if at <= places[-1]:
         return None
     glued_end = token.glued and sign in "&+ae" and _ends_label(tokens, i + 1)
     if sign == "&" and i + 1 < len(tokens) and tokens[i + 1].kind in AFTER_SIGN:
         glued_end = True
     more = n is not None and n == at.__floor__() + 1
-    signs_on = i + 1 < len(tokens) and tokens[i + 1].glued and tokens[i + 1].text.casefold() in PART and token.glued
+    signs_on = i + 1 < len(tokens) and tokens[i + 1].glued and tokens[i + 1].low in PART and token.glued
     if not (more or glued_end or signs_on):
         return None
     return [at], i + 1, False
@@ -223,10 +224,10 @@ def _range(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | No
     """Read "-4" or "to 4" behind a number."""
     token = tokens[i]
     dashed = is_mark(token, DASHES)
-    if not places or not (dashed or token.text.casefold() in RANGE_WORDS):
+    if not places or not (dashed or token.low in RANGE_WORDS):
         return None
     n = _next_number(tokens, i + 1)
     here = places[-1].__floor__()
     if n is None or not here < n <= HIGHEST:
         return None
-    return [Fraction(k) for k in range(here + 1, n + 1)], i + 2, n > here + 1 or dashed
+    return list(WHOLE[here + 1 : n + 1]), i + 2, n > here + 1 or dashed

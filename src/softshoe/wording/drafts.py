@@ -71,7 +71,7 @@ class Draft:
 
     def tokens_say(self, *starts: str) -> bool:
         """Return whether a word begins with one of these."""
-        return any(t.text.casefold().startswith(starts) for t in self.tokens)
+        return any(t.low.startswith(starts) for t in self.tokens)
 
     @property
     def first(self) -> Token:

@@ -45,6 +45,7 @@ ENDING = re.compile(
     re.IGNORECASE,
 )
 RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
+PLACED = re.compile(r"\bwalls?\b|\bafter\b|\btime\b", re.IGNORECASE)
 WALL_END = re.compile(
     r"^\W*(?:(?:and|then|now|so)\s+)*(?:we\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|"
     r"restart|again|(?:(?:go\s+)?back\s+)?(?:to|from) the (?:top|beginning|start)|smile|enjoy|have fun|"
@@ -206,12 +207,7 @@ def kind_of(text: str) -> Kind:
         return "tag"
     if ENDING.match(text):
         return "ending"
-    plain = in_digits(ordinals_in_digits(text))
-    if (
-        RESTART.search(text)
-        and re.search(r"\bwalls?\b|\bafter\b|\btime\b", plain, re.IGNORECASE)
-        and not re.match(r"^\W*\d", text)
-    ):
+    if RESTART.search(text) and PLACED.search(in_digits(ordinals_in_digits(text))) and not re.match(r"^\W*\d", text):
         return "restart"
     if NOTE.match(text):
         return "note"

@@ -37,6 +37,11 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     tokens = list(tokens_of(text[begin:], line=line, offset=offset + begin))
     if not tokens:
         return []
+    head = label_at(tokens, 0)
+    if head is not None and not any(_may_count(tokens, i) for i in range(head[1], len(tokens))):
+        item = _limbed(Item(head[0], _words(tokens[head[1] :]), line))
+        item.limb = item.limb or limb
+        return _with_arms(item)
     if _listed(tokens):
         tokens = tokens[2:]
     edge = _at_edge(text[begin:], line=line, offset=offset + begin)
@@ -61,7 +66,7 @@ def _with_arms(item: Item) -> list[Item]:
     """ "1-4: heel out, in, out, in. Arms: out, in, out, in": a sentence for the arms lies over the same counts."""
     tokens = item.tokens
     for i in range(1, len(tokens) - 1):
-        named = tokens[i].text.casefold() in ARMS and is_mark(tokens[i + 1], ":")
+        named = tokens[i].low in ARMS and is_mark(tokens[i + 1], ":")
         if named and item.label is not None and is_mark(tokens[i - 1], ".;|,"):
             arms = Item(item.label, _words(tokens[i + 2 :]), item.line, limb="arms")
             item.tokens = _words(tokens[:i])
@@ -115,7 +120,7 @@ def _limbed(item: Item) -> Item:
             and tokens[at].kind in ("hand", "foot", "word", "verb", "thumb")
             and is_mark(tokens[at + 1], ":")
         ):
-            word = tokens[at].text.casefold()
+            word = tokens[at].low
             if word in ARMS:
                 item.limb, item.tokens = "arms", tokens[at + 2 :]
             elif word in ("feet", "foot", "footwork", "legs", "steps", "step", "leg"):
@@ -138,12 +143,28 @@ def labels_of(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[int,
     return found
 
 
+BEGINS = frozenset(("num", "count", "on"))
+
+
+def _may_count(tokens: Sequence[Token], i: int) -> bool:
+    """Return whether a count label can begin at token i, by its first words or marks."""
+    token = tokens[i]
+    if token.kind != "mark":
+        return token.kind in BEGINS or token.low in ("for", "during")
+    if token.text not in "(&[+" or i + 1 == len(tokens):
+        return False
+    behind = tokens[i + 1]
+    return behind.kind in BEGINS or behind.low in ("for", "during", "&", "+")
+
+
 def _label(
     tokens: Sequence[Token], i: int, found: list[tuple[int, int, Label]], last: Fraction | None
 ) -> tuple[Label, int] | None:
+    if not _may_count(tokens, i):
+        return None
     token = tokens[i]
     named = counts_named(tokens, i)
-    if not (named or token.kind in ("num", "count", "on") or is_mark(token, "(&[+")):
+    if not (named or token.kind in BEGINS or token.kind == "mark"):
         return None
     read = label_at(tokens, i)
     if read is None:
@@ -155,9 +176,9 @@ def _label(
     boundary = is_mark(before, BOUNDARY)
     so_far = found[-1][2].last if found else last
     if named or token.kind in ("on", "count"):
-        if before.text.casefold() in ("as", "like", "same", "repeat", "rpt", "of", "do"):
+        if before.low in ("as", "like", "same", "repeat", "rpt", "of", "do"):
             return None
-        clause = boundary or before.kind == "join" or before.text.casefold() in ("and", "then")
+        clause = boundary or before.kind == "join" or before.low in ("and", "then")
         return read if clause and (so_far is None or label.first > so_far) else None
     if is_mark(token, "(["):
         return read
@@ -173,11 +194,11 @@ def _begins(token: Token, before: Token, behind: Token | None, label: Label, so_
         return follows and boundary
     words = behind is not None and behind.kind in WORDS_OF
     skips = so_far is not None and 1 < label.first - so_far <= 3
-    if boundary and skips and words and behind is not None and not behind.text.casefold().endswith("s"):
+    if boundary and skips and words and behind is not None and not behind.low.endswith("s"):
         return True
     if boundary and (len(label.places) > 1 or follows or is_mark(before, ";.|")):
         return so_far is None or label.first > so_far or is_mark(before, ";|")
-    if before.text.casefold() in NO_COUNT_BEHIND:
+    if before.low in NO_COUNT_BEHIND:
         return False
     return follows and words and behind is not None and behind.kind != "num"
 

@@ -6,9 +6,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.numbers import SPELLED
 from softshoe.wording.vocabulary import RAW, Entry, phrases
@@ -24,9 +23,10 @@ BODY = frozenset(
 LETTER = {"r": "R", "l": "L"}
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
-    """One word, phrase, number or mark; ``start`` and ``end`` are characters of the whole sheet."""
+class Token(NamedTuple):
+    """One word, phrase, number or mark; ``start`` and ``end`` are characters of the whole sheet, ``low`` is its text
+    without capitals.
+    """
 
     kind: str
     value: str
@@ -36,6 +36,7 @@ class Token:
     end: int
     line: int
     glued: bool = False
+    low: str = ""
 
     @property
     def number(self) -> int:
@@ -122,7 +123,8 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     ['num', 'mark', 'num', 'side', 'pattern']
     """
     return tuple(
-        Token(t.kind, t.value, t.dir, t.text, t.start + offset, t.end + offset, line, t.glued) for t in _tokens(text)
+        Token(kind, value, way, words, start + offset, end + offset, line, glued, low)
+        for kind, value, way, words, start, end, _, glued, low in _tokens(text)
     )
 
 
@@ -138,7 +140,8 @@ def _tokens(text: str) -> tuple[Token, ...]:
         if hit:
             entry, taken = _crossed(raw, i, *hit)
             end = raw[i + taken - 1][3]
-            out.append(Token(entry.kind, entry.value, entry.dir, text[start:end], start, end, 0, glued))
+            words = text[start:end]
+            out.append(Token(entry.kind, entry.value, entry.dir, words, start, end, 0, glued, words.casefold()))
             i += taken
             continue
         out += _single(kind, words, start, end, glued)
@@ -148,19 +151,20 @@ def _tokens(text: str) -> tuple[Token, ...]:
 
 def _single(kind: str, words: str, start: int, end: int, glued: bool) -> list[Token]:
     """Return the token or tokens of one raw piece that no phrase claims."""
+    low = words.casefold()
     if kind == "frac":
         deg = fraction_deg(words)
-        return [Token("amount" if deg else "frac", str(deg or words), "", words, start, end, 0, glued)]
+        return [Token("amount" if deg else "frac", str(deg or words), "", words, start, end, 0, glued, low)]
     if kind == "word" and SHORT_FEET.fullmatch(words):
         return [
-            Token("side", LETTER[c.casefold()], "", c, start + i, start + i + 1, 0, bool(i))
+            Token("side", LETTER[c.casefold()], "", c, start + i, start + i + 1, 0, bool(i), c.casefold())
             for i, c in enumerate(words)
         ]
     if kind == "word":
-        n = SPELLED.get(words.casefold())
+        n = SPELLED.get(low)
         if n is not None:
-            return [Token("num", str(n), "spelled", words, start, end, 0, glued)]
-        return [Token("word", words.casefold(), "", words, start, end, 0, glued)]
+            return [Token("num", str(n), "spelled", words, start, end, 0, glued, low)]
+        return [Token("word", low, "", words, start, end, 0, glued, low)]
     if kind == "num" and len(words) > 6:
-        return [Token("word", words, "", words, start, end, 0, glued)]
-    return [Token(kind, words, "", words, start, end, 0, glued)]
+        return [Token("word", words, "", words, start, end, 0, glued, low)]
+    return [Token(kind, words, "", words, start, end, 0, glued, low)]

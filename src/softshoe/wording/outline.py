@@ -174,7 +174,7 @@ class Sorter(Ahead):
         if self.block is None or (self.block.kind == "section" and not self.out.blocks):
             self.block = Block("section", line.number)
             self.out.blocks.append(self.block)
-        items = self._row(line) or items_of(text, line=line.number, offset=offset, last=self.block.last)
+        items = self._row(line) or self._read_ahead(line, text, offset, self.block.last)
         if not items:
             return
         label = begun(items)

@@ -103,7 +103,7 @@ class Builder(HandPhrases, FootPhrases):
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
         carried = draft.doing == "dual" or (draft.doing == "verb" and draft.value in ("step", "drag") and not draft.dir)
-        it = draft.feet == ["same"] and not any(t.text.casefold().endswith("foot") for t in draft.tokens)
+        it = draft.feet == ["same"] and not any(t.low.endswith("foot") for t in draft.tokens)
         if it and not draft.hands and not draft.part and self.last == "hands" and carried:
             return replace(draft, hands=["same"], feet=[])
         if draft.hands != ["same"] or self.last != "feet" or self.before is None or draft.doing not in ("dual", "verb"):

@@ -43,7 +43,7 @@ def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list
             continue
         begins = read[0].first == last + 1 if last is not None else read[0].first == 1
         words = _words_before(sentence, i)
-        named = sentence[i - 1].text.casefold().split()[-1] in ("as", "of", "like", "count", "counts", "on")
+        named = sentence[i - 1].low.split()[-1] in ("as", "of", "like", "count", "counts", "on")
         asks = any(t.kind in ASKING for t in words) and last is not None and not named
         moves = any(t.kind in MOVING for t in words) and sentence[i - 1].kind not in NAMING
         return (words, read[0]) if begins and (moves or asks) else None
@@ -52,6 +52,6 @@ def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list
 
 def _words_before(sentence: Sequence[Token], i: int) -> list[Token]:
     """Return the words before a range, without "that's" or a mark between."""
-    while i and sentence[i - 1].text.casefold() in SAYING:
+    while i and sentence[i - 1].low in SAYING:
         i -= 1
     return list(sentence[:i])

@@ -47,6 +47,7 @@ def read_patterns() -> dict[str, ReadPattern]:
     }
 
 
+@lru_cache(maxsize=1024)
 def steps_of(name: str, *, closed: bool, lead: str, turn_deg: int, spin: int) -> tuple[CodeStep, ...]:
     """Return a pattern's steps for a leading foot ("R" or "L"), with a turn (degrees, spin 1 right, -1 left, 0
     unsaid).

@@ -38,6 +38,9 @@ OWN = {
 }  # fmt: skip
 
 
+ANY = Count(Fraction(1))  # a moment where none matters
+
+
 class Dancer(WhichFoot):
     """What bears her, where each foot is, what she did last; and the findings on the way."""
 
@@ -291,7 +294,7 @@ class Dancer(WhichFoot):
         """Return the weight where words make it another than the verb's."""
         if self.weight is Weight.SEAT:
             return None
-        plain = weight_after(Action(Count(Fraction(1)), foot, verb), self.weight) if verb != "hold" else self.weight
+        plain = weight_after(Action(ANY, foot, verb), self.weight) if verb != "hold" else self.weight
         after = self._weight_wanted(want, foot, verb, ahead)
         return None if after is None or after is plain else after
 

@@ -62,22 +62,22 @@ class CountWords(Scan):
         if ahead is not None and ahead.kind == "count":
             self.draft.counts = token.number
             return 2
-        if ahead is not None and ahead.text.casefold() in ("times", "x"):
+        if ahead is not None and ahead.low in ("times", "x"):
             self.draft.times = min(token.number, 64)
             return 2
         before = self.draft.tokens[-1] if self.draft.tokens else None
-        if before is not None and before.text.casefold() == "from":
+        if before is not None and before.low == "from":
             self.draft.at, self.draft.since = (Fraction(token.number),), True
         elif ahead is not None and ahead.kind in PLURAL_KINDS and 1 < token.number <= 16:
             self.draft.times = token.number
-        elif before is not None and before.text.casefold() in ("hold", "wait", "pause", "hlt"):
+        elif before is not None and before.low in ("hold", "wait", "pause", "hlt"):
             self.draft.counts = token.number
-        elif before is not None and before.text.casefold() == "for" and 1 < token.number <= 16:
+        elif before is not None and before.low == "for" and 1 < token.number <= 16:
             self.draft.counts = token.number  # "walk forward for four"
         return 1
 
     def _count(self, _token: Token) -> int:
-        before = self.draft.tokens[-1].text.casefold() if self.draft.tokens else ""
+        before = self.draft.tokens[-1].low if self.draft.tokens else ""
         if before in ("a", "each", "every", "per", "the", "all"):
             self.draft.each = True
         return 1
@@ -94,7 +94,7 @@ class CountWords(Scan):
         places = list(label.places)
         while (
             j + 1 < len(self.tokens)
-            and self.tokens[j].text.casefold() in ("and", "&", ",", "or")
+            and self.tokens[j].low in ("and", "&", ",", "or")
             and (more := label_at(self.tokens, j + 1))
         ):
             places += more[0].places
@@ -107,11 +107,11 @@ class CountWords(Scan):
     def _nth_ahead(self) -> int:
         """ "On the last step", "on the third count": which of its steps a pattern turns on; return how many words."""
         which, step = self._peek(1), self._peek(2)
-        if which is None or step is None or which.text.casefold() not in NTH:
+        if which is None or step is None or which.low not in NTH:
             return 0
-        if step.text.casefold() not in ("step", "count", "beat", "one"):
+        if step.low not in ("step", "count", "beat", "one"):
             return 0
-        self.draft.turn_on = NTH.index(which.text.casefold())
+        self.draft.turn_on = NTH.index(which.low)
         return 2
 
     def _again(self, token: Token) -> int:
@@ -119,12 +119,12 @@ class CountWords(Scan):
         return 1
 
     def _repeat(self, token: Token) -> int:
-        if token.text.casefold() not in ("do", "dance"):
+        if token.low not in ("do", "dance"):
             self.draft.repeat = "repeat"
         return 1
 
     def _same(self, token: Token) -> int:
-        if token.text.casefold() not in ("like", "as"):
+        if token.low not in ("like", "as"):
             self.draft.repeat = self.draft.repeat or "same"
         return 1
 

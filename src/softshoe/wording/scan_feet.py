@@ -41,7 +41,7 @@ class FeetWords(Scan):
 
     def _fill(self, token: Token) -> int:
         """ "March right and left" names the foot that leads."""
-        if token.text.casefold() in ("right and left", "left and right") and self.draft.value == "step":
+        if token.low in ("right and left", "left and right") and self.draft.value == "step":
             self.draft.feet = self.draft.feet or [token.text[0].upper()]
         return 1
 
@@ -49,7 +49,7 @@ class FeetWords(Scan):
         """ "Turn a quarter onto the left": the foot named takes the weight."""
         draft = self.draft
         turns = draft.value in ("pivot", "paddle") or (not draft.doing and (draft.amount or draft.turning))
-        words = [t.text.casefold() for t in draft.tokens[-2:]]
+        words = [t.low for t in draft.tokens[-2:]]
         return bool(turns) and any(word.startswith("onto") for word in words)
 
     def _mover(self, foot: str) -> None:
@@ -74,8 +74,8 @@ class FeetWords(Scan):
         if before is None or before not in self.draft.tokens[-4:]:
             return False
         if before.kind == "dir" and before.value in BESIDE:
-            return before.text.casefold() not in ADVERBS or self.i - j > 1
-        gap = [t.text.casefold() for t in self.tokens[j + 1 : self.i]]
+            return before.low not in ADVERBS or self.i - j > 1
+        gap = [t.low for t in self.tokens[j + 1 : self.i]]
         if not self.draft.feet or not {"to", "towards", "toward", "near", "by", "past", "of", "from"} & set(gap):
             return False
         return "of" not in gap or bool(self.draft.dirs)
@@ -169,7 +169,7 @@ class FeetWords(Scan):
         draft = self.draft
         value = token.value
         last = draft.tokens[-1] if draft.tokens else None
-        if token.text.casefold() == "over" and self._counts_ahead():
+        if token.low == "over" and self._counts_ahead():
             return 1
         if value in ("left", "right") and last is not None and last.kind == "weight":
             draft.weight = value[0].upper()

@@ -72,14 +72,14 @@ class TurnWords(Scan):
         last = self.draft.tokens[-1] if self.draft.tokens else None
         if last is not None and last.kind == "look":
             self._facing(int(token.value), token)
-        elif "wall" not in token.text.casefold():
+        elif "wall" not in token.low:
             self.draft.dirs.append("back" if token.value == "180" else "forward")
         return 1
 
     def _look(self, token: Token) -> int:
         """ "Squaring up to 12:00" ends a diagonal with the turn that is left."""
         ahead = self._peek(1)
-        if token.text.casefold().startswith("squar") and ahead is not None and ahead.kind == "clock":
+        if token.low.startswith("squar") and ahead is not None and ahead.kind == "clock":
             digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in ahead.text).split()]
             self.draft.square = from_clock(*digits[:2]) if 1 <= digits[0] <= 12 else -1
         return 1

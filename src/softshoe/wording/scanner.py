@@ -93,7 +93,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
     def _open(self) -> int:
         """A bracket that holds only a remark on the clause goes on with it; any other is a clause of its own."""
         inside = self.tokens[self.i + 1 : self._closing()]
-        if inside and (inside[0].kind == "note" or inside[0].text.casefold() in ("or", "optional", "easy")):
+        if inside and (inside[0].kind == "note" or inside[0].low in ("or", "optional", "easy")):
             self.i += len(inside) + 1
             return 0
         if all(t.kind in REMARKS or is_mark(t, ",/-.=") for t in inside) and self.draft.tokens:
@@ -135,11 +135,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
 
     def _join(self, token: Token) -> int:
         ahead = self._peek(1)
-        if (
-            token.text.casefold() == "as"
-            and ahead is not None
-            and (ahead.kind in ("num", "count") or ahead.text.casefold() in PARTS_OF)
-        ):
+        if token.low == "as" and ahead is not None and (ahead.kind in ("num", "count") or ahead.low in PARTS_OF):
             self.draft.repeat = "same"  # "as counts 1 to 6, with the left"
             return 1
         join = {"then": "seq", "while": "with"}.get(token.value, token.value)
@@ -156,7 +152,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         draft = self.draft
         busy = draft.doing or (draft.part and draft.part != "ankle" and kind == "pattern")
         if busy or (draft.arms and kind in ("verb", "pattern") and draft.doing):
-            self._close("with" if token.text.casefold().endswith("ing") and token.value != "recover" else "and")
+            self._close("with" if token.low.endswith("ing") and token.value != "recover" else "and")
         draft = self.draft
         draft.doing, draft.value, draft.dir = kind, token.value, token.dir
         return 1
@@ -164,7 +160,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
     def _verb(self, token: Token) -> int:
         draft = self.draft
         plain = token.value == "step" and not token.dir
-        if plain and draft.doing in ("pattern", "verb", "gest", "dual") and token.text.casefold().startswith("stepp"):
+        if plain and draft.doing in ("pattern", "verb", "gest", "dual") and token.low.startswith("stepp"):
             return 1
         if (
             draft.doing == "verb"
@@ -235,7 +231,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         if value == "both" and draft is self.draft and draft.feet == ["both"] and not draft.doing:
             draft.feet.clear()
         self.draft.hands.append(value)
-        self.draft.handword = token.text.casefold()
+        self.draft.handword = token.low
         return 1
 
     def _thumb(self, token: Token) -> int:
@@ -251,7 +247,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
     def _note(self, token: Token) -> int:
         """ "Option: …" ends what is danced."""
         ahead = self._peek(1)
-        if token.text.casefold() in ASIDES and (not self.draft.tokens or (ahead is not None and is_mark(ahead, ":"))):
+        if token.low in ASIDES and (not self.draft.tokens or (ahead is not None and is_mark(ahead, ":"))):
             self.i = len(self.tokens)
             return 0
         return 1

@@ -83,7 +83,7 @@ def _led(run: list[Token], head: str, *, line: int, offset: int) -> list[Token]:
             {"left": "L", "right": "R"}.get(token.value, token.value) if token.kind in ("side", "foot", "dir") else ""
         )
         if side in ("L", "R"):
-            return [Token("side", side, "", token.text, token.start, token.end, line), *run]
+            return [Token("side", side, "", token.text, token.start, token.end, line, low=token.low), *run]
     return run
 
 
