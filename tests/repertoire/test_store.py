@@ -9,7 +9,8 @@ import pytest
 from softshoe.dance.dance import Dance
 from softshoe.dance.feet import Weight
 from softshoe.errors import OutputError
-from softshoe.repertoire.store import HOME, Repertoire, home
+from softshoe.files import HOME, data_home
+from softshoe.repertoire.store import Repertoire
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -66,4 +67,4 @@ def test_a_damaged_file_is_told_and_left_alone(tmp_path: Path) -> None:
 
 def test_the_home_can_be_said(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv(HOME, str(tmp_path))
-    assert home() == tmp_path
+    assert data_home() == tmp_path

@@ -10,9 +10,10 @@ import click
 @click.pass_context
 def command(ctx: click.Context, words: tuple[str, ...]) -> None:
     """Find kept dances that hold all WORDS (or words that begin so); without words, list them all."""
-    from softshoe.repertoire.store import Repertoire, home
+    from softshoe.files import data_home
+    from softshoe.repertoire.store import Repertoire
 
-    found = Repertoire.at(home()).find(" ".join(words))
+    found = Repertoire.at(data_home()).find(" ".join(words))
     for kept in found:
         dance = kept.dance
         level = f", {dance.level}" if dance.level else ""

@@ -11,11 +11,12 @@ import click
 @click.argument("sheets", nargs=-1, required=True, type=click.Path(path_type=Path))
 def command(sheets: tuple[Path, ...]) -> None:
     """Keep the dances of SHEETS in the repertoire, with their words as written."""
-    from softshoe.repertoire.store import Repertoire, home
+    from softshoe.files import data_home
+    from softshoe.repertoire.store import Repertoire
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
-    repertoire = Repertoire.at(home())
+    repertoire = Repertoire.at(data_home())
     for sheet in sheets:
         words = sheet_text(sheet)
         kept = repertoire.keep(words, read(words))

@@ -24,6 +24,7 @@ COMMANDS = {
     "match": "Find the dances of the repertoire that sit well on a song.",
     "adapt": "Make a version for other abilities, and say what changed and why.",
     "dress": "Find the song in a filmed run-through and write its counts on it.",
+    "voice": "Let tracks and films speak with your own voice.",
     "plan": "Lay a class out of dances.",
     "keep": "Keep a dance in the repertoire.",
     "find": "Find dances of the repertoire by words.",

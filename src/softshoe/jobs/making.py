@@ -92,6 +92,13 @@ def _values(wish: Wish, at: _Place) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
+def _voice_file() -> Path:
+    """The leader's own words: what is spoken is made again when they change."""
+    from softshoe.render.voice_own import own_voice_file
+
+    return own_voice_file()
+
+
 def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
     reads = at("dance.json", "song.json", "run.json")
     when = {"made_on": written_on(wish.sheet)}
@@ -111,7 +118,7 @@ def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 
 def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
-    reads = (*at("dance.json", "song.json", "run.json"), wish.song)
+    reads = (*at("dance.json", "song.json", "run.json"), _voice_file(), wish.song)
     spoken = [(f"practice-{pace}", {"pace": pace, "spoken": True}) for pace in PACES]
     plain = [("practice-100-no-voice", {"pace": 100, "spoken": False})]
     return tuple(
@@ -122,7 +129,7 @@ def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 
 def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
-    reads, song = at("dance.json", "song.json", "run.json"), (wish.song,)
+    reads, song = at("dance.json", "song.json", "run.json"), (_voice_file(), wish.song)
     how = {"sound": wish.sound}
     taught = Step("walkthrough", "Filming the walkthrough", media.walkthrough, how, (*reads, *at("lesson.json"), *song),
                   at(*_film_files("walkthrough")), ("lesson",), hint_s=100, apart=True)  # fmt: skip

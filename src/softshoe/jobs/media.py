@@ -117,9 +117,9 @@ def _song(step: Step) -> Song | None:
 
 
 def _voice(lesson: Lesson) -> Voice | None:
-    from softshoe.render.voice import standard_voice
+    from softshoe.render.voice_own import the_voice
 
-    return standard_voice() if lesson.cues else None
+    return the_voice() if lesson.cues else None
 
 
 def _rate_hz() -> int:

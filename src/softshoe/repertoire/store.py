@@ -7,12 +7,10 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import sqlite3
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from softshoe.dance.document import dance_from_json, whole_json
@@ -21,10 +19,10 @@ from softshoe.files import folder_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from softshoe.dance.dance import Dance
 
-HOME = "SOFTSHOE_HOME"
 SHAPE = 1
 TABLES = """
 create table if not exists sheet (
@@ -42,14 +40,6 @@ class Kept:
     words: str
     dance: Dance
     kept_at: str
-
-
-def home() -> Path:
-    """Return the folder of the repertoire: ``SOFTSHOE_HOME``, else the platform's folder for user data."""
-    from platformdirs import user_data_path
-
-    said = os.environ.get(HOME)
-    return Path(said) if said else user_data_path("softshoe", appauthor=False)
 
 
 @dataclass(frozen=True, slots=True)
