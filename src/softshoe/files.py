@@ -19,7 +19,6 @@ from softshoe.errors import OutputError
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-HOME = "SOFTSHOE_HOME"
 PART = ".part-"
 CHUNK = 1 << 20
 
@@ -38,14 +37,6 @@ def write_failure(path: Path, wrong: OSError) -> OutputError:
     """Return the failure to write this file, in plain words."""
     why, mend = _WHY.get(wrong.errno or 0, (wrong.strerror or str(wrong), "choose another folder with -o"))
     return OutputError(str(path), "can't be written", why, mend)
-
-
-def data_home() -> Path:
-    """Return the folder of what is kept for this user: ``SOFTSHOE_HOME``, else the platform's folder for user data."""
-    from platformdirs import user_data_path
-
-    said = os.environ.get(HOME)
-    return Path(said) if said else user_data_path("softshoe", appauthor=False)
 
 
 @contextmanager

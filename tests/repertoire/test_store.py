@@ -9,7 +9,7 @@ import pytest
 from softshoe.dance.dance import Dance
 from softshoe.dance.feet import Weight
 from softshoe.errors import OutputError
-from softshoe.files import HOME, data_home
+from softshoe.home import HOME, data_home
 from softshoe.repertoire.store import Repertoire
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ import click
 @click.pass_context
 def command(ctx: click.Context, words: tuple[str, ...]) -> None:
     """Find kept dances that hold all WORDS (or words that begin so); without words, list them all."""
-    from softshoe.files import data_home
+    from softshoe.home import data_home
     from softshoe.repertoire.store import Repertoire
 
     found = Repertoire.at(data_home()).find(" ".join(words))

@@ -11,7 +11,7 @@ import click
 @click.argument("sheets", nargs=-1, required=True, type=click.Path(path_type=Path))
 def command(sheets: tuple[Path, ...]) -> None:
     """Keep the dances of SHEETS in the repertoire, with their words as written."""
-    from softshoe.files import data_home
+    from softshoe.home import data_home
     from softshoe.repertoire.store import Repertoire
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text

@@ -16,7 +16,7 @@ from softshoe.cli.said import said_by, with_said
 @click.pass_context
 def command(ctx: click.Context, /, song: Path, **said: Any) -> None:
     """Say which dances of the repertoire sit well on SONG, the best first."""
-    from softshoe.files import data_home
+    from softshoe.home import data_home
     from softshoe.music.given import song_given
     from softshoe.repertoire.match import matches
     from softshoe.repertoire.store import Repertoire

@@ -8,7 +8,8 @@ from zipfile import BadZipFile
 import numpy as np
 
 from softshoe.errors import UnreadableError
-from softshoe.files import data_home, folder_for, whole
+from softshoe.files import folder_for, whole
+from softshoe.home import data_home
 from softshoe.render.voice import Spoken, standard_voice
 from softshoe.render.voice_recorded import RecordedVoice
 

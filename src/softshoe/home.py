@@ -1,0 +1,16 @@
+"""The folder in which what a leader keeps lives on her computer: her repertoire, her voice."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+HOME = "SOFTSHOE_HOME"
+
+
+def data_home() -> Path:
+    """Return the folder of what is kept for this user: ``SOFTSHOE_HOME``, else the platform's folder for user data."""
+    from platformdirs import user_data_path
+
+    said = os.environ.get(HOME)
+    return Path(said) if said else user_data_path("softshoe", appauthor=False)
