@@ -1,7 +1,6 @@
 """Sheets by hands that had not seen the reader: sound ones are read exactly and no one is accused, slips are found.
 
-A hand's ``not_yet.csv`` lists its sheets not read right so far. It may only shrink: a sheet that is read right must leave
-it.
+A hand's ``not_yet.csv`` lists its sheets not read right so far. It may only shrink: what is read right must leave it.
 """
 
 from __future__ import annotations
