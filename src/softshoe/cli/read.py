@@ -12,6 +12,8 @@ from softshoe.cli.show import print_findings, print_json, worst_code
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
 
+PLAIN = frozenset((".txt", ".md", ".text", ".csv", ".tsv"))
+
 
 @click.command(name="read")
 @click.argument("sheet", type=click.Path(path_type=Path))
@@ -42,12 +44,17 @@ def command(ctx: click.Context, sheet: Path, as_json: bool, mend: bool, out: Pat
             print_json(dance_json(empty(text)))
         raise
     if mend:
-        dance = _mended(dance, text, out or sheet.with_name(f"{sheet.stem}-mended{sheet.suffix or '.txt'}"))
+        dance = _mended(dance, text, out or sheet.with_name(f"{sheet.stem}-mended{_ending(sheet)}"))
     elif as_json:
         print_json(dance_json(dance))
     else:
         _tell(dance, sheet, text)
     ctx.exit(worst_code(dance.findings))
+
+
+def _ending(sheet: Path) -> str:
+    """A mended sheet is plain text: it does not pass for a word processor's document."""
+    return sheet.suffix if sheet.suffix.casefold() in PLAIN else ".txt"
 
 
 def _mended(dance: Dance, text: str, path: Path) -> Dance:

@@ -1,26 +1,26 @@
-"""The words of a file, whatever wrote it: UTF-8, UTF-16, Western European bytes, old line ends."""
+"""The words of a file, whatever wrote it: plain text in any encoding with any line ends, or a document."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from softshoe.errors import UnreadableError
+from softshoe.wording.documents import MEND, document_text, packed_kind
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 MOST_BYTES = 20_000_000
 MARKS = (
-    (b"%PDF", "a PDF"), (b"\x89PNG", "a picture (PNG)"), (b"\xff\xd8\xff", "a picture (JPEG)"), (b"GIF8",
+    (b"\x89PNG", "a picture (PNG)"), (b"\xff\xd8\xff", "a picture (JPEG)"), (b"GIF8",
     "a picture (GIF)"),
-    (b"PK\x03\x04", "a packed file: a word processor's document or a zip"), (b"{\\rtf", "a rich text document"),
+    (b"PK\x03\x04", "a packed file that is no word processor's document"),
     (b"\xd0\xcf\x11\xe0", "an old word processor's document"), (b"RIFF", "sound or film"), (b"ID3", "a song (MP3)"),
     (b"OggS", "sound (Ogg)"), (b"fLaC", "sound (FLAC)"), (b"\x1f\x8b", "a packed file (gzip)"), (b"BM",
     "a picture (BMP)"),
     (b"II*\x00", "a picture (TIFF)"), (b"MM\x00*", "a picture (TIFF)"),
 )  # fmt: skip
 BOMS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
-MEND = "save the sheet as plain text, and give that file"
 
 
 def sheet_text(path: Path) -> str:
@@ -33,10 +33,25 @@ def sheet_text(path: Path) -> str:
         raise UnreadableError(
             str(path), "the file is empty", "it holds no words", "type the steps, save, and try again"
         )
+    if kind := _document(data, path.suffix.casefold()):
+        return decoded(document_text(kind, data, str(path)).encode(), str(path))
     for mark, name in MARKS:
         if data.startswith(mark) and (mark != b"BM" or b"\x00" in data[:64]):
             raise UnreadableError(str(path), "this is no text", f"it is {name}, whatever its name says", MEND)
     return decoded(data, str(path))
+
+
+def _document(data: bytes, ending: str) -> str | None:
+    """Return what kind of document this is, told by its first bytes; None for plain text and all else."""
+    if data.startswith(b"PK\x03\x04"):
+        return packed_kind(data)
+    head = data[:1024].lstrip().lower()
+    if data[:1024].find(b"%PDF-") >= 0:
+        return "pdf"
+    if head.startswith(b"{\\rtf"):
+        return "rtf"
+    page = head.startswith((b"<!doctype html", b"<html")) or (ending in (".html", ".htm") and b"<" in head)
+    return "html" if page else None
 
 
 def _bytes(path: Path) -> bytes:
