@@ -36,7 +36,7 @@ class _Page(HTMLParser):
         self.lists: list[int | None] = []
         self.unseen = 0
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+    def handle_starttag(self, tag: str, _attrs: list[tuple[str, str | None]]) -> None:
         if tag in UNSEEN:
             self.unseen += 1
         elif tag in ("tr", "td", "th"):
