@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.dance.action import Action
+from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
-from softshoe.dance.footwork import net_turn_deg, state_after
+from softshoe.dance.places import Direction
+from softshoe.fit.anatomy import anatomy
 from softshoe.fit.run import RunEnding
 from softshoe.fit.tags import leading_foot
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance, Ending
+    from softshoe.dance.feet import Foot
     from softshoe.fit.grid import Grid
-    from softshoe.fit.path import Step
+    from softshoe.fit.steps import Step
+
+HALF_DEG = 180
+HOLD = "and hold until the sound is gone"
 
 
 def shorter_turn_deg(facing_deg: int) -> int:
@@ -22,35 +30,45 @@ def shorter_turn_deg(facing_deg: int) -> int:
     [0, -90, 180, 90]
     """
     turn = (-facing_deg) % 360
-    return turn if turn <= 180 else turn - 360
+    return turn if turn <= HALF_DEG else turn - 360
+
+
+def needs_ending(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> bool:
+    """Return whether a last wall asks for a turn or a closing pose that the sheet does not write."""
+    if _written(dance, grid, step, wall_facing_deg):
+        return False
+    spare = grid.total > step.end and not grid.fades
+    return spare or step.counts < dance.counts or _facing(dance, step, wall_facing_deg) != 0
 
 
 def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> RunEnding | None:
     """Return how the song's last wall closes, or None where a whole wall ends at the front on the last count.
 
-    On a song that fades the last wall closes by itself; only a turn to the front may be wanted.
-
-    Counts left over after the last wall are one closing pose, struck on the first of them.
+    On a song that fades the last wall closes by itself; only a turn to the front may be wanted. Counts left over
+    after the last wall are one closing pose, struck on the first of them.
     """
-    if step.end == grid.total and step.tag == 0 and (said := _written(dance, step, wall_facing_deg)):
+    if said := _written(dance, grid, step, wall_facing_deg):
         return _said(grid, step, said)
-    at_end = state_after(dance, step.counts)[1] if step.counts < dance.counts else net_turn_deg(dance)
-    facing = 0 if dance.seated else turned(wall_facing_deg, at_end)
-    turn = shorter_turn_deg(facing)
-    spare = grid.total > step.end
-    whole = step.counts == dance.counts
-    if whole and turn == 0 and (grid.fades or not spare):
+    if not needs_ending(dance, grid, step, wall_facing_deg):
         return None
-    if grid.fades:
-        spare = False
-    at_count = step.counts + spare
-    last = step.end - (not spare)
-    what = _what(dance, at_count=at_count, turn_deg=turn, whole=whole, spare=spare)
-    return RunEnding(step.wall, at_count, grid.times_s[last], turned(facing, turn), turn, what)
+    facing = _facing(dance, step, wall_facing_deg)
+    turn = shorter_turn_deg(facing)
+    spare = grid.total > step.end and not grid.fades
+    time_s = grid.times_s[min(step.end, grid.total) - (not spare)]
+    actions = () if dance.seated or spare or not turn else _turning(dance, step.counts, turn)
+    changed = max((action.at.whole for action in actions), default=0)
+    what = _what(dance, step, turn_deg=turn, spare=spare)
+    return RunEnding(step.wall, step.counts + spare, time_s, turned(facing, turn), turn, what, actions, changed)
 
 
-def _written(dance: Dance, step: Step, wall_facing_deg: int) -> Ending | None:
+def _facing(dance: Dance, step: Step, wall_facing_deg: int) -> int:
+    return 0 if dance.seated else turned(wall_facing_deg, anatomy(dance).facings_deg[step.counts])
+
+
+def _written(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> Ending | None:
     """The sheet's own ending, where the song stops just there and the wall begins as it says."""
+    if step.end != grid.total or step.tag is not None:
+        return None
     fits = (
         e
         for e in dance.endings
@@ -68,19 +86,49 @@ def _said(grid: Grid, step: Step, said: Ending) -> RunEnding:
     return RunEnding(step.wall, step.counts, time_s, 0, turn, what, said.actions, said.counts)
 
 
-def _what(dance: Dance, *, at_count: int, turn_deg: int, whole: bool, spare: bool) -> str:
+def _free(dance: Dance, after_count: int) -> Foot:
+    """The foot that can step when so many counts of a wall are over."""
+    return anatomy(dance).weights[max(0, after_count)].free or leading_foot(dance)
+
+
+def _turning(dance: Dance, counts: int, turn_deg: int) -> tuple[Action, ...]:
+    """The last count or two danced so that they turn to the front; counted from ``Count(1)``."""
+    first, second = (Count(Fraction(n)) for n in (1, 2))
+    if abs(turn_deg) < HALF_DEG or counts < 2:
+        return (Action(first, _free(dance, counts - 1), "step", Direction.FORWARD, turn_deg),)
+    foot = _free(dance, counts - 2)
+    way = turn_deg if foot.word == "left" else -turn_deg
+    return (
+        Action(first, foot, "step", Direction.FORWARD),
+        Action(second, foot.other, "pivot", Direction.IN_PLACE, way),
+    )
+
+
+def _what(dance: Dance, step: Step, *, turn_deg: int, spare: bool) -> str:
+    last = step.counts
     if dance.seated:
-        return f"on count {at_count} bring the arms to a closing shape, and hold it until the sound is gone"
-    hold = "and hold until the sound is gone"
-    if spare and turn_deg == 0:
-        return f"after the last count step {leading_foot(dance).word} forward to the front, {hold}"
+        when = "on the beat after the last count" if spare else f"on count {last}"
+        return f"{when} bring the arms to a closing shape, {HOLD}"
     if turn_deg == 0:
-        return f"close on count {at_count}, facing the front, {hold}" if not whole else f"step forward {hold}"
-    way = "right" if turn_deg > 0 else "left"
-    if abs(turn_deg) == 180:
+        return _to_the_front(dance, step, spare=spare)
+    front = f"to face {clock(0)}, {HOLD}"
+    if abs(turn_deg) < HALF_DEG:
+        share = "quarter" if abs(turn_deg) == 90 else f"{abs(turn_deg)} degrees"
+        when, foot = ("on the beat after the last count", _free(dance, last)) if spare else (
+            f"on count {last}", _free(dance, last - 1))  # fmt: skip
+        return f"{when} step {foot.word} forward with a {share} turn {'right' if turn_deg > 0 else 'left'} {front}"
+    if spare:
+        foot = _free(dance, last - 1)
         return (
-            f"change counts {max(1, at_count - 1)} and {at_count}: step {leading_foot(dance).word} forward, pivot half "
-            f"{'left' if leading_foot(dance).word == 'right' else 'right'} to face {clock(0)}, {hold}"
+            f"change the last count: step {foot.word} forward on {last}, pivot half {foot.other.word} on the beat "
+            f"after it {front}"
         )
-    share = "quarter" if abs(turn_deg) == 90 else f"{abs(turn_deg)} degrees"
-    return f"on count {at_count} turn a {share} {way} to face {clock(0)}, {hold}"
+    foot = _free(dance, last - 2)
+    when = f"change counts {last - 1} and {last}" if last > 1 else "instead of count 1"
+    return f"{when}: step {foot.word} forward, pivot half {foot.other.word} {front}"
+
+
+def _to_the_front(dance: Dance, step: Step, *, spare: bool) -> str:
+    if spare:
+        return f"after the last count step {_free(dance, step.counts).word} forward to the front, {HOLD}"
+    return f"close on count {step.counts}, facing the front, {HOLD}"

@@ -12,13 +12,13 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from softshoe.errors import FitError
+from softshoe.fit.rules import limit
 
 if TYPE_CHECKING:
     from softshoe.music.songmap import SongMap
 
 STILL_A_COUNT = 0.25  # of a count must sound before the music's end
 FADE = "fade"  # the kind of the listener's finding
-GUESS = 0.2  # a phrase start less sure than this is no more than a guess
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,8 @@ class Grid:
     """Seconds of the counts of a song: ``intro_s`` those before the start, ``times_s`` from the start to the end.
 
     ``phrase_counts`` is the usual length of a phrase, 0 when fewer than two phrases are known; ``fades`` when the song
-    dies away instead of stopping (the last counts are then those before it has fallen by 6 dB).
+    dies away instead of stopping (the last counts are then those before it has fallen by 6 dB). ``pauses`` are the
+    positions before which the beat stands still.
     """
 
     beats_per_count: float
@@ -47,6 +48,13 @@ class Grid:
     phrase_positions: frozenset[int]
     phrase_counts: int
     fades: bool
+    pauses: tuple[int, ...] = ()
+    counts_per_bar: int = 4
+
+    @property
+    def landings(self) -> frozenset[int]:
+        """Positions on which a repair may bring the dance home: phrase starts and the music after a pause."""
+        return frozenset(phrase.at for phrase in self.phrases if phrase.weight) | frozenset(self.pauses)
 
     @property
     def total(self) -> int:
@@ -57,6 +65,11 @@ class Grid:
         """Return the phrase starts after position ``start`` and before ``end``."""
         low = bisect_right(self.phrases, start, key=lambda p: p.at)
         return self.phrases[low : bisect_left(self.phrases, end, key=lambda p: p.at)]
+
+    def phrase_before(self, position: int) -> PhraseStart | None:
+        """Return the phrase that a position lies in, None before the first."""
+        index = bisect_right(self.phrases, position, key=lambda p: p.at)
+        return self.phrases[index - 1] if index else None
 
 
 def nearest_index(times_s: tuple[float, ...], at_s: float) -> int:
@@ -73,7 +86,7 @@ def _half_beats(beats_s: tuple[float, ...]) -> tuple[float, ...]:
 
 def _weight(confidence: tuple[float, ...], index: int) -> float:
     sure = confidence[index] if index < len(confidence) else 1.0
-    return round(sure, 2) if sure >= GUESS else 0.0
+    return round(sure, 2) if sure >= limit("guess") else 0.0
 
 
 def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:
@@ -95,7 +108,16 @@ def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:
     lengths = [b.at - a.at for a, b in pairwise(phrases)]
     usual = int(median(lengths)) if lengths else 0
     fades = any(finding.kind == FADE for finding in song.findings)
-    return Grid(beats_per_count, intro, times, phrases, frozenset(p.at for p in phrases), usual, fades)
+    known = frozenset(p.at for p in phrases)
+    bar = max(1, int(song.metre // beats_per_count))
+    return Grid(beats_per_count, intro, times, phrases, known, usual, fades, _pauses(times), bar)
+
+
+def _pauses(times_s: tuple[float, ...]) -> tuple[int, ...]:
+    """The positions after a gap much longer than a usual count."""
+    gaps = [b - a for a, b in pairwise(times_s)]
+    longest = limit("pause") * median(gaps) if gaps else 0.0
+    return tuple(at + 1 for at, gap in enumerate(gaps) if gap > longest)
 
 
 def _end_of_counts(song: SongMap, pulses: tuple[float, ...], every: int) -> float:

@@ -87,6 +87,11 @@ class Score:
     total: float
     parts: dict[str, float]
 
+    @property
+    def charged(self) -> float:
+        """What the parts charge together, 0 or more; it goes on rising where the total has come down to 0."""
+        return -sum(self.parts.values())
+
 
 @dataclass(frozen=True, slots=True)
 class Run:

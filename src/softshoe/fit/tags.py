@@ -75,6 +75,18 @@ def tag_actions(dance: Dance, counts: int) -> tuple[Action, ...]:
     return tuple(_sways(foot, counts))
 
 
+def bridge_actions(dance: Dance, after_count: int, counts: int) -> tuple[Action, ...]:
+    """Return what is danced in a bridge of so many counts after that count of a wall: sways that give the weight back
+    to the foot that bore it, so that the wall goes on as written.
+    """
+    bears, _ = state_after(dance, after_count)
+    foot = bears.free or leading_foot(dance)
+    bar = 3 if dance.metre == "3/4" else 1
+    if counts // bar % 2 and not dance.seated:
+        return tuple(_hold_touch(foot, counts))
+    return tuple(_sways(foot, counts, every=bar))
+
+
 def _hold_touch(foot: Foot, counts: int) -> list[Action]:
     """An odd length that leaves the foot free: one touch, then stillness."""
     first = Action(_at(1), foot, "touch", Direction.TOGETHER)

@@ -10,8 +10,13 @@ from dataclasses import dataclass
 from math import log2
 from typing import TYPE_CHECKING
 
+from softshoe.fit.rules import limit
+from softshoe.tables import table
+
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
+    from softshoe.fit.pins import Pins
+    from softshoe.music.songmap import SongMap
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +33,15 @@ class Band:
         return sum(self.comfortable) / 2
 
 
-STANDING = Band(84, 130, (96, 120))
-SEATED = Band(72, 116, (88, 108))
-WALTZ = Band(78, 120, (84, 108))
+def band(people: str) -> Band:
+    """Return the tempo band of "standing", "seated" or "waltz"."""
+    row = next(row for row in table("fit/bands") if row["people"] == people)
+    comfortable = (float(row["comfortable_from"]), float(row["comfortable_to"]))
+    return Band(float(row["slow"]), float(row["fast"]), comfortable)
+
+
+STANDING, SEATED, WALTZ = band("standing"), band("seated"), band("waltz")
 BEATS_PER_COUNT = (1.0, 2.0, 0.5)
-SLOWER, FASTER = 0.85, 1.08  # music may be so much slower or faster than the dance's own tempo
-NEAR = 0.03  # of the band's edge: "slightly" slow or fast
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +60,12 @@ class Counting:
 
 def band_for(dance: Dance) -> Band:
     """Return the tempo band of the people who dance this, widened so that the dance's own tempo lies well inside."""
-    band = WALTZ if dance.metre == "3/4" else SEATED if dance.seated else STANDING
+    usual = WALTZ if dance.metre == "3/4" else SEATED if dance.seated else STANDING
     stated = stated_bpm(dance)
     if stated is None:
-        return band
-    return Band(min(band.slow, SLOWER * stated), max(band.fast, FASTER * stated), band.comfortable)
+        return usual
+    slow, fast = limit("slower") * stated, limit("faster") * stated
+    return Band(min(usual.slow, slow), max(usual.fast, fast), usual.comfortable)
 
 
 def stated_bpm(dance: Dance) -> float | None:
@@ -86,6 +95,23 @@ def counting(tempo_bpm: float, band: Band, *, stated: float | None = None, halve
     return Counting(chosen, per_min, _verdict(per_min, band))
 
 
+def countings(dance: Dance, song: SongMap, pins: Pins) -> tuple[Counting, ...]:
+    """Return how the dance may be counted on the song, the best first: what is pinned alone, else what suits, then half
+    or double of it where that suits too.
+    """
+    mine = band_for(dance)
+    if pins.beats_per_count is not None:
+        per_min = song.tempo_bpm / pins.beats_per_count
+        return (Counting(pins.beats_per_count, per_min, _verdict(per_min, mine)),)
+    halves = dance.metre != "3/4" and song.metre == 4
+    best = counting(song.tempo_bpm, mine, stated=stated_bpm(dance), halves=halves)
+    if not halves:
+        return (best,)
+    rates = {beats: song.tempo_bpm / beats for beats in BEATS_PER_COUNT if beats != best.beats_per_count}
+    others = (Counting(beats, rate, _verdict(rate, mine)) for beats, rate in rates.items())
+    return (best, *(one for one in others if not one.verdict.startswith("too")))
+
+
 def _unfitness(per_min: float, band: Band, aim: float) -> tuple[float, float]:
     """How far outside the band, then how far from the aim, both as steps of doubling."""
     outside = max(0.0, log2(band.slow / per_min), log2(per_min / band.fast))
@@ -96,5 +122,5 @@ def _verdict(per_min: float, band: Band) -> str:
     if band.slow <= per_min <= band.fast:
         return "fits"
     edge, word = (band.slow, "slow") if per_min < band.slow else (band.fast, "fast")
-    slight = abs(per_min - edge) <= NEAR * edge
+    slight = abs(per_min - edge) <= limit("near_edge") * edge
     return f"{'slightly' if slight else 'too'} {word}"

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from dataclasses import replace
 from itertools import pairwise
 from statistics import fmean
 from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
 from softshoe.errors import Finding
-from softshoe.fit import score as sc
 from softshoe.fit.grid import counted
+from softshoe.fit.rules import most_repairs, part_of
+from softshoe.fit.written import written_findings
 
 if TYPE_CHECKING:
-    from softshoe.dance.dance import Dance, Level
+    from softshoe.dance.dance import Dance
     from softshoe.errors import Severity
     from softshoe.fit.run import Run
     from softshoe.fit.tempo import Counting
     from softshoe.music.songmap import SongMap
 
-REPAIRS_AT_MOST: dict[Level, int] = {"absolute beginner": 0, "beginner": 1, "improver": 2, "intermediate": 3}
 LEAST_INTRO = {False: (8, 6.0), True: (16, 8.0)}  # seated: counts, seconds
-SURE_OF_PHRASES, SURE_OF_METRE = 0.6, 0.6
+SURE_OF_METRE = 0.6
+LASTING_BARS, NEARLY_ALL = 8, 0.9
+THIS_IS = {True: "This is a waltz, the song is", False: "This dance is counted in four, the song is"}
 NO_PHRASES = Finding(
     "note",
     "phrases",
@@ -44,8 +48,47 @@ def metre_finding(dance: Dance, song: SongMap) -> Finding | None:
         "metre",
         None,
         None,
-        f"The dance is counted in {asks} and the song in {has}: no run can bring them together.{doubt}",
+        f"{THIS_IS[waltz]} in {has}: no run can bring them together.{doubt}",
         f"Choose a song in {asks}; if you hear {asks} beats to a bar, say so: --metre {3 if waltz else 4}.",
+    )
+
+
+def metre_change(song: SongMap) -> tuple[SongMap, tuple[Finding, ...]]:
+    """Return the song up to the place where its bars change length for good, and what to say about it."""
+    bars = _bars(song)
+    lasting = next((k for k in range(LASTING_BARS, len(bars)) if _changes(bars, k, song.metre)), None)
+    if lasting is None:
+        return song, ()
+    at_s = bars[lasting][0]
+    other = "three" if song.metre == 4 else "four"
+    minutes, seconds = divmod(round(at_s), 60)
+    told = Finding(
+        "warning",
+        "metre",
+        None,
+        None,
+        f"From {minutes}:{seconds:02d} on the song is counted in {other}: the dance is laid up to there.",
+        f"End the dance there, or let a dance in {other} follow.",
+    )
+    return replace(song, end_s=min(song.end_s, at_s)), (told,)
+
+
+def _bars(song: SongMap) -> list[tuple[float, int]]:
+    """Where each bar begins [s] and how many beats it has."""
+    at = [bisect_left(song.beats_s, downbeat_s - 1e-6) for downbeat_s in song.downbeats_s]
+    return [(start_s, b - a) for start_s, (a, b) in zip(song.downbeats_s, pairwise(at), strict=False)]
+
+
+def _changes(bars: list[tuple[float, int]], k: int, metre: int) -> bool:
+    """True where the bars from here to the end nearly all have the other length, and those before do not."""
+    other = 3 if metre == 4 else 4
+    after = [beats == other for _, beats in bars[k:]]
+    before = [beats == other for _, beats in bars[:k]]
+    return (
+        bars[k][1] == other
+        and len(after) >= LASTING_BARS
+        and fmean(after) >= NEARLY_ALL
+        and fmean(before) <= 1 - NEARLY_ALL
     )
 
 
@@ -56,7 +99,7 @@ def findings_of(
     found = (
         _tempo(chosen),
         _no_room(runs),
-        _sheet_against_song(dance, song, every),
+        *_written(dance, song, every),
         _intro(dance, runs),
         _endings(dance, runs),
         _too_many(dance, runs),
@@ -64,6 +107,13 @@ def findings_of(
         _odd_phrases(song, chosen, runs),
     )
     return tuple(one for one in found if one is not None)
+
+
+def _written(dance: Dance, song: SongMap, every: list[Run]) -> tuple[Finding, ...]:
+    """What is wrong with the sheet's own tags and restarts on this song, where the dance starts as in the best run."""
+    as_written = [run for run in every if part_of("off_sheet") not in run.score.parts]
+    best = max(as_written, key=lambda run: run.score.total, default=None)
+    return written_findings(dance, song, best) if best is not None else ()
 
 
 def _tempo(chosen: Counting) -> Finding | None:
@@ -97,43 +147,6 @@ def _odd_phrases(song: SongMap, chosen: Counting, runs: tuple[Run, ...]) -> Find
     return Finding("note", "beat", None, None, message, "Listen to that place, and tap the beat along if it is wrong.")
 
 
-def _best(runs: list[Run], *, honours: bool) -> Run | None:
-    fits = [r for r in runs if (sc.SHEET_PART not in r.score.parts) == honours]
-    return max(fits, key=lambda r: r.score.total, default=None)
-
-
-def _sheet_against_song(dance: Dance, song: SongMap, every: list[Run]) -> Finding | None:
-    """A written tag or restart that leaves phrases missed which another place would meet."""
-    if not (dance.tags or dance.restarts):
-        return None
-    as_written, other = _best(every, honours=True), _best(every, honours=False)
-    if as_written is None or other is None or other.score.total <= as_written.score.total:
-        return None
-    line = (dance.restarts or dance.tags)[0].line
-    message = f"The sheet's own {_said_places(dance)} do not fall where this song asks for them."
-    unsure = not song.confidence.phrases or fmean(song.confidence.phrases) < SURE_OF_PHRASES
-    return Finding(
-        "warning" if unsure else "error",
-        "written-repair",
-        line,
-        None,
-        message,
-        f"This song asks for: {_places(other)}.",
-    )
-
-
-def _said_places(dance: Dance) -> str:
-    said = [f"restart on wall {w} after count {r.after_count}" for r in dance.restarts for w in r.walls]
-    said += [f"tag of {t.counts} counts on wall {w} after count {t.after_count}" for t in dance.tags for w in t.walls]
-    return " and ".join(said)
-
-
-def _places(run: Run) -> str:
-    said = [f"restart on wall {r.wall} after count {r.after_count}" for r in run.restarts]
-    said += [f"tag of {t.counts} counts after wall {t.after_wall}" for t in run.tags if t.after_wall]
-    return " and ".join(said) or "no tag and no restart"
-
-
 def _intro(dance: Dance, runs: tuple[Run, ...]) -> Finding | None:
     if not runs:
         return None
@@ -161,10 +174,10 @@ def _endings(dance: Dance, runs: tuple[Run, ...]) -> Finding | None:
 
 
 def _too_many(dance: Dance, runs: tuple[Run, ...]) -> Finding | None:
-    if not runs or dance.level not in REPAIRS_AT_MOST or dance.tags or dance.restarts:
+    most = most_repairs().get(dance.level or "")
+    if not runs or most is None or dance.tags or dance.restarts:
         return None
     new = {(t.counts, t.at_count) for t in runs[0].tags} | {r.after_count for r in runs[0].restarts}
-    most = REPAIRS_AT_MOST[dance.level]
     if len(new) <= most:
         return None
     message = f"This run needs {len(new)} tag or restart; {dance.level} dancers usually keep {most}."

@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.fit import score as sc
+from softshoe.fit.rules import limit
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from softshoe.dance.dance import Dance
-    from softshoe.fit.grid import Grid
-    from softshoe.fit.path import Step
+    from softshoe.fit.grid import Grid, PhraseStart
     from softshoe.fit.run import Run
+    from softshoe.fit.steps import Step
     from softshoe.fit.tempo import Counting
 
 PULSES = {
@@ -24,7 +25,7 @@ INTRO_SLACK = 1
 
 
 def reasons(
-    dance: Dance, grid: Grid, steps: tuple[Step, ...], run: Run, chosen: Counting, *, honoured: bool
+    dance: Dance, grid: Grid, steps: Sequence[Step], run: Run, chosen: Counting, *, honoured: bool
 ) -> tuple[str, ...]:
     """Return the sentences, most important first."""
     return (
@@ -32,6 +33,7 @@ def reasons(
         *_start(dance, grid, run),
         *_walls(dance, grid, steps, run),
         *_repairs(grid, steps),
+        *_rests_on(grid, steps),
         *_missed(dance, grid, steps),
         *_ending(grid, run),
         *_sheet(dance, honoured=honoured),
@@ -51,37 +53,66 @@ def _start(dance: Dance, grid: Grid, run: Run) -> Iterator[str]:
         yield f"The sheet says {said} counts of intro; in this song there are {run.start.intro_counts}."
 
 
-def _walls(dance: Dance, grid: Grid, steps: tuple[Step, ...], run: Run) -> Iterator[str]:
+def _walls(dance: Dance, grid: Grid, steps: Sequence[Step], run: Run) -> Iterator[str]:
     whole = sum(1 for step in steps if step.counts == dance.counts)
     met = sum(1 for step in steps if step.at in grid.phrase_positions)
     yield f"{len(run.walls)} walls, {whole} of them whole; {met} begin on a phrase."
 
 
-def _repairs(grid: Grid, steps: tuple[Step, ...]) -> Iterator[str]:
+def _repairs(grid: Grid, steps: Sequence[Step]) -> Iterator[str]:
     for step in steps:
-        if step.tag and step.written_tag is None:
-            yield f"After wall {step.wall} the song has {step.tag} counts more: a tag of {step.tag}."
-        elif step.tag:
-            yield f"After wall {step.wall} comes the written tag of {step.tag} counts{_lands(grid, step)}."
+        for bridge in step.bridges:
+            where, written = f"In wall {step.wall}, after count {bridge.after}", "written " * bridge.written
+            yield f"{where}, come {'the ' * bridge.written}{written}{bridge.counts} counts more: a bridge."
         if step.cut:
             change = f", and {step.change}" if step.change else ""
-            lands = ", where the song begins a new phrase" if step.end in grid.phrase_positions else ""
-            yield f"Wall {step.wall} stops after count {step.counts}{lands}: restart{change}."
-        for bridge in step.bridges:
-            where = f"In wall {step.wall}, after count {bridge.after_count}"
-            yield f"{where}, come the written {bridge.counts} counts more."
+            yield f"Wall {step.wall} stops after count {step.counts}{_lands(grid, step)}: restart{change}."
+        if (tag := step.tag) is not None:
+            if tag.written:
+                yield f"After wall {step.wall} comes the written tag of {tag.counts} counts{_lands(grid, step)}."
+            else:
+                yield (
+                    f"After wall {step.wall} the song has {tag.counts} counts more before its next phrase, at "
+                    f"{_moment(grid, step.end)}: a tag of {tag.counts}."
+                )
 
 
 def _lands(grid: Grid, step: Step) -> str:
-    return ", and the next wall begins on a phrase" if step.end in grid.phrase_positions else ""
+    if step.end not in grid.phrase_positions:
+        return ""
+    return f", and the next wall begins on the phrase at {_moment(grid, step.end)}"
 
 
-def _missed(dance: Dance, grid: Grid, steps: tuple[Step, ...]) -> Iterator[str]:
+def _moment(grid: Grid, position: int) -> str:
+    return _clock(grid.times_s[min(position, grid.total - 1)])
+
+
+def _rests_on(grid: Grid, steps: Sequence[Step]) -> Iterator[str]:
+    """The phrase starts that a repair leads to and that the listener is not sure of."""
+    doubtful = [p for step in steps for p in _led_to(grid, step) if p.weight < limit("sure")]
+    for phrase in dict.fromkeys(doubtful):
+        yield (
+            f"This rests on the phrase at {_moment(grid, phrase.at)}, of which the listener is not sure: "
+            "listen whether something new begins there."
+        )
+
+
+def _led_to(grid: Grid, step: Step) -> Iterator[PhraseStart]:
+    homes = {step.end} if step.cut or step.tag else set()
+    homes |= {at + extra.counts for extra, at in step.places()}
+    yield from (phrase for phrase in grid.phrases if phrase.at in homes)
+
+
+def _missed(dance: Dance, grid: Grid, steps: Sequence[Step]) -> Iterator[str]:
     missed = sc.missed(dance, grid, steps)
     if missed:
         times = ", ".join(f"{_clock(grid.times_s[phrase.at])}" for phrase in missed[:4])
         more = " and later" if len(missed) > 4 else ""
         yield f"{len(missed)} phrase start{'s fall' if len(missed) > 1 else ' falls'} inside a wall, at {times}{more}."
+        unsure = sum(phrase.weight < limit("sure") for phrase in missed)
+        if unsure:
+            whose = "it" if len(missed) == 1 else "them all" if unsure == len(missed) else f"{unsure} of them"
+            yield f"The listener is not sure of {whose}, so that charges less."
 
 
 def _ending(grid: Grid, run: Run) -> Iterator[str]:
