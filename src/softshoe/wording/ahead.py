@@ -9,6 +9,7 @@ from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
 from softshoe.wording.headings import BULLET, Heading
 from softshoe.wording.items import items_of
+from softshoe.wording.numbers import place_number
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -19,7 +20,11 @@ if TYPE_CHECKING:
 
 MOST_LINES = 3000
 STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
-NUMBERED = re.compile(r"(\d{1,2})[).]\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d])", re.IGNORECASE)
+NUMBERED = re.compile(
+    r"(?:(?:no|nr|number)\b\.?\s*)?(\d{1,2}(?=[).])|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
+    r"(?:[).:]\W*$|(?:[).:]|\s[–—-])\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d]))",
+    re.IGNORECASE,
+)
 
 
 class Ahead:
@@ -70,7 +75,9 @@ class Ahead:
         below = self._first_label(self.lines[i + 1])
         if below is None or below.first > 1 or line.number == self.lines[i + 1].number:
             return None
-        number = int(found[1])
+        number = place_number(found[1]) or 0
+        if self.block is not None and self.block.last is not None and number == self.block.last + 1:
+            return None  # "8. Touch …" over the next "1. …" goes on counting
         return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None
 
     def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:

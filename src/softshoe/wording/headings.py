@@ -11,7 +11,7 @@ from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z]))?\s*")
 NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 NAMED = re.compile(
-    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence)\b\.?\s*#?\s*({NUMBER})|(?:S|"
+    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence|lot|bit|chunk|passage|group)\b\.?\s*#?\s*({NUMBER})|(?:S|"
     rf"Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
     r"(?!\s*(?:counts?|times|walls?)\b)",
     re.IGNORECASE,
@@ -22,7 +22,8 @@ LETTERED = re.compile(
 ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
 EIGHTS = re.compile(
     r"^\W*(?:(?:for|in|during|on)\s+)?(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
-    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|16|sixteen|four)s?\b(?:\s+counts?)?",
+    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|lot|bit|chunk|passage|"
+    r"group|16|sixteen|four)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )
 EIGHT_NUMBER = re.compile(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)

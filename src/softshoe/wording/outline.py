@@ -17,6 +17,7 @@ from softshoe.wording.headings import Heading, heading_of, kind_of
 from softshoe.wording.items import items_of, limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
+from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
     from softshoe.wording.counting import Label
@@ -100,6 +101,10 @@ class Sorter(Ahead):
         kind = kind_of(text)
         if kind and self._special(kind, line, text):
             return
+        if self._closes(text):
+            self.over = True
+            self.out.notes.append((line.number, line.text))
+            return
         heading = heading_of(text)
         if heading is None and self._range_heads(i, line):
             label = self._first_label(line)
@@ -111,6 +116,11 @@ class Sorter(Ahead):
             self._open(line, text, heading, shift)
             return
         self._steps(i, line, text, shift)
+
+    def _closes(self, text: str) -> bool:
+        """Behind a full section, words that the dance begins again are no copy of it."""
+        last = self.block.last if self.block is not None else None
+        return last is not None and last % self.unit == 0 and closes_wall(text)
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""

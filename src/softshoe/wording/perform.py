@@ -37,6 +37,7 @@ class Player(Copier):
         self.cursor = Fraction(start)  # the last whole count filled
         self.line = block.line
         self.feet: Ready | None = None
+        self.labelled = any(i.label is not None for i in block.items)
 
     def play(self) -> int:
         """Dance the block; return how many counts it has come to."""
@@ -131,7 +132,7 @@ class Player(Copier):
             if one.atoms or one.item.unknown:
                 self._loose(one)
             return
-        if _prose(one):
+        if self._chatter(one):
             self._loose(one)
             return
         self._words(one)
@@ -149,6 +150,17 @@ class Player(Copier):
         else:
             self._dance(one, places, ahead)
         self.feet = replace(one, places=tuple(places))
+
+    def _chatter(self, one: Ready) -> bool:
+        """ "Dead easy! See you Friday": a line without counts and without a step, where the others have theirs, or
+        without a word of the trade, is no step misspelled.
+        """
+        item = one.item
+        if item.label is not None or item.limb or one.repeat is not None or (one.atoms and not _strange(one)):
+            return False
+        words = [t for t in item.tokens if t.kind not in ("mark", "fill")]
+        trade = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in words)
+        return self.labelled or (not one.atoms and not trade and len(words) > 2)
 
     def _loose(self, one: Ready) -> None:
         """Words that hold no step are kept; that feet or hands rest needs no more than that."""
@@ -339,14 +351,6 @@ class Player(Copier):
 def _lone(token: object, one: Ready) -> bool:
     del token
     return one.item.label is not None and not one.atoms
-
-
-def _prose(one: Ready) -> bool:
-    """ "Dead easy! See you Friday": a line without counts and without a word of the trade is no step misspelled."""
-    item = one.item
-    words = [t for t in item.tokens if t.kind not in ("mark", "fill")]
-    trade = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in words)
-    return item.label is None and not (item.limb or one.atoms or one.repeat or trade) and len(words) > 2
 
 
 def _strange(one: Ready) -> bool:
