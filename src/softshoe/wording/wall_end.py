@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 AGAIN = re.compile(
-    r"\b(?:again|repeats?|repeating|rpt|rep|restarts?|over and over|from the (?:top|start|beginning)|"
+    r"\b(?:again|repeats?|repeating|rpt|rep|over and over|from the (?:top|start|beginning)|"
     r"back to the (?:top|start|beginning)|to the (?:top|start|beginning)|starts? over|(?:keep|carry) (?:going|on)|"
     r"(?:till|until|to) the (?:music|song|end)|once more|all over)\b",
     re.IGNORECASE,
