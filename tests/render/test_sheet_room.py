@@ -10,7 +10,7 @@ from reference.test_pdf_ua import elements, faults
 from render.sheet_dances import DANCES, SEATED, STANDING, WALTZ, hostile, run_of
 from softshoe.adapt.adapt import adapt
 from softshoe.adapt.version import Version
-from softshoe.render.pdf import pages_of
+from softshoe.render.pdf import fewest_pages, pages_of
 from softshoe.render.sheet_everyone import SAME, everyone_pdf, everyone_values
 from softshoe.render.sheet_leader import leader_pdf, leader_values
 from softshoe.render.sheet_pictures import pictures_pdf, pictures_values
@@ -96,3 +96,10 @@ def test_the_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
     with pikepdf.open(io.BytesIO(made["everyone.pdf"])) as pdf:
         tables = [el for el in elements(pdf.Root.StructTreeRoot.K) if el.S == "/Table"]
         assert len(tables) == len(STANDING.sections)
+
+
+def test_of_several_ways_to_set_a_page_the_first_with_the_fewest_pages_is_taken() -> None:
+    values = everyone_values(STANDING, (), None, paper="a4")
+    wide, close = values | {"air": 40.0}, values | {"air": 0.5}
+    assert pages_of(fewest_pages("everyone.typ", [wide, close])) < pages_of(fewest_pages("everyone.typ", [wide]))
+    assert fewest_pages("everyone.typ", [close, wide]) == fewest_pages("everyone.typ", [close])

@@ -16,6 +16,8 @@ from typing import TYPE_CHECKING, Any
 from softshoe.errors import OutputError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import typst
 
 INSTEAD = "?"
@@ -51,6 +53,16 @@ def pdf(name: str, values: dict[str, Any]) -> bytes:
     if not isinstance(data, bytes):
         raise _failed("typst left no page")
     return data
+
+
+def fewest_pages(name: str, choices: Sequence[dict[str, Any]]) -> bytes:
+    """Set the page with the values that take the fewest pages, the first of them where several do."""
+    made = []
+    for values in choices:
+        made.append(pdf(name, values))
+        if pages_of(made[-1]) == 1:
+            break
+    return min(made, key=pages_of)
 
 
 def pages_of(data: bytes) -> int:

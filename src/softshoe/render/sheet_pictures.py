@@ -28,15 +28,17 @@ if TYPE_CHECKING:
     from softshoe.teach.lesson import View
 
 SIZES = {"seated": (300, 270), "standing": (250, 350)}  # arms reach wide on a chair, heads high off it
+SHARES = (1.0, 0.92, 0.84, 0.76)  # of a column's width; a section is never cut, so a little less may save a page
 STILL = {"hold", "feet still"}
 
 
 def pictures_pdf(dance: Dance, *, paper: Paper = "a4", view: View = "mirror") -> bytes:
     """Return the pictures of one wall as a PDF tagged to PDF/UA-1; the figure faces the dancer as in a mirror, or is
     seen from behind."""
-    from softshoe.render.pdf import pdf
+    from softshoe.render.pdf import fewest_pages
 
-    return pdf("pictures.typ", pictures_values(dance, paper=paper, view=view))
+    values = pictures_values(dance, paper=paper, view=view)
+    return fewest_pages("pictures.typ", [values | {"share": share} for share in SHARES])
 
 
 def pictures_values(dance: Dance, *, paper: Paper, view: View) -> dict[str, Any]:
