@@ -10,7 +10,8 @@ import pytest
 from softshoe.dance.document import dance_json
 from softshoe.wording.read import read
 from softshoe.wording.source import sheet_text
-from softshoe.wording.write import STYLES, write
+from softshoe.wording.write import write
+from softshoe.wording.write_book import STYLES
 
 SHEETS = Path(__file__).parents[1] / "sheets"
 sys.path.insert(0, str(SHEETS))

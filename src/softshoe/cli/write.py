@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from softshoe.wording.write import STYLES
+from softshoe.wording.write_book import STYLES
 
 
 @click.command(name="write")

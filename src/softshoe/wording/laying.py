@@ -103,7 +103,8 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
     """Lay the atoms of one label on its moments."""
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not a.at]
-    spread = [a for a in main if _spreads(a, main)]
+    many = sum(p.denominator == 1 for p in places) > 1
+    spread = [a for a in main if many and _spreads(a, main)]
     rest = [a for a in main if a not in spread]
     laid = _lay_main(rest, list(places), ranged=ranged) if rest else _nothing(places)
     if laid.problem and spread:

@@ -1,0 +1,105 @@
+"""Dances written in every style and read again: equal, for any dance that the vocabulary can make."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from dance.sound_dances import sound_dances
+from hypothesis import HealthCheck, given, settings
+
+from softshoe.dance.dance import Dance
+from softshoe.dance.footwork import danced, mirrored, net_turn_deg
+from softshoe.errors import SettingError
+from softshoe.wording.read import read
+from softshoe.wording.source import sheet_text
+from softshoe.wording.write import write
+from softshoe.wording.write_book import STYLES
+
+SOUND = Path(__file__).parents[1] / "sheets" / "sound"
+ODD = sorted((Path(__file__).parents[1] / "sheets" / "odd").glob("*.txt"))
+assert len(ODD) > 40
+SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much)
+
+
+def written(name: str, style: str) -> str:
+    return write(read(sheet_text(next(SOUND.glob(f"{name}*.txt")))), style=style)
+
+
+@pytest.mark.parametrize("style", sorted(STYLES))
+@settings(max_examples=15, deadline=None, suppress_health_check=SLOW)
+@given(dance=sound_dances())
+def test_what_is_written_reads_back_to_an_equal_dance(style: str, dance: Dance) -> None:
+    again = read(write(dance, style=style))
+    assert again == dance
+    assert [f for f in again.findings if f.kind in ("facing", "word", "count-twice", "count-missing")] == []
+
+
+@pytest.mark.parametrize("style", sorted(STYLES))
+@pytest.mark.parametrize("path", ODD[::3], ids=lambda p: p.stem)
+def test_odd_sheets_read_back_in_every_style(path: Path, style: str) -> None:
+    dance = read(sheet_text(path))
+    assert read(write(dance, style=style)) == dance
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=SLOW)
+@given(dance=sound_dances())
+def test_the_mirror_of_a_mirror_is_the_dance(dance: Dance) -> None:
+    assert mirrored(mirrored(dance.actions)) == dance.actions
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=SLOW)
+@given(dance=sound_dances())
+def test_four_walls_of_quarter_turns_lead_back_to_the_front(dance: Dance) -> None:
+    last = danced(dance.actions * 4, weight=dance.start_weight)[-1]
+    assert last.facing_deg == 4 * net_turn_deg(dance) % 360
+    assert last.facing_deg == 0 or net_turn_deg(dance) % 90
+
+
+def test_patterns_are_written_by_their_names() -> None:
+    short = written("01", "short")
+    assert "1-4  Vine R, scuff L fwd" in short
+    assert "5-8  L rocking chair" in short
+    assert "1&2  R kick-ball-change" in written("02", "short")
+
+
+def test_halves_danced_again_are_folded() -> None:
+    assert "5-8  Same to the left" in written("02", "short")
+    assert "5 to 8: Now the same to the left." in written("02", "spoken")
+    assert "1-8  Repeat section 1 on the other foot" in written("09", "short")
+
+
+def test_arms_that_go_on_stand_below_the_steps() -> None:
+    assert "1-4  March R, L, R, L\n    arms: swing both hands" in written("06", "short")
+
+
+def test_turns_tell_where_they_lead() -> None:
+    assert "pivot 1/4 turn L (9:00)" in written("04", "short")
+
+
+def test_the_table_has_a_line_a_count_and_a_column_for_the_arms() -> None:
+    table = written("01", "table")
+    assert "| Counts | Feet | Arms |" in table
+    assert "| 2 | Touch left foot beside right | clap |" in table
+
+
+def test_large_print_is_one_line_a_count_in_capitals() -> None:
+    assert "2   TOUCH L BESIDE R AND CLAP\n\n3   STEP L TO FWD L DIAG\n" in written("01", "large")
+
+
+def test_a_height_said_of_one_hand_is_not_given_to_the_next() -> None:
+    sheet = "Kettle\n1 Step R fwd and reach right hand to the right at head height\n   arms: punch left hand forward\n2 Step L"
+    dance = read(sheet)
+    assert [arm.place for arm in dance.actions[0].arms] == ["head", None]
+    assert read(write(dance, style="sentences")) == dance
+
+
+def test_notes_stay_below_the_steps() -> None:
+    sheet = "Kettle\n1 Step R fwd\n2 Step L tog\nNote: smile at your neighbour"
+    assert write(read(sheet)).endswith("\nNote: smile at your neighbour\n")
+
+
+def test_an_unknown_style_names_those_there_are() -> None:
+    with pytest.raises(SettingError, match="there is no style") as caught:
+        write(read("Kettle\n1 Step R fwd\n2 Step L tog"), style="rhyme")
+    assert "spoken" in caught.value.mend
