@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
-from dance.sound_dances import sound_dances
 from hypothesis import HealthCheck, given, settings
 
-from softshoe.dance.dance import Dance
+from dance.sound_dances import sound_dances
 from softshoe.dance.footwork import danced, mirrored, net_turn_deg
 from softshoe.errors import SettingError
 from softshoe.wording.read import read
 from softshoe.wording.source import sheet_text
 from softshoe.wording.write import write
 from softshoe.wording.write_book import STYLES
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
 
 SOUND = Path(__file__).parents[1] / "sheets" / "sound"
 ODD = sorted((Path(__file__).parents[1] / "sheets" / "odd").glob("*.txt"))
@@ -88,7 +91,8 @@ def test_large_print_is_one_line_a_count_in_capitals() -> None:
 
 
 def test_a_height_said_of_one_hand_is_not_given_to_the_next() -> None:
-    sheet = "Kettle\n1 Step R fwd and reach right hand to the right at head height\n   arms: punch left hand forward\n2 Step L"
+    arms = "reach right hand to the right at head height\n   arms: punch left hand forward"
+    sheet = f"Kettle\n1 Step R fwd and {arms}\n2 Step L tog"
     dance = read(sheet)
     assert [arm.place for arm in dance.actions[0].arms] == ["head", None]
     assert read(write(dance, style="sentences")) == dance
