@@ -32,20 +32,51 @@ def _number(_: click.Context, __: click.Parameter, value: str | None) -> float |
     return number
 
 
+def moment_s(value: str) -> float:
+    """Return the seconds of a moment as people write it, "9.6" or "1:31.5"; refuses anything else in plain words."""
+    from softshoe.music.said import tap_s
+
+    seconds = tap_s(value.strip())
+    if seconds is None:
+        raise click.BadParameter(f"“{value}” is not a moment of a song: write seconds such as 9.6, or 1:31.5")
+    return seconds
+
+
+def moment(_: click.Context, __: click.Parameter, value: str | None) -> float | None:
+    """Read one moment."""
+    return None if value is None else moment_s(value)
+
+
+def _moments(_: click.Context, __: click.Parameter, value: tuple[str, ...]) -> tuple[float, ...]:
+    return tuple(sorted({moment_s(word) for word in value}))
+
+
 OPTIONS = (
     click.option("--tempo", metavar="NUMBER", callback=_number, help="The tempo you hear, in beats a minute."),
-    click.option("--first-count", metavar="NUMBER", callback=_number, help="The second on which count 1 falls."),
+    click.option(
+        "--first-count", metavar="MOMENT", callback=moment, help="Where count 1 of the dance falls, as in 9.6."
+    ),
+    click.option(
+        "--one", metavar="MOMENT", multiple=True, callback=_moments, help="Where you count one; may be repeated."
+    ),
     click.option("--metre", type=click.Choice(["3", "4"]), help="Beats in a bar: 4, or 3 for a waltz."),
     click.option("--tap", type=click.Path(path_type=Path), help="A text file with a second for each beat you tapped."),
 )
 
 
 def with_said(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Give a command the four options."""
+    """Give a command these options."""
     return reduce(lambda done, option: option(done), reversed(OPTIONS), command)
 
 
-def said_by(*, tempo: float | None, first_count: float | None, metre: str | None, tap: Path | None) -> Said:
+def said_by(
+    *,
+    tempo: float | None,
+    first_count: float | None,
+    metre: str | None,
+    tap: Path | None,
+    one: tuple[float, ...] = (),
+) -> Said:
     """Return what the listener said; raises SettingError for a value that can't be."""
     from softshoe.music.said import taps_from
     from softshoe.music.songmap import Said
@@ -53,8 +84,5 @@ def said_by(*, tempo: float | None, first_count: float | None, metre: str | None
     if tempo is not None and not TEMPO_BPM[0] <= tempo <= TEMPO_BPM[1]:
         raise SettingError("--tempo", f"{tempo:g} is no tempo to dance to", "beats a minute lie between 20 and 400",
                            "count the beats of fifteen seconds and multiply by four")  # fmt: skip
-    if first_count is not None and first_count < 0:
-        raise SettingError("--first-count", f"{first_count:g} is before the song", "seconds count from its start",
-                           "give the second on which count 1 falls, such as 9.6")  # fmt: skip
     beats_in_bar = cast("MetreOfSong", int(metre)) if metre else None
-    return Said(tempo, first_count, beats_in_bar, taps_from(tap) if tap else ())
+    return Said(tempo, first_count, beats_in_bar, taps_from(tap) if tap else (), one)

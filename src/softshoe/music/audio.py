@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from softshoe.errors import Finding, MusicError
+from softshoe.errors import Finding, MusicError, SettingError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,23 +20,30 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     FloatArray = NDArray[np.float32]
+    Piece = tuple[float, float | None]
 
 RATE_HZ = 44_100
 LOUDEST = 4.0  # +12 dB over full scale: a damaged file, not a loud one
 LATE_FILM_S = 0.1  # a film whose sound begins later than this is given silence in front
 BROKEN_SHARE = 0.01  # more samples than this that are no numbers: the file is not worth mending
 OTHER_SOUND = "play the file in a music player; if it plays there, save it again as mp3 or wav and use that"
+EXACT = frozenset({"ogg", "flac", "wav", "mov", "mp4", "m4a", "matroska", "webm"})  # seeking finds the very sample
+SEEK_S = 4.0
 LISTS = frozenset({"hls", "concat", "concatf", "dash", "imf", "image2", "ffmetadata"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sound:
-    """A recording: ``samples`` (2, n) float32 at ``rate_hz``; how many packets of it were damaged; what was noticed."""
+    """A recording: ``samples`` (2, n) float32 at ``rate_hz``; how many packets of it were damaged; what was noticed.
+
+    ``start_s`` is the second of the file at which sample 0 is heard; more than 0 in a piece cut out of a longer one.
+    """
 
     samples: FloatArray
     rate_hz: int = RATE_HZ
     damaged_packets: int = 0
     findings: tuple[Finding, ...] = ()
+    start_s: float = 0.0
 
     @property
     def seconds(self) -> float:
@@ -54,20 +61,22 @@ class Sound:
         return np.asarray(soxr.resample(both, self.rate_hz, rate_hz), dtype=np.float32)
 
 
-def heard(path: Path, *, longest_s: float = 1200.0) -> Sound:
+def heard(path: Path, *, longest_s: float = 1200.0, from_s: float = 0.0, to_s: float | None = None) -> Sound:
     """Return the sound of a sound file or film: mp3, ogg, flac, wav, m4a, opus, mp4, webm and most others.
 
     longest_s : longer recordings are refused before they are decoded. [s]
+    from_s, to_s : the piece of the file to hear; to its end when None. [s]
 
     Raises MusicError when there is no such file, it may not be read, it holds no sound, or it is too long or too
-    damaged. A file that was cut short is read as far as it goes, with a finding.
+    damaged; SettingError when the piece can't be. A file that was cut short is read as far as it goes, with a finding.
     """
     import av.error
 
     where = path.name or str(path)
+    _check_piece(from_s, to_s)
     try:
         with _opened(path, where) as file:
-            return _decoded(file, where, longest_s)
+            return _decoded(file, where, longest_s, (from_s, to_s))
     except (av.error.FFmpegError, OSError, ValueError) as wrong:
         raise MusicError(where, "this is not a sound file that can be opened", _plain(wrong), OTHER_SOUND) from wrong
 
@@ -100,8 +109,20 @@ def _plain(wrong: Exception) -> str:
     return "its contents are not those of any sound format known here, or too damaged"
 
 
-def _decoded(file: BinaryIO, where: str, longest_s: float) -> Sound:
+def _check_piece(from_s: float, to_s: float | None) -> None:
+    if from_s < 0 or (to_s is not None and not to_s > from_s):
+        what = f"the piece from {from_s:g} s to {'the end' if to_s is None else f'{to_s:g} s'} is none"
+        raise SettingError("the piece", what, "it must begin in the file and end after it begins",
+                           "give two moments of the file, the earlier one first, such as 3:10 and 6:40")  # fmt: skip
+
+
+def _decoded(file: BinaryIO, where: str, longest_s: float, piece: Piece) -> Sound:
     import av
+
+    from_s, to_s = piece
+    cut = from_s > 0 or to_s is not None
+    if to_s is not None and to_s - from_s > longest_s:
+        raise _too_long(where, longest_s)
 
     # Nothing but this very file is read: a list of other places, inside it, is not followed.
     with av.open(file, mode="r", options={"protocol_whitelist": "none"}) as box:
@@ -109,17 +130,28 @@ def _decoded(file: BinaryIO, where: str, longest_s: float) -> Sound:
         if not streams or LISTS & set(box.format.name.split(",")):
             why = "it is a picture, a film without sound or a list of other files"
             raise MusicError(where, "there is no sound in this file", why, "choose the song itself: mp3, m4a, ogg, wav")
-        if box.duration is None or box.duration / av.time_base > longest_s:
+        if not cut and (box.duration is None or box.duration / av.time_base > longest_s):
             _refuse_long(box, where, longest_s)
             box.seek(0)
-        samples, damaged, late_s = _samples(box, where, longest_s)
+        begin_s = _sought(box, from_s) if cut else 0.0
+        samples, damaged, late_s = _samples(box, where, longest_s, piece if cut else (0.0, None), begin_s)
         kind = box.format.name
         channels = streams[0].codec_context.channels
     samples, findings = _cleaned(samples, where, channels)
     if late_s > LATE_FILM_S:
         samples = _later(samples, late_s)
     findings += _notices(damaged, kind)
-    return Sound(samples, RATE_HZ, damaged, findings)
+    return Sound(samples, RATE_HZ, damaged, findings, from_s)
+
+
+def _sought(box: Any, from_s: float) -> float:
+    """Go to a little before the piece where this can be done to the sample; return how early decoding may begin. [s]"""
+    if from_s < SEEK_S or not set(box.format.name.split(",")) & EXACT:
+        return 0.0
+    stream = box.streams.audio[0]
+    at_s = from_s - SEEK_S / 2
+    box.seek(round(at_s / float(stream.time_base)) + (stream.start_time or 0), stream=stream)
+    return at_s
 
 
 def _refuse_long(box: Any, where: str, longest_s: float) -> None:
@@ -136,7 +168,7 @@ def _too_long(where: str, longest_s: float) -> MusicError:
         where,
         f"longer than {longest_s / 60:.0f} minutes",
         "a dance is laid on one song, and this is a whole programme or a mix",
-        "cut the one song out of it and use that",
+        "say where the song lies in it, as in “softshoe listen MIX --from 3:10 --to 6:40”, or cut it out and use that",
     )
 
 
@@ -159,11 +191,13 @@ def _frames(box: Any, hurt: list[int]) -> Iterator[Any]:
             hurt[0] += 1
 
 
-def _samples(box: Any, where: str, longest_s: float) -> tuple[FloatArray, int, float]:
-    """Return all samples, the number of damaged packets, and how late a film's sound begins. [s]"""
+def _samples(box: Any, where: str, longest_s: float, piece: Piece, begin_s: float) -> tuple[FloatArray, int, float]:
+    """Return the samples of a piece, the number of damaged packets, and how late a film's sound begins. [s]"""
     import numpy as np
     from av.audio.resampler import AudioResampler
 
+    if piece != (0.0, None):
+        return _piece(box, where, longest_s, piece, begin_s)
     room = np.empty((2, int((longest_s + 1) * RATE_HZ)), np.float32)  # pages never written take no memory
     shape = AudioResampler(format="fltp", layout="stereo", rate=RATE_HZ)
     n, hurt, late_s = 0, [0], None
@@ -185,6 +219,35 @@ def _samples(box: Any, where: str, longest_s: float) -> tuple[FloatArray, int, f
     if not n:
         raise MusicError(where, "the file opens but holds no sound", "not one sample could be decoded", OTHER_SOUND)
     return room[:, :n].copy(), hurt[0], late_s or 0.0
+
+
+def _piece(box: Any, where: str, longest_s: float, piece: Piece, begin_s: float) -> tuple[FloatArray, int, float]:
+    """Return the samples from one second of the file to another, as ``_samples`` does; decoding begins at ``begin_s``
+    or a little before."""
+    import numpy as np
+    from av.audio.resampler import AudioResampler
+
+    shape, hurt = AudioResampler(format="fltp", layout="stereo", rate=RATE_HZ), [0]
+    stream = box.streams.audio[0]
+    begun_s = (box.start_time or 0) / 1e6 if box.streams.video else (stream.start_time or 0) * float(stream.time_base)
+    first, last = round(piece[0] * RATE_HZ), None if piece[1] is None else round(piece[1] * RATE_HZ)
+    at, kept, held = -1, [], 0
+    for frame in _frames(box, hurt):
+        if at < 0:
+            at = max(0, round((begin_s if frame.time is None else frame.time - begun_s) * RATE_HZ))
+        for out in shape.resample(frame):
+            part = out.to_ndarray()[:, max(0, first - at) : None if last is None else max(0, last - at)]
+            at += out.samples
+            kept += [part] if part.shape[1] else []
+            held += part.shape[1]
+        if held > longest_s * RATE_HZ:
+            raise _too_long(where, longest_s)
+        if last is not None and at >= last:
+            break
+    if not held:
+        raise SettingError("the piece", f"nothing of the file lies after {piece[0]:.0f} s",
+                           f"it ends at {max(0, at) / RATE_HZ:.0f} s", "give an earlier moment")  # fmt: skip
+    return np.concatenate(kept, axis=1), hurt[0], 0.0
 
 
 def _cleaned(samples: FloatArray, where: str, channels: int) -> tuple[FloatArray, tuple[Finding, ...]]:

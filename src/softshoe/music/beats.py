@@ -152,6 +152,18 @@ def refined(frames: NDArray[np.int64], curve: FloatArray, frames_hz: float, *, n
     return np.maximum.accumulate(smooth) / frames_hz
 
 
+def led_in(beats_s: FloatArray) -> FloatArray:
+    """Return the beats with the one before them, when it falls at the start of the file or is cut off by it.
+
+    A beat due up to a sixth of a beat before the file is heard where the file begins.
+    """
+    if len(beats_s) < 4:
+        return beats_s
+    gap = float(np.median(np.diff(beats_s[:9])))
+    due = float(beats_s[0]) - gap
+    return np.concatenate([[max(0.0, due)], beats_s]) if -gap / 6 <= due < gap / 2 else beats_s
+
+
 def _line_at(x: FloatArray, y: FloatArray, weight: FloatArray, at: float) -> float:
     """Return the height of the best line at ``at``; points far from it count less on the second try."""
     for _ in range(2):

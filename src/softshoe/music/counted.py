@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from softshoe.music.bars import Form, form, metre_odds
-from softshoe.music.beats import at_beats, even, refined, steadiness, tempos, tracked
+from softshoe.music.beats import at_beats, even, led_in, refined, steadiness, tempos, tracked
 from softshoe.music.colour import Beatwise, beatwise, evidence
 from softshoe.music.edges import steady_span
 
@@ -21,10 +21,14 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import MetreOfSong, Said
 
     FloatArray = NDArray[np.float64]
+    Frames = NDArray[np.int64]
 
 CLOSE = 1.5  # ways to hear a song whose scores differ by more than this need no second thought
 EVEN_GAIN = 0.1  # music made to a machine's click is common
 SAID_PLAY = 0.06  # how far beats may wander from the tempo that was said
+START_S = 0.2  # a beat so near the start of the file may be cut into by it
+AGREE = 0.2  # of a beat: so far from a beat may be what the listener marked
+MISFIT = 5.0  # what a way to hear the song loses that has no beat where the listener marked one
 TAP_WIDTH_S, TAP_WEIGHT = 0.05, 1.5
 METRES: tuple[MetreOfSong, MetreOfSong] = (4, 3)
 
@@ -59,6 +63,44 @@ class Hearing:
         return float(self.evidence.bar[downs].mean()) if downs else 0.0
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Way:
+    """A way to hear the song that lost, or that won before: its beats and what spoke for it."""
+
+    beats_s: FloatArray
+    score: float
+    before_s: float = 0.0
+
+    @property
+    def tempo_bpm(self) -> float:
+        """Beats a minute: 60 over the usual length of a beat."""
+        return usual_tempo(self.beats_s)
+
+
+def ways_of(heard: list[Hearing]) -> list[Way]:
+    """Return what is worth keeping of hearings."""
+    return [Way(h.beats_s, h.score, h.before_s) for h in heard]
+
+
+def agrees(beats_s: FloatArray, said: Said) -> bool:
+    """Return whether there is a beat wherever the listener marked a one."""
+    gap = 60 / max(1e-9, usual_tempo(beats_s))
+    return all(float(np.abs(beats_s - one).min()) < AGREE * gap for one in said.ones_s)
+
+
+def reaches(beats_s: FloatArray, said: Said) -> bool:
+    """Return whether the first count that the listener says lies among the beats."""
+    at = said.first_count_s
+    return at is None or bool(beats_s[0] <= at <= beats_s[-1])
+
+
+def formed_again(pulse: Pulse, way: Way, said: Said) -> Hearing:
+    """Return a way to hear the song with the form that suits it and what the listener said."""
+    steady = steadiness(way.beats_s, pulse.beat, pulse.frames_hz)
+    heard = _formed(pulse, way.beats_s, steady, beatwise(pulse, way.beats_s), said, before_s=way.before_s)
+    return replace(heard, score=way.score)
+
+
 def usual_tempo(beats_s: FloatArray) -> float:
     """Return beats a minute from spans of 8 beats, which differ less than single beats; 0 for fewer than two beats."""
     if len(beats_s) < 2:
@@ -67,11 +109,15 @@ def usual_tempo(beats_s: FloatArray) -> float:
     return float(60 * span / np.median(beats_s[span:] - beats_s[:-span]))
 
 
-def hearing(pulse: Pulse, edges: Edges, *, bpm: float, said: Said, curve: FloatArray) -> Hearing | None:
-    """Return the song heard near one tempo, or None when no beats are found."""
+def hearing(
+    pulse: Pulse, edges: Edges, *, bpm: float, said: Said, curve: FloatArray, runs: dict[str, Frames]
+) -> Hearing | None:
+    """Return the song heard near one tempo, or None when no beats are found. Runs of beats are kept in ``runs``."""
     play = SAID_PLAY if said.tempo_bpm or said.taps_s else 0.14
-    frames = tracked(curve, pulse.frames_hz, bpm=bpm, play=play)
-    beats_s = refined(frames, curve, pulse.frames_hz)
+    name = f"{bpm:.3f} {play}"
+    if name not in runs:
+        runs[name] = tracked(curve, pulse.frames_hz, bpm=bpm, play=play)
+    beats_s = refined(runs[name], curve, pulse.frames_hz)
     return heard_at(beats_s, pulse, edges, gap_s=60 / bpm, said=said, curve=curve)
 
 
@@ -79,6 +125,7 @@ def heard_at(
     beats_s: FloatArray, pulse: Pulse, edges: Edges, *, gap_s: float, said: Said, curve: FloatArray
 ) -> Hearing | None:
     """Return the song heard with beats given from the start of the file to its end; None when few are in the music."""
+    beats_s = led_in(beats_s)
     beats_s = beats_s[_inside(beats_s, edges, gap_s, said)]
     beats_s = beats_s[np.concatenate([[True], np.diff(beats_s) > 0.3 * gap_s])] if len(beats_s) else beats_s
     if len(beats_s) < 4:
@@ -89,6 +136,8 @@ def heard_at(
         np.sqrt(at_beats(curve, pulse.frames_hz, beats_s)),
         at_beats(pulse.loud_db, pulse.colour_hz, beats_s + 0.4 * gap_s, reach_s=0.0),
     )
+    if first == 1 and beats_s[0] < START_S:
+        first = 0  # too soft to be heard, or cut into by the file's start: it is counted all the same
     if said.first_count_s is not None:
         first = min(first, int(np.abs(beats_s - said.first_count_s).argmin()))
     beats_s, steady = beats_s[first:last], steady[first:last]
@@ -144,22 +193,26 @@ def tapped_tempo(taps_s: tuple[float, ...]) -> float:
     return float(60 * whole.sum() / gaps.sum())
 
 
-def hearings(pulse: Pulse, edges: Edges, said: Said) -> list[Hearing]:
-    """Return the ways to hear the song, best first. What was said leaves only one tempo."""
+def hearings(pulse: Pulse, edges: Edges, said: Said, *, runs: dict[str, Frames]) -> list[Hearing]:
+    """Return the ways to hear the song, best first. What was said leaves only one tempo.
+
+    runs : beats found before in the same evidence, by tempo and play; what is found now is added
+    """
     curve = tapped_curve(pulse, said)
     told = said.tempo_bpm or (tapped_tempo(said.taps_s) if len(said.taps_s) > 1 else None)
     if told:
-        one = hearing(pulse, edges, bpm=told, said=said, curve=curve)
-        return [one] if one else []
+        one = hearing(pulse, edges, bpm=told, said=said, curve=curve, runs=runs)
+        others = _shifted(pulse, edges, one, said, curve) if one and not said.taps_s else []
+        return sorted([one, *others], key=lambda h: -h.score) if one else []
     found: list[Hearing] = []
     for tempo in tempos(curve, pulse.frames_hz):
-        heard = hearing(pulse, edges, bpm=tempo.bpm, said=said, curve=curve)
+        heard = hearing(pulse, edges, bpm=tempo.bpm, said=said, curve=curve, runs=runs)
         if heard is not None and not any(abs(np.log2(heard.tempo_bpm / h.tempo_bpm)) < 0.04 for h in found):
             found.append(scored(heard, curve, pulse.frames_hz, weight=tempo.weight))
     found.sort(key=lambda h: -h.score)
     close = [heard for heard in found[:2] if found[0].score - heard.score < CLOSE]
     others = [other for heard in close for other in _shifted(pulse, edges, heard, said, curve)]
-    return sorted(found + others, key=lambda h: -h.score)
+    return sorted(found + others, key=lambda h: MISFIT * (not agrees(h.beats_s, said)) - h.score)
 
 
 def _shifted(pulse: Pulse, edges: Edges, heard: Hearing, said: Said, curve: FloatArray) -> list[Hearing]:

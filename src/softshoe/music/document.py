@@ -43,6 +43,8 @@ def song_json(song: SongMap) -> Json:
         "metre": song.metre,
         "confidence": {**{key: round(getattr(sure, key), 4) for key in SURE}, "phrases": _rounded(sure.phrases)},
         "alternatives": [_alternative_json(other) for other in song.alternatives],
+        "tempo_curve": [_rounded(point) for point in song.tempo_curve],
+        "why": list(song.why),
         "said": _said_json(song.said),
         "findings": [{key: getattr(finding, key) for key in FINDING} for finding in song.findings],
     }
@@ -91,6 +93,8 @@ def song_from_json(document: Json | bytes | str, *, where: str = "the song map")
         alternatives=read.alternatives(table),
         said=read.said(table),
         findings=read.findings(table),
+        tempo_curve=read.curve(table) if "tempo_curve" in table else (),
+        why=read.sentences(table) if "why" in table else (),
     )
     if len(song.confidence.phrases) != len(song.phrases_s):
         raise read.wrong("confidence.phrases", "it must hold one number for each phrase")
@@ -199,6 +203,21 @@ class _Reader:
             taps_s=self.times(said, "taps") if "taps" in said else (),
             ones_s=self.times(said, "ones") if "ones" in said else (),
         )
+
+    def curve(self, table: Json) -> tuple[tuple[float, float], ...]:
+        key = "tempo_curve"
+        found = []
+        for row in self.list(table, key):
+            if not isinstance(row, list) or len(row) != 2:
+                raise self.wrong(key, "each point must be a second and a tempo")
+            at_s = self.checked(row[0], key, low=0.0, high=LONGEST_S)
+            found.append((at_s, self.checked(row[1], key, low=1e-3, high=FASTEST_BPM)))
+        return tuple(found)
+
+    def sentences(self, table: Json) -> tuple[str, ...]:
+        if not all(isinstance(words, str) for words in self.list(table, "why")):
+            raise self.wrong("why", "it must hold words")
+        return tuple(table["why"])
 
     def findings(self, table: Json) -> tuple[Finding, ...]:
         return tuple(self.finding(row) for row in self.list(table, "findings"))

@@ -1,17 +1,22 @@
-"""The border behind which the ear can be changed: an engine turns sound into evidence, the rest counts on it.
+"""The borders behind which the ear can be changed.
 
-An engine knows nothing of dancing. It says, frame by frame, how much sounds like a beat, and what colour the music has.
-An engine that also knows phrases fills ``phrase``; one that does not leaves it at None.
+An engine turns sound into evidence and knows nothing of dancing: it says, frame by frame, how much sounds like a beat,
+and what colour the music has. One that also knows phrases fills ``phrase``; one that does not leaves it at None.
+
+A listener is the whole way from sound to a counted song, in two halves: it hears once, and counts what it heard
+as often as the person who listens says something new. ``listener()`` alone chooses the one in use.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from softshoe.music.songmap import Said, SongMap
 
     FloatArray = NDArray[np.float64]
     SampleArray = NDArray[np.float32]
@@ -52,7 +57,42 @@ class Engine(Protocol):
 
 
 def engine() -> Engine:
-    """Return the engine in use."""
+    """Return the engine by which the rules hear."""
     from softshoe.music.ear import Ear
 
     return Ear()
+
+
+class Heard(Protocol):
+    """What a listener heard in one song: it is counted again and again without hearing again."""
+
+    def counted(self, said: Said) -> SongMap | None:
+        """Return the song counted as far as this listener knows it, in its own seconds; None: nothing to count.
+
+        Confidence is the listener's own, not yet calibrated; tempo curve and ``why`` may be left empty.
+        """
+
+    def arrays(self) -> dict[str, NDArray[Any]]:
+        """Return everything that ``recalled`` needs, to keep in a file."""
+
+
+class Listener(Protocol):
+    """Anything that hears a song and counts it."""
+
+    name: str
+    """Under which its confidence is calibrated and what it heard is kept."""
+    rate_hz: int
+    """The rate at which it wants the sound."""
+
+    def heard(self, mono: SampleArray) -> Heard:
+        """Return what is heard in one channel of sound, shape (n,), at ``rate_hz``."""
+
+    def recalled(self, arrays: dict[str, NDArray[Any]]) -> Heard:
+        """Return what was heard before, from its arrays."""
+
+
+def listener() -> Listener:
+    """Return the listener in use."""
+    from softshoe.music.by_rule import ByRule
+
+    return ByRule(engine())

@@ -10,12 +10,15 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import Said, SongMap
 
 
-def song_given(path: Path, said: Said) -> SongMap:
-    """Return the SongMap of a recording, or the one in a ``.json`` file; raises MusicError when it is neither."""
-    from softshoe.music.audio import heard
+def song_given(path: Path, said: Said, *, piece: tuple[float, float | None] = (0.0, None)) -> SongMap:
+    """Return the SongMap of a recording, or the one in a ``.json`` file; raises MusicError when it is neither.
+
+    piece : from and to which second of a recording it is heard; to its end when None
+    """
     from softshoe.music.document import song_from_json
-    from softshoe.music.listen import listen
+    from softshoe.music.kept import heard_once
+    from softshoe.music.listen import counted
 
     if path.suffix.casefold() == ".json" and path.is_file():
         return song_from_json(path.read_bytes())
-    return listen(heard(path), said=said, where=str(path))
+    return counted(heard_once(path, piece=piece, where=str(path)), said)

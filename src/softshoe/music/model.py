@@ -65,19 +65,10 @@ def listened(sound: Sound, *, said: Said | None = None, where: str = "the song")
     Raises MusicError when the sound is too short, silent, or has no beat at all; SettingError when what was said can't
     be.
     """
-    from softshoe.music.model_features import RATE_HZ, features
-    from softshoe.music.model_net import likelihoods
-    from softshoe.music.notices import check_said, check_sound, no_beat
+    from softshoe.music.by_model import ByModel
+    from softshoe.music.listen import listen
 
-    said = said or Said()
-    check_said(said, sound.seconds)
-    check_sound(sound, where)
-    mono = sound.mono(RATE_HZ)
-    heard = likelihoods(features(mono))
-    song = counted(heard, said)
-    if song is None:
-        raise no_beat(where)
-    return mapped(sound, mono, heard, song, said)
+    return listen(sound, said=said, where=where, by=ByModel())
 
 
 def counted(heard: Array, said: Said) -> Counted | None:
@@ -196,14 +187,14 @@ def loudness_pulse(mono: SampleArray, heard: Array) -> Pulse:
     return Pulse(FRAMES_HZ, beat, nothing, nothing, RATE_HZ / hop, np.zeros((n, 24)), np.zeros((n, 1)), loud)
 
 
-def mapped(sound: Sound, mono: SampleArray, heard: Array, song: Counted, said: Said) -> SongMap:
-    """Return the song map of a counted song."""
+def mapped(pulse: Pulse, heard: Array, song: Counted, said: Said) -> SongMap:
+    """Return the song map of a counted song; ``pulse`` as ``loudness_pulse``."""
     from softshoe.music.beats import pinned
     from softshoe.music.edges import edges
     from softshoe.music.model_decode import first_counts
 
     form, beats = song.form, song.beats_s
-    span = edges(loudness_pulse(mono, heard))
+    span = edges(pulse)
     starts = first_counts(heard, song.frames, form.phrases)
     first, share = starts[0] if starts else (0, 0.3)
     if said.first_count_s is not None:
@@ -216,13 +207,13 @@ def mapped(sound: Sound, mono: SampleArray, heard: Array, song: Counted, said: S
         eights_s=tuple(seconds[i] for i in form.eights),
         phrases_s=tuple(seconds[i] for i in form.phrases[intro:]),
         first_count_s=seconds[first],
-        end_s=min(sound.seconds, max(span.end_s, 0.0)),
+        end_s=max(span.end_s, 0.0),
         tempo_bpm=said.tempo_bpm or song.tempo_bpm,
         metre=form.metre,
         confidence=confidence(song, said, share, intro),
         alternatives=_alternatives(heard, song, starts, said),
         said=said,
-        findings=(*sound.findings, *_findings(song, span, said)),
+        findings=_findings(song, span, said),
     )
 
 
@@ -256,6 +247,8 @@ def confidence(song: Counted, said: Said, first_count: float, intro: int) -> Con
 
 def _alternatives(heard: Array, song: Counted, starts: list[tuple[int, float]], said: Said) -> tuple[Alternative, ...]:
     """Return half and double time, other first counts, the other metre: what was not settled by the listener."""
+    from softshoe.music.other_ways import other_one
+
     tempo, metre, beats = said.tempo_bpm or song.tempo_bpm, song.form.metre, song.beats_s
     first_s = said.first_count_s if said.first_count_s is not None else float(beats[starts[0][0] if starts else 0])
     found = []
@@ -270,6 +263,10 @@ def _alternatives(heard: Array, song: Counted, starts: list[tuple[int, float]], 
         ]
     if said.first_count_s is None:
         found += [Alternative(tempo, float(beats[beat]), metre, _two(share)) for beat, share in starts[1:3]]
+        moved, likely = other_one(song.at.bar, song.at.eight, song.form)
+        place = (starts[0][0] if starts else 0) + moved
+        if place < len(beats) and not said.ones_s:
+            found.append(Alternative(tempo, float(beats[place]), metre, _two(likely)))
     if said.metre is None:
         likely = song.three if metre == 4 else 1 - song.three
         found.append(Alternative(tempo, first_s, 3 if metre == 4 else 4, _two(likely)))

@@ -2,7 +2,8 @@
 
 All times are seconds from the start of the file. ``eights`` are sixes in 3/4. A phrase is a musical sentence, most
 often 32 beats. ``first_count`` is where the dance's count 1 of the first wall falls. ``end`` is where the music stops,
-or where a fade has fallen by 6 dB.
+or where a fade has fallen by 6 dB. ``tempo_curve`` holds points (second, beats a minute) between which the tempo goes
+evenly; ``why`` holds sentences for the leader.
 """
 
 from __future__ import annotations
@@ -55,7 +56,10 @@ class Alternative:
 
 @dataclass(frozen=True, slots=True)
 class SongMap:
-    """The song, counted. Every array increases; ``downbeats``, ``eights`` and ``phrases`` are among ``beats``."""
+    """The song, counted. Every array increases; ``downbeats``, ``eights`` and ``phrases`` are among ``beats``.
+
+    ``alternatives`` are other ways to hear it, the likeliest first.
+    """
 
     beats_s: tuple[float, ...]
     downbeats_s: tuple[float, ...]
@@ -69,3 +73,5 @@ class SongMap:
     alternatives: tuple[Alternative, ...] = ()
     said: Said = field(default_factory=Said)
     findings: tuple[Finding, ...] = ()
+    tempo_curve: tuple[tuple[float, float], ...] = ()
+    why: tuple[str, ...] = ()

@@ -16,7 +16,7 @@ from softshoe.music.songmap import Confidence
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from softshoe.music.counted import Hearing
+    from softshoe.music.counted import Hearing, Way
     from softshoe.music.engine import Pulse
     from softshoe.music.songmap import Said
 
@@ -98,21 +98,20 @@ def _regular(heard: Hearing, place: int) -> float:
     return float(np.mean([1.0 if s == usual else 0.0 if s == usual // 2 else -1.0 for s in sides])) if sides else 0.0
 
 
-def beat_likelihood(heard: Hearing, pulse: Pulse) -> float:
-    """Return the likelihood that this sound has a steady beat at all, wherever it falls."""
-    return logistic(12 * (beat_gain(heard, pulse) - 1.17) + 3 * (float(np.median(heard.steady)) - 0.5))
+def beat_likelihood(heard: Hearing, gain: float) -> float:
+    """Return the likelihood that this sound has a steady beat at all, wherever it falls; ``gain`` as ``beat_gain``."""
+    return logistic(12 * (gain - 1.17) + 3 * (float(np.median(heard.steady)) - 0.5))
 
 
-def confidence(ways: list[Hearing], said: Said, *, beating: float, first_count: float) -> Confidence:
-    """Return how sure each part of the first of the ways is; what was said is sure.
+def confidence(heard: Hearing, others: list[Way], said: Said, *, beating: float, first_count: float) -> Confidence:
+    """Return how sure each part of a hearing is, against the other ways to hear the song; what was said is sure.
 
     beating : likelihood that there is a steady beat at all
     first_count : likelihood of the chosen first count among those that could be
     """
-    heard = ways[0]
     tapped = len(said.taps_s) > 1
     beats = 1.0 if tapped else beating
-    slower_or_faster, elsewhere = _rivals(ways)
+    slower_or_faster, elsewhere = _rivals(heard, others)
     tempo = 1.0 if said.tempo_bpm or tapped else beats / (1 + slower_or_faster)
     beats = beats if tapped else beats / (1 + elsewhere) * (0.7 + 0.3 * tempo)
     metre = 1.0 if said.metre else max(heard.three, 1 - heard.three) * (0.6 + 0.4 * beats)
@@ -131,11 +130,10 @@ def confidence(ways: list[Hearing], said: Said, *, beating: float, first_count: 
     )
 
 
-def _rivals(ways: list[Hearing]) -> tuple[float, float]:
+def _rivals(heard: Hearing, others: list[Way]) -> tuple[float, float]:
     """Return how likely, against the first way, are other tempos, and the same tempo with beats in other places."""
-    heard = ways[0]
     tempo, place = 0.0, 0.0
-    for way in ways[1:]:
+    for way in others:
         likely = float(np.exp(3.5 * (way.score - heard.score)))
         if abs(np.log2(way.tempo_bpm / heard.tempo_bpm)) > 0.04:
             tempo += likely
@@ -144,7 +142,7 @@ def _rivals(ways: list[Hearing]) -> tuple[float, float]:
     return tempo, place
 
 
-def _apart(way: Hearing, heard: Hearing) -> float:
+def _apart(way: Way, heard: Hearing) -> float:
     """Return how far the beats of two ways are from each other in the middle of cases, in beats."""
     away = np.abs(way.beats_s[:, None] - heard.beats_s[None, :]).min(axis=1)
     return float(np.median(away) * heard.tempo_bpm / 60)
