@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -55,14 +55,17 @@ GESTURE = {gesture.name: gesture for gesture in GESTURES}
 
 @dataclass(frozen=True, slots=True)
 class ArmMove:
-    """One hand, or both alike, doing one thing. ``toward`` of a rotate is where the thumb goes."""
+    """One hand, or both alike, doing one thing. ``toward`` of a rotate is where the thumb goes; ``span`` the characters
+    of the sheet that it was read from (not compared).
+    """
 
     side: Foot
     gesture: str
     place: Place | None = None
     toward: Direction | None = None
+    span: tuple[int, int] | None = field(default=None, compare=False, repr=False)
 
     @property
     def mirrored(self) -> ArmMove:
         """The same with left and right exchanged."""
-        return ArmMove(self.side.other, self.gesture, self.place, self.toward and self.toward.mirrored)
+        return replace(self, side=self.side.other, toward=self.toward and self.toward.mirrored)

@@ -33,6 +33,7 @@ class Ahead:
     def __init__(self, lines: list[Line], unit: int) -> None:
         written = [line for line in lines if line.text.strip()]
         self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
+        self.cut = [line for line in self.lines if line.more]
         self.unit = unit
         self.out = Outline()
         self.block: Block | None = None

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from softshoe.wording.headings import Heading
     from softshoe.wording.parts import Item
+
+Role = Literal["title", "header", "heading", "place", "count", "event", "note", "filler", "passed", "kept", "mark"]
+Paint = tuple[int, int, Role]  # characters from, to (not included), and what the reader took them for
 
 
 @dataclass(slots=True)
@@ -23,9 +26,7 @@ class Block:
     items: list[Item] = field(default_factory=list)
     title: str = ""
     rest: tuple[str, int, int] | None = None  # words of the heading line, their line and start
-    start: int = 0
-    length: int = 0
-    base: int = 0
+    span: tuple[int, int] | None = None  # the characters of its heading
 
     @property
     def last(self) -> Fraction | None:
@@ -44,3 +45,5 @@ class Outline:
     kept: list[tuple[int, str]] = field(default_factory=list)
     notes: list[tuple[int, str]] = field(default_factory=list)
     loose: list[tuple[int, str]] = field(default_factory=list)
+    paints: list[Paint] = field(default_factory=list)
+    beyond: int | None = None  # where the lines begin that are too many to be read

@@ -13,7 +13,11 @@ from softshoe.dance.feet import Foot
 from softshoe.wording.laying import lay
 
 if TYPE_CHECKING:
-    from softshoe.wording.parts import Repeat, Slot
+    from collections.abc import Iterable
+
+    from softshoe.dance.action import Span
+    from softshoe.dance.arms import ArmMove
+    from softshoe.wording.parts import Atom, Repeat, Slot
     from softshoe.wording.stage import Ready, Stage
 
 MOST_COPIES = 1024
@@ -27,8 +31,8 @@ class Copier:
     shift: Fraction
     cursor: Fraction
 
-    def _hold(self, at: Fraction, line: int) -> None:
-        self.stage.actions.append(Action(Count(at), None, "hold", line=line))
+    def _hold(self, at: Fraction, line: int, span: Span) -> None:
+        self.stage.actions.append(Action(Count(at), None, "hold", line=line, span=span))
 
     def _face(self, deg: int, line: int, at: Fraction) -> None:
         """Compare a clock facing with the turns so far; a difference is told once."""
@@ -84,16 +88,17 @@ class Copier:
             "There is nothing above that could be danced again here.",
                             "Name the counts or the section that is meant, or write the steps out.")  # fmt: skip
             for p in wholes:
-                self._hold(p, one.item.line)
+                self._hold(p, one.item.line, one.span)
             return
         self._copy(one, repeat, source, Fraction(first), length)
         for deg, line in repeat.facings:
             self._face(deg, line, places[-1])
         if one.atoms:
             laid = lay([a for a in one.atoms if a.at or a.arms_only], wholes, ranged=True)
-            for at, slot, _ in laid.at:
-                if not slot.wants:
-                    self._over(at, slot)
+            over = [(at, slot) for at, slot, _ in laid.at if not slot.wants]
+            one.lost = unlaid(one.atoms, [slot for _, slot in over])
+            for at, slot in over:
+                self._over(at, slot)
 
     def _copy(
         self, one: Ready, repeat: Repeat, source: tuple[Fraction, Fraction], first: Fraction, length: int
@@ -118,11 +123,13 @@ class Copier:
             shift = first - source[0].__floor__() + k * span
             for action in taken:
                 moved = action.mirrored if mirror else action
-                moved = replace(moved, at=Count(action.at.at + shift), line=one.item.line, span=repeat.span)
+                arms = _copied(moved.arms, repeat)
+                moved = replace(moved, at=Count(action.at.at + shift), arms=arms, line=one.item.line, span=repeat.span)
                 if moved.at.at < first + max(length, 1):
                     self.stage.actions.append(self.stage.dancer.copy(moved))
             for at, moves in hands.items():
-                self.stage.hands.setdefault(at + shift, []).extend(m.mirrored if mirror else m for m in moves)
+                own = _copied([m.mirrored if mirror else m for m in moves], repeat)
+                self.stage.hands.setdefault(at + shift, []).extend(own)
                 self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
 
     def _copy_hands(self, one: Ready, repeat: Repeat, places: list[Fraction]) -> None:
@@ -142,7 +149,8 @@ class Copier:
         for k in range(max(1, length // span)):
             shift = first - source[0].__floor__() + k * span
             for at, own in moves.items():
-                self.stage.hands.setdefault(at + shift, []).extend(m.mirrored if mirror else m for m in own)
+                copied = _copied([m.mirrored if mirror else m for m in own], repeat)
+                self.stage.hands.setdefault(at + shift, []).extend(copied)
                 self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
 
     def _other_lead(self, repeat: Repeat, taken: list[Action]) -> bool:
@@ -155,6 +163,18 @@ class Copier:
         sides: list[str] = [a.dir.value for a in taken if a.dir is not None and a.dir.value in ("left", "right")]
         sides += [m.side.word for a in taken for m in a.arms if m.side is not Foot.BOTH]
         return bool(sides) and sides[0][0].upper() != repeat.lead
+
+
+def _copied(moves: Iterable[ArmMove], repeat: Repeat) -> tuple[ArmMove, ...]:
+    """Return the hands' parts as read from the words that ask for the copy."""
+    return tuple(replace(move, span=repeat.span) for move in moves)
+
+
+def unlaid(atoms: Iterable[Atom], slots: Iterable[Slot]) -> list[Span]:
+    """Return the words of phrases of which nothing is danced; a heading and a turn lend what they say to others."""
+    danced = {w.span for slot in slots for w in slot.wants} | {h.span for slot in slots for h in slot.hands}
+    whole = (a for a in atoms if not a.heading and a.name != "turn" and all(a.choices))
+    return [a.span for a in whole if a.span not in danced]
 
 
 def _feet_of(action: Action) -> Action:

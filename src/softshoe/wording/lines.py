@@ -13,11 +13,12 @@ LONGEST_LINE = 4000
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: its number from 1, where it begins in the sheet, its words."""
+    """One line: its number from 1, where it begins in the sheet, its words, and what is too long to be read."""
 
     number: int
     start: int
     text: str
+    more: str = ""
 
 
 def _unstressed(line: str) -> str:
@@ -33,10 +34,10 @@ def _in_turn(counts: str) -> bool:
 
 
 def lines_of(text: str) -> list[Line]:
-    """Return the lines with their places; no line is longer than a page."""
+    """Return the lines with their places; of a line longer than a page the rest is kept apart."""
     out: list[Line] = []
     at = 0
     for number, line in enumerate(text.split("\n"), 1):
-        out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE])))
+        out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE]), line[LONGEST_LINE:]))
         at += len(line) + 1
     return out

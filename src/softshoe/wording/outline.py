@@ -20,6 +20,7 @@ from softshoe.wording.numbers import place_number
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
+    from softshoe.wording.blocks import Role
     from softshoe.wording.counting import Label
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
@@ -40,7 +41,11 @@ class Sorter(Ahead):
                 self._body(i, line)
         for block in self.out.blocks:
             _finish(block)
-        self.out.kept += [(line.number, line.text) for line in self.rest]
+        for line in self.cut:
+            begin = line.start + len(line.text)
+            self.out.paints.append((begin, begin + len(line.more), "kept"))
+            self.out.loose.append((line.number, line.more))
+        self.out.beyond = self.rest[0].start if self.rest else None
         self.out.blocks = [b for b in self.out.blocks if b.items or b.kind != "section" or b.heading]
         return self.out
 
@@ -49,11 +54,12 @@ class Sorter(Ahead):
     def _header(self, i: int, line: Line) -> None:
         if kind_of(plain(line.text)) == "row head":
             self.columns = columns_of(line.text)
-            self.out.notes.append((line.number, line.text))
+            self._note(line)
             return
         if self._opens(i, line):
             self._body(i, line)
             return
+        self._paint(line, "header" if i else "title")
         if not self.out.title and i == 0:
             self.out.title = line.text
         self.out.header.append((line.number, line.text))
@@ -89,9 +95,21 @@ class Sorter(Ahead):
         ):
             self.out.header.pop()
             heading = Heading(None, None, len(above.text), words)
-            self.block = Block("section", above.number, above.text, heading, title=words)
+            self.block = Block(
+                "section", above.number, above.text, heading, title=words, span=self._paint(above, "heading")
+            )
             self.out.blocks.append(self.block)
             self.named = True
+
+    def _paint(self, line: Line, role: Role) -> tuple[int, int]:
+        """Note what a whole line is; return its characters."""
+        span = (line.start, line.start + len(line.text))
+        self.out.paints.append((*span, role))
+        return span
+
+    def _note(self, line: Line) -> None:
+        self._paint(line, "note")
+        self.out.notes.append((line.number, line.text))
 
     # body
 
@@ -127,19 +145,21 @@ class Sorter(Ahead):
         if kind in ("tag", "ending"):
             self._open_extra(kind, line, text)
         elif kind == "restart":
+            self._paint(line, "place")
             index = len(self.out.blocks) - 1
             self.out.restarts.append((line.number, text, index, len(self.out.blocks[index].items) if index >= 0 else 0))
         elif kind == "end":
             self.over = True
+            self._paint(line, "note")
         elif kind in ("note", "legend", "row head"):
             if kind == "row head":
                 self.columns = columns_of(line.text)
-            self.out.notes.append((line.number, line.text))
+            self._note(line)
         self.noting = kind == "note"
         return True
 
     def _open_extra(self, kind: str, line: Line, text: str) -> None:
-        self.block = Block(kind, line.number, text)
+        self.block = Block(kind, line.number, text, span=self._paint(line, "heading"))
         self.out.blocks.append(self.block)
         at = inline_steps(text)
         if at is not None:
@@ -156,7 +176,8 @@ class Sorter(Ahead):
 
     def _open(self, line: Line, text: str, heading: Heading, shift: int) -> None:
         self.named, self.noting, self.limb = True, False, ""
-        self.block = Block("section", line.number, text, heading, title=heading.title)
+        span = self._paint(line, "heading")
+        self.block = Block("section", line.number, text, heading, title=heading.title, span=span)
         self.out.blocks.append(self.block)
         rest = text[heading.rest_at :]
         if not rest.strip():
@@ -179,6 +200,7 @@ class Sorter(Ahead):
         if alone[0] and not text[alone[1] :].strip():
             self.limb = alone[0]
             self.out.notes.append((line.number, line.text))
+            self._paint(line, "heading")
             return
         text, offset = self._restart_inside(line, text, line.start + shift)
         if self.block is None or (self.block.kind == "section" and not self.out.blocks):
@@ -206,8 +228,12 @@ class Sorter(Ahead):
         if name and name != self.row_section:
             self.named, self.row_section = True, name
             heading = Heading(place_number(name), None, len(line.text), "")
-            self.block = Block("section", line.number, line.text, heading)
+            self.block = Block(
+                "section", line.number, line.text, heading, span=(line.start, line.start + len(line.text))
+            )
             self.out.blocks.append(self.block)
+        if cell is not None:
+            self.out.paints.append((line.start + cell[0], line.start + cell[0] + len(cell[1]), "heading"))
         last = self.block.last if self.block else None
         return row_items(line.text, self.columns, line=line.number, offset=line.start, last=last)
 
@@ -220,6 +246,7 @@ class Sorter(Ahead):
             return text, offset
         index = len(self.out.blocks) - 1
         self.out.restarts.append((line.number, found.group(), index, -1))
+        self.out.paints.append((offset + found.start(), offset + found.end(), "place"))
         return text[: found.start()] + " " * (found.end() - found.start()) + text[found.end() :], offset
 
     def _next_block(self, label: Label) -> bool:
@@ -246,13 +273,13 @@ class Sorter(Ahead):
         starts = ahead is not None and ahead.first <= 1
         full = block.last is None or block.last % self.unit == 0
         if block.kind == "section" and starts and full and not self.over:
-            self.block = Block(
-                "section", line.number, text, Heading(None, None, len(text), text.strip()), title=text.strip()
-            )
+            heading, span = Heading(None, None, len(text), text.strip()), self._paint(line, "heading")
+            self.block = Block("section", line.number, text, heading, title=text.strip(), span=span)
             self.out.blocks.append(self.block)
             self.named = True
             return
         if (self.over and block.kind == "section") or self.noting:
+            self._paint(line, "kept")
             self.out.loose.append((line.number, line.text))
             return
         block.items += items

@@ -120,5 +120,6 @@ class Item:
     atoms: list[Atom] = field(default_factory=list)
     repeat: Repeat | None = None
     unknown: list[Token] = field(default_factory=list)
+    asides: list[Token] = field(default_factory=list)  # an option, a hint: no part of the dance
     remark: bool = False  # a sentence of its own before the first count of its line
     leading: Token | None = None  # a strange word where the doing word should stand

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import Count
 from softshoe.errors import Severity, nearest
-from softshoe.wording.copies import Copier
+from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.items import WORDS_OF
 from softshoe.wording.laid import Laid
@@ -21,7 +21,9 @@ from softshoe.wording.vocabulary import step_words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.wording.blocks import Block
+    from softshoe.dance.action import Span
+    from softshoe.wording.blocks import Block, Role
+    from softshoe.wording.lex import Token
 
 MOST_ITEMS = 600
 
@@ -38,6 +40,7 @@ class Player(Copier):
         self.line = block.line
         self.feet: Ready | None = None
         self.labelled = any(i.label is not None for i in block.items)
+        self.last: Span | None = block.span  # the words that filled the last count
 
     def play(self) -> int:
         """Dance the block; return how many counts it has come to."""
@@ -46,14 +49,16 @@ class Player(Copier):
         for one in items:
             self._lay(one)
         for i, one in enumerate(items):
+            self.stage.done.append(one)
             if self.cursor > HIGHEST:
-                self.stage.unread.append((one.item.line, " ".join(t.text for t in one.item.tokens)))
-                continue
-            if self._is_title(one, items[i + 1] if i + 1 < len(items) else None):
-                continue
-            self._one(one, self._ahead(items[i + 1 : i + 4]))
+                self.stage.unread.append((one.item.line, as_written(one.item.tokens)))
+            elif self._is_title(one, items[i + 1] if i + 1 < len(items) else None):
+                one.fate = "heading"
+            else:
+                one.fate = self._one(one, self._ahead(items[i + 1 : i + 4]))
         for item in self.block.items[MOST_ITEMS:]:
-            self.stage.unread.append((item.line, " ".join(t.text for t in item.tokens)))
+            self.stage.done.append(Ready(item, [], None, ()))
+            self.stage.unread.append((item.line, as_written(item.tokens)))
         return int(self.cursor) - self.start
 
     def _ready(self) -> list[Ready]:
@@ -126,30 +131,29 @@ class Player(Copier):
 
     # one item
 
-    def _one(self, one: Ready, ahead: list[Slot]) -> None:
+    def _one(self, one: Ready, ahead: list[Slot]) -> Role:
+        """Dance one item; return what became of its words."""
         self.line = one.item.line
         if one.item.remark:
-            if one.atoms or one.item.unknown:
-                self._loose(one)
-            return
+            return self._loose(one) if one.atoms or one.item.unknown else "note"
         if self._chatter(one):
-            self._loose(one)
-            return
+            return self._loose(one)
         self._words(one)
         if arms_only(one) and self._is_overlay(one):
             self._overlay(one)
-            return
+            return "event"
         if one.item.label is None and one.repeat is None and (not one.atoms or _strange(one)):
-            self._loose(one)
-            return
+            return self._loose(one)
         places = self._places(one)
         if places is None:
-            return
+            return "kept"
         if one.repeat is not None:
             self._repeat(one, one.repeat, places)
         else:
             self._dance(one, places, ahead)
         self.feet = replace(one, places=tuple(places))
+        self.last = one.counted
+        return "event"
 
     def _chatter(self, one: Ready) -> bool:
         """ "Dead easy! See you Friday": a line without counts and without a step, where the others have theirs, or
@@ -162,13 +166,13 @@ class Player(Copier):
         trade = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in words)
         return self.labelled or (not one.atoms and not trade and len(words) > 2)
 
-    def _loose(self, one: Ready) -> None:
+    def _loose(self, one: Ready) -> Role:
         """Words that hold no step are kept; that feet or hands rest needs no more than that."""
         if any(t.kind == "quiet" for t in one.item.tokens):
-            return
-        words = [t for t in one.item.tokens if t.kind not in ("mark",)]
-        if words:
-            self.stage.unread.append((one.item.line, " ".join(t.text for t in words)))
+            return "note"
+        if any(t.kind != "mark" for t in one.item.tokens):
+            self.stage.unread.append((one.item.line, as_written(one.item.tokens)))
+        return "kept"
 
     def _is_overlay(self, one: Ready) -> bool:
         if one.item.label is None:
@@ -206,7 +210,7 @@ class Player(Copier):
                        f"Nothing fills count {self._said(missing)}, before this line.",
                        "Write what is danced there, or “hold”.")  # fmt: skip
             for n in range(int(missing), int(whole)):
-                self._hold(Fraction(n), one.item.line)
+                self._hold(Fraction(n), one.item.line, one.counted)
         self.cursor = max(self.cursor, Fraction(places[-1].__floor__())) if places else self.cursor
         return places or None
 
@@ -247,7 +251,7 @@ class Player(Copier):
         if laid is None:
             for p in places:
                 if p.denominator == 1:
-                    self._hold(p, one.item.line)
+                    self._hold(p, one.item.line, one.span)
             if any(t.kind not in ("mark", "quiet", "fill") for t in one.item.tokens):
                 self._unfilled(one, places)
             return
@@ -257,6 +261,7 @@ class Player(Copier):
             (e for e in laid.at if e[0] in places or not one.item.label or e[0] > places[0] - 1), key=lambda e: e[0]
         )
         slots = [slot for _, slot, _ in entries]
+        one.lost = [] if laid.problem else unlaid(one.atoms, slots)
         seen: set[Fraction] = set()
         for k, (at, slot, atom) in enumerate(entries):
             if at in seen and not slot.wants:
@@ -268,7 +273,7 @@ class Player(Copier):
             self._facings(atom, entries, k, at)
         for p in places:
             if p.denominator == 1 and p not in seen:
-                self._hold(p, self._line_at(entries, p, one.item.line))
+                self._hold(p, self._line_at(entries, p, one.item.line), one.counted)
 
     def _line_at(self, entries: list[tuple[Fraction, Slot, Atom]], at: Fraction, usual: int) -> int:
         before = [atom.line for when, _, atom in entries if when < at]
@@ -296,7 +301,7 @@ class Player(Copier):
 
     def _unfilled(self, one: Ready, places: list[Fraction]) -> None:
         if one.item.unknown or not one.atoms:
-            self.stage.unread.append((one.item.line, " ".join(t.text for t in one.item.tokens)))
+            self.stage.unread.append((one.item.line, as_written(one.item.tokens)))
 
     # hands over feet
 
@@ -319,10 +324,9 @@ class Player(Copier):
         laid = lay(one.atoms, wholes, ranged=True)
         if laid.problem and len(places) != len(wholes):
             laid = lay(one.atoms, places, ranged=True)
+        one.lost = unlaid(one.atoms, [slot for _, slot, _ in laid.at])
         for at, slot, _ in laid.at:
             self._over(at, slot)
-
-    # copies
 
     # words
 
@@ -346,6 +350,15 @@ class Player(Copier):
                 self.stage.tell(
                     severity, "word", token.line, at, f"“{token.text}” is no step that this reader knows.", mend
                 )
+
+
+def as_written(tokens: Sequence[Token]) -> str:
+    """Return the words of one line as they stand there."""
+    out, end = "", tokens[0].start if tokens else 0
+    for token in tokens:
+        out += " " * min(token.start - end, 1) + token.text
+        end = token.end
+    return out
 
 
 def _lone(token: object, one: Ready) -> bool:

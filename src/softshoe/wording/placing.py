@@ -107,6 +107,7 @@ def _played(
     filled = Player(own, block, start=0, base=0).play() if block.items else 0
     findings += own.dancer.findings
     stage.unread += own.unread
+    stage.done += own.done
     return with_hands(own), filled, own
 
 

@@ -6,7 +6,7 @@ The way: lines sorted (outline) -> header -> items of each section (items, draft
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -18,25 +18,40 @@ from softshoe.dance.facing import walls_of
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
+from softshoe.wording.account import Account, account_of, paints_of
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.header import Head, head_of
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import sorted_lines
-from softshoe.wording.perform import Player
+from softshoe.wording.perform import Player, as_written
 from softshoe.wording.placing import with_extras
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.spoken import spoken_blocks
-from softshoe.wording.stage import Stage
+from softshoe.wording.stage import Ready, Stage
+from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
 
 if TYPE_CHECKING:
-    from softshoe.wording.blocks import Block, Outline
+    from softshoe.wording.blocks import Block, Outline, Paint
 
-LONGEST_SHEET = 2_000_000
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
 MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A sheet read: the dance, and what the reader took the words for."""
+
+    text: str
+    dance: Dance
+    paints: tuple[Paint, ...] = field(repr=False)
+
+    @property
+    def account(self) -> Account:
+        """What every character was taken for."""
+        return account_of(self.text, self.paints, self.dance)
 
 
 def read(text: str) -> Dance:
@@ -45,23 +60,33 @@ def read(text: str) -> Dance:
     >>> read("Tiny\\n1-2 Step right forward, step left together").counts
     2
     """
-    dance = _read(text)
-    if dance is None:
+    return reading(text).dance
+
+
+def reading(text: str) -> Reading:
+    """Read a sheet and keep the account of its words. Raises WordingError only where no step can be found at all.
+
+    >>> sheet = reading("Tiny\\n1-2 Step right forward, step left together")
+    >>> [(piece.role, sheet.account.words(piece)) for piece in sheet.account.pieces][:3]
+    [('title', 'Tiny'), ('count', '1-2'), ('event', 'Step right forward,')]
+    """
+    found = _read(text)
+    if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
-    return dance
+    return found
 
 
 def empty(text: str) -> Dance:
-    """Return a dance without steps for a text that holds none, with the finding that says so."""
-    lines = [(n, line) for n, line in enumerate(text[:LONGEST_SHEET].split("\n"), 1) if line.strip()]
+    """Return a dance without steps for a text that holds none, with the finding that says so; all lines are kept."""
+    lines = [(line.number, line.text) for line in lines_of(text[:LONGEST_SHEET]) if line.text.strip()]
     head = head_of(lines[:40], lines[0][1] if lines else "")
     finding = Finding("error", "not-a-sheet", None, None, NO_DANCE, "Write one line a step, with its count before it.")
     weight = Weight.SEAT if head.seated else Weight.BOTH
     return Dance(
         head.title, head.counts or 1, None, _level(head), bool(head.seated), _metre(head), head.tempo, head.intro,
         weight,
-        (), (), findings=(finding,), kept=tuple(lines[:1000]),
+        (), (), findings=(finding,), kept=all_lines(text),
     )  # fmt: skip
 
 
@@ -73,26 +98,30 @@ def _level(head: Head) -> Level | None:
     return next((level for level in LEVELS if level == head.level), None)
 
 
-def _read(text: str) -> Dance | None:
+def _read(text: str) -> Reading | None:
     outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
-    title = outline.title
-    head = head_of(outline.header[:MOST_HEADER_LINES], title)
-    if _metre(head) in ("3/4", "6/8"):
+    head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
+    unit = 6 if _metre(head) in ("3/4", "6/8") else 8
+    if unit == 6:
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
     spoken = not any(b.items for b in outline.blocks)
     if spoken:
-        outline.blocks = _spoken(text, 6 if _metre(head) in ("3/4", "6/8") else 8)
+        outline.blocks = _spoken(text, unit, outline, head)
     if not any(b.items for b in outline.blocks):
         return None
     stage, sections = _danced(outline, head, spoken=spoken)
     if not any(a.verb != "hold" for a in stage.actions):
         return None
-    return _assembled(outline, head, stage, sections)
+    return _assembled(text, outline, head, stage, sections)
 
 
-def _spoken(text: str, unit: int) -> list[Block]:
+def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
     """A text without count labels may be a walkthrough: its runs come behind the title."""
     lines = [line for line in lines_of(text[:LONGEST_SHEET]) if line.text.strip()]
+    said = set(head.lines.values())
+    outline.paints += [
+        (line.start, line.start + len(line.text), "header" if line.number in said else "note") for line in lines[1:]
+    ]
     return spoken_blocks(lines[1:] if len(lines) > 1 else lines, unit=unit)
 
 
@@ -114,26 +143,33 @@ def _danced(outline: Outline, head: Head, *, spoken: bool = False) -> tuple[Stag
     lengths = Lengths(outline, head)
     sections: list[Section] = []
     for block in (b for b in outline.blocks if b.kind == "section"):
-        if not block.items:
-            if block.text:
-                outline.loose.append((block.line, block.text))
-            continue
         at = lengths.start
-        if at > HIGHEST:
-            outline.loose.append((block.line, block.text))
+        if not block.items or at > HIGHEST:
+            _leave(block, outline, stage)
             continue
         number = len(sections) + 1
         player = Player(stage, block, start=at, base=lengths.base(block))
         filled = player.play()
         if not filled and not (block.heading and block.heading.counts):
-            outline.loose.append((block.line, block.text))
+            block.items = []  # they are told already
+            _leave(block, outline, stage)
             continue
         length = lengths.close(block, filled, number, stage)
         for n in range(filled + 1, length + 1):
-            stage.actions.append(Action(Count(Fraction(at + n)), None, "hold", line=player.line))
+            stage.actions.append(Action(Count(Fraction(at + n)), None, "hold", line=player.line, span=player.last))
         stage.starts[number] = (at, at + length)
         sections.append(Section(number, Count(Fraction(at + 1)), Counts(Fraction(length)), block.line, block.title))
     return stage, sections
+
+
+def _leave(block: Block, outline: Outline, stage: Stage) -> None:
+    """Keep a section that holds no step, or none that can be counted, as it is written."""
+    if block.text.strip():
+        outline.loose.append((block.line, block.text))
+        outline.paints += [(*block.span, "kept")] if block.span else []
+    for item in block.items:
+        stage.done.append(Ready(item, [], None, ()))
+        stage.unread.append((item.line, as_written(item.tokens)))
 
 
 def foot_first(outline: Outline) -> bool:
@@ -173,7 +209,7 @@ def _first_weight(actions: tuple[Action, ...]) -> Weight:
     return Weight(first.foot.other.value)
 
 
-def _assembled(outline: Outline, head: Head, stage: Stage, sections: list[Section]) -> Dance:
+def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: list[Section]) -> Reading:
     actions = with_hands(stage)
     start = _start_weight(head)
     if start is Weight.BOTH and head.start_weight is None:
@@ -181,18 +217,20 @@ def _assembled(outline: Outline, head: Head, stage: Stage, sections: list[Sectio
     written = sum(int(s.length.n) for s in sections)
     dance = Dance(
         head.title, head.counts or max(1, written), head.walls, _level(head), bool(head.seated), _metre(head),
-
-        head.tempo, head.intro, start, tuple(sections), actions, kept=_kept(outline),
+        head.tempo, head.intro, start, tuple(sections), actions,
     )  # fmt: skip
     if dance.walls not in (1, 2, 4):
         dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
-    told = [*stage.dancer.findings[:MOST_FINDINGS], *_unread(outline, stage)]
     dance, more = with_extras(dance, outline, head, stage)
+    paints = (*outline.paints, *paints_of(stage.done))
+    left = Unread(text, outline, stage, paints)
+    told = [*stage.dancer.findings[:MOST_FINDINGS], *left.findings]
     lines = dict(head.lines.items())
     if head.any_level:
         lines.setdefault("level", 1)
     findings = findings_of(dance, lines, [*told, *more])
-    return replace(dance, findings=tuple(_on_hand_line(f, stage) for f in findings))
+    findings = tuple(_on_hand_line(f, stage) for f in findings)
+    return Reading(text, replace(dance, findings=findings, kept=left.kept), (*paints, *left.paints))
 
 
 def _on_hand_line(finding: Finding, stage: Stage) -> Finding:
@@ -201,18 +239,3 @@ def _on_hand_line(finding: Finding, stage: Stage) -> Finding:
         return finding
     line = stage.hand_at.get(Fraction(finding.count) + 1)
     return finding if line is None else replace(finding, line=line[0])
-
-
-def _kept(outline: Outline) -> tuple[tuple[int, str], ...]:
-    return tuple(sorted((*outline.notes, *outline.loose, *outline.kept)))
-
-
-def _unread(outline: Outline, stage: Stage) -> list[Finding]:
-    """Lines left unread are told and kept as they are."""
-    rows = sorted({*outline.loose, *stage.unread})
-    outline.loose += [row for row in stage.unread if row not in outline.loose]
-    return [
-        Finding("warning", "unread", line, None, f"This was left unread and is kept as it is: “{words.strip()[:60]}”.",
-                "If it is a step, give it a count and a step's own name.")
-        for line, words in rows[:50]
-    ]  # fmt: skip

@@ -69,7 +69,7 @@ class Dancer(WhichFoot):
         """Return the hand's part as a value of the dance."""
         toward = Direction(hand.toward) if hand.toward in KNOWN_WAYS else None
         place = next((p for p in PLACES if p == hand.place), None)
-        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, place, toward)
+        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, place, toward, hand.span)
 
     def _led(self, want: Want) -> Want:
         """A pattern's step whose lead is open takes the foot that is free."""

@@ -19,6 +19,7 @@ class Scan:
         self.draft = Draft("seq")
         self.done: list[Draft] = []
         self.depth = 0
+        self.asides: list[Token] = []  # words that are no part of the dance: an option, a hint
 
     def _close(self, join: str) -> None:
         """End the clause; the next hangs on it by ``join``."""

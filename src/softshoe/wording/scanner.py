@@ -94,6 +94,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         """A bracket that holds only a remark on the clause goes on with it; any other is a clause of its own."""
         inside = self.tokens[self.i + 1 : self._closing()]
         if inside and (inside[0].kind == "note" or inside[0].low in ("or", "optional", "easy")):
+            self.asides += inside
             self.i += len(inside) + 1
             return 0
         if all(t.kind in REMARKS or is_mark(t, ",/-.=") for t in inside) and self.draft.tokens:
@@ -248,6 +249,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         """ "Option: …" ends what is danced."""
         ahead = self._peek(1)
         if token.low in ASIDES and (not self.draft.tokens or (ahead is not None and is_mark(ahead, ":"))):
+            self.asides += self.tokens[self.i :]
             self.i = len(self.tokens)
             return 0
         return 1

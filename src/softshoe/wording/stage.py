@@ -10,13 +10,14 @@ from softshoe.wording.laid import Laid, walked
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.phrases import NOTHING, Context, atoms_of
 from softshoe.wording.repeats import repeat_of
-from softshoe.wording.scanner import drafts_of
+from softshoe.wording.scanner import Scanner
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from softshoe.dance.action import Action
+    from softshoe.dance.action import Action, Span
     from softshoe.dance.arms import ArmMove
+    from softshoe.wording.blocks import Role
     from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Item, Repeat, Slot
@@ -33,6 +34,21 @@ class Ready:
     places: tuple[Fraction, ...]
     laid: Laid | None = None
     context: Context = NOTHING
+    fate: Role = "kept"  # what became of its words
+    lost: list[Span] = field(default_factory=list)  # clauses that found no count
+
+    @property
+    def span(self) -> Span:
+        """The characters it stands on, its count label before its words."""
+        found = [(t.start, t.end) for t in (*self.item.tokens[:1], *self.item.tokens[-1:])]
+        found += [(self.item.label.start, self.item.label.end)] if self.item.label is not None else []
+        return (min(s for s, _ in found), max(e for _, e in found)) if found else (0, 0)
+
+    @property
+    def counted(self) -> Span:
+        """The characters that say its counts; its own where none do."""
+        label = self.item.label
+        return (label.start, label.end) if label is not None else self.span
 
 
 @dataclass(slots=True)
@@ -50,6 +66,7 @@ class Stage:
     faced: list[tuple[int, int, Fraction, int]] = field(default_factory=list)
     unknown: list[tuple[int, str]] = field(default_factory=list)
     unread: list[tuple[int, str]] = field(default_factory=list)
+    done: list[Ready] = field(default_factory=list)  # every item, with what became of it
 
     def tell(
         self,
@@ -67,7 +84,9 @@ class Stage:
 
 def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
-    drafts = drafts_of(item.tokens)
+    scanner = Scanner(item.tokens)
+    drafts = scanner.read()
+    item.asides = scanner.asides
     item.unknown = [t for d in drafts for t in d.unknown]
     item.leading = _leading(drafts)
     places = tuple(p + base for p in item.label.places) if item.label else ()
