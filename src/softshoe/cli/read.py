@@ -11,6 +11,13 @@ from softshoe.cli.show import print_findings, print_json, worst_code
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
+    from softshoe.wording.account import Account
+
+ROLES = {
+    "title": "title", "header": "header", "heading": "heading", "place": "tag or restart", "count": "count",
+    "event": "danced", "note": "note", "filler": "how, no step", "passed": "passed over", "kept": "kept as written",
+    "mark": "mark",
+}  # fmt: skip
 
 PLAIN = frozenset((".txt", ".md", ".text", ".csv", ".tsv"))
 
@@ -18,10 +25,11 @@ PLAIN = frozenset((".txt", ".md", ".text", ".csv", ".tsv"))
 @click.command(name="read")
 @click.argument("sheet", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the dance events as JSON.")
+@click.option("--account", is_flag=True, help="Print what every word was taken for; with --json beside the events.")
 @click.option("--mend", is_flag=True, help="Write a copy with the mends that are certain, and show what changed.")
 @click.option("-o", "--out", type=click.Path(path_type=Path), help="Where --mend writes; else beside the sheet.")
 @click.pass_context
-def command(ctx: click.Context, sheet: Path, as_json: bool, mend: bool, out: Path | None) -> None:
+def command(ctx: click.Context, sheet: Path, as_json: bool, account: bool, mend: bool, out: Path | None) -> None:
     """Say what SHEET says, action by action, and what is wrong with it.
 
     Ends with 0 when the dance is sound, 1 when errors were found, 2 when the sheet can't be read. With --mend only
@@ -29,24 +37,29 @@ def command(ctx: click.Context, sheet: Path, as_json: bool, mend: bool, out: Pat
     """
     from softshoe.dance.document import dance_json
     from softshoe.errors import WordingError
-    from softshoe.wording.read import empty, read
+    from softshoe.wording.account import account_json
+    from softshoe.wording.read import empty, reading
     from softshoe.wording.source import sheet_text
 
     if out is not None and not mend:
         raise click.UsageError("-o says where --mend writes; give --mend as well.")
-    if mend and as_json:
-        raise click.UsageError("--mend shows what changed; ask for --json of the mended sheet afterwards.")
+    if mend and (as_json or account):
+        raise click.UsageError("--mend shows what changed; ask for the rest of the mended sheet afterwards.")
     text = sheet_text(sheet)
     try:
-        dance = read(text)
+        sheet_read = reading(text)
     except WordingError:
         if as_json:
             print_json(dance_json(empty(text)))
         raise
+    dance = sheet_read.dance
     if mend:
         dance = _mended(dance, text, out or sheet.with_name(f"{sheet.stem}-mended{_ending(sheet)}"))
     elif as_json:
-        print_json(dance_json(dance))
+        more = {"account": account_json(sheet_read.account)} if account else {}
+        print_json(dance_json(dance) | more)
+    elif account:
+        _show_account(sheet_read.account)
     else:
         _tell(dance, sheet, text)
     ctx.exit(worst_code(dance.findings))
@@ -76,6 +89,16 @@ def _mended(dance: Dance, text: str, path: Path) -> Dance:
     dance = read(again)
     print_findings((f for f in dance.findings if f.severity == "error"), where=path.name, lines=again.splitlines())
     return dance
+
+
+def _show_account(account: Account) -> None:
+    """Print every piece of the sheet: its line, what it was taken for, its words, the counts that came of it."""
+    line = 0
+    for piece in account.pieces:
+        number = f"{piece.line:4}" if piece.line != line else "    "
+        counts = "  -> " + " ".join(at.label for at in piece.moments) if piece.moments else ""
+        click.echo(f"{number}  {ROLES[piece.role]:16}  {account.words(piece)}{counts}")
+        line = piece.line
 
 
 def _tell(dance: Dance, sheet: Path, text: str) -> None:

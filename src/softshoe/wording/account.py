@@ -14,6 +14,8 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from softshoe.wording.strange import NAME, is_filler
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from softshoe.dance.counts import Count
     from softshoe.dance.dance import Dance
     from softshoe.wording.blocks import Paint, Role
+    from softshoe.wording.lex import Token
     from softshoe.wording.stage import Ready
 
 WORD = re.compile(r"\w")
@@ -55,10 +58,26 @@ class Account:
         return tuple(self.words(piece) for piece in self.pieces if piece.role == role)
 
 
+def account_json(account: Account) -> list[dict[str, object]]:
+    """Return the pieces as rows: line, columns from 0 (end not included), role, words, moments as in the events."""
+    starts = {1: 0}
+    for number, found in enumerate(re.finditer("\n", account.text), 2):
+        starts[number] = found.end()
+    return [
+        {
+            "line": p.line, "start": p.start - starts[p.line], "end": p.end - starts[p.line], "role": p.role,
+            "words": account.words(p), "t": [str(at.moment) for at in p.moments],
+        }
+        for p in account.pieces
+    ]  # fmt: skip
+
+
 def paints_of(done: Iterable[Ready]) -> Iterator[Paint]:
     """Yield what became of the words of items danced or not: count label, words, options, words passed over."""
     for one in done:
         item = one.item
+        for start, end in _lines_of(item.heads):
+            yield (start, end, "heading")
         for start, end in _lines_of(item.tokens):
             yield (start, end, one.fate)
         if item.label is not None and item.label.end > item.label.start:
@@ -66,19 +85,24 @@ def paints_of(done: Iterable[Ready]) -> Iterator[Paint]:
         for start, end in _lines_of(item.asides):
             yield (start, end, "note")
         if one.fate == "event":
-            yield from ((t.start, t.end, "passed") for t in item.unknown)
+            yield from ((t.start, t.end, "filler" if is_filler(t.text) else "passed") for t in _strange(one))
             yield from ((*span, "kept") for span in one.lost)
 
 
-def _lines_of(tokens: Sequence[object]) -> Iterator[Span]:
+def _strange(one: Ready) -> Iterator[Token]:
+    """Yield the words that no table has; a section's name behind "repeat" is none of them."""
+    return (t for t in one.item.unknown if one.repeat is None or not NAME.fullmatch(t.text))
+
+
+def _lines_of(tokens: Sequence[Token]) -> Iterator[Span]:
     """Yield the characters from the first to the last word on each line."""
     start = end = line = -1
     for token in tokens:
-        if token.line != line:  # type: ignore[attr-defined]
+        if token.line != line:
             if end > start:
                 yield start, end
-            start, line = token.start, token.line  # type: ignore[attr-defined]
-        end = token.end  # type: ignore[attr-defined]
+            start, line = token.start, token.line
+        end = token.end
     if end > start:
         yield start, end
 
@@ -106,7 +130,10 @@ def account_of(text: str, paints: Iterable[Paint], dance: Dance) -> Account:
         for i in range(start, min(end, len(text))):
             if roles[cells[i]] == "event":
                 cells[i] = len(roles) - 1
-    pieces = [Piece(s, e, 0, roles[kind], _moments(came, s, e)) for s, e, kind in _runs(text, cells)]
+    pieces = [
+        Piece(s, e, 0, roles[kind], _moments(came, s, e) if roles[kind] in ("event", "count") else ())
+        for s, e, kind in _runs(text, cells)
+    ]
     return Account(text, tuple(_joined(text, pieces)))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
@@ -37,28 +37,46 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     tokens = list(tokens_of(text[begin:], line=line, offset=offset + begin))
     if not tokens:
         return []
+    heads = list(tokens_of(text[:begin], line=line, offset=offset))
     head = label_at(tokens, 0)
     if head is not None and not any(_may_count(tokens, i) for i in range(head[1], len(tokens))):
-        item = _limbed(Item(head[0], _words(tokens[head[1] :]), line))
+        items = _with_arms(_limbed(Item(head[0], _words(tokens[head[1] :]), line)))
+    else:
+        if _listed(tokens):
+            heads, tokens = [*heads, *tokens[:2]], tokens[2:]
+        rest = _without_summary(tokens)
+        items = _cut(text[begin:], tokens, rest, Line(line, offset + begin, last, limb))
+        heads += tokens[: len(tokens) - len(rest)]
+    for item in items:
         item.limb = item.limb or limb
-        return _with_arms(item)
-    if _listed(tokens):
-        tokens = tokens[2:]
-    edge = _at_edge(text[begin:], line=line, offset=offset + begin)
+    for item in items[:1]:
+        item.heads = [*heads, *item.heads]
+    return items
+
+
+class Line(NamedTuple):
+    """Where a line's words stand: its number, the character it begins on, the count before it, its limb."""
+
+    number: int
+    offset: int
+    last: Fraction | None
+    limb: str
+
+
+def _cut(text: str, tokens: list[Token], rest: list[Token], line: Line) -> list[Item]:
+    """Cut a line's words at its count labels; ``rest`` are the words without a range that only sums them up."""
+    edge = _at_edge(text, line=line.number, offset=line.offset)
     if edge is not None:
         return edge
-    counted_back = _counted_back(tokens, line, last)
-    if counted_back and not limb:
+    counted_back = _counted_back(tokens, line.number, line.last) if not line.limb else []
+    if counted_back:
         return counted_back
-    tokens = _without_summary(tokens)
-    said = _on_behind(tokens, line) if not labels_of(tokens[:1], None) and label_at(tokens, 0) is None else None
-    if said is not None and not limb:
+    said = _on_behind(rest, line.number) if not line.limb and label_at(rest, 0) is None else None
+    if said is not None:
         return said
-    if _trailing(tokens):
-        return [_limbed(item) for item in _behind(tokens, line)]
-    items = _before(tokens, line, last)
-    for item in items:
-        item.limb = limb if not item.limb else item.limb
+    if _trailing(rest):
+        return [_limbed(item) for item in _behind(rest, line.number)]
+    items = _before(rest, line.number, line.last)
     return [part for item in items for part in _with_arms(_limbed(item))]
 
 
@@ -68,7 +86,7 @@ def _with_arms(item: Item) -> list[Item]:
     for i in range(1, len(tokens) - 1):
         named = tokens[i].low in ARMS and is_mark(tokens[i + 1], ":")
         if named and item.label is not None and is_mark(tokens[i - 1], ".;|,"):
-            arms = Item(item.label, _words(tokens[i + 2 :]), item.line, limb="arms")
+            arms = Item(item.label, _words(tokens[i + 2 :]), item.line, limb="arms", heads=tokens[i : i + 2])
             item.tokens = _words(tokens[:i])
             return [item, arms] if item.tokens else [arms]
     return [item]
@@ -83,7 +101,9 @@ def _counted_back(tokens: list[Token], line: int, last: Fraction | None) -> list
         found = range_behind(sentence, last)
         if found is None and not items:
             return []
-        items += [Item(found[1], _words(found[0]), line)] if found else _before(sentence, line, last)
+        between = sentence[len(found[0]) :] if found else []
+        own = [Item(found[1], _words(found[0]), line, heads=between)] if found else _before(sentence, line, last)
+        items += own
         last = next((i.label.last for i in reversed(items) if i.label is not None), last)
     return items
 
@@ -122,9 +142,9 @@ def _limbed(item: Item) -> Item:
         ):
             word = tokens[at].low
             if word in ARMS:
-                item.limb, item.tokens = "arms", tokens[at + 2 :]
+                item.limb, item.tokens, item.heads = "arms", tokens[at + 2 :], tokens[: at + 2]
             elif word in ("feet", "foot", "footwork", "legs", "steps", "step", "leg"):
-                item.limb, item.tokens = "feet", tokens[at + 2 :]
+                item.limb, item.tokens, item.heads = "feet", tokens[at + 2 :], tokens[: at + 2]
             break
     return item
 

@@ -121,5 +121,6 @@ class Item:
     repeat: Repeat | None = None
     unknown: list[Token] = field(default_factory=list)
     asides: list[Token] = field(default_factory=list)  # an option, a hint: no part of the dance
+    heads: list[Token] = field(default_factory=list)  # words that say whose it is, or number or sum up the line
     remark: bool = False  # a sentence of its own before the first count of its line
     leading: Token | None = None  # a strange word where the doing word should stand

@@ -7,7 +7,6 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import Count
-from softshoe.errors import Severity, nearest
 from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.items import WORDS_OF
@@ -16,7 +15,7 @@ from softshoe.wording.laying import lay, natural
 from softshoe.wording.parts import Atom, Item, Slot
 from softshoe.wording.phrases import NOTHING, after_stop
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
-from softshoe.wording.vocabulary import step_words
+from softshoe.wording.strange import tell_strange
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,10 +55,17 @@ class Player(Copier):
                 one.fate = "heading"
             else:
                 one.fate = self._one(one, self._ahead(items[i + 1 : i + 4]))
+            self._leave(one)
         for item in self.block.items[MOST_ITEMS:]:
             self.stage.done.append(Ready(item, [], None, ()))
             self.stage.unread.append((item.line, as_written(item.tokens)))
         return int(self.cursor) - self.start
+
+    def _leave(self, one: Ready) -> None:
+        """Keep the phrases that found no count."""
+        for start, end in one.lost:
+            words = [t for t in one.item.tokens if start <= t.start < end]
+            self.stage.unread.append((words[0].line if words else one.item.line, as_written(words)))
 
     def _ready(self) -> list[Ready]:
         """Read the items; within a line the words lean on those before."""
@@ -138,7 +144,7 @@ class Player(Copier):
             return self._loose(one) if one.atoms or one.item.unknown else "note"
         if self._chatter(one):
             return self._loose(one)
-        self._words(one)
+        tell_strange(self.stage, one)
         if arms_only(one) and self._is_overlay(one):
             self._overlay(one)
             return "event"
@@ -146,7 +152,7 @@ class Player(Copier):
             return self._loose(one)
         places = self._places(one)
         if places is None:
-            return "kept"
+            return "kept" if one.places else self._loose(one)
         if one.repeat is not None:
             self._repeat(one, one.repeat, places)
         else:
@@ -170,8 +176,9 @@ class Player(Copier):
         """Words that hold no step are kept; that feet or hands rest needs no more than that."""
         if any(t.kind == "quiet" for t in one.item.tokens):
             return "note"
-        if any(t.kind != "mark" for t in one.item.tokens):
-            self.stage.unread.append((one.item.line, as_written(one.item.tokens)))
+        if all(t.kind == "mark" for t in one.item.tokens):
+            return "mark"
+        self.stage.unread.append((one.item.line, as_written(one.item.tokens)))
         return "kept"
 
     def _is_overlay(self, one: Ready) -> bool:
@@ -328,29 +335,6 @@ class Player(Copier):
         for at, slot, _ in laid.at:
             self._over(at, slot)
 
-    # words
-
-    def _words(self, one: Ready) -> None:
-        """Words that no table has: a step misspelled, or one that is no step at all."""
-        for token in one.item.unknown:
-            if len(token.text) < 3 or token.line in {line for line, _ in self.stage.unknown}:
-                continue
-            meant = nearest(token.text, step_words(), cutoff=0.74)
-            alone = (
-                (one.item.limb != "arms" and not one.atoms)
-                or (one.laid is not None and bool(one.laid.problem))
-                or token is one.item.leading
-                or _lone(token, one)
-            )
-            if meant is not None or alone:
-                self.stage.unknown.append((token.line, token.text))
-                severity: Severity = "error" if meant is None or alone else "warning"
-                at = one.places[0] if one.places else None
-                mend = f"Did you mean “{meant}”?" if meant else "Use a step's own name; the vocabulary lists them."
-                self.stage.tell(
-                    severity, "word", token.line, at, f"“{token.text}” is no step that this reader knows.", mend
-                )
-
 
 def as_written(tokens: Sequence[Token]) -> str:
     """Return the words of one line as they stand there."""
@@ -359,11 +343,6 @@ def as_written(tokens: Sequence[Token]) -> str:
         out += " " * min(token.start - end, 1) + token.text
         end = token.end
     return out
-
-
-def _lone(token: object, one: Ready) -> bool:
-    del token
-    return one.item.label is not None and not one.atoms
 
 
 def _strange(one: Ready) -> bool:

@@ -93,7 +93,8 @@ def _remarks(draft: Draft) -> bool:
 
 
 def _leads(draft: Draft) -> bool:
-    return draft.tokens_say("start", "lead", "begin", "with", "on") or draft.join == "with"
+    side = draft.dirs in (["left"], ["right"]) and not draft.doing  # "repeat 1-4, to the left"
+    return side or draft.tokens_say("start", "lead", "begin", "with", "on") or draft.join == "with"
 
 
 def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:

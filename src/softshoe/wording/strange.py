@@ -1,0 +1,75 @@
+"""Words that no table has: a step misspelled, one that is no step at all, or words that only say how (fillers).
+
+Fillers are rows of ``data/wording/fillers.csv`` and words in "-ly": they are passed over in silence. Whatever else was
+passed over is told once a line, so that nobody believes it was read.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from softshoe.errors import Severity, nearest
+from softshoe.wording.vocabulary import step_words, table
+
+if TYPE_CHECKING:
+    from softshoe.wording.lex import Token
+    from softshoe.wording.stage import Ready, Stage
+
+NAME = re.compile(r"[A-H]|[IVX]+")  # a section's name, in "repeat C"
+NO_STEP = "“{}” is no step that this reader knows."
+PASSED = "{} passed over: no word of the trade that this reader knows."
+
+
+@lru_cache(maxsize=1)
+def _fillers() -> frozenset[str]:
+    return frozenset(word.strip() for row in table("fillers.csv") for word in row["words"].split(";"))
+
+
+def is_filler(word: str) -> bool:
+    """Return whether a word only says how, where in the room, or to whom.
+
+    >>> is_filler("Gracefully"), is_filler("please"), is_filler("wibble")
+    (True, True, False)
+    """
+    plain = word.casefold().replace("’", "'")
+    return plain in _fillers() or (plain.endswith("ly") and len(plain) > 4)
+
+
+@lru_cache(maxsize=4096)
+def meant_by(word: str) -> str | None:
+    """Return the step word that a misspelled one may have meant."""
+    return nearest(word, step_words(), cutoff=0.74)
+
+
+def tell_strange(stage: Stage, one: Ready) -> None:
+    """Tell the words of an item that no table has."""
+    passed: list[Token] = []
+    for token in one.item.unknown:
+        told = token.line in {line for line, _ in stage.unknown}
+        if not told and len(token.text) > 2 and _told(stage, one, token):
+            stage.unknown.append((token.line, token.text))
+        elif not is_filler(token.text) and not (one.repeat is not None and NAME.fullmatch(token.text)):
+            passed.append(token)
+    if passed and not {line for line, _ in stage.unknown} & {token.line for token in passed}:
+        words = ", ".join(f"“{token.text}”" for token in passed[:5])
+        message = PASSED.format(words + (" was" if len(passed) == 1 else " were"))
+        stage.tell("warning", "unread", passed[0].line, None, message, "If it is a step, use the step's own name.")
+
+
+def _told(stage: Stage, one: Ready, token: Token) -> bool:
+    """Tell a word that stands for a step: misspelled, or where the step's own word should be."""
+    alone = (
+        (one.item.limb != "arms" and not one.atoms)
+        or (one.laid is not None and bool(one.laid.problem))
+        or token is one.item.leading
+        or (one.item.label is not None and not one.atoms)
+    )
+    meant = meant_by(token.text) if alone or not is_filler(token.text) else None
+    if meant is None and not alone:
+        return False
+    severity: Severity = "error" if meant is None or alone else "warning"
+    mend = f"Did you mean “{meant}”?" if meant else "Use a step's own name; the vocabulary lists them."
+    stage.tell(severity, "word", token.line, one.places[0] if one.places else None, NO_STEP.format(token.text), mend)
+    return True
