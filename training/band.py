@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
+from grooves import stabs
 from styles import BELLS, DRUM_KEYS, PADS, PIPES, STRINGS, STYLES, SYNTH_LEAD, Style
 
 if TYPE_CHECKING:
@@ -61,28 +62,67 @@ class Score:
     sung: bool
     kicks: list[float] = field(default_factory=list)
     fade: tuple[float, float] | None = None
+    crunch: bool = False  # guitars are distorted
+    beat_s: float = 0.5
+    opening: tuple[float, float, str] | None = None  # seconds and kind of what comes before the beat
+    rises: list[tuple[float, float]] = field(default_factory=list)  # seconds of build-ups
+    crowd_from: float | None = None  # from when people clap
 
 
 class _Band:
     def __init__(self, plan: Plan) -> None:
-        self.plan, self.style = plan, STYLES[plan.style]
+        self.plan, self.style = plan, plan.ways
         self.rng = np.random.default_rng([plan.seed, 77])
         self.notes: list[Played] = []
         self.kicks: list[float] = []
+        self.rises: list[tuple[float, float]] = []
         self.total = sum(s.beats for s in plan.sections)
         self.before = max(plan.count_in, plan.pickup)
         self.place_beats()
         rng = self.rng
         self.drum_sets = [self.changed(self.style.drums[int(rng.integers(len(self.style.drums)))]) for _ in range(2)]
+        self.other_bars = [self.changed(d) if rng.random() < 0.45 else d for d in self.drum_sets]
+        self.other_every = int(rng.choice([2, 2, 4]))
         other = self.borrowed()
+        self.spans = (self.style.span, other.span)
         self.bass = [str(rng.choice(other.bass)) for _ in range(2)]
         self.chords = [str(rng.choice(other.chords)) for _ in range(2)]
+        self.bass2 = [str(rng.choice(other.bass)) if rng.random() < 0.3 else line for line in self.bass]
+        self.chords2 = [str(rng.choice(other.chords)) if rng.random() < 0.3 else line for line in self.chords]
         self.broken = str(rng.choice(self.style.broken)) if self.style.broken and rng.random() < 0.6 else ""
         self.electronic = rng.random() < self.style.electronic
-        self.sung = rng.random() < 0.35
+        self.sung = rng.random() < 0.45
+        self.push = float(rng.choice([0.0, 0.15, 0.6], p=[0.7, 0.15, 0.15]))
+        self.small_fills = float(rng.choice([0.0, 0.15, 0.5]))
+        self.hits = stabs(rng, 8 if plan.metre == 4 else 6, 2, held=False)
+        self.hit_every, self.hit_drum = (
+            int(rng.choice([1, 2, 2, 4])),
+            str(rng.choice(["kick", "crash", "tom", "bell", "rim", "clap", "none"])),
+        )
+        self.wander = self.wandering()
+        self.crunch = rng.random() < self.style.crunch or (
+            not self.electronic and not self.style.bare > 0.4 and rng.random() < 0.06
+        )
         self.late = {name: rng.normal(0, plan.late_ms / 2000) for name in (*PLAYERS, "drums")}
         self.fill_beats = int(rng.choice([1, 1, 2, plan.metre]))
         self.second, self.pad, self.shaker = rng.random(3) < (0.4, 0.6, 0.3)
+
+    def wandering(self) -> dict[str, FloatArray]:
+        """Return how far ahead or behind each player is, beat by beat: slowly changing. [s]"""
+        n, found = len(self.times) + 8, {}
+        for name in (*PLAYERS, "drums"):
+            steps = self.rng.normal(0, 1, n)
+            for k in range(1, n):
+                steps[k] = 0.9 * steps[k - 1] + 0.44 * steps[k]
+            found[name] = steps * self.plan.late_ms / 2000 * (0.4 if name == "drums" else 1.0)
+        return found
+
+    def part(self, line: str, bar: int, *, span: int = 1) -> str:
+        """Return what a line has for a bar: long lines last two bars."""
+        most = 4 * self.plan.metre
+        span = span if span > 1 else 1 + (len(line) > most)
+        n = len(line) // span
+        return line[(bar % span) * n : (bar % span + 1) * n]
 
     def borrowed(self) -> Style:
         """Return the style whose bass and chords are used: most often its own."""
@@ -120,6 +160,16 @@ class _Band:
                 0.6 * walk / max(1e-9, np.abs(walk).max()) + 0.4 * np.sin(np.linspace(0, rng.uniform(1, 6), n))
             )
             speed *= 1 + rng.normal(0, plan.drift / 8, n)
+        at = self.before
+        for section in plan.sections:
+            last = at + section.beats
+            speed[at:last] *= section.tempo
+            if section.slowing:
+                speed[last - plan.metre : last] *= np.linspace(0.97, 0.8, plan.metre)
+            speed[last - 1] /= section.hold
+            at = last
+        speed[: self.before] *= plan.sections[0].tempo
+        speed[at:] *= plan.sections[-1].tempo
         if plan.ending == "slowing":
             last = self.before + self.total
             speed[last - plan.metre : last] *= np.linspace(0.95, 0.7, plan.metre)
@@ -137,6 +187,7 @@ class _Band:
         """Let a player play."""
         kind = player if player in PLAYERS else "drums"
         wobble = self.rng.normal(0, self.plan.late_ms / 1000)
+        wobble += float(self.wander[kind][max(0, min(int(beat) + self.before, len(self.times)))])
         at = max(0.0, self.at(beat) + self.late[kind] + wobble)
         length = max(0.05, self.at(beat + beats) - self.at(beat))
         strength = float(np.clip(strength * self.rng.uniform(0.82, 1.12), 0.05, 1.2))
@@ -154,7 +205,12 @@ class _Band:
         metre = self.plan.metre
         if section.crash and section.drums and start > 0:
             self.add("crash", start, 2, 0, section.loud)
-        held_back = {"stop": self.fill_beats, "roll": self.fill_beats, "bass": self.fill_beats}.get(section.fill, 0)
+        held_back = self.fill_beats if section.fill else 0
+        if section.build:
+            self.build_up(section, start)
+        if section.sparse:
+            self.ambience(section, start)
+            return
         quiet_from = section.beats - held_back
         thin = section.extra and self.rng.random() < 0.3  # in the extra counts only some go on
         for bar, first in enumerate(range(0, section.beats, metre)):
@@ -184,9 +240,16 @@ class _Band:
     ) -> None:
         metre = self.plan.metre
         which = int(section.kind in "cb")
-        for name, line in self.drum_sets[which].items() if section.drums and not (thin and number % 2) else ():
-            if section.drums < 0.8 and name in ("snare", "crash", "clap"):
+        if section.struck and bar < 4:
+            self.strike(section, start, bar)
+            return
+        plays = self.drum_sets[which] if bar % self.other_every != self.other_every - 1 else self.other_bars[which]
+        for name, whole in plays.items() if section.drums and not (thin and number % 2) else ():
+            if (section.drums < 0.8 and name in ("snare", "crash", "clap")) or (
+                section.build and name in ("kick", "bassdrum") and self.electronic
+            ):
                 continue
+            line = self.part(whole, bar, span=self.spans[0])
             for place, letter in enumerate(line):
                 at = place * metre / len(line)
                 if letter in STRENGTH and at < beats and start + at < quiet_from:
@@ -196,9 +259,32 @@ class _Band:
                 self.add("tamb", start + k / 2, 0.3, 0, (0.7, 0.4)[k % 2] * section.loud)
         stop_at = quiet_from if section.fill == "stop" else np.inf
         if section.bass and not (thin and number % 2 == 0):
-            self.low(section, start, beats, bar, stop_at, self.bass[which])
+            self.low(
+                section,
+                start,
+                beats,
+                bar,
+                stop_at,
+                self.part((self.bass2 if bar % 2 else self.bass)[which], bar, span=self.spans[1]),
+            )
         if section.comp:
-            self.comp(section, start, beats, bar, stop_at, self.chords[which])
+            self.comp(
+                section,
+                start,
+                beats,
+                bar,
+                stop_at,
+                self.part((self.chords2 if bar % 2 else self.chords)[which], bar, span=self.spans[1]),
+            )
+        if section.drums and bar % 4 == 3 and start + beats < quiet_from and self.rng.random() < self.small_fills:
+            for k in range(int(self.rng.integers(2, 5))):
+                self.add(
+                    str(self.rng.choice(["snare", "snare", "tom", "kick"])),
+                    start + beats - 0.25 * (k + 1),
+                    0.2,
+                    0,
+                    0.7 * section.loud,
+                )
         if self.broken and (section.layers or section.kind == "o"):
             self.break_up(section, start, beats, bar, stop_at)
         if self.pad and section.layers:
@@ -224,8 +310,13 @@ class _Band:
             ]
             pitch = self.tone(step, section.lift, 28)
             pitch -= 12 if pitch > 46 and letter in "5a6" else 0
+            early = 0.5 * (at == 0 and start > 0 and self.rng.random() < self.push)
             self.add(
-                "bass", start + at, (1 + min(rest, len(line) // metre)) * metre / len(line) * 0.92, pitch, section.loud
+                "bass",
+                start + at - early,
+                early + (1 + min(rest, len(line) // metre)) * metre / len(line) * 0.92,
+                pitch,
+                section.loud,
             )
 
     def comp(self, section: Section, start: int, beats: int, bar: int, stop_at: float, line: str) -> None:
@@ -238,12 +329,13 @@ class _Band:
             degree = self.chord(section, bar, place / len(line))
             rest = len(line[place + 1 :]) - len(line[place + 1 :].lstrip("."))
             length = (1 + rest) * metre / len(line) * 0.97 if letter == "X" else 0.8 * metre / len(line)
-            for k, step in enumerate((0, 2, 4)):
+            early = 0.5 * (at == 0 and start > 0 and self.rng.random() < self.push)
+            for k, step in enumerate((0, 4, 7) if self.crunch else (0, 2, 4)):
                 self.add(
                     "comp",
-                    start + at,
-                    length,
-                    self.tone(degree + step, section.lift, 53),
+                    start + at - early,
+                    length + early,
+                    self.tone(degree + step, section.lift, 41 if self.crunch else 53),
                     (0.8 - 0.05 * k) * STRENGTH[letter] * section.loud,
                 )
 
@@ -259,8 +351,66 @@ class _Band:
                     "broken", start + at, 1.5 * metre / len(line), self.tone(step, section.lift, 55), 0.7 * section.loud
                 )
 
+    def strike(self, section: Section, start: int, bar: int) -> None:
+        """Let the band strike the first beat of a bar and leave the rest to the tune."""
+        degree = self.chord(section, bar, 0.0)
+        for k, step in enumerate((0, 2, 4)):
+            self.add("comp", start, 0.5, self.tone(degree + step, section.lift, 53), 0.9 - 0.05 * k)
+        self.add("bass", start, 0.5, self.tone(degree, section.lift, 28), 0.9)
+        if section.drums:
+            self.add("kick", start, 0.3, 0, 0.9)
+            self.add("snare", start, 0.3, 0, 0.7)
+
+    def ambience(self, section: Section, start: int) -> None:
+        """Play long chords and a stroke now and then."""
+        metre = self.plan.metre
+        for bar, first in enumerate(range(0, section.beats, metre)):
+            beats = min(metre, section.beats - first)
+            degree = self.chord(section, bar - bar % 2, 0.0)
+            if bar % 2 == 0:
+                for step in (0, 2, 4):
+                    self.add(
+                        "pad",
+                        start + first,
+                        1.98 * metre,
+                        self.tone(degree + step, section.lift, 57),
+                        0.7 * section.loud,
+                    )
+                if section.bass:
+                    self.add(
+                        "bass", start + first, 1.9 * metre, self.tone(degree, section.lift, 28), 0.7 * section.loud
+                    )
+            for place, letter in enumerate(self.hits):
+                at = place * metre / len(self.hits)
+                if letter != "." and at < beats and (bar % self.hit_every == 0 or self.rng.random() < 0.2):
+                    self.add(
+                        "broken",
+                        start + first + at,
+                        0.7,
+                        self.tone(degree + (0, 2, 4, 7)[place % 4], section.lift, 62),
+                        section.loud,
+                    )
+            if self.hit_drum != "none" and bar % self.hit_every == 0:
+                self.add(self.hit_drum, start + first, 1.0, 0, section.loud)
+
+    def build_up(self, section: Section, start: int) -> None:
+        """Roll faster and louder towards the next section."""
+        end, metre = start + section.beats, self.plan.metre
+        self.rises.append((self.at(start), self.at(end)))
+        drum = "snare" if self.rng.random() < 0.6 else "clap"
+        at = float(end - min(section.beats, 4 * metre))
+        while at < end:
+            left = end - at
+            self.add(drum, at, 0.2, 0, section.loud * (0.4 + 0.6 * (1 - left / (4 * metre))))
+            at += 1.0 if left > 2 * metre else 0.5 if left > metre else 0.25
+
     def fill(self, section: Section, end: int, beats: int) -> None:
         """Roll into the next phrase."""
+        if section.fill == "hit":
+            for at in (end - 1.5, end - 0.5) if self.plan.seed % 3 else (end - beats, end - beats + 0.5):
+                for name in ("kick", "snare"):
+                    self.add(name, at, 0.3, 0, 0.9 * bool(section.drums) + 0.1)
+                self.add("bass", at, 0.4, self.tone(4, section.lift, 28), 0.9)
         if section.fill == "roll" and section.drums:
             grid = int(self.rng.choice([2, 4, 4, 3]))
             drums = ("snare", "tom") if self.rng.random() < 0.6 else ("snare",)
@@ -275,6 +425,8 @@ class _Band:
     def opening(self) -> None:
         """Play freely, without any beat, before the song."""
         plan = self.plan
+        if plan.opening_kind != "free":
+            return
         at = plan.silence_s + 0.05
         while at < plan.silence_s + plan.opening_s - 0.6:
             length = float(self.rng.uniform(0.3, 2.5))
@@ -288,7 +440,8 @@ class _Band:
     def lead_in(self) -> None:
         """Click the sticks, or play the pickup."""
         for k in range(self.plan.count_in):
-            self.add("block" if self.plan.seed % 2 else "rim", k - self.plan.count_in, 0.2, 0, 0.8)
+            name = {"voice": "voice", "hat": "hat"}.get(self.plan.count_kind, "block" if self.plan.seed % 2 else "rim")
+            self.add(name, k - self.plan.count_in, 0.2, 0, 0.8)
         if self.plan.pickup:
             for k in range(self.plan.pickup):
                 self.add("lead", k - self.plan.pickup, 0.9, self.tone(k, 0, 60), 0.8)
@@ -329,7 +482,7 @@ class _Band:
         times = {b - self.before: t for b, t in enumerate(self.times)}
         beats = self.times[: self.before + self.total + last]
         return Truth(
-            plan.style, plan.metre, plan.bpm, inside(beats),
+            plan.style, plan.metre, 60 / float(np.median(np.diff(beats))), inside(beats),
             *(inside(np.array([times[b] for b in x])) for x in (bars, eights, list(starts[:-1]))),
             first_count=float(times[int(starts[plan.first_section])]), end=end, seed=plan.seed,
             extras=sum(s.extra > 0 for s in plan.sections),
@@ -355,7 +508,7 @@ class _Band:
         }  # fmt: skip
         if self.electronic and rng.random() < 0.5:
             programs["broken"] = int(rng.choice(SYNTH_LEAD))
-        length = end_s + (0.3 if fade else float(rng.uniform(1.0, 3.0)))
+        length = end_s + (0.3 if fade else float(rng.uniform(1.0, 3.0))) + 4.0 * plan.crowd
         return Score(
             self.notes,
             programs,
@@ -365,6 +518,11 @@ class _Band:
             self.sung,
             sorted(self.kicks),
             fade,
+            crunch=self.crunch,
+            beat_s=60 / plan.bpm,
+            opening=(plan.silence_s, plan.silence_s + plan.opening_s, plan.opening_kind) if plan.opening_s else None,
+            rises=self.rises,
+            crowd_from=end_s - float(rng.uniform(0, 2)) if plan.crowd else None,
         )
 
 

@@ -38,7 +38,7 @@ LOG = logging.getLogger("make")
 TOP = 2.0  # features above e squared times the loudest are cut
 VALIDATION, TEST = 1_000_000, 2_000_000
 SHARD = 24
-MADE_UP = 0.25
+DRAWN = 0.4  # share of songs whose way to play is drawn
 
 
 def styles_for(seed: int) -> tuple[str, ...]:
@@ -53,10 +53,10 @@ def styles_for(seed: int) -> tuple[str, ...]:
 
 def song(seed: int, fonts: tuple[str, ...]) -> tuple[np.ndarray, Truth]:
     """Return the sound of a song, (n,) float32 at 22 050 Hz, and its truth."""
-    if seed < TEST and seed % 50 < 3:
-        return clicks(seed) if seed % 50 == 0 else beatless(seed)
-    written = score(plan(seed, styles=styles_for(seed)))
-    made_up = MADE_UP if seed < TEST else 0.0
+    if seed < TEST and seed % 60 < 3:
+        return clicks(seed) if seed % 60 == 0 else beatless(seed)
+    written = score(plan(seed, styles=styles_for(seed), drawn_share=DRAWN if seed < TEST else 0.0))
+    made_up = 1.0 if seed < TEST else 0.0
     return played(written, np.random.default_rng([seed, 9]), fonts, made_up=made_up), written.truth
 
 
@@ -70,18 +70,27 @@ def as_json(truth: Truth) -> dict[str, Any]:
     return {k: np.round(v, 4).tolist() if isinstance(v, np.ndarray) else v for k, v in vars(truth).items()}
 
 
-def shard(job: tuple[int, int, tuple[str, ...], str]) -> float:
+def shard(job: tuple[int, int, tuple[str, ...], str, float]) -> float:
     """Make the songs of one shard; return how many seconds of sound."""
-    first, last, fonts, out = job
+    first, last, fonts, out, until = job
     rows, truths = [], []
     for seed in range(first, last):
-        sound, truth = song(seed, fonts)
+        if until and time.time() > until:
+            break
+        try:
+            sound, truth = song(seed, fonts)
+        except Exception:
+            LOG.exception("song %d could not be made", seed)
+            continue
         rows.append(small(features(sound)))
         truths.append(as_json(truth))
+    if not rows:
+        return 0.0
     starts = np.cumsum([0, *(len(r) for r in rows)])
-    np.savez(
-        Path(out) / f"{first:07d}.npz", features=np.concatenate(rows), starts=starts, truth=np.array(json.dumps(truths))
-    )
+    near = Path(out) / f".{first:07d}.part"
+    with near.open("wb") as file:
+        np.savez(file, features=np.concatenate(rows), starts=starts, truth=np.array(json.dumps(truths)))
+    near.replace(Path(out) / f"{first:07d}.npz")
     return float(starts[-1]) / 50
 
 
@@ -92,6 +101,7 @@ def main() -> None:
     ask.add_argument("--fonts", nargs="+", required=True)
     ask.add_argument("--first", type=int, default=0)
     ask.add_argument("--songs", type=int, default=3000)
+    ask.add_argument("--minutes", type=float, default=0.0, help="stop after so long; 0: when all are made")
     ask.add_argument("--workers", type=int, default=os.cpu_count())
     args = ask.parse_args()
     logging.basicConfig(level=logging.INFO, format="%(message)s")
@@ -99,7 +109,8 @@ def main() -> None:
     for path in args.fonts:
         font(path)  # loaded once, shared by the workers
     last = args.first + args.songs
-    jobs = [(k, min(k + SHARD, last), tuple(args.fonts), str(args.out)) for k in range(args.first, last, SHARD)]
+    until = time.time() + 60 * args.minutes if args.minutes else 0.0
+    jobs = [(k, min(k + SHARD, last), tuple(args.fonts), str(args.out), until) for k in range(args.first, last, SHARD)]
     began, total = time.perf_counter(), 0.0
     with get_context("fork").Pool(args.workers) as pool:
         for seconds in pool.imap_unordered(shard, jobs):

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from band import Truth
-from sound import RATE_HZ, machine_drum
+from synths import RATE_HZ, machine_drum
+from voice import crowd, talked
 
 if TYPE_CHECKING:
     from numpy.random import Generator
@@ -112,9 +113,9 @@ def beatless(seed: int) -> tuple[Samples, Truth]:
     """Return sound without a beat."""
     rng = np.random.default_rng([seed, 6])
     n = int(rng.uniform(25, 90) * RATE_HZ)
-    makers = (syllables, gusts, drones, strokes, lambda r, m: r.standard_normal(m).astype(np.float32))
+    makers = (syllables, talked, crowd, gusts, drones, strokes, lambda r, m: r.standard_normal(m).astype(np.float32))
     x = sum(
-        (rng.uniform(0.2, 1) * makers[int(k)](rng, n) for k in rng.choice(5, int(rng.integers(1, 3)), replace=False)),
+        (rng.uniform(0.2, 1) * makers[int(k)](rng, n) for k in rng.choice(7, int(rng.integers(1, 3)), replace=False)),
         np.zeros(n),
     )
     x = x + rng.standard_normal(n) * 10 ** rng.uniform(-5, -2)

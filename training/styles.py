@@ -46,6 +46,9 @@ class Style:
     metre: int = 4
     electronic: float = 0.0  # likelihood of a drum machine, pumping and filters
     bare: float = 0.06  # likelihood of no drums at all
+    span: int = 1  # how many bars a pattern lasts
+    crunch: float = 0.0  # likelihood of distorted guitars
+    alone: float = 0.0  # likelihood that one player and a singer are all there is
 
 
 STYLES: dict[str, Style] = {
@@ -209,6 +212,93 @@ STYLES: dict[str, Style] = {
     "pop_waltz": Style(
         (84, 150), ({"kick": "x.....", "snare": "....x.", "hat": "xoxoxo"}, {"kick": "x..x..", "snare": "....x.", "hat": "xxxxxx"}, {"kick": "x.....", "snare": "..x.x.", "tamb": "x.x.x."}),
         ("r.....", "r.r.r.", "rrrrrr"), ("X.....", "x.x.x.", "xxxxxx"), PIANO + CLEAN + PADS + DIRTY, VOICES + SYNTH_LEAD, broken=("012321",), metre=3, electronic=0.3),
+    "techno": Style(
+        (120, 140), ({"kick": "x.x.x.x.", "open": ".x.x.x.x"}, {"kick": "x.x.x.x.", "hat": "..x...x...x...x.", "clap": "..x...x.", "rim": "...x..x....x..x."}),
+        (".r.r.r.r", ".rr..rr..rr..rr.", "r..r..r...r..r.."), ("...x....", "x..x..x..x..x...", "X......."), STABS + PADS + SYNTH_LEAD, SYNTH_LEAD + PADS,
+        low=SYNTH_BASS, broken=("0012001200120013", "0213", "01020103"), electronic=1.0, bare=0.0),
+    "eurodance": Style(
+        (124, 150), ({"kick": "x.x.x.x.", "clap": "..x...x.", "open": ".x.x.x.x"}, {"kick": "x.x.x.x.", "snare": "..x...x.", "hat": "xoxoxoxoxoxoxoxo", "open": ".x.x.x.x"}),
+        (".r.r.r.r", ".r.8.r.8", "rr8rrr8r"), ("x..x..x.", "x.x..x.xx..x.x..", ".x.x.x.x"), STABS + PIANO + SYNTH_LEAD, SYNTH_LEAD + VOICES,
+        low=SYNTH_BASS, broken=("0120120120120123", "0321"), electronic=1.0, bare=0.0),
+    "schlager": Style(
+        (116, 136), ({"kick": "x.x.x.x.", "snare": "..x...x.", "hat": ".x.x.x.x"}, {"kick": "x.x.x.x.", "clap": "..x...x.", "tamb": "oxoxoxox"}),
+        ("r.r.5.5.", "r8r85858", ".r.r.5.5"), (".x.x.x.x", "X...X...", "..x...x."), STRINGS + PIANO + ACCORDION + STABS, VOICES + BRASS + SYNTH_LEAD,
+        electronic=0.7),
+    "electro": Style(
+        (96, 132), ({"kick": "x.....x...x.....", "snare": "....x.......x...", "hat": "x.xxx.xxx.xxx.xx"}, {"kick": "x..x..x...x..x..", "clap": "....x.......x..x", "open": "..x...x...x...x."}),
+        ("r..r..r.r..r..8.", "rr.rr.rrrr.rr.8r"), ("X.......", "x..x....x..x....", "..x...x."), STABS + PADS + BELLS, SYNTH_LEAD + BELLS, low=SYNTH_BASS,
+        broken=("0123", "03120312", "0102030201020302"), electronic=1.0, bare=0.0, swing=(0.5, 0.5)),
+    "breakbeat": Style(
+        (96, 140), ({"kick": "x.x.......xx....", "snare": "....x..g.g..x..g", "ride": "x.x.x.x.x.x.x.x."}, {"kick": "x.....x...x.....x..x......x.....", "snare": "....x..g.g..x.......x..g.g..x.gx", "hat": "xoxoxoxoxoxoxoxoxoxoxoxoxoxoxoxo"}),
+        ("r.....r...r.....", "r..r......5.....", "r..............."), ("X.......", "x.....x...x....."), STABS + PADS + PIANO, SYNTH_LEAD + VOICES + PADS, low=SYNTH_BASS,
+        broken=("0123", "0213"), electronic=0.9, bare=0.0, swing=(0.5, 0.5)),
+    "half_time": Style(
+        (66, 92), ({"kick": "x......x..x.....", "snare": "........x.......", "hat": "xxxxxxxxxxxxxxxx"}, {"kick": "x.....x.....x...", "clap": "........x.......", "hat": "x.x.x.xxx.x.xxxx"}),
+        ("r.......r.....5.", "r..............."), ("X.......", "x..x..x."), PADS + BELLS + PIANO, VOICES + SYNTH_LEAD + BELLS, low=(33, 38, 39), electronic=0.8, swing=(0.5, 0.5)),
+    "synthwave": Style(
+        (80, 118), ({"kick": "x...x...", "snare": "..x...x.", "hat": "xxxxxxxx"}, {"kick": "x.x.x.x.", "snare": "..x...x.", "tom": ".......x"}),
+        ("rrrrrrrrrrrrrrrr", "r.rrr.rrr.rrr.rr", "rrrrrrrr"), ("X.......", "X...X..."), PADS + STRINGS + STABS, SYNTH_LEAD, low=SYNTH_BASS,
+        broken=("0123210121", "0231023102310231"), electronic=1.0, bare=0.0),
+    "chip": Style(
+        (100, 165), ({"kick": "x...x...", "snare": "..x...x.", "hat": "xxxxxxxx"}, {"kick": "x..x..x.", "snare": "..x...x.", "hat": "x.xxx.xxx.xxx.xx"}),
+        ("r8r8r8r8", "r.r8r.r8", "r.5.8.5."), ("X.......", "x.x.x.x.", "x..x..x."), SYNTH_LEAD, SYNTH_LEAD, low=SYNTH_BASS, broken=("0123012301230123", "0120120120120120", "02130213"),
+        electronic=1.0, bare=0.1),
+    "punk": Style(
+        (84, 110), ({"kick": "x.x.x.x.x.x.x.x.", "snare": "..x...x...x...x.", "hat": "x.x.x.x.x.x.x.x."}, {"kick": "x...x.x.x...x.x.", "snare": "..x...x...x...x.", "crash": "x...x...x...x..."}),
+        ("rrrrrrrrrrrrrrrr", "r.r.r.r.r.r.r.r."), ("xxxxxxxxxxxxxxxx", "x.xxx.xxx.xxx.xx", "X......."), DIRTY, DIRTY + VOICES, crunch=1.0, bare=0.0),
+    "hard_rock": Style(
+        (88, 148), ({"kick": "x..x....", "snare": "..x...x.", "crash": "x.x.x.x."}, {"kick": "x..xxx..", "snare": "..x...x.", "open": "x.x.x.x."}, {"kick": "x...x..xx..xx...", "snare": "..x...x...x...x.", "hat": "x.x.x.x.x.x.x.x."}),
+        ("rrrrrrrr", "r..rr...", "r.rrr.rr"), ("x..xx...", "X.......", "x.oxooxo", "xooxooxo", "x.....xx"), DIRTY, DIRTY + VOICES + (18,), crunch=1.0, bare=0.02),
+    "metal": Style(
+        (88, 140), ({"kick": "x.xxx.xxx.xxx.xx", "snare": "....x.......x...", "crash": "x.x.x.x."}, {"kick": "xxxxxxxxxxxxxxxx", "snare": "....x.......x...", "ride": "x.x.x.x."}),
+        ("r.rrr.rrr.rrr.rr", "rrrrrrrrrrrrrrrr"), ("x.xxx.xxx.xxx.xx", "xooxooxooxooxoxo", "X......."), DIRTY, DIRTY, crunch=1.0, bare=0.0),
+    "shuffle_rock": Style(
+        (88, 140), ({"kick": "x...x..o", "snare": "..x...x.", "hat": "xoxoxoxo"}, {"kick": "x.x.x.x.", "snare": "..x...x.", "crash": "x.x.x.x."}),
+        ("rrrrrrrr", "rr55rr55", "r.3.5.6."), ("xxxxxxxx", "x..xx..x", "X..x...."), DIRTY + CLEAN + PIANO, DIRTY + VOICES + REEDS, swing=(0.6, 0.67), crunch=0.6, bare=0.0),
+    "brass_band": Style(
+        (84, 132), ({"bassdrum": "x...x...", "snare": "..x...x."}, {"bassdrum": "x...x...", "snare": "xoxoxxxx", "crash": "x...x..."}, {"bassdrum": "x..x..x.", "snare": "xxoxxoxo"}),
+        ("r...5...", "r.5.r.5.", "r.3.5.a."), ("..x...x.", ".x.x.x.x", "X...X..."), BRASS, BRASS, low=(58, 57), bare=0.3),
+    "cumbia": Style(
+        (84, 112), ({"shaker": "x.xxx.xx", "conga": "..xx..xx", "kick": "x...x..."}, {"cabasa": "xoxxxoxx", "bell": "x.x.x.x.", "tumba": "x..xx..x"}),
+        ("r...5.8.", "r..5r..5", "r...r.5."), (".x.x.x.x", "..x...x."), ACCORDION + PIANO, ACCORDION + BRASS + PIPES),
+    "bachata": Style(
+        (112, 140), ({"bongo": "xoxoxoxo", "cabasa": "xxoxxxox", "kick": "x......."}, {"bongo": "x.oxx.ox", "cabasa": "xoxoxoxo", "tumba": "......x."}),
+        ("r..rr.5.", "r...r.5."), ("..x...x.", "x..x..x."), GUITAR, GUITAR + VOICES, broken=("01232101", "03210321"), bare=0.0),
+    "merengue": Style(
+        (120, 160), ({"tamb": "x.xxx.xx", "kick": "x.x.x.x.", "conga": "..x...xx"}, {"cabasa": "xooxxoox", "tumba": "x...x.xx"}), ("r...5...", "r.r.5.5."), (".x.x.x.x", "x.xx.xx."),
+        PIANO + ACCORDION, BRASS + REEDS + ACCORDION),
+    "soca": Style(
+        (108, 140), ({"kick": "x.x.x.x.", "snare": "...x..x....x..x."}, {"kick": "x.x.x.x.", "bell": "x..x..x.x..x..x.", "snare": "......x.......x."}), ("r..r..5.", ".r.r.5.5"), (".x.x.x.x", "x..x..x."),
+        STABS + PIANO, BRASS + VOICES, electronic=0.5),
+    "chaal": Style(
+        (84, 110), ({"tumba": "x...x...", "conga": ".oxo.oxo", "clap": "..x...x."}, {"kick": "x..xx..x", "lowbongo": "x...x..x", "bongo": ".xox.xox"}), ("r...r...", "r..r5..."), ("X.......", "..x...x."),
+        PADS + (104, 21), (104, 21, 71) + VOICES, swing=(0.58, 0.67), electronic=0.4),
+    "soul_68": Style(
+        (52, 76), ({"kick": "x....xx.....", "snare": "...x.....x..", "hat": "xxxxxxxxxxxx"}, {"kick": "x.....x..x..", "rim": "...x.....x..", "ride": "x.xx.xx.xx.x"}), ("r....5r...a.", "r..3..5..a..", "r..........."),
+        ("xxxxxxxxxxxx", "X.....X.....", "...x.....x.."), PIANO + ORGAN + CLEAN, VOICES + REEDS + BRASS, broken=("012321012321",)),
+    "musette": Style(
+        (110, 175), ({"kick": "x.....", "snare": "..o.o."}, {"bassdrum": "x.....", "hat": "..x.x."}), ("r.....", "r.5.5."), ("..x.x.", "..x.x.", "..xox."), ACCORDION + (24,), ACCORDION, metre=3, bare=0.35),
+    "folk_waltz": Style(
+        (90, 150), ({"tamb": "..x.x.", "kick": "x....."}, {"lowbongo": "x.....", "bongo": "..o.o."}), ("r.....", "r...5."), ("x.oxox", "x.xoxo", "X....."), GUITAR + (105, 21), VOICES + FOLK + PIPES,
+        broken=("012321", "0123"), metre=3, bare=0.5, alone=0.3),
+    "rock_waltz": Style(
+        (84, 160), ({"kick": "x.....", "snare": "..x.x.", "crash": "x....."}, {"kick": "x..x..", "snare": "....x.", "hat": "xxxxxx"}, {"kick": "x....x", "snare": "....x.", "ride": "xxxxxx"}),
+        ("rrrrrr", "r.r.r."), ("xxxxxx", "X.....", "x.oxxo"), DIRTY + CLEAN, DIRTY + VOICES, metre=3, crunch=0.7, bare=0.0),
+    "electro_waltz": Style(
+        (90, 150), ({"kick": "x.....", "clap": "..x.x.", "hat": "xoxoxo"}, {"kick": "x.x.x.", "snare": "....x.", "open": ".x.x.x"}), ("r.r.r.", ".r.r.r", "r....."), ("X.....", "..x.x.", "x.xx.x"), PADS + STABS + BELLS,
+        SYNTH_LEAD, low=SYNTH_BASS, broken=("012", "0123", "012321"), metre=3, electronic=1.0, bare=0.0),
+    "singer_guitar": Style(
+        (66, 132), ({"kick": "x...x...", "tamb": "..x...x."},), ("r...5...", "r......."), ("x.oxxoxo", "X..x..xo", "x.x.xoxo", "xoxoxoxo"), GUITAR, VOICES + GUITAR, broken=("02132132", "01231213", "0213"), bare=0.85, alone=0.8),
+    "piano_alone": Style(
+        (60, 140), ({"kick": "x......."},), ("r...5...", "r.......", "r.5.8.5."), ("..x...x.", "X.......", ".x.x.x.x"), (0, 1, 2, 3), (0, 1, 2), broken=("0123", "02132123", "01210121"), bare=0.95, alone=0.7),
+    "chamber": Style(
+        (66, 132), ({"bassdrum": "x......."},), ("r.......", "r...5...", "r.3.5.3.", "r.r.r.r."), ("X.......", ".x.x.x.x", "xxxxxxxx", "x.x.x.x."), STRINGS + PIPES + REEDS, STRINGS + PIPES + REEDS + BRASS, low=(42, 43, 70, 58),
+        broken=("0123", "02120212"), bare=0.8),
+    "chamber_three": Style(
+        (72, 150), ({"bassdrum": "x....."},), ("r.....", "r.3.5.", "r...5."), ("..x.x.", "X.....", "x.x.x."), STRINGS + PIPES + (0, 46), STRINGS + PIPES + REEDS, low=(42, 43, 70), broken=("012321", "012"), metre=3, bare=0.8),
+    "circle_drums": Style(
+        (76, 140), ({"conga": "x.oxx.oxx.oxx.ox", "tumba": "x...x...x...x..."}, {"bongo": "x.xx.xx.", "lowbongo": "x...x..x", "clap": "..x...x."}, {"tumba": "x..x..x.", "conga": "..xx..xx", "bell": "x.xx.xx.xx.x.xx."}, {"tom": "x..xx.x.", "clap": "x.x.x.x."}),
+        ("r.......",), ("X.......",), (12,), (12, 75), alone=0.8, bare=0.0),
 }  # fmt: skip
 
 HELD_OUT = ("rumba", "slow_rock", "reel", "synthpop", "country_waltz")

@@ -14,6 +14,7 @@ import logging
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import torch
@@ -26,42 +27,64 @@ from net import HEADS, Listener
 
 LOG = logging.getLogger("train")
 LONG = 4096
+EVENTS = 1400  # most beats of a song
 FLOOR, TOP = float(np.log(1e-5)), 2.0
 WEIGHTS = torch.tensor([6.0, 10.0, 14.0, 24.0])  # a hit counts this much more than a miss
 SHARE = torch.tensor([1.0, 1.0, 1.0, 1.0, 0.4, 0.3])
 
 
 class Songs:
-    """All songs on the device: features as small whole numbers, events as frames."""
+    """All songs on the device: features as small whole numbers, events as frames. More come while they are made."""
 
-    def __init__(self, folder: Path, device: str, *, first: int = 0, last: int = 1 << 40) -> None:
-        rows, starts, truths = [], [0], []
-        for path in sorted(folder.glob("*.npz")):
-            if not first <= int(path.stem) < last:
-                continue
+    def __init__(self, folder: Path, device: str, *, first: int = 0, last: int = 1 << 40, hours: float = 450.0) -> None:
+        self.folder, self.device, self.first_seed, self.last_seed = folder, device, first, last
+        self.known: set[str] = set()
+        self.rows = torch.zeros(int(hours * 180_000), 96, dtype=torch.uint8, device=device)
+        most = int(hours * 45)
+        self.starts = torch.zeros(most + 1, dtype=torch.long, device=device)
+        self.events = torch.full((most, EVENTS), -1e6, device=device)
+        self.kinds = torch.zeros(most, EVENTS, 4, device=device)
+        self.first, self.end, self.triple = (torch.zeros(most, device=device) for _ in range(3))
+        self.count, self.frames = 0, 0
+        self.more(1 << 30)
+
+    def more(self, shards: int) -> int:
+        """Take in shards that are new, at most ``shards``; return how many."""
+        found = [p for p in sorted(self.folder.glob("*.npz")) if p.name not in self.known]
+        found = [p for p in found if self.first_seed <= int(p.stem) < self.last_seed][:shards]
+        for path in found:
+            self.known.add(path.name)
             with np.load(path) as z:
-                rows.append(z["features"])
-                starts += (starts[-1] + z["starts"][1:]).tolist()
-                truths += json.loads(str(z["truth"]))
-        self.rows = torch.from_numpy(np.concatenate(rows)).to(device)
-        self.starts = torch.tensor(starts, device=device)
-        most = max(len(t["beats"]) for t in truths)
-        events = np.full((len(truths), most), -1e6, np.float32)
-        kinds = np.zeros((len(truths), most, 4), np.float32)
-        for i, t in enumerate(truths):
-            beats = np.array(t["beats"])
-            events[i, : len(beats)] = beats * 50
-            kinds[i, : len(beats), 0] = 1
-            for k, name in enumerate(("downbeats", "eights", "phrases"), 1):
-                at = np.array(t[name])
-                if not len(at):
-                    continue
-                kinds[i, np.abs(beats[:, None] - at[None]).argmin(0), k] = 1
-        self.truths = truths
-        self.events, self.kinds = torch.tensor(events, device=device), torch.tensor(kinds, device=device)
-        self.first = torch.tensor([t["first_count"] * 50 for t in truths], device=device)
-        self.end = torch.tensor([t["end"] * 50 for t in truths], device=device)
-        self.triple = torch.tensor([float(t["metre"] == 3) for t in truths], device=device)
+                rows, starts, truths = z["features"], z["starts"], json.loads(str(z["truth"]))
+            if self.frames + len(rows) > len(self.rows) or self.count + len(truths) >= len(self.starts):
+                return 0
+            self.rows[self.frames : self.frames + len(rows)] = torch.from_numpy(rows).to(self.device)
+            self.starts[self.count + 1 : self.count + 1 + len(truths)] = (
+                torch.from_numpy(starts[1:]).to(self.device) + self.frames
+            )
+            for t in truths:
+                self.take(t)
+            self.frames += len(rows)
+        return len(found)
+
+    def take(self, t: dict[str, Any]) -> None:
+        """Take in what is true of one song."""
+        beats = np.array(t["beats"])[:EVENTS]
+        events, kinds = np.full(EVENTS, -1e6, np.float32), np.zeros((EVENTS, 4), np.float32)
+        events[: len(beats)] = beats * 50
+        kinds[: len(beats), 0] = 1
+        for k, name in enumerate(("downbeats", "eights", "phrases"), 1):
+            at = np.array(t[name])
+            if len(at) and len(beats):
+                kinds[np.abs(beats[:, None] - at[None]).argmin(0), k] = 1
+        i = self.count
+        self.events[i], self.kinds[i] = (
+            torch.from_numpy(events).to(self.device),
+            torch.from_numpy(kinds).to(self.device),
+        )
+        self.first[i], self.end[i] = float(t["first_count"]) * 50, float(t["end"]) * 50
+        self.triple[i] = float(t["metre"] == 3)
+        self.count += 1
 
     def stretch(self, song: Tensor, start: Tensor, speed: Tensor, long: int = LONG) -> tuple[Tensor, Tensor]:
         """Return features (batch, long, 96) and targets (batch, long, 6) of songs from ``start`` at ``speed``."""
@@ -99,20 +122,14 @@ def altered(x: Tensor) -> Tensor:
     move = torch.randint(-3, 4, (n,), device=dev) * (torch.rand(n, device=dev) < 0.5)
     spots = (torch.arange(bands, device=dev)[None] + move[:, None]).clamp(0, bands - 1)
     x = torch.gather(x, 2, spots[:, None].expand(-1, long, -1))
-    power = x.exp()  # echo: what was there goes on, falling
-    fall = torch.exp(-torch.arange(24, device=dev) / uniform(2, 8)[:, 0])
-    wet = uniform(0.0, 0.35)[:, 0] * fall
-    wet[:, 0] = 1
-    flat = power.transpose(1, 2).reshape(1, n * bands, long)
-    kernel = wet.flip(1).repeat_interleave(bands, 0)[:, None]
-    echoed = F.conv1d(F.pad(flat, (23, 0)), kernel, groups=n * bands).reshape(n, bands, long).transpose(1, 2)
-    x = torch.where(chance(n, 0.3, dev) > 0, echoed.clamp(min=1e-6).log(), x)
+    x = echoed(x)
     place = torch.arange(bands, device=dev) / bands
     curve = sum(
         torch.randn(n, 1, 1, device=dev) * torch.cos(torch.pi * (k * place + torch.rand(n, 1, 1, device=dev)))
         for k in range(4)
     )
     x = x + 0.5 * curve * chance(n, 0.8, dev) + uniform(-0.8, 0.5)
+    x = moved(x)
     noise = uniform(-10, -3) + 0.5 * torch.randn(n, long, 1, device=dev) * chance(n, 0.2, dev)
     noisy = torch.logaddexp(x, noise + 0.4 * torch.randn(n, long, bands, device=dev) - 2 * place * uniform(0, 1))
     x = torch.where(chance(n, 0.4, dev) > 0, noisy, x)
@@ -133,6 +150,53 @@ def altered(x: Tensor) -> Tensor:
     return x
 
 
+def echoed(x: Tensor) -> Tensor:
+    """Return features with an echo in a third of them: what was there goes on, falling."""
+    n, dev = len(x), x.device
+    pick = torch.nonzero(torch.rand(n, device=dev) < 0.3)[:, 0]
+    if len(pick) == 0:
+        return x
+    power = x[pick].exp()
+    far = power.clone()
+    fall, wet = 2 + 8 * torch.rand(len(pick), 1, 1, device=dev), 0.6 * torch.rand(len(pick), 1, 1, device=dev)
+    before = 0
+    for late in (1, 2, 3, 5, 8, 12, 17, 24, 34, 48):
+        much = wet * (late - before) * torch.exp(-late / fall) * 0.5
+        far[:, late:] += much * power[:, :-late]
+        before = late
+    out = x.clone()
+    out[pick] = far.clamp(min=1e-6).log()
+    return out
+
+
+def slow(n: int, long: int, points: int, dev: torch.device) -> Tensor:
+    """Return (n, long, 1) curves that wander about 0, about as far as 1."""
+    return F.interpolate(torch.randn(n, 1, points, device=dev), size=long, mode="linear", align_corners=True).transpose(
+        1, 2
+    )
+
+
+def moved(x: Tensor) -> Tensor:
+    """Return features that grow louder and softer, duller and clearer, in the course of a song; squeezed or widened."""
+    n, long, bands = x.shape
+    dev = x.device
+    x = x + slow(n, long, 6, dev) * chance(n, 0.35, str(dev))
+    tilt = torch.linspace(-1, 1, bands, device=dev)[None, None]
+    x = x + (slow(n, long, 8, dev) * tilt + 0.5 * slow(n, long, 8, dev) * torch.cos(3 * tilt)) * 0.8 * chance(
+        n, 0.3, str(dev)
+    )
+    middle = x.mean((1, 2), keepdim=True)
+    wide = 1 + (torch.rand(n, 1, 1, device=dev) * 0.7 - 0.45) * chance(n, 0.4, str(dev))
+    x = middle + (x - middle) * wide
+    pick = torch.nonzero(torch.rand(n, device=dev) < 0.15)[:, 0]  # a codec leaves out what is soft beside what is loud
+    if len(pick):
+        part = x[pick]
+        near = F.max_pool2d(part[:, None], (1, 9), stride=1, padding=(0, 4))[:, 0]
+        depth = 1.0 + 2.5 * torch.rand(len(pick), 1, 1, device=dev)
+        x = x.index_copy(0, pick, torch.where(part < near - depth, part - 3, part))
+    return x.clamp(max=TOP + 1)
+
+
 def scaled(x: Tensor) -> Tensor:
     """Return features as the network takes them, about -1.5 to 1.5."""
     return x / 4 + 1.3
@@ -148,13 +212,20 @@ def loss_of(logits: Tensor, target: Tensor) -> Tensor:
 
 def drawn(songs: Songs, n: int, device: str) -> tuple[Tensor, Tensor]:
     """Return one batch."""
-    song = torch.randint(len(songs.truths), (n,), device=device)
+    song = torch.randint(songs.count, (n,), device=device)
     size = (songs.starts[song + 1] - songs.starts[song]).float()
     speed = torch.exp((torch.rand(n, device=device) - 0.5) * 0.36 * (torch.rand(n, device=device) < 0.6))
     late = torch.rand(n, device=device) * (size - 0.7 * LONG).clamp(min=1)
     begin = -torch.rand(n, device=device) * 100 * (torch.rand(n, device=device) < 0.5)
     start = torch.where(torch.rand(n, device=device) < 0.4, begin, late)
-    return songs.stretch(song, start, speed)
+    return songs.stretch(song, start, speed, LONG)
+
+
+def saved(path: Path, net: torch.nn.Module, **recipe: int) -> None:
+    """Write the weights whole or not at all."""
+    near = path.with_name(f".{path.name}.part")
+    torch.save({"state": net.state_dict(), **recipe}, near)
+    near.replace(path)
 
 
 def main() -> None:
@@ -167,22 +238,35 @@ def main() -> None:
     ask.add_argument("--batch", type=int, default=32)
     ask.add_argument("--seed", type=int, default=1)
     ask.add_argument("--rate", type=float, default=1.2e-3)
+    ask.add_argument("--start", type=Path, help="weights to go on from")
+    ask.add_argument("--wait", type=int, default=1, help="songs that must be there before it begins")
+    ask.add_argument("--hours", type=float, default=450.0, help="of songs that there is room for")
+    ask.add_argument("--every", type=int, default=500, help="steps between two reports")
     args = ask.parse_args()
     logging.basicConfig(level=logging.INFO, format="%(message)s")
     torch.manual_seed(args.seed)
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    songs = Songs(args.data, device, last=1_000_000)
-    held = Songs(args.data, device, first=1_000_000, last=2_000_000)
+    began = time.perf_counter()
+    songs = Songs(args.data, device, last=1_000_000, hours=args.hours)
+    while songs.count < args.wait:
+        time.sleep(2)
+        songs.more(1 << 30)
+    held = Songs(args.data, device, first=1_000_000, last=2_000_000, hours=8)
     net = Listener().to(device)
+    if args.start:
+        net.load_state_dict(
+            {k: v.float() for k, v in torch.load(args.start, map_location=device, weights_only=True)["state"].items()}
+        )
     LOG.info(
-        "%d songs, %.1f h, %d parameters",
-        len(songs.truths),
-        len(songs.rows) / 180_000,
+        "%d songs, %.1f h, %d parameters, after %.0f s",
+        songs.count,
+        songs.frames / 180_000,
         sum(p.numel() for p in net.parameters()),
+        time.perf_counter() - began,
     )
     best = torch.optim.AdamW(net.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
     mean = torch.optim.swa_utils.AveragedModel(net, multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(0.999))
-    began, step, share = time.perf_counter(), 0, 0.0
+    step, share, recipe = 0, 0.0, {"seed": args.seed}
     while share < 1:
         share = step / args.steps if args.steps else (time.perf_counter() - began) / 60 / args.minutes
         rate = args.rate * min(1, step / 300) * (0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))) + 1e-6
@@ -197,21 +281,26 @@ def main() -> None:
         torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
         best.step()
         mean.update_parameters(net)
-        if step % 500 == 0:
+        if step % 20 == 0:
+            songs.more(2)
+        if step % args.every == 0:
+            held.more(1 << 30)
             report(mean.module, held, device, step, time.perf_counter() - began, losses)
+            saved(args.out, mean.module, steps=step, songs=songs.count, hours=round(songs.frames / 180_000), **recipe)
         step += 1
     report(mean.module, held, device, step, time.perf_counter() - began, losses)
-    torch.save(
-        {"state": mean.module.state_dict(), "steps": step, "songs": len(songs.truths), "seed": args.seed}, args.out
-    )
+    saved(args.out, mean.module, steps=step, songs=songs.count, hours=round(songs.frames / 180_000), **recipe)
+    LOG.info("done: %d songs, %.1f h", songs.count, songs.frames / 180_000)
 
 
 @torch.no_grad()
-def report(net: Listener, held: Songs, device: str, step: int, spent: float, losses: Tensor) -> None:
+def report(net: torch.nn.Module, held: Songs, device: str, step: int, spent: float, losses: Tensor) -> None:
     """Say how training goes: the loss of each head on the batch and on songs kept apart."""
+    if held.count == 0:
+        return
     net.eval()
-    song = torch.arange(min(48, len(held.truths)), device=device)
-    x, target = held.stretch(song, torch.zeros(len(song), device=device), torch.ones(len(song), device=device))
+    song = torch.arange(min(48, held.count), device=device)
+    x, target = held.stretch(song, torch.zeros(len(song), device=device), torch.ones(len(song), device=device), LONG)
     with torch.autocast(device, torch.bfloat16):
         apart = loss_of(net(scaled(x)).float(), target)
     net.train()

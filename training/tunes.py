@@ -10,12 +10,18 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
-from styles import STYLES
+from grooves import drawn
+from styles import STYLES, Style
 
 if TYPE_CHECKING:
     from numpy.random import Generator
 
-MAJOR, MINOR = (0, 2, 4, 5, 7, 9, 11), (0, 2, 3, 5, 7, 8, 10)
+MAJOR, MINOR, DORIAN, MIXED = (
+    (0, 2, 4, 5, 7, 9, 11),
+    (0, 2, 3, 5, 7, 8, 10),
+    (0, 2, 3, 5, 7, 9, 10),
+    (0, 2, 4, 5, 7, 9, 10),
+)
 # Eight bars of chord degrees, 0 the tonic; two in a bar are joined by a stroke.
 PROGRESSIONS = (
     "0 0 3 3 4 4 0 0", "0 5 3 4 0 5 3 4", "0 4 5 3 0 4 5 3", "5 3 0 4 5 3 0 4", "0 3 0 4 0 3 0/4 0", "0 0 0 4 4 4 4 0",
@@ -44,6 +50,13 @@ FORMS = (
     "vpcvpcbc",
     "vcic",
     "vviv",
+    "vuccvucc",
+    "uccwucc",
+    "ccwuccb",
+    "vvccvvcc",
+    "abacaba",
+    "vcvcic",
+    "wvucvuc",
 )
 
 
@@ -62,8 +75,14 @@ class Section:
     layers: int  # more players
     loud: float
     crash: bool
-    fill: str  # "", "roll", "stop", "bass"
+    fill: str  # "", "roll", "stop", "bass", "drop", "hit"
     lift: int = 0  # semitones above the song's key
+    sparse: bool = False  # long chords and a stroke now and then
+    build: bool = False  # rises towards the next section
+    struck: bool = False  # the band only strikes the first beat of each bar
+    tempo: float = 1.0  # against the song's tempo
+    hold: float = 1.0  # how much longer its last beat lasts
+    slowing: bool = False  # its last bar slows down
 
 
 @dataclass(frozen=True)
@@ -72,6 +91,7 @@ class Plan:
 
     seed: int
     style: str
+    ways: Style
     bpm: float
     metre: int
     scale: tuple[int, ...]
@@ -86,6 +106,9 @@ class Plan:
     drift: float
     late_ms: float
     swing: float
+    opening_kind: str = "free"  # what is heard before the beat: "free" playing, "talk", "crowd", "noise"
+    count_kind: str = "sticks"  # who counts in: "sticks", "voice", "hat"
+    crowd: bool = False  # clapping at the end
 
 
 def degrees(text: str) -> list[tuple[int, ...]]:
@@ -126,6 +149,14 @@ def melody(
     return found
 
 
+def pushed(rng: Generator, note: tuple[float, float, int]) -> tuple[float, float, int]:
+    """Return a note of a tune, now and then sung half a beat early."""
+    at, beats, step = note
+    if at >= 1 and at % 1 == 0 and rng.random() < 0.3:
+        return at - 0.5, beats + 0.5, step
+    return note
+
+
 def intro_of(rng: Generator, metre: int) -> list[int]:
     """Return the lengths of intro sections in beats, often one, sometimes none."""
     eight = 2 * metre
@@ -135,8 +166,8 @@ def intro_of(rng: Generator, metre: int) -> list[int]:
 
 
 class _Writer:
-    def __init__(self, rng: Generator, style: str, longest_s: float, bpm: float) -> None:
-        self.rng, self.style = rng, STYLES[style]
+    def __init__(self, rng: Generator, style: str, ways: Style, longest_s: float, bpm: float) -> None:
+        self.rng, self.style = rng, ways
         self.metre = self.style.metre
         self.most_beats = longest_s * bpm / 60
         self.materials: dict[str, tuple[list[tuple[int, ...]], list[tuple[float, float, int]]]] = {}
@@ -145,6 +176,13 @@ class _Writer:
         self.pickups = rng.random() < 0.35
         self.bare = rng.random() < self.style.bare
         self.extra_odds = rng.choice([0.0, 0.12, 0.3], p=[0.5, 0.35, 0.15])
+        self.bars_odd = rng.random() < 0.04
+        self.syncopes = float(rng.choice([0.0, 0.5, 1.0], p=[0.5, 0.2, 0.3]))
+        self.alone = rng.random() < self.style.alone
+        self.drums_alone = self.alone and style == "circle_drums"
+        self.tempo, self.steps = 1.0, float(rng.choice([0.0, 0.15, 0.5], p=[0.88, 0.09, 0.03]))
+        self.holds = float(rng.choice([0.0, 0.1], p=[0.92, 0.08]))
+        self.electronic = rng.random() < self.style.electronic
 
     def material(self, kind: str) -> tuple[list[tuple[int, ...]], list[tuple[float, float, int]]]:
         rng = self.rng
@@ -167,14 +205,14 @@ class _Writer:
 
     def section(self, kind: str, beats: int, **how: object) -> Section:
         rng, metre = self.rng, self.metre
-        chords, tune = self.material({"p": "b", "i": "v"}.get(kind, kind))
+        chords, tune = self.material({"p": "b", "i": "v", "u": "b", "w": "v"}.get(kind, kind))
         bars = -(-beats // metre)
         extra = 0
         if how.get("extra") and rng.random() < self.extra_odds:
             extra = int(rng.choice([metre, metre, 2, 2 * metre] if metre == 4 else [3, 3, 6]))
-        loud = {"c": 1.0, "b": 0.8, "v": 0.85, "a": 0.9, "p": 0.85, "i": 0.85}.get(kind, 0.8) ** float(
-            rng.uniform(0.3, 2.0)
-        )
+        loud = {"c": 1.0, "b": 0.8, "v": 0.85, "a": 0.9, "p": 0.85, "i": 0.85, "w": 0.55, "u": 0.8}.get(
+            kind, 0.8
+        ) ** float(rng.uniform(0.3, 2.0))
         rest = float(rng.random())
         drums = (
             0.0
@@ -188,16 +226,58 @@ class _Writer:
             keep += [(a + metre * len(chords), d, s) for a, d, s in keep if a >= 0 and a + metre * len(chords) < beats]
         if rng.random() < 0.3:  # a variation: some notes move by a step
             keep = [(a, d, s + int(rng.integers(-1, 2)) if rng.random() < 0.25 else s) for a, d, s in keep]
-        fill = str(rng.choice(["roll", "roll", "stop", "bass"])) if rng.random() < self.fill else ""
+        fill = (
+            str(rng.choice(["roll", "roll", "roll", "stop", "bass", "drop", "hit"])) if rng.random() < self.fill else ""
+        )
+        if rng.random() < self.syncopes:
+            keep = [pushed(rng, note) for note in keep]
+        alone = self.alone
+        sparse = kind == "w" or bool(how.get("sparse"))
+        layers = int(how.get("layers", {"c": 2, "v": 1, "a": 1, "b": 1}.get(kind, 0)))
         return Section(
-            kind, beats + extra, extra, tuple(full), tuple(keep) if sung else (), drums,
-            bass=bool(how.get("bass", not (kind == "b" and rest < 0.12))), comp=bool(how.get("comp", True)),
-            layers=int(how.get("layers", {"c": 2, "v": 1, "a": 1, "b": 1}.get(kind, 0))), loud=float(loud),
-            crash=bool(rng.random() < self.crash), fill=fill,
+            kind, beats + extra, extra, tuple(full), tuple(keep) if sung and kind != "w" else (),
+            drums=0.0 if alone and not self.drums_alone else drums,
+            bass=not alone and bool(how.get("bass", not (kind == "b" and rest < 0.12))),
+            comp=not self.drums_alone and bool(how.get("comp", True)),
+            layers=0 if alone else layers, loud=float(loud),
+            crash=bool(rng.random() < self.crash), fill=fill, sparse=sparse, build=kind == "u",
+            struck=bool(kind in "va" and rng.random() < 0.02), tempo=self.tempo_of(),
+            hold=float(rng.uniform(1.3, 3)) if rng.random() < self.holds else 1.0,
+            slowing=bool(rng.random() < self.holds),
         )  # fmt: skip
+
+    def tempo_of(self) -> float:
+        """Return the tempo of the next section: most often the song's, sometimes a little or much other."""
+        rng = self.rng
+        if self.steps and rng.random() < self.steps:
+            self.tempo *= float(np.exp(rng.normal(0, 0.04))) if self.steps < 0.4 else float(rng.uniform(0.8, 1.25))
+            self.tempo = float(np.clip(self.tempo, 0.75, 1.33))
+            if self.steps >= 0.4:
+                self.steps = 0.0  # another song follows only once
+        return self.tempo
 
     def intro(self) -> list[Section]:
         rng, found = self.rng, []
+        if rng.random() < (0.2 if self.electronic else 0.05):  # a long opening with few strokes
+            found.append(
+                self.section(
+                    "w", 2 * self.metre * int(rng.choice([2, 4, 4, 8])), drums=0.0, quiet=True, sparse=True, layers=1
+                )
+            )
+        if self.electronic and rng.random() < 0.25:  # the drums alone, then more and more
+            for step in range(int(rng.integers(1, 3))):
+                found.append(
+                    self.section(
+                        "o",
+                        8 * self.metre,
+                        drums=1.0,
+                        bass=step > 0,
+                        comp=step > 0 and rng.random() < 0.5,
+                        quiet=True,
+                        layers=0,
+                    )
+                )
+            return found
         for beats in intro_of(rng, self.metre):
             drums = float(rng.choice([0.0, 0.5, 1.0], p=[0.4, 0.2, 0.4]))
             bass = bool(rng.random() < 0.6) or drums > 0
@@ -222,7 +302,9 @@ class _Writer:
         for place, kind in enumerate(str(rng.choice(FORMS)) * 3):
             if total > self.most_beats and place > 2:
                 break
-            beats = unit // 2 if kind in "pi" and rng.random() < 0.5 and unit % (4 * self.metre) == 0 else unit
+            beats = unit // 2 if kind in "piuw" and rng.random() < 0.5 and unit % (4 * self.metre) == 0 else unit
+            if self.bars_odd and rng.random() < 0.3:
+                beats = self.metre * int(rng.choice([5, 6, 7, 9, 10]))
             pieces = [beats // 2, beats // 2] if beats >= 16 * self.metre else [beats]  # sixteen bars are two phrases
             for piece in pieces:
                 found.append(self.section(kind, piece, extra=True))
@@ -230,27 +312,34 @@ class _Writer:
         return found, first
 
 
-def plan(seed: int, *, styles: tuple[str, ...], longest_s: float = 150.0) -> Plan:
-    """Return the song of a seed in one of the styles."""
+def plan(seed: int, *, styles: tuple[str, ...], longest_s: float = 140.0, drawn_share: float = 0.0) -> Plan:
+    """Return the song of a seed in one of the styles, or, as often as ``drawn_share``, in one drawn for it alone."""
     rng = np.random.default_rng(seed)
     name = styles[int(rng.integers(len(styles)))]
     style = STYLES[name]
+    if rng.random() < drawn_share:
+        name, style = f"drawn {seed}", drawn(np.random.default_rng([seed, 3]))
     bpm = float(np.exp(rng.uniform(*np.log(style.bpm))))
-    sections, first = _Writer(rng, name, float(rng.uniform(60, longest_s)), bpm).song()
+    sections, first = _Writer(rng, name, style, float(rng.uniform(50, longest_s)), bpm).song()
     lifted = len(sections) - int(rng.integers(1, 3)) if rng.random() < 0.15 else len(sections)
-    sections = [replace(s, lift=2 * int(i >= lifted)) for i, s in enumerate(sections)]
-    opening = rng.random() < 0.12
+    lift = int(rng.choice([1, 2, 2, 3]))
+    sections = [replace(s, lift=lift * int(i >= lifted)) for i, s in enumerate(sections)]
+    opening = rng.random() < 0.14
     click = rng.random() < 0.1
+    scale = (MAJOR, MINOR, DORIAN, MIXED)[int(rng.choice(4, p=[0.55, 0.27, 0.09, 0.09]))]
     return Plan(
-        seed=seed, style=name, bpm=bpm, metre=style.metre,
-        scale=MAJOR if rng.random() < 0.7 else MINOR, key=int(rng.integers(12)), sections=tuple(sections),
+        seed=seed, style=name, ways=style, bpm=bpm, metre=style.metre,
+        scale=scale, key=int(rng.integers(12)), sections=tuple(sections),
         first_section=first,
         count_in=int(rng.choice([style.metre, 2 * style.metre])) if click else 0,
         pickup=0 if click or rng.random() > 0.2 else int(rng.integers(1, style.metre)),
-        opening_s=float(rng.uniform(3, 12)) if opening else 0.0,
-        silence_s=float(rng.choice([0.02, 0.3, 1.0, 2.5])) * float(rng.random()),
+        opening_s=float(rng.choice([rng.uniform(2, 10), rng.uniform(8, 30)], p=[0.75, 0.25])) if opening else 0.0,
+        silence_s=float(rng.choice([0.02, 0.3, 1.0, 2.5, 6.0], p=[0.3, 0.3, 0.2, 0.15, 0.05])) * float(rng.random()),
         ending=str(rng.choice(["hold", "cold", "fade", "slowing"], p=[0.4, 0.15, 0.3, 0.15])),
-        drift=float(rng.choice([0.0, 0.006, 0.015, 0.03], p=[0.5, 0.2, 0.2, 0.1])),
-        late_ms=float(rng.choice([1, 5, 9, 14])),
+        drift=float(rng.choice([0.0, 0.006, 0.015, 0.03, 0.06], p=[0.5, 0.2, 0.17, 0.09, 0.04])),
+        late_ms=float(rng.choice([1, 5, 9, 14, 22], p=[0.25, 0.25, 0.25, 0.18, 0.07])),
         swing=float(rng.uniform(*style.swing)),
+        opening_kind=str(rng.choice(["free", "talk", "crowd", "noise"], p=[0.5, 0.22, 0.18, 0.1])),
+        count_kind=str(rng.choice(["sticks", "voice", "hat"], p=[0.4, 0.35, 0.25])),
+        crowd=bool(rng.random() < 0.06),
     )  # fmt: skip

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 HEADS = ("beat", "downbeat", "eight", "phrase", "danced", "triple")
 POOLS = (3, 2, 2)
 DILATIONS = (1, 2, 4, 8, 16, 32, 64, 128)
-LAYERS, TURNS, DOWN = 4, 4, 4
+LAYERS, DOWN = 4, 4
+TURN = 32  # channels of one view of attention
 LONG, STEP = 4096, 3072
 STRIPE = 512
 
@@ -137,8 +138,8 @@ def turned(x: Array) -> Array:
 def attended(x: Array, w: Mapping[str, Array], name: str) -> Array:
     """Return x with what attention and the small network at each place add to it."""
     n, width = x.shape
-    q, k, v = linear(normed(x, w, f"{name}.norm"), w, f"{name}.into").reshape(n, 3, TURNS, -1).transpose(1, 2, 0, 3)
-    score = turned(q) @ turned(k).transpose(0, 2, 1) / np.float32(np.sqrt(width // TURNS))
+    q, k, v = linear(normed(x, w, f"{name}.norm"), w, f"{name}.into").reshape(n, 3, -1, TURN).transpose(1, 2, 0, 3)
+    score = turned(q) @ turned(k).transpose(0, 2, 1) / np.float32(np.sqrt(TURN))
     score = np.exp(score - score.max(axis=2, keepdims=True))
     y = (score / score.sum(axis=2, keepdims=True)) @ v
     x = x + linear(y.transpose(1, 0, 2).reshape(n, width), w, f"{name}.out")
