@@ -44,6 +44,8 @@ class Lengths:
         self.sums = None not in found and self.stated is not None and sum(n or 0 for n in found) == self.stated
         self.last = sections[-1] if sections else None
         self.alone = len(sections) == 1
+        ranges = [b.heading.counts for b in sections if b.heading and b.heading.counts]
+        self.running = any(counts[0] > 1 for counts in ranges)  # the headings' counts go on from section to section
 
     def base(self, block: Block) -> int:
         """Return what to take from the block's count labels."""
@@ -98,7 +100,7 @@ class Lengths:
                 named = wanted
             self.numbers.append(named)
             self.unnumbered = 0
-        elif counts and counts[0] not in (1, self.start + 1):
+        elif counts and counts[0] != self.start + 1 and (self.running or counts[0] != 1):
             stage.tell("error", "section-number", block.line, None,
                        f"This section is headed {counts[0]} to {counts[1]}; count {self.start + 1} would be next.",
                        "Let the counts in the heading go on from the section before.")  # fmt: skip

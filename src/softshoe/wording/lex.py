@@ -9,6 +9,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.meant import meant
 from softshoe.wording.numbers import SPELLED
 from softshoe.wording.vocabulary import RAW, Entry, phrases
 
@@ -37,6 +38,7 @@ class Token(NamedTuple):
     line: int
     glued: bool = False
     low: str = ""
+    meant: str = ""  # the word that a misspelled one means, else ""
 
     @property
     def number(self) -> int:
@@ -68,7 +70,8 @@ def _raw(text: str) -> list[Raw]:
         if kind == "space":
             glued = False
             continue
-        out.append((kind, m.group(), m.start(), m.end(), glued))
+        word = m.group()
+        out.append((kind, (meant(word) or word) if kind == "word" else word, m.start(), m.end(), glued))
         glued = True
     return out
 
@@ -123,8 +126,8 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     ['num', 'mark', 'num', 'side', 'pattern']
     """
     return tuple(
-        Token(kind, value, way, words, start + offset, end + offset, line, glued, low)
-        for kind, value, way, words, start, end, _, glued, low in _tokens(text)
+        Token(kind, value, way, words, start + offset, end + offset, line, glued, low, right)
+        for kind, value, way, words, start, end, _, glued, low, right in _tokens(text)
     )
 
 
@@ -141,7 +144,9 @@ def _tokens(text: str) -> tuple[Token, ...]:
             entry, taken = _crossed(raw, i, *hit)
             end = raw[i + taken - 1][3]
             words = text[start:end]
-            out.append(Token(entry.kind, entry.value, entry.dir, words, start, end, 0, glued, words.casefold()))
+            right = next((r[1] for r in raw[i : i + taken] if r[1] != text[r[2] : r[3]]), "")
+            low = words.casefold()
+            out.append(Token(entry.kind, entry.value, entry.dir, words, start, end, 0, glued, low, right))
             i += taken
             continue
         out += _single(kind, words, start, end, glued)

@@ -87,6 +87,7 @@ class Atom:
     amps: int = 0
     times: int = 1
     walks: bool = False
+    miscounted: tuple[int, int] | None = None  # the feet listed behind a pattern, and the steps it has
 
 
 @dataclass(slots=True)

@@ -264,6 +264,8 @@ class Player(Copier):
             return
         if laid.problem:
             self._misfit(one, laid, places)
+        else:
+            self._miscounted(one, places)
         entries = sorted(
             (e for e in laid.at if e[0] in places or not one.item.label or e[0] > places[0] - 1), key=lambda e: e[0]
         )
@@ -305,6 +307,13 @@ class Player(Copier):
             else "Say what fills the other counts, or “hold”."
         )
         self.stage.tell("error", kind, one.item.line, places[0], f"{laid.problem[0].upper()}{laid.problem[1:]}.", mend)
+
+    def _miscounted(self, one: Ready, places: list[Fraction]) -> None:
+        """A pattern's own list of feet that is too short or too long for it."""
+        for listed, steps in filter(None, (atom.miscounted for atom in one.atoms)):
+            self.stage.tell("error", "steps-per-count", one.item.line, places[0],
+                            f"The pattern has {steps} steps; {listed} feet are listed for it.",
+                            f"List {steps} feet, or none.")  # fmt: skip
 
     def _unfilled(self, one: Ready, places: list[Fraction]) -> None:
         if one.item.unknown or not one.atoms:

@@ -15,6 +15,12 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Atom, Want
 
 
+# Patterns whose steps are often listed behind the name, foot by foot.
+LISTED = frozenset(
+    ("shuffle", "chasse", "triple in place", "cross shuffle", "coaster step", "sailor step", "lock step")
+)
+
+
 class FootPhrases(Phrase):
     """What a clause asks of the feet."""
 
@@ -25,6 +31,8 @@ class FootPhrases(Phrase):
             return
         if draft.doing == "pattern":
             self.absorb = self._feet_told(atom, draft)
+        if atom.name == "pivot" and self.atoms and self.before is not None and self.before.value == "step":
+            atom.choices = [c for c in atom.choices if len(c) == 1] or atom.choices  # its step stands before it
         if draft.heading or self._is_template(draft, ahead):
             atom.choices = [*atom.choices, ()]
             atom.heading = draft.heading
@@ -90,10 +98,19 @@ class FootPhrases(Phrase):
             return False
         return len(ahead.feet) == 1 and not ahead.doing and not ahead.dirs and not ahead.part and not ahead.hands
 
+    def _feet_left(self) -> None:
+        """ "Shuffle forward right, left": the list behind a pattern must name each of its steps."""
+        atom, left = self.atoms[-1], len(self.absorb)
+        if atom.name in LISTED:
+            steps = len(atom.choices[0])
+            atom.miscounted = (steps - left, steps) if left else None
+
     def _feet_told(self, atom: Atom, draft: Draft) -> list[str]:
         """Return the feet that a pattern uses behind those named already."""
         feet = [w.foot for s in atom.choices[0] for w in s.wants]
         named = len(draft.feet)
+        if atom.name in LISTED and named > 1 and named != len(feet):
+            atom.miscounted = (named, len(feet))
         if named == 1 and len(feet) > 1:
             return [f or "" for f in feet[1:]]
         if not named and len(feet) > 1:

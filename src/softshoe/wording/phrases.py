@@ -132,6 +132,7 @@ class Builder(HandPhrases, FootPhrases):
             return False
         self.absorb = self.absorb[1:]
         with_draft(self.atoms[-1], draft)
+        self._feet_left()
         return True
 
     def _recovered(self, draft: Draft) -> bool:

@@ -115,13 +115,29 @@ def _opened(choice: tuple[Slot, ...]) -> tuple[Slot, ...]:
 
 
 def _leading(drafts: list[Draft]) -> Token | None:
-    """ "Wimble on the spot: right, left": a strange word where the doing word of the whole line should stand."""
+    """Return a strange word that stands where a doing word should.
+
+    "Wimble on the spot: right, left": for the whole line. "Flumph right foot forward", "right plimber forward": where
+    the clause names who moves and whither, and nothing that is done.
+    """
     head = drafts[0] if drafts else None
-    if head is None or not head.unknown or head.tokens[0] is not head.unknown[0] or not head.heading:
+    if head is None:
         return None
-    named = head.doing or head.hands or head.part or head.feet
-    listed = all(d.feet and not (d.doing or d.part or d.hands or d.dirs) for d in drafts[1:])
-    return head.unknown[0] if not named and len(drafts) > 1 and listed else None
+    if head.unknown and head.tokens[0] is head.unknown[0] and head.heading:
+        named = head.doing or head.hands or head.part or head.feet
+        listed = all(d.feet and not (d.doing or d.part or d.hands or d.dirs) for d in drafts[1:])
+        return head.unknown[0] if not named and len(drafts) > 1 and listed else None
+    return next((d.unknown[0] for d in drafts if _lacks_doing(d)), None)
+
+
+def _lacks_doing(draft: Draft) -> bool:
+    """Return whether a strange word stands straight before or behind the foot or hand of a clause without a verb."""
+    if not draft.unknown or draft.doing or draft.part or not (draft.feet or draft.hands):
+        return False
+    words = [t for t in draft.tokens if t.kind not in ("mark", "fill", "prep")]
+    at = next(i for i, t in enumerate(words) if t is draft.unknown[0])
+    beside = [words[i].kind for i in (at - 1, at + 1) if 0 <= i < len(words)]
+    return at < 2 and any(kind in ("side", "foot", "hand", "dir") for kind in beside)
 
 
 def _own_again(repeat: Repeat, atoms: list[Atom], item: Item) -> bool:

@@ -11,12 +11,14 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Severity, nearest
+from softshoe.wording.meant import meant
 from softshoe.wording.vocabulary import step_words, table
 
 if TYPE_CHECKING:
     from softshoe.wording.lex import Token
     from softshoe.wording.stage import Ready, Stage
 
+WORD = re.compile(r"[^\W\d_]+")
 NAME = re.compile(r"[A-H]|[IVX]+")  # a section's name, in "repeat C"
 NO_STEP = "“{}” is no step that this reader knows."
 PASSED = "{} passed over: no word of the trade that this reader knows."
@@ -45,6 +47,9 @@ def meant_by(word: str) -> str | None:
 
 def tell_strange(stage: Stage, one: Ready) -> None:
     """Tell the words of an item that no table has."""
+    for token in one.item.tokens:
+        if token.meant:
+            _tell_misspelt(stage, one, token)
     passed: list[Token] = []
     for token in one.item.unknown:
         told = token.line in {line for line, _ in stage.unknown}
@@ -58,6 +63,15 @@ def tell_strange(stage: Stage, one: Ready) -> None:
         stage.tell("warning", "unread", passed[0].line, None, message, "If it is a step, use the step's own name.")
 
 
+def _tell_misspelt(stage: Stage, one: Ready, token: Token) -> None:
+    """A slip of the hand that is beyond doubt: read as meant, and told."""
+    word = next(w for w in WORD.findall(token.text) if meant(w) == token.meant)
+    stage.unknown.append((token.line, word))
+    message = f"{NO_STEP.format(word).removesuffix('.')}; it is read as “{token.meant}”."
+    at = one.places[0] if one.places else None
+    stage.tell("warning", "word", token.line, at, message, f"Did you mean “{token.meant}”?")
+
+
 def _told(stage: Stage, one: Ready, token: Token) -> bool:
     """Tell a word that stands for a step: misspelled, or where the step's own word should be."""
     alone = (
@@ -66,10 +80,10 @@ def _told(stage: Stage, one: Ready, token: Token) -> bool:
         or token is one.item.leading
         or (one.item.label is not None and not one.atoms)
     )
-    meant = meant_by(token.text) if alone or not is_filler(token.text) else None
-    if meant is None and not alone:
+    near = meant_by(token.text) if alone or not is_filler(token.text) else None
+    if near is None and not alone:
         return False
-    severity: Severity = "error" if meant is None or alone else "warning"
-    mend = f"Did you mean “{meant}”?" if meant else "Use a step's own name; the vocabulary lists them."
+    severity: Severity = "error" if near is None or alone else "warning"
+    mend = f"Did you mean “{near}”?" if near else "Use a step's own name; the vocabulary lists them."
     stage.tell(severity, "word", token.line, one.places[0] if one.places else None, NO_STEP.format(token.text), mend)
     return True

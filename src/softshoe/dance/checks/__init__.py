@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.dance.checks.chair import seated
+from softshoe.dance.checks.consequences import told_once
 from softshoe.dance.checks.hands import arms
 from softshoe.dance.checks.lengths import place, tag_length, total
 from softshoe.dance.checks.sides import side
@@ -26,37 +27,11 @@ if TYPE_CHECKING:
 CHECKS: tuple[Callable[[Dance, Mapping[str, int]], Iterator[Finding]], ...] = (
     weight, free_foot, walls, total, tag_length, place, side, arms, seated, not_stated,
 )  # fmt: skip
-CAUSES = frozenset(
-    ("count-missing", "count-twice", "steps-per-count", "section-length", "section-number", "word", "foot-missing",
-    "direction-missing",
-     "unread")
-)  # fmt: skip
-# A check whose finding would only repeat the cause named here.
-AFTER = {
-    "free-foot": CAUSES | {"weight", "seated"}, "walls": CAUSES | {"facing", "weight", "seated"},
-    "total": frozenset(("section-length", "section-number", "count-missing", "count-twice")),
-    "side": CAUSES | {"weight"},
-    "tag-length": frozenset(("count-missing", "count-twice")),
-}  # fmt: skip
-NEAR_LINES = 4
 
 
 def findings_of(
     dance: Dance, lines: Mapping[str, int] | None = None, told: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
-    """Run all checks; ``told`` are findings made already, whose consequences are left out."""
-    found: list[Finding] = list(told)
-    for check in CHECKS:
-        for finding in check(dance, lines or {}):
-            errors = [f for f in found if f.severity == "error"]
-            if any(f.kind in AFTER.get(finding.kind, ()) for f in errors):
-                continue
-            if finding.kind == "weight" and any(f.kind in CAUSES and _near(f, finding) for f in errors):
-                continue
-            found.append(finding)
-    return tuple(found)
-
-
-def _near(cause: Finding, finding: Finding) -> bool:
-    """Return whether a finding stands within a few lines behind its possible cause."""
-    return cause.line is not None and finding.line is not None and 0 <= finding.line - cause.line <= NEAR_LINES
+    """Run all checks; ``told`` are findings made already. What only follows from another finding is left out."""
+    found = [*told, *(finding for check in CHECKS for finding in check(dance, lines or {}))]
+    return told_once(found, dance)

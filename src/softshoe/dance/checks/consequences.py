@@ -1,0 +1,123 @@
+"""One slip gets one error, as near to its cause as can be said: what only follows from another finding is left out.
+
+A line that is lost, doubled or not understood may have held a turn or a change of weight. So the facings behind it,
+the first clash of feet, and the sums over the whole dance are told only when that line is mended.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from softshoe.dance.dance import Dance
+    from softshoe.errors import Finding
+
+LOST = frozenset((
+    "count-missing", "count-twice", "steps-per-count", "section-length", "section-number", "word", "foot-missing",
+    "direction-missing",
+))  # fmt: skip
+NEAR_LINES = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """Findings of ``kind`` follow from those of ``causes`` that stand where ``place`` says."""
+
+    kind: str
+    causes: frozenset[str]
+    place: Callable[[Finding, Finding, Dance], bool]
+
+
+def anywhere(_cause: Finding, _finding: Finding, _dance: Dance) -> bool:
+    """The cause may stand on any line."""
+    return True
+
+
+def before(cause: Finding, finding: Finding, _dance: Dance) -> bool:
+    """The cause stands above the finding, or on its line."""
+    return cause.line is not None and finding.line is not None and cause.line <= finding.line
+
+
+def near(cause: Finding, finding: Finding, dance: Dance) -> bool:
+    """The cause stands a few lines above the finding, or on its line."""
+    return before(cause, finding, dance) and (finding.line or 0) - (cause.line or 0) <= NEAR_LINES
+
+
+def on_its_line(cause: Finding, finding: Finding, _dance: Dance) -> bool:
+    """Both stand on one line."""
+    return cause.line is not None and cause.line == finding.line
+
+
+def in_its_section(cause: Finding, finding: Finding, dance: Dance) -> bool:
+    """Both stand in one section."""
+
+    def section(line: int | None) -> int:
+        return sum(s.line <= (line or 0) for s in dance.sections)
+
+    return cause.line is not None and section(cause.line) == section(finding.line)
+
+
+def earlier_in_its_section(cause: Finding, finding: Finding, dance: Dance) -> bool:
+    """Both stand in one section, the cause above."""
+    return in_its_section(cause, finding, dance) and (cause.line or 0) < (finding.line or 0)
+
+
+TURNED = LOST | {"weight", "seated", "facing", "total"}
+RULES = (
+    Rule("free-foot", LOST | {"weight", "seated", "total"}, anywhere),
+    Rule("walls", TURNED, anywhere),
+    Rule("total", frozenset(("section-length", "section-number", "count-missing", "count-twice")), anywhere),
+    Rule("side", LOST | {"weight"}, anywhere),
+    Rule("tag-length", frozenset(("count-missing", "count-twice")), before),
+    Rule("facing", LOST | {"weight"}, before),
+    Rule("weight", LOST, near),
+    Rule("promise", frozenset(("section-length", "total", "count-missing", "count-twice")), anywhere),
+    Rule("place", frozenset(("section-length", "total")), anywhere),
+    Rule("section-length", frozenset(("count-missing", "count-twice")), in_its_section),
+    Rule("count-twice", frozenset(("count-twice",)), earlier_in_its_section),
+    Rule("count-missing", frozenset(("count-twice",)), in_its_section),
+    Rule("count-missing", frozenset(("section-number",)), in_its_section),
+    Rule("section-number", frozenset(("section-length", "count-twice", "count-missing")), before),
+    Rule("arms", frozenset(("count-twice", "count-missing", "section-length", "steps-per-count")), in_its_section),
+    Rule("direction-missing", frozenset(("word",)), on_its_line),
+    Rule("steps-per-count", frozenset(("word",)), on_its_line),
+)  # fmt: skip
+
+
+def told_once(found: Iterable[Finding], dance: Dance) -> tuple[Finding, ...]:
+    """Return the findings without consequences, and each kind once a line."""
+    findings = list(found)
+    causes = [f for f in findings if f.severity == "error" or f.kind == "word"]
+    kept: list[Finding] = []
+    for finding in findings:
+        if finding.severity == "error" and (_again(finding, kept) or _follows(finding, causes, dance)):
+            continue
+        kept.append(finding)
+    return _first_clash_after_a_loss(kept, causes)
+
+
+def _again(finding: Finding, kept: list[Finding]) -> bool:
+    """Return whether this kind of error is told on this line already."""
+    same = ((f.severity, f.kind, f.line) == (finding.severity, finding.kind, finding.line) for f in kept)
+    return finding.line is not None and any(same)
+
+
+def _follows(finding: Finding, causes: list[Finding], dance: Dance) -> bool:
+    """Return whether an error follows from another finding."""
+    rules = [rule for rule in RULES if rule.kind == finding.kind]
+    return any(
+        cause.kind in rule.causes and cause is not finding and rule.place(cause, finding, dance)
+        for rule in rules
+        for cause in causes
+    )
+
+
+def _first_clash_after_a_loss(findings: list[Finding], causes: list[Finding]) -> tuple[Finding, ...]:
+    """Leave out the first clash of feet behind a lost line, however far: until then it hides in the free foot."""
+    lost = [f.line for f in causes if f.kind in LOST and f.severity == "error" and f.line is not None]
+    behind = (f for f in findings if f.kind == "weight" and f.line is not None and lost and f.line >= min(lost))
+    clash = next(behind, None)
+    return tuple(f for f in findings if f is not clash)
