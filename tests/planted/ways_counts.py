@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from .pool import COPIES, LABEL, Sheet, Slip
@@ -74,7 +75,7 @@ def a_line_twice(sheet: Sheet) -> Iterator[Slip]:
 def a_count_number_twice(sheet: Sheet) -> Iterator[Slip]:
     """A single count bears the number of the one before."""
     for lines in plain_sections(sheet):
-        for before, number in zip(lines, lines[1:], strict=False):
+        for before, number in pairwise(lines):
             one, two = LABEL.match(sheet.lines[before - 1]), LABEL.match(sheet.lines[number - 1])
             feet = any(e.action.foot for e, _ in sheet.on_line[number]) and any(
                 e.action.foot for e, _ in sheet.on_line[before]
@@ -105,18 +106,20 @@ def an_and_forgotten(sheet: Sheet) -> Iterator[Slip]:
                 yield Slip(sheet.name, "& forgotten", "steps-per-count", sheet.with_line(number, new), number)
 
 
+LASTING = re.compile(r"hold|drag|slide|clap|and|&|snap", re.I)
+
+
 def an_and_too_many(sheet: Sheet) -> Iterator[Slip]:
     """Two steps are given three moments."""
     for number, done in sheet.on_line.items():
         line = sheet.lines[number - 1]
         at = re.match(r"^(\s*)(\d+)(?:-| - |, ?)(\d+)(?=[\s:|])", line)
         feet = [e for e, _ in done if e.action.foot is not None]
-        if at and int(at[3]) - int(at[2]) == 1 and len(done) == len(feet) == 2 and not COPIES.search(line):
-            if re.search(r"\b(?:walk|step)\b", line, re.I) and not re.search(
-                r"hold|drag|slide|clap|and|&|snap", line, re.I
-            ):
-                new = f"{at[1]}{at[2]}&{at[3]}{line[at.end() :]}"
-                yield Slip(sheet.name, "& too many", "steps-per-count", sheet.with_line(number, new), number)
+        two = at and int(at[3]) - int(at[2]) == 1 and len(done) == len(feet) == 2 and not COPIES.search(line)
+        steps = re.search(r"\b(?:walk|step)\b", line, re.I) and not LASTING.search(line)
+        if at and two and steps:
+            new = f"{at[1]}{at[2]}&{at[3]}{line[at.end() :]}"
+            yield Slip(sheet.name, "& too many", "steps-per-count", sheet.with_line(number, new), number)
 
 
 FEET = re.compile(r"\b(right|left|R|L)(, ?)(right|left|R|L)(, ?)(right|left|R|L)\b(?!,? ?(?:right|left|R|L)\b)", re.I)
@@ -124,7 +127,7 @@ FEET = re.compile(r"\b(right|left|R|L)(, ?)(right|left|R|L)(, ?)(right|left|R|L)
 
 def a_step_too_few_or_many(sheet: Sheet) -> Iterator[Slip]:
     """A row of feet has one less, or one more, than its counts."""
-    for number, _ in sheet.on_line.items():
+    for number in sheet.on_line:
         line = sheet.lines[number - 1]
         rows = list(FEET.finditer(line))
         if len(rows) != 1 or not re.search(r"walk|march|run|shuffle|triple", line, re.I) or COPIES.search(line):

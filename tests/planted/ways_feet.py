@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.dance.checks.weights import ON_BEARING
+from softshoe.dance.verbs import VERB
 
 from .pool import COPIES, Sheet, Slip
 
@@ -56,7 +58,7 @@ def a_touch_that_steps(sheet: Sheet) -> Iterator[Slip]:
     if sheet.dance.seated:
         return
     moves = [(e, b) for e, b in sheet.events if e.action.foot is not None]
-    for (one, _), (two, _) in zip(moves, moves[1:], strict=False):
+    for (one, _), (two, _) in pairwise(moves):
         number, after = one.action.line, two.action.line
         line = sheet.lines[number - 1]
         touches = list(FREE_ONLY.finditer(line))
@@ -139,31 +141,63 @@ def a_hand_to_the_wrong_side(sheet: Sheet) -> Iterator[Slip]:
             yield Slip(sheet.name, "hands unmirrored", "side", sheet.with_line(number, flip(line, ways[0])), number)
 
 
+WITH_WAY = (
+    r"\b(?:steps?|rock) (?:the )?(?:right|left|R|L) foot( (?:forward|fwd|back|to the (?:right|left)(?: side)?))\b",
+    r"\b(?:step|rock)( (?:forward|fwd|back))(?= (?:onto|with) (?:the )?(?:right|left)\b)",
+    r"\b(?:RF|LF) (?:step |rock )( ?(?:forward|fwd|back))\b",
+    r"\b(?:right|left) foot (?:steps|walks|rocks)( (?:forward|fwd|back|to the (?:right|left)(?: side)?))\b",
+)  # fmt: skip
+
+
 def a_way_left_out(sheet: Sheet) -> Iterator[Slip]:
     """A step of a named foot has no direction any more."""
     for number, done in sheet.on_line.items():
         line = sheet.lines[number - 1]
-        ways = list(
-            re.finditer(r"\b(?:foot|RF|LF) (forward|fwd|back|backwards?)\b(?! (?:left|right|diag|to))", line, re.I)
+        other = re.search(
+            r"diag|turn|pivot|quarter|half|1/|¼|½|walk forward|run|lock|shuffle|home|coaster|mambo|V.step", line, re.I
         )
-        needs = [e for e, _ in done if e.action.verb in ("step", "rock", "lunge") and e.action.dir]
-        others = re.search(r"turn|pivot|quarter|half|1/|¼|½|walk|run|lock|shuffle|home|coaster|mambo", line, re.I)
-        if len(ways) == 1 and len(done) == len(needs) == 1 and not others and not sheet.copied:
-            new = line[: ways[0].start(1) - 1] + line[ways[0].end(1) :]
-            yield Slip(sheet.name, "no way", "direction-missing", sheet.with_line(number, new), number)
+        if other or COPIES.search(line) or not any(e.action.verb in ("step", "rock", "lunge") for e, _ in done):
+            continue
+        for form, pattern in enumerate(WITH_WAY):
+            for at in re.finditer(pattern, line, re.I):
+                text = sheet.with_line(number, line[: at.start(1)].rstrip() + line[at.end(1) :])
+                yield Slip(sheet.name, f"no way {form}", "direction-missing", text, number)
+
+
+HOMES = ("centre", "together", "in place")
 
 
 def a_foot_left_out(sheet: Sheet) -> Iterator[Slip]:
-    """On a chair, where both feet are free, the foot is not named and nothing near tells it."""
-    if not sheet.dance.seated or sheet.copied:
-        return
-    for number, done in sheet.on_line.items():
-        line = sheet.lines[number - 1]
-        sides = list(re.finditer(r"\b(?:the )?(right|left|R|L) (?=(?:foot|heel|toe|knee)\b)", line, re.I))
-        feet = [e for e, _ in done if e.action.foot is not None]
-        if len(sides) == 1 and len(feet) == 1 and len(SIDE.findall(line)) == 1:
-            new = line[: sides[0].start()] + line[sides[0].end() :]
-            yield Slip(sheet.name, "no foot", "foot-missing", sheet.with_line(number, new), number)
+    """Both feet are home, or both bear, and a line that opens with a heel or a touch names no foot any more."""
+    before = None
+    for event, bears in sheet.events:
+        one, last = event.action, before
+        before = one if one.foot is not None else before
+        line = sheet.lines[one.line - 1]
+        sides = list(SIDE.finditer(line))
+        if (
+            last is None
+            or last.line == one.line
+            or not sides
+            or re.search(r"hand|arm", line, re.I)
+            or COPIES.search(line)
+            or one.foot is None
+        ):
+            continue
+        if len({side[1][0].casefold() for side in sides}) > 1 or TURNING.search(line):
+            continue
+        if re.search(r"repeat|same|mirror|again|hand|arm|\bleg\b", line, re.I):
+            continue
+        home = VERB[last.verb].takes_weight and last.dir and last.dir.value in HOMES
+        either = bears == "both" or (bears == "seat" and home)
+        if not either or one.verb not in ("heel", "touch", "kick", "hitch", "point", "hook", "brush"):
+            continue
+        if one.dir and one.dir.value in ("forward", "back", "up"):
+            new = re.sub(r"(?<=\S) {2,}(?=[a-z])", " ", SIDE.sub("", line))
+            yield Slip(sheet.name, "no foot", "foot-missing", sheet.with_line(one.line, new), one.line)
+            the = re.sub(r"\b(?:the )?(?:right|left|R|L)(?= (?:foot|heel|toe|knee)\b)", "the", line, flags=re.I)
+            if the != line and not SIDE.search(the):
+                yield Slip(sheet.name, "the foot", "foot-missing", sheet.with_line(one.line, the), one.line)
 
 
 WAYS = (

@@ -192,6 +192,20 @@ def a_tag_denied(sheet: Sheet) -> Iterator[Slip]:
         yield Slip(sheet.name, "denied", "promise", text, 3)
 
 
+def a_wall_not_said(sheet: Sheet) -> Iterator[Slip]:
+    """A tag or a restart does not say on which wall it comes."""
+    if not simple(sheet) or sheet.dance.counts < 24:
+        return
+    line = len(sheet.text.rstrip().split("\n")) + 1
+    if len(sheet.text) % 2:
+        text = sheet.with_end(f"TAG - 4 counts\n{sways(sheet, names=True)}")
+        yield Slip(sheet.name, "tag without wall", "ambiguous", text, line, "warning")
+    free = [n for n in (16, 8, 24) if state_after(sheet.dance, n)[0].value not in ("both", lead_foot(sheet))]
+    if free:
+        text = sheet.with_end(f"Restart after {free[0]} counts")
+        yield Slip(sheet.name, "restart without wall", "ambiguous", text, line, "warning")
+
+
 def a_tag_gone(sheet: Sheet) -> Iterator[Slip]:
     """The header tells a tag whose steps are taken out of the sheet."""
     for tag in sheet.dance.tags:
@@ -203,7 +217,8 @@ def a_tag_gone(sheet: Sheet) -> Iterator[Slip]:
 
 
 LEFT_OUT = {
-    "intro": r"[,.;|/•-]*\s*\(?(?:intro(?:duction)?:? *\(?(?:of )?\d+ *(?:counts?|cts?|c)?\)?|\d+[ -]*(?:counts?|ct|c)[ -]*intro|start after \d+(?: counts?)?)\)?",
+    "intro": r"[,.;|/•-]*\s*\(?(?:intro(?:duction)?:? *\(?(?:of )?\d+ *(?:counts?|cts?|c)?\)?|"
+    r"\d+[ -]*(?:counts?|ct|c)[ -]*intro|start after \d+(?: counts?)?)\)?",
     "tempo": r"[,.;|/•-]*\s*(?:tempo:? *|about *)?\d+ ?bpm",
     "level": r"[,.;|/•-]*\s*(?:absolute beginner|beginner|improver|intermediate|advanced)\b",
     "walls": r"[,.;|/•-]*\s*(?:\d|one|two|four)[ -]walls?\b",
@@ -234,6 +249,6 @@ def something_not_stated(sheet: Sheet) -> Iterator[Slip]:
 
 WAYS = (
     a_wrong_clock, a_turn_the_other_way, a_turn_too_far, a_wrong_number_of_walls, a_tag_of_other_length,
-    a_tag_that_ends_wrong, a_restart_on_the_wrong_foot, a_place_that_is_not, a_promise_not_kept, a_tag_denied, a_tag_gone,
-    something_not_stated,
+    a_tag_that_ends_wrong, a_restart_on_the_wrong_foot, a_place_that_is_not, a_promise_not_kept, a_tag_denied,
+    a_wall_not_said, a_tag_gone, something_not_stated,
 )  # fmt: skip

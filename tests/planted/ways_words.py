@@ -1,4 +1,4 @@
-"""Slips of words: misspelled and unknown steps, hands asked for too much, what a chair can't do, texts that are no sheet."""
+"""Slips of words: misspelled and unknown steps, hands asked for too much, what a chair can't do, other matter."""
 
 from __future__ import annotations
 
@@ -10,8 +10,9 @@ from .pool import COPIES, LABEL, Sheet, Slip
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-VERBS = ("touch", "cross", "recover", "point", "shuffle", "coaster", "stomp", "sailor", "scuff", "hitch", "pivot", "march",
-         "brush", "chasse", "kick", "heel", "step", "rock", "walk", "clap", "raise", "lower", "reach")  # fmt: skip
+VERBS = ("touch", "cross", "recover", "point", "shuffle", "coaster", "stomp", "sailor", "scuff", "hitch",
+         "pivot", "march", "brush", "chasse", "kick", "heel", "step", "rock", "walk", "clap", "raise", "lower",
+         "reach")  # fmt: skip
 VERB = re.compile(rf"\b({'|'.join(VERBS)})\b", re.I)
 NONSENSE = ("zwoggle", "flumph", "plimber", "quoddle", "brindle")
 ALIKE = ("dropped letter", "swapped letters", "doubled letter")
@@ -58,7 +59,7 @@ def a_word_of_no_table(sheet: Sheet) -> Iterator[Slip]:
 
 
 TOO_MUCH = (
-    (r"\bclaps?\b", " and put both hands on the hips"), (r"\bclaps?\b", " with both arms overhead"),
+    (r"\bclaps?\b", " and put both hands on the hips"), (r"\bclaps?\b", " and reach both arms forward"),
     (r"\bpats? (?:the |both |your )?(?:thighs|knees)\b", " and clap"),
     (r"\boverhead\b", " and rest both hands in the lap"), (r"\bsnap(?: the)?(?: fingers)?\b", " and pat both thighs"),
     (r"\bboth (?:hands|arms) [a-z]+ forward at chest height\b", " and clap"),
@@ -81,34 +82,45 @@ def a_hand_asked_for_two_things(sheet: Sheet) -> Iterator[Slip]:
 
 
 NOT_ON_A_CHAIR = (
-    "jump with both feet", "pivot half a turn to the left", "hop on the right foot", "step the right foot forward with a quarter turn to the right",
+    "jump with both feet", "pivot half a turn to the left", "hop on the right foot",
+    "step the right foot forward with a quarter turn to the right",
     "unwind half a turn to the left", "kick both feet forward",
 )  # fmt: skip
 
 
 def what_a_chair_cannot(sheet: Sheet) -> Iterator[Slip]:
     """A seated sheet asks for a jump, a pivot, a hop, a turn."""
-    if not sheet.dance.seated:
+    if not sheet.dance.seated or sheet.columns or sheet.has("for count"):
         return
     for number, done in sheet.on_line.items():
         line = sheet.lines[number - 1]
         label = LABEL.match(line)
-        if label and not label[2] and len(done) == 1 and "|" not in line and "\t" not in line and not sheet.copied:
+        if label and not label[2] and len(done) == 1 and "|" not in line and "\t" not in line:
             rest = line[label.end() :]
             gap = rest[: len(rest) - len(rest.lstrip(" :.)"))] or " "
             words = NOT_ON_A_CHAIR[number % 6]
             words = words.upper() if line.isupper() else words
             text = sheet.with_line(number, line[: label.end()] + gap + words)
             yield Slip(sheet.name, f"chair {number % 6}", "seated", text, number)
+        for swap, words in SWAPS:
+            at = re.search(swap, line, re.I)
+            if at and len(re.findall(swap, line, re.I)) == 1:
+                new = words.upper() if line.isupper() else words
+                text = sheet.with_line(number, line[: at.start()] + new + line[at.end() :])
+                yield Slip(sheet.name, f"chair swap {words}", "seated", text, number)
+
+
+SWAPS = ((r"\bclap, clap\b", "jump, hold"), (r"\bhold\b(?=$|,)", "jump"), (r"\bclap\b(?=$)", "hop on the left foot"))
 
 
 def a_line_of_other_matter(sheet: Sheet) -> Iterator[Slip]:
     """A line among the steps that holds none."""
-    words = ("My cousin brought the cake for us", "a lovely evening we had on Friday", "the caretaker has the key to the hall",
-             "remember to ring Doris about the raffle")  # fmt: skip
+    words = ("My cousin brought the cake for us", "a lovely evening we had on Friday",
+             "the caretaker has the key to the hall", "remember to ring Doris about the raffle")  # fmt: skip
     numbers = sorted(sheet.on_line)
-    if len(numbers) > 6 and not sheet.copied:
-        number = numbers[len(numbers) // 2]
+    within = [n for n in numbers[2:] if n + 1 in numbers and not any(s.line == n + 1 for s in sheet.dance.sections)]
+    if len(within) > 3 and not sheet.copied and not sheet.columns:
+        number = within[len(within) // 2]
         text = sheet.with_after(number, words[number % 4])
         yield Slip(sheet.name, "other matter", "unread", text, number + 1, "warning")
 

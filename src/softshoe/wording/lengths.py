@@ -91,16 +91,17 @@ class Lengths:
         named = block.heading.number if block.heading else None
         counts = block.heading.counts if block.heading else None
         wanted = self.numbers[-1] + 1 if self.numbers else None
+        told = False
         if named is not None:
             if wanted is not None and not wanted <= named <= wanted + self.unnumbered:
                 again = "comes twice" if named in self.numbers else "is out of turn"
                 stage.tell("error", "section-number", block.line, None,
                 f"Section {named} {again}; {wanted} would be next.",
                            f"Number it {wanted}, or put it in its place.")  # fmt: skip
-                named = wanted
+                named, told = wanted, True
             self.numbers.append(named)
             self.unnumbered = 0
-        elif counts and counts[0] != self.start + 1 and (self.running or counts[0] != 1):
+        if counts and not told and counts[0] != self.start + 1 and (self.running or counts[0] != 1):
             stage.tell("error", "section-number", block.line, None,
                        f"This section is headed {counts[0]} to {counts[1]}; count {self.start + 1} would be next.",
                        "Let the counts in the heading go on from the section before.")  # fmt: skip

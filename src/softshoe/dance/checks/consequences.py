@@ -76,27 +76,35 @@ RULES = (
     Rule("weight", LOST, near),
     Rule("promise", frozenset(("section-length", "total", "count-missing", "count-twice")), anywhere),
     Rule("place", frozenset(("section-length", "total")), anywhere),
-    Rule("section-length", frozenset(("count-missing", "count-twice")), in_its_section),
+    Rule("section-length", frozenset(("count-missing", "count-twice", "section-number")), in_its_section),
     Rule("count-twice", frozenset(("count-twice",)), earlier_in_its_section),
     Rule("count-missing", frozenset(("count-twice",)), in_its_section),
     Rule("count-missing", frozenset(("section-number",)), in_its_section),
     Rule("section-number", frozenset(("section-length", "count-twice", "count-missing")), before),
     Rule("arms", frozenset(("count-twice", "count-missing", "section-length", "steps-per-count")), in_its_section),
     Rule("direction-missing", frozenset(("word",)), on_its_line),
-    Rule("steps-per-count", frozenset(("word",)), on_its_line),
+    Rule("steps-per-count", frozenset(("word", "count-twice")), on_its_line),
 )  # fmt: skip
 
 
+# What is summed over the whole dance is judged last, in this order.
+SUMS = ("total", "side", "promise", "place", "walls", "free-foot")
+
+
 def told_once(found: Iterable[Finding], dance: Dance) -> tuple[Finding, ...]:
-    """Return the findings without consequences, and each kind once a line."""
+    """Return the findings without consequences, and each kind of error once a line."""
     findings = list(found)
-    causes = [f for f in findings if f.severity == "error" or f.kind == "word"]
-    kept: list[Finding] = []
-    for finding in findings:
-        if finding.severity == "error" and (_again(finding, kept) or _follows(finding, causes, dance)):
-            continue
-        kept.append(finding)
-    return _first_clash_after_a_loss(kept, causes)
+    kept: list[Finding] = [f for f in findings if f.severity != "error"]
+    for finding in sorted((f for f in findings if f.severity == "error"), key=_turn):
+        if not (_again(finding, kept) or _follows(finding, kept, dance)):
+            kept.append(finding)
+    clash = _first_clash_after_a_loss(kept)
+    return tuple(f for f in findings if f is not clash and any(f is k for k in kept))
+
+
+def _turn(finding: Finding) -> tuple[int, int]:
+    """Return when a finding is judged: line by line, the sums last."""
+    return (SUMS.index(finding.kind) + 1 if finding.kind in SUMS else 0), finding.line or 0
 
 
 def _again(finding: Finding, kept: list[Finding]) -> bool:
@@ -105,19 +113,15 @@ def _again(finding: Finding, kept: list[Finding]) -> bool:
     return finding.line is not None and any(same)
 
 
-def _follows(finding: Finding, causes: list[Finding], dance: Dance) -> bool:
-    """Return whether an error follows from another finding."""
+def _follows(finding: Finding, kept: list[Finding], dance: Dance) -> bool:
+    """Return whether an error follows from another that is told."""
+    causes = [f for f in kept if f.severity == "error" or f.kind == "word"]
     rules = [rule for rule in RULES if rule.kind == finding.kind]
-    return any(
-        cause.kind in rule.causes and cause is not finding and rule.place(cause, finding, dance)
-        for rule in rules
-        for cause in causes
-    )
+    return any(cause.kind in rule.causes and rule.place(cause, finding, dance) for rule in rules for cause in causes)
 
 
-def _first_clash_after_a_loss(findings: list[Finding], causes: list[Finding]) -> tuple[Finding, ...]:
-    """Leave out the first clash of feet behind a lost line, however far: until then it hides in the free foot."""
-    lost = [f.line for f in causes if f.kind in LOST and f.severity == "error" and f.line is not None]
-    behind = (f for f in findings if f.kind == "weight" and f.line is not None and lost and f.line >= min(lost))
-    clash = next(behind, None)
-    return tuple(f for f in findings if f is not clash)
+def _first_clash_after_a_loss(findings: list[Finding]) -> Finding | None:
+    """Return the first clash of feet behind a lost line, however far: until then it hides in the free foot."""
+    errors = [f for f in findings if f.severity == "error" and f.line is not None]
+    lost = [f.line or 0 for f in errors if f.kind in LOST]
+    return next((f for f in errors if f.kind == "weight" and lost and (f.line or 0) >= min(lost)), None)
