@@ -44,7 +44,7 @@ def run_of(
     parts = sc.parts_of(dance, grid, steps, weights)
     parts |= start_charges(dance, song, grid, counting, weights)
     others = {
-        "ending": needs_ending(dance, grid, last, facing),
+        "ending": needs_ending(dance, grid, last, facing, anatomy(dance)),
         "off_sheet": not honoured,
         "other_pulse": other,
     }

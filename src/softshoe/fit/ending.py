@@ -16,6 +16,7 @@ from softshoe.fit.tags import leading_foot
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance, Ending
     from softshoe.dance.feet import Foot
+    from softshoe.fit.anatomy import Anatomy
     from softshoe.fit.grid import Grid
     from softshoe.fit.steps import Step
 
@@ -33,12 +34,12 @@ def shorter_turn_deg(facing_deg: int) -> int:
     return turn if turn <= HALF_DEG else turn - 360
 
 
-def needs_ending(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> bool:
+def needs_ending(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int, seen: Anatomy) -> bool:
     """Return whether a last wall asks for a turn or a closing pose that the sheet does not write."""
     if _written(dance, grid, step, wall_facing_deg):
         return False
     spare = grid.total > step.end and not grid.fades
-    return spare or step.counts < dance.counts or _facing(dance, step, wall_facing_deg) != 0
+    return spare or step.counts < dance.counts or _facing(dance, step, wall_facing_deg, seen) != 0
 
 
 def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> RunEnding | None:
@@ -49,9 +50,10 @@ def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> Run
     """
     if said := _written(dance, grid, step, wall_facing_deg):
         return _said(grid, step, said)
-    if not needs_ending(dance, grid, step, wall_facing_deg):
+    seen = anatomy(dance)
+    if not needs_ending(dance, grid, step, wall_facing_deg, seen):
         return None
-    facing = _facing(dance, step, wall_facing_deg)
+    facing = _facing(dance, step, wall_facing_deg, seen)
     turn = shorter_turn_deg(facing)
     spare = grid.total > step.end and not grid.fades
     time_s = grid.times_s[min(step.end, grid.total) - (not spare)]
@@ -61,8 +63,8 @@ def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> Run
     return RunEnding(step.wall, step.counts + spare, time_s, turned(facing, turn), turn, what, actions, changed)
 
 
-def _facing(dance: Dance, step: Step, wall_facing_deg: int) -> int:
-    return 0 if dance.seated else turned(wall_facing_deg, anatomy(dance).facings_deg[step.counts])
+def _facing(dance: Dance, step: Step, wall_facing_deg: int, seen: Anatomy) -> int:
+    return 0 if dance.seated else turned(wall_facing_deg, seen.facings_deg[step.counts])
 
 
 def _written(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> Ending | None:

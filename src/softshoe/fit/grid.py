@@ -45,6 +45,7 @@ class Grid:
     intro_s: tuple[float, ...]
     times_s: tuple[float, ...]
     phrases: tuple[PhraseStart, ...]
+    phrases_at: tuple[int, ...]
     phrase_positions: frozenset[int]
     phrase_counts: int
     fades: bool
@@ -63,12 +64,12 @@ class Grid:
 
     def phrases_between(self, start: int, end: int) -> tuple[PhraseStart, ...]:
         """Return the phrase starts after position ``start`` and before ``end``."""
-        low = bisect_right(self.phrases, start, key=lambda p: p.at)
-        return self.phrases[low : bisect_left(self.phrases, end, key=lambda p: p.at)]
+        low = bisect_right(self.phrases_at, start)
+        return self.phrases[low : bisect_left(self.phrases_at, end)]
 
     def phrase_before(self, position: int) -> PhraseStart | None:
         """Return the phrase that a position lies in, None before the first."""
-        index = bisect_right(self.phrases, position, key=lambda p: p.at)
+        index = bisect_right(self.phrases_at, position)
         return self.phrases[index - 1] if index else None
 
 
@@ -108,9 +109,9 @@ def counted(song: SongMap, *, beats_per_count: float, start_s: float) -> Grid:
     lengths = [b.at - a.at for a, b in pairwise(phrases)]
     usual = int(median(lengths)) if lengths else 0
     fades = any(finding.kind == FADE for finding in song.findings)
-    known = frozenset(p.at for p in phrases)
+    known = tuple(p.at for p in phrases)
     bar = max(1, int(song.metre // beats_per_count))
-    return Grid(beats_per_count, intro, times, phrases, known, usual, fades, _pauses(times), bar)
+    return Grid(beats_per_count, intro, times, phrases, known, frozenset(known), usual, fades, _pauses(times), bar)
 
 
 def _pauses(times_s: tuple[float, ...]) -> tuple[int, ...]:

@@ -14,7 +14,6 @@ from softshoe.fit.building import run_of
 from softshoe.fit.grid import counted
 from softshoe.fit.lattice import lattice
 from softshoe.fit.pins import Pins, checked
-from softshoe.fit.priced import priced
 from softshoe.fit.rules import Weights
 from softshoe.fit.solve import cheapest
 from softshoe.fit.starts import start_charges, starts
@@ -29,6 +28,8 @@ if TYPE_CHECKING:
     from softshoe.fit.tempo import Counting
     from softshoe.music.songmap import SongMap
 
+SLACK = 15.0  # points that a different way may charge more than the best
+LAST_NOTE = 0.7  # of a count: so long after the pinned note the song is over
 FAR = 40.0  # points behind the best: farther off is no choice, except to dance through without any repair
 
 
@@ -53,8 +54,6 @@ def fit(
         return FitResult((), (wrong,))
     pins, weights = checked(dance, pins or Pins()), weights or Weights()
     song, changes = metre_change(song)
-    if pins.end_s is not None:
-        song = replace(song, end_s=min(song.end_s, pins.end_s))
     counted_so = countings(dance, song, pins)
     every = [
         run
@@ -74,6 +73,7 @@ def _runs(
     Where only the best is wanted, a start that alone charges more than the best so far is left out.
     """
     found: list[Run] = []
+    song = _ended(song, counting, pins)
     says = bool(dance.tags or dance.restarts) and not pins.walls
     for number, start_s in enumerate(starts(dance, song, counting, pins)):
         grid = counted(song, beats_per_count=counting.beats_per_count, start_s=start_s)
@@ -82,12 +82,20 @@ def _runs(
             least += 0.0 if written else weights.of("off_sheet")
             if least == inf or (most == 1 and any(least >= run.score.charged for run in found)):
                 continue
-            laid = priced(lattice(dance, grid, pins, written=written), weights)
+            thorough = most > 1 and number == 0 and not other
+            laid = lattice(dance, grid, pins, weights, written=written, slack=SLACK * thorough)
             best_only = cheapest(laid) if most == 1 else None
-            chosen = (best_only,) if best_only else ways(laid, thorough=number == 0 and not other)
+            chosen = (best_only,) if best_only else ways(laid, thorough=thorough)
             for way in chosen:
                 found.append(run_of(dance, song, grid, way.steps, counting, weights, honoured=written, other=other))
     return found
+
+
+def _ended(song: SongMap, counting: Counting, pins: Pins) -> SongMap:
+    """The song up to the pinned last note: the count nearest to it is the last."""
+    if pins.end_s is None:
+        return song
+    return replace(song, end_s=min(song.end_s, pins.end_s + LAST_NOTE * 60.0 / counting.counts_per_min))
 
 
 def _ranked(every: list[Run], most: int) -> tuple[Run, ...]:

@@ -74,8 +74,8 @@ def missed_in(dance: Dance, grid: Grid, step: Step) -> list[PhraseStart]:
     """Return the phrase starts missed in one wall with its tag.
 
     A phrase that begins with a tag or a bridge is met by it, and so is one on which the dance goes on after a bridge
-    with a new section. A dance longer than the phrase passes over phrase starts freely at the ends of its sections,
-    where it began on one.
+    with a new section. A dance longer than the phrase passes freely over phrase starts of the usual length where its
+    wall began on one.
     """
     inside = grid.phrases_between(step.at, step.end)
     if not inside:
@@ -93,7 +93,7 @@ def _passes(dance: Dance, grid: Grid, anchors: Mapping[int, bool], at: int) -> b
     anchor = max(place for place in anchors if place <= at)
     usual, into = grid.phrase_counts, at - anchor
     long = dance.counts > usual > 0
-    return long and anchors[anchor] and into % usual == 0 and into % dance.counts_per_section == 0
+    return long and anchors[anchor] and into % usual == 0
 
 
 def _danced_through(dance: Dance, grid: Grid, step: Step, found: Sequence[PhraseStart]) -> bool:

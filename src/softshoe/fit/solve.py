@@ -13,24 +13,25 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.fit.lattice import FIRST
+from softshoe.fit.bound import within
+from softshoe.fit.growing import FIRST, TIE
+from softshoe.fit.lattice import NEAR
 from softshoe.fit.pattern import Pattern, again, full, patterns
-from softshoe.fit.priced import TIE, Priced, PricedEdge, within
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from numpy.typing import NDArray
 
-    from softshoe.fit.lattice import Edge, Node
+    from softshoe.fit.growing import Edge, Edges, Node
+    from softshoe.fit.lattice import Lattice
     from softshoe.fit.pattern import Use
-    from softshoe.fit.priced import Edges
     from softshoe.fit.steps import Key, Step
 
     Floats = NDArray[np.float64]
     Choice = tuple[Pattern, ...]
 
-PAIRED = 48  # so many patterns are tried in pairs; in a song with more, the best of them
+PAIRED = 24  # so many patterns are tried in pairs; in a song with more, the best of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,33 +42,34 @@ class Way:
     cost: float
 
 
-def cheapest(song: Priced, allowed: Callable[[Edge], bool] = lambda _: True) -> Way | None:
-    """Return the cheapest way whose edges are all allowed, None when there is no way."""
-    if not song.edges:
-        return None
-    edges = {node: [p for p in out if allowed(p.edge)] for node, out in song.edges.items()}
+def cheapest(song: Lattice, allowed: Callable[[Edge], bool] = lambda _: True) -> Way | None:
+    """Return the cheapest way whose edges are all allowed; None when there is none within what the lattice holds."""
+    edges = {node: [edge for edge in out if allowed(edge)] for node, out in song.edges.items()}
     best = _Search(song, edges).best([()])
-    if best is None:
-        return None
-    search = _Search(song, within(song, edges, best.cost, song.weights))
-    one = search.best(search.single())
-    best = one if one is not None and one.cost < best.cost - TIE / 2 else best
-    search = _Search(song, within(song, search.edges, best.cost, song.weights))
-    two = search.best(search.pairs())
-    return two if two is not None and two.cost < best.cost - TIE / 2 else best
+    most = best.cost if best is not None else song.most
+    search = _Search(song, within(edges, most))
+    best = _cheaper(best, search.best(search.single()))
+    search = _Search(song, within(search.edges, best.cost if best is not None else song.most))
+    best = _cheaper(best, search.best(search.pairs()))
+    return best if best is not None and best.cost <= song.most + NEAR else None
+
+
+def _cheaper(one: Way | None, other: Way | None) -> Way | None:
+    if one is None or other is None:
+        return one or other
+    return other if other.cost < one.cost - TIE / 2 else one
 
 
 class _Search:
     """One sweep from the song's end to its start; axis 0 of its arrays is the facing, axis 1 the choice of patterns."""
 
-    def __init__(self, song: Priced, edges: Edges) -> None:
+    def __init__(self, song: Lattice, edges: Edges) -> None:
         self.song, self.edges = song, edges
-        found = [p.edge for out in edges.values() for p in out]
-        self.uses: tuple[Use, ...] = tuple(sorted({(key, e.step.wall) for e in found for key in e.keys}))
-        changed = {key for e in found for key in e.keys if e.step.change is not None}
-        dance, weights = song.lattice.dance, song.weights
-        self.full = {key: full(dance, weights, key, changed=key in changed) for key, _ in self.uses}
-        self.again = {key: again(weights, alone) for key, alone in self.full.items()}
+        found = [edge for out in edges.values() for edge in out if edge.repairs]
+        self.uses: tuple[Use, ...] = tuple(sorted({(key, e.step.wall) for e in found for key in e.repairs}))
+        changed = {key for e in found for key in e.repairs if e.step.change is not None}
+        self.full = {key: full(song.dance, song.weights, key, changed=key in changed) for key, _ in self.uses}
+        self.again = {key: again(song.weights, alone) for key, alone in self.full.items()}
         self.facings = 360 // song.unit_deg
 
     def single(self) -> list[Choice]:
@@ -97,10 +99,10 @@ class _Search:
         costs: dict[Node, Floats] = {}
         for node in reversed(self.edges):
             best = np.full((self.facings, len(choices)), np.inf)
-            for one in self.edges[node]:
-                onward = self._onward(one, costs)
-                for key in one.edge.keys:
-                    onward = onward + charges[key, one.edge.step.wall]
+            for edge in self.edges[node]:
+                onward = self._onward(edge, costs)
+                for key in edge.repairs:
+                    onward = onward + charges[key, edge.step.wall]
                 np.minimum(best, onward, out=best)
             costs[node] = best
         learning = [sum(self.full[one.key] - self.again[one.key] for one in some) for some in choices]
@@ -124,13 +126,12 @@ class _Search:
             charges[key, wall] = np.where(holds[first_of] | holds[second_of], self.again[key], self.full[key])
         return charges
 
-    def _onward(self, one: PricedEdge, costs: Mapping[Node, Floats]) -> Floats:
+    def _onward(self, edge: Edge, costs: Mapping[Node, Floats]) -> Floats:
         """What this wall and the rest of the song cost, without repairs in it, by the facing at its beginning."""
-        if one.edge.to is None:
-            assert one.at_end is not None
-            return one.at_end[:, None] + one.alone
-        turn = one.edge.turn_deg // self.song.unit_deg
-        after = costs[one.edge.to] + one.alone
+        if edge.to is None:
+            return np.array(edge.at_end)[:, None] + edge.alone
+        turn = edge.turn_deg // self.song.unit_deg
+        after = costs[edge.to] + edge.alone
         return np.concatenate((after[turn:], after[:turn])) if turn else after
 
     def _walked(self, costs: Mapping[Node, Floats], some: Choice, chosen: int) -> tuple[Step, ...]:
@@ -139,21 +140,19 @@ class _Search:
         facing = 0
         steps = []
         while node is not None:
-            best = min(self.edges[node], key=lambda one: self._cost(one, costs, facing, some, chosen))
-            steps.append(best.edge.step)
+            best = min(self.edges[node], key=lambda edge: self._cost(edge, costs, facing, some, chosen))
+            steps.append(best.step)
             facing = self._turned(best, facing)
-            node = best.edge.to
+            node = best.to
         return tuple(steps)
 
-    def _turned(self, one: PricedEdge, facing: int) -> int:
-        return (facing + one.edge.turn_deg // self.song.unit_deg) % self.facings
+    def _turned(self, edge: Edge, facing: int) -> int:
+        return (facing + edge.turn_deg // self.song.unit_deg) % self.facings
 
-    def _cost(self, one: PricedEdge, costs: Mapping[Node, Floats], facing: int, some: Choice, chosen: int) -> float:
+    def _cost(self, edge: Edge, costs: Mapping[Node, Floats], facing: int, some: Choice, chosen: int) -> float:
         """One entry of ``_onward`` with the repairs."""
-        wall = one.edge.step.wall
-        held = [any(pattern.has(key, wall) for pattern in some) for key in one.edge.keys]
-        repairs = sum(self.again[key] if h else self.full[key] for key, h in zip(one.edge.keys, held, strict=True))
-        if one.edge.to is None:
-            assert one.at_end is not None
-            return repairs + one.alone + float(one.at_end[facing])
-        return repairs + one.alone + float(costs[one.edge.to][self._turned(one, facing), chosen])
+        held = [any(pattern.has(key, edge.step.wall) for pattern in some) for key in edge.repairs]
+        repairs = sum(self.again[key] if h else self.full[key] for key, h in zip(edge.repairs, held, strict=True))
+        if edge.to is None:
+            return repairs + edge.alone + edge.at_end[facing]
+        return repairs + edge.alone + float(costs[edge.to][self._turned(edge, facing), chosen])

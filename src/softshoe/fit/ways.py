@@ -10,14 +10,14 @@ from softshoe.fit.solve import Way, cheapest
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from softshoe.fit.lattice import Edge
-    from softshoe.fit.priced import Priced
+    from softshoe.fit.growing import Edge
+    from softshoe.fit.lattice import Lattice
     from softshoe.fit.steps import Key
 
 MOST_LEFT_OUT = 3  # repairs of the best way that are left out in turn
 
 
-def ways(song: Priced, *, thorough: bool) -> tuple[Way, ...]:
+def ways(song: Lattice, *, thorough: bool) -> tuple[Way, ...]:
     """Return the cheapest ways, the best first, each once.
 
     ``thorough`` also looks for the best without each repair of the best, and with one kind of repair only.
@@ -26,6 +26,7 @@ def ways(song: Priced, *, thorough: bool) -> tuple[Way, ...]:
     if best is None:
         return ()
     found = {best.steps: best}
+    found.setdefault(song.plain, Way(song.plain, song.plain_cost))
     new = _new_keys(song, best)
     for allowed in _restrictions(new, thorough=thorough):
         other = cheapest(song, allowed)
@@ -34,17 +35,14 @@ def ways(song: Priced, *, thorough: bool) -> tuple[Way, ...]:
     return tuple(sorted(found.values(), key=lambda way: way.cost))
 
 
-def _new_keys(song: Priced, way: Way) -> tuple[Key, ...]:
+def _new_keys(song: Lattice, way: Way) -> tuple[Key, ...]:
     """What the way repairs that nobody wrote or pinned."""
     taken = {(step.wall, step.at): step for step in way.steps}
-    edges = (p.edge for node, out in song.edges.items() if node in taken for p in out if p.edge.step == taken[node])
+    edges = (edge for node in taken for edge in song.edges[node] if edge.step == taken[node])
     return tuple(dict.fromkeys(key for edge in edges for key in edge.new))
 
 
 def _restrictions(new: tuple[Key, ...], *, thorough: bool) -> Iterator[Callable[[Edge], bool]]:
-    if not new:
-        return
-    yield lambda edge: not edge.new
     if not thorough:
         return
     kinds = {key[0] for key in new}

@@ -12,7 +12,6 @@ from softshoe.fit.anatomy import anatomy
 from softshoe.fit.grid import counted
 from softshoe.fit.lattice import Lattice, lattice
 from softshoe.fit.pins import Pins
-from softshoe.fit.priced import priced
 from softshoe.fit.rules import Weights, limit
 from softshoe.fit.solve import Way, cheapest
 
@@ -61,11 +60,11 @@ def _unsure(song: SongMap) -> bool:
 
 def _laid(dance: Dance, grid: Grid) -> Way | None:
     """The dance with its written repairs alone."""
-    return cheapest(priced(_only_written(dance, grid), Weights()))
+    return cheapest(_only_written(dance, grid))
 
 
 def _only_written(dance: Dance, grid: Grid) -> Lattice:
-    return lattice(dance, grid, Pins(tags=False, restarts=False, bridges=False), written=True)
+    return lattice(dance, grid, Pins(tags=False, restarts=False, bridges=False), Weights(), written=True)
 
 
 def _better(dance: Dance, grid: Grid, one: Restart | Tag, wall: int, cost: float) -> Restart | Tag | None:

@@ -1,0 +1,87 @@
+"""Songs and dances at the edge: a clear answer, never a crash."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from fit.made_maps import dance_named, made_map
+from fit.planted import stepping
+from softshoe.fit.lay import fit
+from softshoe.music.songmap import Confidence
+
+
+def test_one_phrase_is_danced_through() -> None:
+    run = fit(stepping(32), made_map([200])).runs[0]
+    assert [wall.counts for wall in run.walls] == [32] * 6 + [8]
+    assert not run.tags
+
+
+def test_five_minutes_of_phrases_of_three_bars_fit_a_dance_of_24() -> None:
+    song = made_map([12] * 42)
+    assert fit(stepping(24), song, most=1).runs[0].score.total >= 90
+    assert fit(stepping(32), song, most=1).runs
+
+
+def test_where_the_song_turns_into_a_waltz_the_dance_is_laid_up_to_there() -> None:
+    song = made_map([32] * 8)
+    half = 16 + 32 * 4
+    song = replace(song, downbeats_s=(*song.beats_s[:half:4], *song.beats_s[half::3]))
+    result = fit(stepping(32), song)
+    told = result.findings[0]
+    assert told.kind == "metre"
+    assert "counted in three" in told.message
+    assert [wall.counts for wall in result.runs[0].walls] == [32] * 4
+
+
+def test_with_no_phrases_known_walls_follow_each_other() -> None:
+    song = replace(made_map([32] * 5), phrases_s=(), confidence=Confidence(1, 1, 1, 1, 1, 1, ()))
+    result = fit(stepping(32), song)
+    assert [wall.counts for wall in result.runs[0].walls] == [32] * 5
+    assert "phrases" in [f.kind for f in result.findings]
+
+
+def test_with_no_confidence_at_all_nothing_is_repaired() -> None:
+    song = made_map([32, 36, 20, 32, 44])
+    nothing = Confidence(0, 0, 0, 0, 0, 0, (0.0,) * 5)
+    run = fit(stepping(32), replace(song, confidence=nothing)).runs[0]
+    assert (run.tags, run.restarts) == ((), ())
+
+
+@pytest.mark.parametrize("counts", [4, 12, 40, 128])
+def test_dances_of_any_length_are_laid(counts: int) -> None:
+    run = fit(stepping(counts), made_map([32] * 8), most=1).runs[0]
+    assert sum(wall.counts for wall in run.walls) + sum(tag.counts for tag in run.tags) <= 256
+    assert run.walls
+
+
+def test_a_song_shorter_than_one_wall_ends_in_the_first() -> None:
+    run = fit(stepping(64), made_map([20])).runs[0]
+    assert [wall.counts for wall in run.walls] == [20]
+    assert run.ending is not None
+
+
+def test_a_waltz_on_a_song_in_four_is_told_so() -> None:
+    (wrong,) = fit(dance_named("millpond"), made_map([32] * 4)).findings
+    assert wrong.message.startswith("This is a waltz, the song is in four")
+    (other,) = fit(dance_named("harbour"), made_map([48] * 4, metre=3)).findings
+    assert other.message.startswith("This dance is counted in four, the song is in three")
+
+
+def test_a_pause_in_the_music_falls_between_two_walls() -> None:
+    song = made_map([32] * 2 + [36] + [32] * 3)
+    at = 16 + 64 + 36
+    later = tuple(s + (4.0 if k >= at else 0.0) for k, s in enumerate(song.beats_s))
+    moved = dict(zip(song.beats_s, later, strict=True))
+    song = replace(
+        song,
+        beats_s=later,
+        downbeats_s=tuple(moved[s] for s in song.downbeats_s),
+        eights_s=tuple(moved[s] for s in song.eights_s),
+        phrases_s=tuple(moved[s] for s in song.phrases_s if s < song.beats_s[80]),
+        end_s=song.end_s + 4.0,
+        confidence=Confidence(1, 1, 1, 1, 1, 1, (1.0, 1.0)),
+    )
+    best = fit(stepping(32), song).runs[0]
+    assert any(wall.start_s == pytest.approx(later[at]) for wall in best.walls)
