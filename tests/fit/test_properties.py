@@ -121,8 +121,7 @@ def shifted(song: SongMap, seconds: float) -> SongMap:
 def test_a_phrase_more_adds_no_misfit_elsewhere(phrases: list[int], turn: int) -> None:
     dance = stepping(32, turn_deg=turn)
     shorter, longer = (best_of(dance, [*phrases, 32, *more]) for more in ([], [32]))
-    one, other = (sum(v for part, v in run.score.parts.items() if part != "ending") for run in (shorter, longer))
-    assert other >= one - 0.01
+    assert longer.score.charged <= shorter.score.charged + Weights().of("ending") + 0.01  # it may end elsewhere
 
 
 def best_of(dance: Dance, phrases: list[int]) -> Run:
