@@ -3,54 +3,108 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import click
 
+from softshoe.adapt.version import KINDS
+from softshoe.cli.pinning import PINNED, pinned_by, weights_of, with_pins
 from softshoe.cli.said import said_by, with_said
 from softshoe.cli.show import clock_time, print_findings, print_json, worst_code
 
 if TYPE_CHECKING:
+    from softshoe.adapt.version import Kind
+    from softshoe.dance.dance import Dance
+    from softshoe.fit.lay import FitResult
     from softshoe.fit.run import Run
+    from softshoe.music.songmap import SongMap
+
+
+def _show_weights(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
+    """Print what each thing charges and stop."""
+    if not asked or ctx.resilient_parsing:
+        return
+    from softshoe.fit.rules import rules
+
+    click.echo("100 less these. Move one with --weight NAME=NUMBER.\n")
+    for rule in rules():
+        click.echo(f"{rule.name:16} {rule.value:4g}  {rule.part}: {rule.words} ({rule.mark})")
+    ctx.exit(0)
 
 
 @click.command(name="fit")
 @click.argument("sheet", type=click.Path(path_type=Path))
 @click.argument("song", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the runs as JSON.")
+@click.option("--for", "kind", type=click.Choice(KINDS), help="Lay this version of the dance.")
+@click.option("--weights", is_flag=True, is_eager=True, expose_value=False, callback=_show_weights,
+              help="Print what each thing charges.")  # fmt: skip
+@click.option("--weight", "moved", multiple=True, metavar="NAME=NUMBER", help="Move one of these charges.")
+@with_pins
 @with_said
 @click.pass_context
-def command(ctx: click.Context, /, sheet: Path, song: Path, as_json: bool, **said: Any) -> None:
+def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
     """Lay the dance of SHEET on SONG (a recording, or the JSON of “softshoe listen”), the best way first.
 
-    Ends with 0 when it fits, 1 when something is wrong or nothing fits, 2 when a file can't be read.
+    Whatever you decide with the options holds, and the rest is solved around it. Ends with 0 when it fits, 1 when
+    something is wrong or nothing fits, 2 when a file can't be read.
     """
-    from softshoe.fit.document import fit_json
     from softshoe.fit.lay import fit
     from softshoe.music.given import song_given
+
+    dance = _dance(sheet, how.pop("kind"))
+    weights = weights_of(how.pop("moved"))
+    as_json = how.pop("as_json")
+    pins = pinned_by(dance.counts, **{name: how.pop(name) for name in PINNED})
+    heard = song_given(song, said_by(**how))
+    found = fit(dance, heard, pins=pins, weights=weights)
+    if as_json:
+        from softshoe.fit.document import fit_json
+
+        print_json(fit_json(found))
+    else:
+        _tell(dance, heard, found, where=sheet.name)
+    ctx.exit(worst_code(found.findings) or int(not found.runs))
+
+
+def _dance(sheet: Path, kind: str | None) -> Dance:
+    from softshoe.adapt.adapt import adapt
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
     dance = read(sheet_text(sheet))
-    found = fit(dance, song_given(song, said_by(**said)))
-    if as_json:
-        print_json(fit_json(found))
-    else:
-        for number, run in enumerate(found.runs):
-            _tell(run, number)
-        print_findings(found.findings, where=sheet.name)
-    ctx.exit(worst_code(found.findings) or int(not found.runs))
+    return adapt(dance, cast("Kind", kind)).dance if kind else dance
 
 
-def _tell(run: Run, number: int) -> None:
-    from softshoe.dance.facing import clock
+def _tell(dance: Dance, song: SongMap, found: FitResult, *, where: str) -> None:
+    for number, run in enumerate(found.runs):
+        _tell_run(dance, song, run, number)
+    print_findings(found.findings, where=where)
+
+
+def _tell_run(dance: Dance, song: SongMap, run: Run, number: int) -> None:
+    from softshoe.fit.told import sheet_lines
 
     click.echo(f"\n{'Best' if number == 0 else 'Or'}: {run.score.total:.0f} of 100")
     for sentence in run.why:
         click.echo(f"  {sentence}")
-    click.echo("  wall  time   facing  counts")
-    for wall in run.walls:
-        click.echo(f"  {wall.wall:4}  {clock_time(wall.start_s):>5}  {clock(wall.facing_deg):>6}  {wall.counts:6}")
-        for tag in run.tags:
-            if wall.wall in (tag.after_wall, tag.in_wall):
-                click.echo(f"        tag of {tag.counts} counts after count {tag.at_count}")
+    if run.score.parts:
+        charged = ", ".join(f"{part} {-value:g}" for part, value in run.score.parts.items())
+        click.echo(f"  Charged: {charged}.")
+    if number == 0:
+        _table(dance, song, run)
+        click.echo("  For the sheet:")
+        for line in sheet_lines(dance, run):
+            click.echo(f"    {line}")
+
+
+def _table(dance: Dance, song: SongMap, run: Run) -> None:
+    from softshoe.dance.facing import clock
+    from softshoe.fit.told import wall_rows
+
+    click.echo("  wall  time  facing  counts  phrase")
+    for row in wall_rows(dance, run, song):
+        line = (
+            f"  {row.wall:4} {clock_time(row.start_s):>5}  {clock(row.facing_deg):>6}  {row.counts:6}  {row.phrase:9}"
+        )
+        click.echo(f"{line} {row.happens}".rstrip())

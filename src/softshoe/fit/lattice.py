@@ -53,19 +53,28 @@ def lattice(dance: Dance, grid: Grid, pins: Pins, weights: Weights, *, written: 
     plain, plain_cost = growing.walked(growing.as_it_is)
     _, ahead_cost = growing.walked(growing.looking_ahead)
     most = min(plain_cost, ahead_cost) + slack
+    return Lattice(dance, grid, weights, unit, _grown(growing, most + NEAR), most, plain, plain_cost)
+
+
+def _grown(growing: Growing, most: float) -> Edges:
+    """Wall by wall, the edges that a way charging no more than ``most`` may go along."""
     edges: Edges = {}
     layer: dict[Node, Reached] = {FIRST: (0.0, inf)}
     while layer:
         following: dict[Node, Reached] = {}
         for node in sorted(layer):
-            out = growing.edges(node, layer[node], most + NEAR)
-            edges[node] = [edge for edge in out if min(beyond(layer[node], edge)) <= most + NEAR]
-            for edge in edges[node]:
-                if edge.to is not None:
-                    reached, known = beyond(layer[node], edge), following.get(edge.to, (inf, inf))
-                    following[edge.to] = min(known[0], reached[0]), min(known[1], reached[1])
+            out = growing.edges(node, layer[node], most)
+            edges[node] = [edge for edge in out if min(beyond(layer[node], edge)) <= most]
+            _reach(following, layer[node], edges[node])
         layer = following
-    return Lattice(dance, grid, weights, unit, edges, most, plain, plain_cost)
+    return edges
+
+
+def _reach(following: dict[Node, Reached], before: Reached, out: list[Edge]) -> None:
+    for edge in out:
+        if edge.to is not None:
+            reached, known = beyond(before, edge), following.get(edge.to, (inf, inf))
+            following[edge.to] = min(known[0], reached[0]), min(known[1], reached[1])
 
 
 def beyond(before: Reached, edge: Edge) -> Reached:

@@ -40,18 +40,31 @@ def written_findings(dance: Dance, song: SongMap, run: Run) -> tuple[Finding, ..
     now = _laid(dance, grid)
     if now is None:
         return ()
+    moved = _all_moved(dance, grid, now.cost)
     found = []
     written: list[Restart | Tag] = [*dance.restarts, *dance.tags]
     for one in written:
         for wall in one.walls:
             step = next((step for step in now.steps if step.wall == wall), None)
-            if step is None or step.end >= grid.total:
-                found += _never_reached(one, wall, len(now.steps))
-                continue
-            better = _better(dance, grid, one, wall, now.cost)
-            if better is not None:
+            better = replace(one, walls=(wall + moved,)) if moved else _better(dance, grid, one, wall, now.cost)
+            if better is not None and step is not None:
                 found.append(_told(grid, one, wall, step, better, unsure=_unsure(song)))
+            elif step is None or step.end >= grid.total:
+                found += _never_reached(one, wall, len(now.steps))
     return tuple(found)
+
+
+def _all_moved(dance: Dance, grid: Grid, cost: float) -> int:
+    """By how many walls all the written repairs together would have to move to fit clearly better; 0 for not at all."""
+    walls = [*(w for r in dance.restarts for w in r.walls), *(w for t in dance.tags for w in t.walls)]
+    tried = [(cost - limit("gain"), 0, 0)]
+    for by in range(-FARTHEST_WALLS, FARTHEST_WALLS + 1) if len(walls) > 1 else ():
+        if by and min(walls) + by > 0:
+            restarts = tuple(replace(r, walls=tuple(wall + by for wall in r.walls)) for r in dance.restarts)
+            tags = tuple(replace(t, walls=tuple(wall + by for wall in t.walls)) for t in dance.tags)
+            way = _laid(replace(dance, restarts=restarts, tags=tags), grid)
+            tried += [(way.cost, abs(by), by)] if way is not None else []
+    return min(tried)[2]
 
 
 def _unsure(song: SongMap) -> bool:
