@@ -30,6 +30,7 @@ class Copier:
     start: int
     shift: Fraction
     cursor: Fraction
+    feet: Ready | None
 
     def _hold(self, at: Fraction, line: int, span: Span) -> None:
         self.stage.actions.append(Action(Count(at), None, "hold", line=line, span=span))
@@ -70,9 +71,22 @@ class Copier:
         n = repeat.last or length
         return first - n, first - 1
 
-    def _source_length(self, repeat: Repeat) -> int:
+    def _so_far(self, one: Ready, repeat: Repeat) -> int:
+        """How many counts "repeat" without counts is for: the section so far, or its last line where only that fits."""
+        whole = int(self.cursor) - self.start
+        line = len([p for p in self.feet.places if p.denominator == 1]) if self.feet is not None else whole
+        if repeat.counts or repeat.sections or repeat.last or repeat.whole_section or line in (0, whole):
+            return whole
+        fits = [n for n in (whole, line) if (whole + n * repeat.times) % 4 == 0]
+        if len(fits) != 1:
+            taken = (fits or [whole])[0]
+            said = f"This can repeat the {whole} counts so far or the {line} of the last line; {taken} were taken."
+            self.stage.dancer.choose(one.item.line, self.cursor + 1, said, "Name the counts: “repeat 1-4”.")
+        return (fits or [whole])[0]
+
+    def _source_length(self, one: Ready, repeat: Repeat) -> int:
         before = max(self.stage.starts.values(), default=(0, 8))
-        usual = int(self.cursor) - self.start or before[1] - before[0]
+        usual = self._so_far(one, repeat) or before[1] - before[0]
         found = self._source(repeat, self.cursor + 1, usual)
         if found is None:
             return usual

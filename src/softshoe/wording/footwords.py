@@ -104,9 +104,13 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         verb, way = "stomp-up", "" if way == "up" else way
     if verb in SIDED_VERBS and not draft.dirs and draft.travel:
         way = {"R": "right", "L": "left"}[draft.travel]
+        if verb == "drag" and draft.feet[:1] in (["L"], ["R"]) and draft.feet[0] != draft.travel:
+            way = "together"  # "slide left to right"
     inferred = ""
     if verb in ("step", "rock", "") and not way and _bare_side(draft) and not draft.amount:
         inferred = "side" if draft.doing else "bare"
+    if verb == "drag" and draft.value == "slide" and not way and _bare_side(draft) and not draft.refs:
+        verb, inferred = "slide", "side"  # "slide right" travels; "slide left to right" draws in
     if draft.doing == "verb" and draft.dir == "across behind" and not draft.dirs and draft.tokens_say("lock", "lk"):
         way = "lock"
     if draft.amount and not (verb or foot or way):
@@ -115,9 +119,16 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         verb = TURN_ONLY
     return Want(
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
-        draft.alternate, draft.line, draft.span, inferred=inferred, square=draft.square,
+        draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
         goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", *BY_TURNS)),
     )  # fmt: skip
+
+
+def _leads_to(draft: Draft) -> int:
+    """ "Turn right (3:00)": where it is not said how far, the facing says it."""
+    if draft.turning and not draft.amount and draft.square < 0 and draft.facing is not None:
+        return draft.facing
+    return draft.square
 
 
 def _walks(draft: Draft) -> bool:

@@ -23,6 +23,7 @@ class Laid:
     problem: str = ""
     moments: int = 0
     note: str = ""
+    once: bool = False  # "x2" was told of what fills its counts without
     ends: dict[int, Fraction] = field(default_factory=dict)
 
 

@@ -12,7 +12,10 @@ from fractions import Fraction
 from itertools import islice, product
 from typing import TYPE_CHECKING
 
+from softshoe.dance.verbs import VERB
+from softshoe.wording.footwords import times_over
 from softshoe.wording.laid import Laid, Row, can_last, going_on, middle, spread_arms, stretch
+from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.parts import Atom, Slot, Want
 
 if TYPE_CHECKING:
@@ -152,15 +155,23 @@ def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Lai
     lengths = _said_lengths(atoms, places)
     if lengths is not None:
         return lengths
-    for row, _ in rows:
+    for row, way in rows:
         if len(row) == n:
-            return _one_each(row, places)
+            each = _one_each(row, places)
+            each.once = _told_once(atoms, way)
+            return each
     case = Case(atoms, shares, rows, places, ranged)
     for attempt in (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting):
         laid = attempt(case)
         if laid is not None:
             return laid
     return _misfit(rows[0][0], places)
+
+
+def _told_once(atoms: Sequence[Atom], way: tuple[int, ...]) -> bool:
+    """ "Heel, together, heel, together x2" on four counts: the counts leave no room for the second time."""
+    last = atoms[-1]
+    return len(atoms) > 1 and last.times > 1 and bool(last.choices[way[-1]]) and way[-1] >= len(last.choices) // 2
 
 
 def _one_each(row: Row, places: Sequence[Fraction]) -> Laid:
@@ -238,14 +249,22 @@ def _by_repeats(case: Case) -> Laid | None:
     times = atoms[-1].times
     if times < 2:
         return None
-    from softshoe.wording.footwords import times_over as again
-
     for row, _ in rows:
         if len(row) * times == len(places):
-            copies = again(tuple(slot for slot, _ in row.slots), times)
+            copies = _in_turn(tuple(slot for slot, _ in row.slots), times)
             owners = [atom for _, atom in row.slots] * times
             return _one_each(Row(list(zip(copies, owners, strict=True))), places)
     return None
+
+
+def _in_turn(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
+    """A line several times: each time for the other foot where the first foot bears when the line is over."""
+    wants = [w for slot in slots for w in slot.wants]
+    bears = next((w.foot for w in reversed(wants) if w.verb in VERB and VERB[w.verb].takes_weight), None)
+    if not wants or bears not in ("L", "R") or wants[0].foot != bears:
+        return times_over(slots, times)
+    other = tuple(map(mirrored_slot, slots))
+    return tuple(slot for n in range(times) for slot in (other if n % 2 else slots))
 
 
 def _by_rhythm(case: Case) -> Laid | None:

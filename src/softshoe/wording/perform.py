@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 MOST_ITEMS = 600
+ONCE = "The times said at the end can be for the last step or for the whole line; the counts leave room for once."
 
 
 class Player(Copier):
@@ -233,7 +234,7 @@ class Player(Copier):
         if heading is not None and heading.counts and self.cursor == self.start:
             places = [Fraction(self.start + k) for k in range(1, heading.counts[1] - heading.counts[0] + 2)]
         elif one.repeat is not None:
-            length = self._source_length(one.repeat)
+            length = self._source_length(one, one.repeat)
             places = [self.cursor + k for k in range(1, length + 1)]
         else:
             laid, length_n = natural(one.atoms)
@@ -266,6 +267,10 @@ class Player(Copier):
             self._misfit(one, laid, places)
         else:
             self._miscounted(one, places)
+        if laid.once:
+            self.stage.dancer.choose(
+                one.item.line, places[0], ONCE, "Give it the counts of both times, or take it out."
+            )
         entries = sorted(
             (e for e in laid.at if e[0] in places or not one.item.label or e[0] > places[0] - 1), key=lambda e: e[0]
         )

@@ -6,8 +6,9 @@ The way: lines sorted (outline) -> header -> items of each section (items, draft
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
@@ -18,40 +19,28 @@ from softshoe.dance.facing import walls_of
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
-from softshoe.wording.account import Account, account_of, paints_of
+from softshoe.wording.account import paints_of
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.header import Head, head_of
+from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import sorted_lines
 from softshoe.wording.perform import Player, as_written
 from softshoe.wording.placing import with_extras
+from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
 
 if TYPE_CHECKING:
-    from softshoe.wording.blocks import Block, Outline, Paint
+    from softshoe.wording.blocks import Block, Outline
 
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
 MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A sheet read: the dance, and what the reader took the words for."""
-
-    text: str
-    dance: Dance
-    paints: tuple[Paint, ...] = field(repr=False)
-
-    @property
-    def account(self) -> Account:
-        """What every character was taken for."""
-        return account_of(self.text, self.paints, self.dance)
 
 
 def read(text: str) -> Dance:
@@ -99,6 +88,12 @@ def _level(head: Head) -> Level | None:
 
 
 def _read(text: str) -> Reading | None:
+    found = _read_from(text)
+    return found if found is None or not opens_unnamed(found.dance) else begun_by_one(found, partial(_read_from, text))
+
+
+def _read_from(text: str, first: Foot | None = None) -> Reading | None:
+    """Read a sheet; ``first`` is the foot that begins where no word says it."""
     outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
     head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     unit = 6 if _metre(head) in ("3/4", "6/8") else 8
@@ -109,7 +104,7 @@ def _read(text: str) -> Reading | None:
         outline.blocks = _spoken(text, unit, outline, head)
     if not any(b.items for b in outline.blocks):
         return None
-    stage, sections = _danced(outline, head, spoken=spoken)
+    stage, sections = _danced(outline, head, spoken=spoken, first=first)
     if not any(a.verb != "hold" for a in stage.actions):
         return None
     return _assembled(text, outline, head, stage, sections)
@@ -131,9 +126,11 @@ def _start_weight(head: Head) -> Weight:
     return {"L": Weight.LEFT, "R": Weight.RIGHT}.get(head.start_weight or "", Weight.BOTH)
 
 
-def _danced(outline: Outline, head: Head, *, spoken: bool = False) -> tuple[Stage, list[Section]]:
+def _danced(
+    outline: Outline, head: Head, *, spoken: bool = False, first: Foot | None = None
+) -> tuple[Stage, list[Section]]:
     """Dance the sections one after the other."""
-    start = _start_weight(head)
+    start = Weight(first.other.value) if first is not None else _start_weight(head)
     dancer = Dancer(
         start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None, spoken=spoken
     )
@@ -224,7 +221,7 @@ def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: 
     dance, more = with_extras(dance, outline, head, stage)
     paints = (*outline.paints, *paints_of(stage.done))
     left = Unread(text, outline, stage, paints)
-    told = [*stage.dancer.findings[:MOST_FINDINGS], *left.findings]
+    told = [*stage.dancer.findings[:MOST_FINDINGS], *left.findings, *inferred_notes(stage.dancer.inferred)]
     lines = dict(head.lines.items())
     if head.any_level:
         lines.setdefault("level", 1)

@@ -46,6 +46,7 @@ class Dancer(WhichFoot):
 
     def do(self, slot: Slot, at: Fraction, ahead: Sequence[Slot]) -> list[Action]:
         """Return the actions of one moment and stand as they leave her."""
+        self.now = at
         hands = tuple(self.arm(h) for h in slot.hands)
         out: list[Action] = []
         for want in slot.wants:
@@ -96,7 +97,9 @@ class Dancer(WhichFoot):
 
     def _action(self, want: Want, at: Fraction, ahead: Sequence[Slot]) -> Action:
         if want.verb == TURN_ONLY:
-            want = self._turn_alone(want, ahead)
+            want = self._turn_alone(want, at)
+        if want.inferred.startswith("the "):
+            self.inferred.append((want.line, at, want.inferred))
         verb = want.verb or "step"
         if verb == "slide":  # away from the other foot it travels and takes the weight
             verb = "drag" if self.seated else "step"
@@ -125,9 +128,13 @@ class Dancer(WhichFoot):
         if open_yet and foot in (Foot.LEFT, Foot.RIGHT) and verb not in ("sway", "bump", "swivel", "fan"):
             self.weight = Weight(foot.other.value) if foot else self.weight
 
-    def _turn_alone(self, want: Want, ahead: Sequence[Slot]) -> Want:
+    def _turn_alone(self, want: Want, at: Fraction) -> Want:
         """A turn without a doing word: after a step forward a pivot; else a step of the free foot with that turn."""
         last = self.last
+        if not want.turn_deg and want.square < 0:
+            self.choose(want.line, at, "“Turn” can be a quarter or a half here; a quarter was taken.",
+                        "Say how far: a quarter, a half.")  # fmt: skip
+            want = replace(want, turn_deg=90)
         if last is not None and last.dir is Direction.FORWARD and last.verb in ("step", "touch", "rock"):
             return replace(want, verb="pivot")
         return replace(want, verb="step", dir="forward")
@@ -267,6 +274,8 @@ class Dancer(WhichFoot):
         if not want.turn_deg:
             return 0
         spin = want.spin or self._own_spin(want, verb, foot)
+        if spin and not want.spin and verb != "pivot":
+            self.inferred.append((want.line, at, f"the turn to the {'right' if spin > 0 else 'left'}"))
         if spin:
             return spin * want.turn_deg
         self.tell("error", "direction-missing", want.line, at,

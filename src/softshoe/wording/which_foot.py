@@ -6,6 +6,7 @@ Here stands what the dancer knows of herself; resolve.py dances with it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot, Weight
@@ -14,7 +15,6 @@ from softshoe.errors import Finding, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from fractions import Fraction
 
     from softshoe.dance.action import Action
     from softshoe.wording.parts import Slot, Want
@@ -53,16 +53,22 @@ class WhichFoot:
     last_of: dict[Foot, Action] = field(default_factory=dict)
     lead: str = "R"
     turned_deg: int = 0
+    now: Fraction = Fraction(1)  # the moment being danced
     apart: bool = False
     started: bool = False
     stated: bool = False
     findings: list[Finding] = field(default_factory=list)
+    inferred: list[tuple[int, Fraction, str]] = field(default_factory=list)  # line, moment, what was worked out
 
     def tell(
         self, severity: Severity, kind: str, line: int, at: Fraction, message: str, mend: str | None = None
     ) -> None:
         """Keep a finding at a moment (counted from 1)."""
         self.findings.append(Finding(severity, kind, line, str(at - 1), message, mend))
+
+    def choose(self, line: int, at: Fraction, taken: str, mend: str) -> None:
+        """Keep that the words can be read in two ways, and which was taken."""
+        self.findings.append(Finding("warning", "ambiguous", line, str(at - 1), taken, mend))
 
     def bearing(self) -> Foot | None:
         """The one foot that bears her, or None."""
@@ -169,5 +175,7 @@ class WhichFoot:
             return sided or (Foot.RIGHT if want.spin > 0 else Foot.LEFT)
         follows = first_foot(ahead)
         if follows is not None:
-            return follows.other if VERB[verb].takes_weight else follows
+            found = follows.other if VERB[verb].takes_weight else follows
+            self.inferred.append((want.line, self.now, f"the {found.word} foot, by what follows"))
+            return found
         return self.last_foot() and self.last_foot().other if self.last_foot() else None  # type: ignore[union-attr]
