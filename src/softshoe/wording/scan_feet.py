@@ -180,7 +180,7 @@ class FeetWords(Scan):
         if (
             value in ("left", "right")
             and draft.doing == "verb"
-            and draft.value == "drag"
+            and draft.value in ("drag", "slide")
             and draft.feet
             and (draft.feet[0] != value[0].upper())
         ):
