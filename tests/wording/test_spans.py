@@ -31,7 +31,7 @@ def amiss_in(sheet: Reading) -> list[str]:
         for i in range(piece.start, piece.end):
             times[i] += 1
     out = [f"{times[i]} pieces for {text[i]!r} at {i}" for i in range(len(text)) if times[i] != 1 and text[i].strip()]
-    told = {finding.line for finding in sheet.dance.findings}
+    told = {finding.line for finding in sheet.dance.findings} | {line for line, _ in sheet.dance.kept}
     groups = [(left, list(of)) for left, of in groupby(pieces, lambda p: p.role in ("kept", "passed"))]
     silent = [of for left, of in groups if left and not told & {piece.line for piece in of}]
     if sum(len(of) for left, of in groups if left) <= 50:

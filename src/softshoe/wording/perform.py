@@ -152,8 +152,11 @@ class Player(Copier):
         if one.item.label is None and one.repeat is None and (not one.atoms or _strange(one)):
             return self._loose(one)
         places = self._places(one)
+        if places is None and one.places:
+            self.stage.kept.append((one.item.line, as_written(one.item.tokens)))
+            return "kept"
         if places is None:
-            return "kept" if one.places else self._loose(one)
+            return self._loose(one)
         if one.repeat is not None:
             self._repeat(one, one.repeat, places)
         else:

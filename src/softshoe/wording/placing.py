@@ -108,6 +108,7 @@ def _played(
     findings += own.dancer.findings
     stage.unread += own.unread
     stage.done += own.done
+    stage.kept += own.kept
     return with_hands(own), filled, own
 
 

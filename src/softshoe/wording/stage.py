@@ -66,6 +66,7 @@ class Stage:
     faced: list[tuple[int, int, Fraction, int]] = field(default_factory=list)
     unknown: list[tuple[int, str]] = field(default_factory=list)
     unread: list[tuple[int, str]] = field(default_factory=list)
+    kept: list[tuple[int, str]] = field(default_factory=list)  # lines that double a count: told as that
     done: list[Ready] = field(default_factory=list)  # every item, with what became of it
 
     def tell(

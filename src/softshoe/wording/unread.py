@@ -45,7 +45,7 @@ class Unread:
         rows = {*outline.loose, *stage.unread, *((self._line(start), text[start:end]) for start, end in lost)}
         over = all_lines(text, beyond) if beyond < len(text) else ()
         self.paints: list[Paint] = [(start, end, "kept") for start, end in (*lost, (beyond, len(text)))]
-        self.kept: Rows = tuple(sorted((*outline.notes, *outline.kept, *rows, *over)))
+        self.kept: Rows = tuple(sorted((*outline.notes, *outline.kept, *stage.kept, *rows, *over)))
         self.findings = [_told(line, words) for line, words in sorted(rows)[:MOST_TOLD]]
         if over:
             message = f"The sheet is too long to be read whole; from line {over[0][0]} on it is kept as it is."
