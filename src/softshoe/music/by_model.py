@@ -28,6 +28,15 @@ class HeardByModel:
         song = counted(self.likelihoods, said)
         return None if song is None else mapped(self.pulse, self.likelihoods, song, said)
 
+    def beat_curve(self) -> tuple[NDArray[np.float64], float]:
+        """Return the likelihood of a beat, and its frames a second."""
+        return self.pulse.beat, self.pulse.frames_hz
+
+    def piece(self, first_s: float, last_s: float) -> HeardByModel:
+        """Return what was heard from one second to another."""
+        first, last = (round(at * self.pulse.frames_hz) for at in (first_s, last_s))
+        return HeardByModel(self.likelihoods[first:last], self.pulse.between(first_s, last_s))
+
     def arrays(self) -> dict[str, NDArray[Any]]:
         """Return all of it as arrays."""
         loud = self.pulse.loud_db.astype(np.float32)

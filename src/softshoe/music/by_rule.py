@@ -39,6 +39,7 @@ class HeardByRule:
     runs: dict[str, NDArray[np.int64]] = field(default_factory=dict)
     gains: dict[str, float] = field(default_factory=dict)
     ways: list[Way] = field(default_factory=list)
+    pieces: dict[tuple[float, float], HeardByRule] = field(default_factory=dict)
 
     def counted(self, said: Said) -> SongMap | None:
         """Return the song counted; see ``engine.Heard``."""
@@ -65,6 +66,17 @@ class HeardByRule:
         if name not in self.gains:
             self.gains[name] = beat_gain(heard, self.pulse)
         return self.gains[name]
+
+    def beat_curve(self) -> tuple[NDArray[np.float64], float]:
+        """Return the evidence for beats, and its frames a second."""
+        return self.pulse.beat, self.pulse.frames_hz
+
+    def piece(self, first_s: float, last_s: float) -> HeardByRule:
+        """Return what was heard from one second to another."""
+        name = (round(first_s, 2), round(last_s, 2))
+        if name not in self.pieces:
+            self.pieces[name] = HeardByRule(self.pulse.between(first_s, last_s))
+        return self.pieces[name]
 
     def arrays(self) -> dict[str, NDArray[Any]]:
         """Return all of it as arrays."""

@@ -9,7 +9,7 @@ as often as the person who listens says something new. ``listener()`` alone choo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
@@ -45,6 +45,21 @@ class Pulse:
     loud_db: FloatArray
     phrase: FloatArray | None = None
 
+    def between(self, first_s: float, last_s: float) -> Pulse:
+        """Return the evidence from one second to another, which begin anew at 0."""
+        a, b = (round(at * self.frames_hz) for at in (first_s, last_s))
+        c, d = (round(at * self.colour_hz) for at in (first_s, last_s))
+        return replace(
+            self,
+            beat=self.beat[a:b],
+            low=self.low[a:b],
+            snap=self.snap[a:b],
+            phrase=None if self.phrase is None else self.phrase[a:b],
+            harmony=self.harmony[c:d],
+            timbre=self.timbre[c:d],
+            loud_db=self.loud_db[c:d],
+        )
+
 
 class Engine(Protocol):
     """Anything that can hear a pulse in sound."""
@@ -71,6 +86,12 @@ class Heard(Protocol):
 
         Confidence is the listener's own, not yet calibrated; tempo curve and ``why`` may be left empty.
         """
+
+    def beat_curve(self) -> tuple[FloatArray, float]:
+        """Return how much sounds like a beat, frame by frame, and how many frames a second has."""
+
+    def piece(self, first_s: float, last_s: float) -> Heard:
+        """Return what was heard from one second to another, with seconds of its own."""
 
     def arrays(self) -> dict[str, NDArray[Any]]:
         """Return everything that ``recalled`` needs, to keep in a file."""

@@ -53,7 +53,7 @@ class SongsKept:
         import numpy as np
 
         try:
-            with np.load(place, allow_pickle=False) as kept:
+            with place.open("rb") as file, np.load(file, allow_pickle=False) as kept:
                 arrays = {name: kept[name] for name in kept.files if name != ABOUT}
                 about = json.loads(str(kept[ABOUT]))
             findings = tuple(Finding(**row) for row in about["findings"])

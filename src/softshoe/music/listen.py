@@ -79,7 +79,17 @@ def counted(heard: Hearsay, said: Said | None = None) -> SongMap:
 
     told = moved_said(said or Said(), -heard.start_s)
     check_said(told, heard.seconds)
-    found = heard.heard.counted(told)
+    found = _by_parts(heard, told) or heard.heard.counted(told)
     if found is None:
         raise no_beat(heard.where)
     return finished(found, heard)
+
+
+def _by_parts(heard: Hearsay, told: Said) -> SongMap | None:
+    """Return a medley counted part by part; None for a song of one tempo, or when the listener gave it."""
+    from softshoe.music.medley import counted_parts, parts_of
+
+    if told.tempo_bpm or told.taps_s:
+        return None
+    cuts = parts_of(*heard.heard.beat_curve())
+    return counted_parts(heard.heard, told, cuts, heard.seconds) if cuts else None

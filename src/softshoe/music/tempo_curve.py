@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 SPAN_BEATS = 8  # tempo is taken over so many beats: single beats differ by what players do on purpose
 CALM = 9  # middle of so many such spans: a held bar is no change of tempo
+PAUSE = 1.3  # one beat so much longer than another within a span: a pause, or the seam of a medley
 STEADY = 0.02  # changes of less than this share are not told
 NEAR = 0.012  # the curve keeps within this share of what was heard
 JUMP_S, JUMP = 9.0, 0.04  # a change of this share within this time is another tempo, not a drift
@@ -32,9 +33,9 @@ def tempo_curve(beats_s: Sequence[float]) -> Curve:
     if len(beats) < 4:
         return ()
     span = min(SPAN_BEATS, len(beats) - 1)
-    lengths = beats[span:] - beats[:-span]
-    at = 0.5 * (beats[span:] + beats[:-span])
-    bpm = _calm(60 * span / lengths)
+    whole = _whole(np.diff(beats), span)
+    at = 0.5 * (beats[span:] + beats[:-span])[whole]
+    bpm = _calm(60 * span / (beats[span:] - beats[:-span])[whole])
     usual = float(np.median(bpm))
     low, high = np.percentile(bpm, [3, 97])
     if high / low - 1 < STEADY:
@@ -46,6 +47,13 @@ def tempo_curve(beats_s: Sequence[float]) -> Curve:
 
 def _points(at: FloatArray, bpm: FloatArray) -> Curve:
     return tuple((round(float(t), 2), round(float(v), 1)) for t, v in zip(at, bpm, strict=True))
+
+
+def _whole(gaps: FloatArray, span: int) -> NDArray[np.bool_]:
+    """Return which spans have no pause in them; all of them when hardly any is without."""
+    rows = np.lib.stride_tricks.sliding_window_view(gaps, span)
+    whole = np.asarray(rows.max(axis=1) < PAUSE * rows.min(axis=1))
+    return whole if whole.sum() > 1 else np.ones(len(rows), dtype=bool)
 
 
 def _calm(x: FloatArray) -> FloatArray:
