@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -16,6 +16,9 @@ from softshoe.music.kept import SongsKept
 from softshoe.music.listen import Hearsay, counted, hears
 from softshoe.music.moved import moved, moved_said
 from softshoe.music.songmap import Said
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 pytestmark = pytest.mark.media
 RECIPE = Recipe(common(rounds=1), bpm=112, style="disco")
