@@ -124,6 +124,8 @@ class FeetWords(Scan):
             return 1
         elif draft.hands and draft.hands[-1] == "" and not draft.feet:
             draft.hands[-1] = token.value
+        elif last is not None and last.kind == "side" and self._letter_then_word(last, token):
+            self._second_side(token)
         elif last is not None and (last.kind == "side" or (not draft.feet and not draft.dirs)):
             self._listed(token)
         elif draft.feet and (draft.doing or draft.part) and not draft.travel:
@@ -134,6 +136,12 @@ class FeetWords(Scan):
         else:
             self._listed(token)
         return 1
+
+    def _letter_then_word(self, last: Token, token: Token) -> bool:
+        """ "Step R right": the letter is the foot and the word is where it goes; "walk right left" names two feet."""
+        ahead, draft = self._peek(1), self.draft
+        one_step = draft.doing == "verb" and not draft.dirs and len(draft.feet) == 1
+        return one_step and len(last.text) == 1 < len(token.text) and (ahead is None or ahead.kind != "side")
 
     def _diagonal(self, token: Token) -> bool:
         """ "Right diagonally forward right": the side behind a diagonal is the diagonal's."""
