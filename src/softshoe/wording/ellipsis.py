@@ -58,6 +58,8 @@ def _put_down(draft: Draft, before: Draft) -> Draft:
 
 def _feet_list(draft: Draft, before: Draft) -> Draft:
     """ "Walk forward right, left, right": a foot alone does what the one before did."""
+    if before.doing == "pattern" and draft.feet in (["L"], ["R"]) and not draft.amount and draft.join == "seq":
+        return replace(draft, doing="pattern", value=before.value, dir=before.dir, dirs=list(before.dirs))
     if before.doing == "pattern" or draft.amount:
         return draft
     return replace(
@@ -84,7 +86,8 @@ def _side_list(draft: Draft, before: Draft) -> Draft:
     """ "Twist heels right, left, right, centre": sides are where the heels go."""
     if draft.feet == ["both"]:
         return draft
-    way = draft.dirs or [{"R": "right", "L": "left"}.get(f, f) for f in draft.feet]
+    back = {"back": "centre"} if before.value in ("fan", "swivel") or before.part else {}
+    way = [back.get(d, d) for d in draft.dirs] or [{"R": "right", "L": "left"}.get(f, f) for f in draft.feet]
     return replace(
         draft,
         doing=before.doing,

@@ -120,7 +120,7 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     return Want(
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
         draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
-        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", *BY_TURNS)),
+        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", *BY_TURNS)),
     )  # fmt: skip
 
 
@@ -228,7 +228,7 @@ TAKES = ("step", "recover", "rock")
 
 
 def _again(want: Want) -> Want:
-    if want.verb not in TAKES or want.foot not in ("R", "L"):
+    if (want.verb not in TAKES and not (want.verb == "sway" and want.alternate)) or want.foot not in ("R", "L"):
         return want
     way = "side" if want.dir in ("right", "left") else want.dir
     way = {"forward R diag": "forward diag", "forward L diag": "forward diag"}.get(way, way)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.ellipsis import filled, hips, with_turns
 from softshoe.wording.footwords import foot_atom, with_draft
+from softshoe.wording.lead import led
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
 
@@ -24,7 +25,7 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = with_turns(drafts)
+        drafts = with_turns(led(drafts))
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:

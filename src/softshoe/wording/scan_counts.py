@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 NTH = ("last", "first", "second", "third", "fourth", "fifth")
+WALKS = ("walk", "run", "stroll", "step")
 PLURAL_KINDS = ("verb", "pattern", "gest", "dual", "footpart", "draw")
 
 
@@ -72,9 +73,17 @@ class CountWords(Scan):
             self.draft.times = token.number
         elif before is not None and before.low in ("hold", "wait", "pause", "hlt"):
             self.draft.counts = token.number
+        elif self._walked(ahead) and 1 < token.number <= 8:
+            self.draft.times = token.number  # "walk forward 3, kick"
         elif before is not None and before.low == "for" and 1 < token.number <= 16:
             self.draft.counts = token.number  # "walk forward for four"
         return 1
+
+    def _walked(self, ahead: Token | None) -> bool:
+        """A number at the end of a walk's clause is how many steps it has."""
+        draft = self.draft
+        walks = draft.doing == "verb" and draft.value == "step" and draft.dirs and draft.tokens_say(*WALKS)
+        return bool(walks) and draft.counts is None and draft.times == 1 and (ahead is None or is_mark(ahead, ",;.()"))
 
     def _count(self, _token: Token) -> int:
         before = self.draft.tokens[-1].low if self.draft.tokens else ""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark
+from softshoe.wording.lead import LEADING
 from softshoe.wording.scan_counts import CountWords
 from softshoe.wording.scan_feet import FeetWords
 from softshoe.wording.scan_turns import TurnWords
@@ -114,10 +115,12 @@ class Scanner(FeetWords, TurnWords, CountWords):
                     clause.feet = clause.feet or [side]
             elif len(self.draft.feet) < len(sides):
                 self.draft.feet = sides
-            taken = len(inside) + 2
-            self.draft.tokens += self.tokens[self.i : self.i + taken]
-            self.i += taken - 1
-            return 0
+            return self._stepped_over(len(inside) + 2)
+        leads = len(self.done) > 1 or (self.done and any(t.low in LEADING for t in inside))
+        clauses = [*self.done, self.draft]
+        if len(sides) == 1 and sides[0] in ("L", "R") and leads and not any(c.feet or c.hands for c in clauses):
+            clauses[0].feet = [sides[0]]  # "side, together, side, touch (R)"
+            return self._stepped_over(len(inside) + 2)
         end = self.i + len(inside) + 2
         self.i += 1
         while self.i < end - 1 and self.i < len(self.tokens):
@@ -126,6 +129,11 @@ class Scanner(FeetWords, TurnWords, CountWords):
             self.draft.tokens += self.tokens[self.i : self.i + taken]
             self.i += max(1, taken)
         self.i = end - 1
+        return 0
+
+    def _stepped_over(self, taken: int) -> int:
+        self.draft.tokens += self.tokens[self.i : self.i + taken]
+        self.i += taken - 1
         return 0
 
     def _closing(self) -> int:
@@ -184,6 +192,9 @@ class Scanner(FeetWords, TurnWords, CountWords):
         draft = self.draft
         if draft.doing == "verb" and draft.value == "step" and not draft.dir and not draft.feet:
             draft.doing = ""
+        elif draft.doing == "verb" and draft.dir == "across front" and draft.tokens[-1].value == "step":
+            draft.doing, draft.dirs = "", [*draft.dirs, draft.dir]  # "cross toe strut"
+            draft.dir = ""
         self._count_before()
         return self._doing("pattern", token)
 
