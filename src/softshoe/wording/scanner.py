@@ -254,6 +254,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
         if draft.place and draft.doing not in ("gest", "dual"):
             return 1
         draft.place = token.value
+        if draft.doing == "verb" and draft.value == "touch" and not (draft.feet or draft.part or draft.dirs):
+            draft.doing, draft.value = "gest", "pat"  # "tap your thighs"
         return 1
 
     def _note(self, token: Token) -> int:
