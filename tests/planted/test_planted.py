@@ -12,16 +12,17 @@ import pytest
 
 from softshoe.wording.read import empty, read
 
-from . import ways_counts, ways_feet, ways_walls, ways_words
+from . import ways_counts, ways_demand, ways_feet, ways_walls, ways_words
 from .no_sheets import TEXTS
 from .pool import Slip, accused, found, pool
 
 LEAST, MOST = 20, 24  # slips of each kind
-WAYS = (*ways_feet.WAYS, *ways_counts.WAYS, *ways_walls.WAYS, *ways_words.WAYS)
+WAYS = (*ways_feet.WAYS, *ways_counts.WAYS, *ways_walls.WAYS, *ways_words.WAYS, *ways_demand.WAYS)
 KINDS = (
     "weight", "free-foot", "count-missing", "count-twice", "steps-per-count", "section-length", "total",
     "section-number", "facing", "walls", "tag-length", "place", "side", "word", "direction-missing", "foot-missing",
     "arms", "seated", "promise", "ambiguous", "unread", "not-stated",
+    "crowded", "level", "one-sided",
 )  # fmt: skip
 NOT_YET = {  # (sheet, way) -> why
     ("hand_a/05_kettle_on_the_hob", "step too few"): "“walk forward: right, left, right” goes on for a fourth count",

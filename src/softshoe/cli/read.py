@@ -102,6 +102,8 @@ def _show_account(account: Account) -> None:
 
 
 def _tell(dance: Dance, sheet: Path, text: str) -> None:
+    from softshoe.dance.level import level_of
+    from softshoe.dance.level_words import level_lines
     from softshoe.render.sheet import sheet_text as sheet_words
 
     click.echo(sheet_words(dance))
@@ -109,6 +111,8 @@ def _tell(dance: Dance, sheet: Path, text: str) -> None:
         click.echo(f"kept as written, line {number}: {words}")
     print_findings(dance.findings, where=sheet.name, lines=text.splitlines())
     errors = sum(f.severity == "error" for f in dance.findings)
+    if not errors:
+        click.echo("\n" + "\n".join(level_lines(dance, level_of(dance))))
     click.echo(
         f"\n{len(dance.actions)} actions in {dance.counts} counts; " + (f"{errors} to mend." if errors else "sound.")
     )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from softshoe.dance.action import Action, Event
 from softshoe.dance.arms import ArmMove
+from softshoe.dance.checks.demand import OPINIONS
 from softshoe.dance.counts import Count, Counts
 from softshoe.dance.dance import Dance, Ending, Restart, Section, Tag
 from softshoe.dance.feet import Foot, Weight
@@ -86,7 +87,10 @@ def _ending_json(dance: Dance, ending: Ending) -> Json:
 
 
 def dance_json(dance: Dance) -> Json:
-    """Return the dance as the object that ``softshoe read --json`` prints; every key is there."""
+    """Return the dance as the object that ``softshoe read --json`` prints; every key is there.
+
+    The kinds of its findings are fixed; opinions on what the dance asks for are told to people alone.
+    """
     tempo = dance.tempo_bpm
     return {
         "title": dance.title,
@@ -103,7 +107,7 @@ def dance_json(dance: Dance) -> Json:
         "tags": [_tag_json(dance, tag) for tag in dance.tags],
         "restarts": [{"walls": list(r.walls), "after_count": r.after_count, "line": r.line} for r in dance.restarts],
         "endings": [_ending_json(dance, ending) for ending in dance.endings],
-        "findings": [finding_json(finding) for finding in dance.findings],
+        "findings": [finding_json(finding) for finding in dance.findings if finding.kind not in OPINIONS],
     }
 
 
@@ -112,6 +116,7 @@ def whole_json(dance: Dance) -> Json:
     doc = dance_json(dance)
     for row, section in zip(doc["sections"], dance.sections, strict=True):
         row["title"] = section.title
+    doc["findings"] = [finding_json(finding) for finding in dance.findings]
     return doc | {"kept": [list(line) for line in dance.kept]}
 
 

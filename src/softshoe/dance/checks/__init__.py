@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.checks.chair import seated
 from softshoe.dance.checks.consequences import told_once
+from softshoe.dance.checks.demand import crowded, level, one_sided
 from softshoe.dance.checks.hands import arms
 from softshoe.dance.checks.lengths import place, tag_length, total
 from softshoe.dance.checks.sides import side
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from softshoe.errors import Finding
 
 CHECKS: tuple[Callable[[Dance, Mapping[str, int]], Iterator[Finding]], ...] = (
-    weight, free_foot, walls, total, tag_length, place, side, arms, seated, not_stated,
+    weight, free_foot, walls, total, tag_length, place, side, arms, seated, not_stated, crowded, level, one_sided,
 )  # fmt: skip
 
 

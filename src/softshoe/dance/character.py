@@ -1,0 +1,118 @@
+"""The character of a dance in numbers: what it asks of feet and arms, how it turns and travels, which side works.
+
+All shares are 0 to 1. A figure is what the feet do in two counts (three in a waltz); a figure and its mirror are one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from softshoe.dance.feet import ONE, Foot
+from softshoe.dance.places import Direction
+from softshoe.dance.verbs import VERB
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from softshoe.dance.action import Action
+    from softshoe.dance.dance import Dance
+
+STAYS = (Direction.TOGETHER, Direction.IN_PLACE, Direction.CENTRE, Direction.UP, Direction.DOWN, None)
+CROSSED = (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
+PER = 32  # counts that halves and figures are told for
+
+
+@dataclass(frozen=True, slots=True)
+class Character:
+    """``halves``: moments between counts in 32. ``biggest_turn_deg`` of one action; ``turning_deg`` of one wall, both
+    ways added. ``figures``, ``gestures``: different ones in a wall. ``feet_and_hands``: counts on which both move, in
+    32. ``extras``: tags, bridges and restarts. ``tempo_cpm``: counts a minute, the fastest stated, or None.
+    ``right_feet``, ``right_hands``: the right side's share of what one side does alone, None where none does.
+    ``travel``, ``arms``: share of the counts. ``busy``: foot actions a count; ``busiest``: the count with most.
+    """
+
+    counts: int
+    halves: float
+    biggest_turn_deg: int
+    turning_deg: int
+    figures: int
+    gestures: int
+    crossings: int
+    feet_and_hands: float
+    extras: int
+    tempo_cpm: float | None
+    right_feet: float | None
+    right_hands: float | None
+    travel: float
+    arms: float
+    busy: float
+    busiest: int
+
+
+def character_of(dance: Dance) -> Character:
+    """Return what one wall of the dance asks for."""
+    actions = dance.actions
+    counts = max(1, dance.counts)
+    by_count = _by_stretch(actions, 1)
+    stretch = 3 if dance.metre in ("3/4", "6/8") else 2
+    tempo = dance.tempo_bpm
+    feet = [len([a for a in there if a.foot is not None]) for there in by_count.values()]
+    turns = [abs(a.turn_deg) for a in actions]
+    both = sum(any(a.foot is not None for a in there) and any(a.arms for a in there) for there in by_count.values())
+    busiest = max(by_count, key=lambda n: (len([a for a in by_count[n] if a.foot is not None]), -n), default=1)
+    return Character(
+        counts=dance.counts,
+        halves=len({a.at.at for a in actions if a.at.at.denominator != 1}) * PER / counts,
+        biggest_turn_deg=max(turns, default=0),
+        turning_deg=sum(turns),
+        figures=len(_figures(actions, stretch)),
+        gestures=len({(move.gesture, move.place) for a in actions for move in a.arms}),
+        crossings=sum(a.dir in CROSSED for a in actions),
+        feet_and_hands=both * PER / counts,
+        extras=len(dance.tags) + len(dance.restarts),
+        tempo_cpm=max(tempo) if isinstance(tempo, tuple) else tempo,
+        right_feet=right_share(a.foot for a in actions),
+        right_hands=right_share(move.side for a in actions for move in a.arms),
+        travel=0.0 if dance.seated else sum(map(_travels, by_count.values())) / counts,
+        arms=sum(any(a.arms for a in there) for there in by_count.values()) / counts,
+        busy=sum(feet) / counts,
+        busiest=busiest + 1,
+    )
+
+
+def right_share(sides: Iterable[Foot | None]) -> float | None:
+    """Return the right side's share of what one side does alone; None where neither does anything alone.
+
+    >>> right_share([Foot.RIGHT, Foot.LEFT, Foot.BOTH, Foot.RIGHT, Foot.RIGHT, None])
+    0.75
+    """
+    alone = [side for side in sides if side in ONE]
+    return alone.count(Foot.RIGHT) / len(alone) if alone else None
+
+
+def _by_stretch(actions: Iterable[Action], counts: int) -> dict[int, list[Action]]:
+    """Return the actions by the stretch of counts they stand in, from 0."""
+    out: dict[int, list[Action]] = {}
+    for action in actions:
+        out.setdefault((action.at.whole - 1) // counts, []).append(action)
+    return out
+
+
+def _travels(actions: list[Action]) -> bool:
+    """Return whether a step on this count leaves the spot."""
+    return any(VERB[a.verb].takes_weight and a.dir not in STAYS and a.foot is not None for a in actions)
+
+
+def _figures(actions: Iterable[Action], counts: int) -> set[tuple[object, ...]]:
+    """Return the different figures of the feet, each in that of its two mirror images that sorts first."""
+    stretches = _by_stretch((a for a in actions if a.foot is not None), counts)
+    return {min(_shape(n * counts, there), _shape(n * counts, [a.mirrored for a in there]))
+            for n, there in stretches.items()}  # fmt: skip
+
+
+def _shape(start: int, actions: list[Action]) -> tuple[tuple[str, str, str, str, int], ...]:
+    return tuple(sorted(
+        (str(a.at.at - start), a.foot.value if a.foot else "", a.verb, a.dir.value if a.dir else "", a.turn_deg)
+        for a in actions
+    ))  # fmt: skip
