@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 from hypothesis import given
 
+from planted.pool import pool
 from softshoe.dance.action import Action
 from softshoe.dance.arms import ArmMove
 from softshoe.dance.character import character_of, right_share
@@ -19,12 +19,9 @@ from softshoe.dance.footwork import mirrored
 from softshoe.dance.level import apart, bands, level_of
 from softshoe.dance.level_words import level_lines
 from softshoe.dance.places import Direction
-from softshoe.wording.read import read
-from softshoe.wording.source import sheet_text
 
 from .made_dances import dances
 
-SHEETS = Path(__file__).parents[1] / "sheets"
 R, L = Foot.RIGHT, Foot.LEFT
 
 
@@ -144,13 +141,8 @@ def test_the_level_is_told_in_whole_sentences(made: Dance) -> None:
 
 
 def test_the_estimate_is_near_the_level_that_authors_state() -> None:
-    found = []
-    for path in sorted(SHEETS.rglob("*.txt")):
-        if "faulty" in path.parts:
-            continue
-        made = read(sheet_text(path))
-        if made.level and not any(f.severity == "error" for f in made.findings):
-            found.append(apart(made, level_of(made)))
-    assert len(found) > 100
+    stated = [sheet.dance for sheet in pool() if sheet.dance.level is not None]
+    found = [apart(made, level_of(made)) for made in stated]
+    assert len(found) > 80
     assert found.count(0) / len(found) >= 0.6
     assert sum(abs(n) <= 1 for n in found) / len(found) >= 0.97
