@@ -37,6 +37,7 @@ def _show_weights(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 @click.argument("song", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the runs as JSON.")
 @click.option("--for", "kind", type=click.Choice(KINDS), help="Lay this version of the dance.")
+@click.option("--picture", type=click.Path(path_type=Path), help="Draw the best run: a file .svg, .png or .pdf.")
 @click.option("--weights", is_flag=True, is_eager=True, expose_value=False, callback=_show_weights,
               help="Print what each thing charges.")  # fmt: skip
 @click.option("--weight", "moved", multiple=True, metavar="NAME=NUMBER", help="Move one of these charges.")
@@ -54,7 +55,7 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
 
     dance = _dance(sheet, how.pop("kind"))
     weights = weights_of(how.pop("moved"))
-    as_json = how.pop("as_json")
+    as_json, picture = how.pop("as_json"), how.pop("picture")
     pins = pinned_by(dance.counts, **{name: how.pop(name) for name in PINNED})
     heard = song_given(song, said_by(**how))
     found = fit(dance, heard, pins=pins, weights=weights)
@@ -64,6 +65,10 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
         print_json(fit_json(found))
     else:
         _tell(dance, heard, found, where=sheet.name)
+    if picture is not None and found.runs:
+        from softshoe.render.fit_file import draw_fit
+
+        draw_fit(dance, found.runs[0], heard, song.stem, picture)
     ctx.exit(worst_code(found.findings) or int(not found.runs))
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from softshoe.render.look import palette, typeface
 from softshoe.render.song_lines import song_words
-from softshoe.render.song_picture import song_pages
+from softshoe.render.song_picture import LINES_A_PAGE, song_pages
 from softshoe.render.stage import scaled
 from softshoe.render.stage_svg import svg
 
@@ -49,11 +49,17 @@ def _wave(song: SongMap, path: Path) -> Wave:
 
 def song_picture(song: SongMap, name: str, *, kind: str, wave: Wave | None = None) -> bytes:
     """Return the picture of a song as ".svg", ".png" or ".pdf"."""
-    words = song_words(song, name)
+    lines = LINES_A_PAGE if kind == ".pdf" else None
+    pages = song_pages(song, name, wave=wave, lines_a_page=lines)
+    return drawn(pages, f"{name}, counted", song_words(song, name), kind=kind)
+
+
+def drawn(pages: tuple[Page, ...], title: str, words: str, *, kind: str) -> bytes:
+    """Return pages as ".pdf", or the one page as ".svg" or ".png"; ``words`` say all that is shown."""
     if kind == ".pdf":
-        return _pdf(song_pages(song, name, wave=wave), name, words)
-    (page,) = song_pages(song, name, wave=wave, lines_a_page=None)
-    return _png(page, words) if kind == ".png" else _svg(page, f"{name}, counted", words).encode()
+        return _pdf(pages, title, words)
+    (page,) = pages
+    return _png(page, words) if kind == ".png" else _svg(page, title, words).encode()
 
 
 def _svg(page: Page, title: str, words: str) -> str:
@@ -93,11 +99,11 @@ def png(pixels: NDArray[np.uint8], words: str) -> bytes:
     )
 
 
-def _pdf(pages: tuple[Page, ...], name: str, words: str) -> bytes:
+def _pdf(pages: tuple[Page, ...], title: str, words: str) -> bytes:
     from softshoe.render.pdf import pdf
 
-    def drawn(number: int, page: Page) -> dict[str, Any]:
-        alt = words if not number else f"{name}, counted, page {number + 1}: told with the first page"
+    def one(number: int, page: Page) -> dict[str, Any]:
+        alt = words if not number else f"{title}, page {number + 1}: told with the first page"
         return {"svg": svg(page.marks, width=page.width, height=page.height), "alt": alt}
 
-    return pdf("song.typ", {"title": f"{name}, counted", "pages": [drawn(k, page) for k, page in enumerate(pages)]})
+    return pdf("song.typ", {"title": title, "pages": [one(k, page) for k, page in enumerate(pages)]})
