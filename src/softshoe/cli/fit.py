@@ -15,7 +15,9 @@ from softshoe.cli.show import clock_time, print_findings, print_json, worst_code
 if TYPE_CHECKING:
     from softshoe.adapt.version import Kind
     from softshoe.dance.dance import Dance
+    from softshoe.fit.advice import Advice
     from softshoe.fit.lay import FitResult
+    from softshoe.fit.rules import Weights
     from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
 
@@ -37,6 +39,8 @@ def _show_weights(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 @click.argument("song", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the runs as JSON.")
 @click.option("--for", "kind", type=click.Choice(KINDS), help="Lay this version of the dance.")
+@click.option("--advice", is_flag=True, help="Try what would fit better; done without asking where the fit is poor.")
+@click.option("--songs", type=click.Path(path_type=Path), help="A folder of song maps: which of them fit better?")
 @click.option("--picture", type=click.Path(path_type=Path), help="Draw the best run: a file .svg, .png or .pdf.")
 @click.option("--weights", is_flag=True, is_eager=True, expose_value=False, callback=_show_weights,
               help="Print what each thing charges.")  # fmt: skip
@@ -50,21 +54,25 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
     Whatever you decide with the options holds, and the rest is solved around it. Ends with 0 when it fits, 1 when
     something is wrong or nothing fits, 2 when a file can't be read.
     """
+    from softshoe.fit.document import advice_json, fit_json
     from softshoe.fit.lay import fit
+    from softshoe.fit.rules import limit
     from softshoe.music.given import song_given
 
     dance = _dance(sheet, how.pop("kind"))
     weights = weights_of(how.pop("moved"))
     as_json, picture = how.pop("as_json"), how.pop("picture")
+    asked, songs = how.pop("advice"), how.pop("songs")
     pins = pinned_by(dance.counts, **{name: how.pop(name) for name in PINNED})
     heard = song_given(song, said_by(**how))
     found = fit(dance, heard, pins=pins, weights=weights)
+    poor = not found.runs or found.runs[0].score.total < limit("good")
+    better = _better(dance, heard, found, songs, weights) if asked or songs or (poor and not as_json) else None
     if as_json:
-        from softshoe.fit.document import fit_json
-
-        print_json(fit_json(found))
+        print_json(fit_json(found) | ({"advice": advice_json(better)} if better is not None else {}))
     else:
         _tell(dance, heard, found, where=sheet.name)
+        _tell_better(better)
     if picture is not None and found.runs:
         from softshoe.render.fit_file import draw_fit
 
@@ -79,6 +87,23 @@ def _dance(sheet: Path, kind: str | None) -> Dance:
 
     dance = read(sheet_text(sheet))
     return adapt(dance, cast("Kind", kind)).dance if kind else dance
+
+
+def _better(dance: Dance, song: SongMap, found: FitResult, songs: Path | None, weights: Weights) -> tuple[Advice, ...]:
+    """What would fit better, each thing tried; songs from the folder that was named."""
+    from softshoe.cli.match import song_maps
+    from softshoe.fit.advice import advice
+
+    now = found.runs[0].score.total if found.runs else 0.0
+    return advice(dance, song, now, songs=song_maps(songs) if songs else (), weights=weights)
+
+
+def _tell_better(better: tuple[Advice, ...] | None) -> None:
+    if better is None:
+        return
+    click.echo("\nWhat would fit better:" if better else "\nNothing that was tried fits better.")
+    for one in better:
+        click.echo(f"  {one.words}")
 
 
 def _tell(dance: Dance, song: SongMap, found: FitResult, *, where: str) -> None:

@@ -13,6 +13,9 @@ from softshoe.dance.places import Direction
 from softshoe.fit.run import Run, RunEnding, RunRestart, RunTag, RunWall, Score, Start
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from softshoe.fit.advice import Advice
     from softshoe.fit.lay import FitResult
 
 Json = dict[str, Any]
@@ -115,6 +118,14 @@ def run_from_json(doc: Json) -> Run:
         score=Score(doc["score"]["total"], dict(doc["score"]["parts"])),
         why=tuple(doc["why"]),
     )
+
+
+def advice_json(found: Iterable[Advice]) -> list[Json]:
+    """Return advice as a list: what to do, the score then, and the run where there is one."""
+    return [
+        {"kind": one.kind, "words": one.words, "total": one.total, "run": run_json(one.run) if one.run else None}
+        for one in found
+    ]
 
 
 def fit_json(result: FitResult) -> Json:
