@@ -7,24 +7,25 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
-from softshoe.wording.headings import BULLET, Heading
+from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
+from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from softshoe.wording.counting import Label
-    from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
 MOST_LINES = 3000
-STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror")
+STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror", "draw", "dual")
 NUMBERED = re.compile(
     r"(?:(?:no|nr|number)\b\.?\s*)?(\d{1,2}(?=[).])|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
     r"(?:[).:]\W*$|(?:[).:]|\s[–—-])\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d]))",
     re.IGNORECASE,
 )
+BARE_NUMBER = re.compile(r"^[\W_]*(?:no\.?\s*)?(\d{1,2})[\W_]*$", re.IGNORECASE)
 
 
 class Ahead:
@@ -43,8 +44,27 @@ class Ahead:
         self.columns: list[str] = []
         self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
         self.row_section = ""
+        self.through = -1  # the last line that was taken with the one before
         self.labels: dict[int, Label | None] = {}
         self.items: dict[int, list[Item]] = {}
+
+    def _whole(self, i: int, line: Line) -> tuple[int, Line]:
+        """Return the line with those that only go on with its sentence, and the index of the last of them."""
+        whole = line
+        while i + 1 < len(self.lines) and len(whole.text) < LONGEST_LINE:
+            after = self.lines[i + 1]
+            if after.number != self.lines[i].number + 1 or not runs_on(self.lines[i].text, after.text):
+                break
+            text = plain(after.text)
+            if heading_of(text) is not None or kind_of(text):
+                break
+            gap = after.start - whole.start - len(whole.text) - 1
+            whole = Line(line.number, line.start, whole.text + " " * gap + "\n" + after.text)
+            i = self.through = i + 1
+        if whole is not line:
+            self.labels.pop(line.number, None)
+            self.items.pop(line.number, None)
+        return i, whole
 
     def _leads_to_steps(self, i: int, heading: Heading) -> bool:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
@@ -69,14 +89,16 @@ class Ahead:
         return found if found is not None and known else items_of(text, line=line.number, offset=offset, last=last)
 
     def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
-        """ "2) Left side" over lines that begin at 1 again is a section's heading, not count 2."""
-        found = NUMBERED.match(text)
+        """ "2) Left side", "[2]", "=== 2 ===" over lines that begin at 1 again: a section's heading, not count 2."""
+        found = NUMBERED.match(text) or BARE_NUMBER.match(text)
         if not found or i + 1 >= len(self.lines):
             return None
         below = self._first_label(self.lines[i + 1])
-        if below is None or below.first > 1 or line.number == self.lines[i + 1].number:
-            return None
         number = place_number(found[1]) or 0
+        if below is None or line.number == self.lines[i + 1].number:
+            return None
+        if below.first > 1 and not (found.re is BARE_NUMBER and below.first == self.unit * (number - 1) + 1):
+            return None
         if self.block is not None and self.block.last is not None and number == self.block.last + 1:
             return None  # "8. Touch …" over the next "1. …" goes on counting
         return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None

@@ -35,6 +35,8 @@ KEEPS_HEIGHT = ("push", "pull", "punch", "reach", "open", "close", "circle", "ro
 def gesture_of(draft: Draft) -> str:
     """Return the gesture that a clause names, or "" when it names none."""
     if draft.doing == "gest":
+        if draft.value == "pat" and draft.alternate:
+            return "drum"
         return {"hug": "cross"}.get(draft.value, draft.value)
     if draft.doing == "dual":
         return draft.value
@@ -143,12 +145,16 @@ WAYS = (
 )
 
 
+AWAY = ("punch", "push", "reach")
+BACK_AGAIN = ("back", "in", "centre")
+
+
 def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]:
     """Return the hands of a clause, one entry a hand named; what it leaves out comes from the clause before."""
     gesture = gesture_of(draft) if draft.hands or draft.doing or before is None else ""
     if before is not None and not draft.hands and not draft.feet and not draft.doing:
         default_side = before.side
-    if before is not None and not draft.feet and (_of_that_arm(draft) or _goes_on(draft, gesture)):
+    if before is not None and not draft.feet and (_of_that_arm(draft) or _goes_on(draft, gesture, before)):
         default_side = before.side
     if not gesture and draft.place in BODY:
         gesture = "lower" if "down" in draft.dirs else "rest"
@@ -164,6 +170,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         sides = [before.side]
     if "other" in draft.hands and before is not None:
         sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]
+    if before is not None and not gesture and before.gesture in AWAY and draft.dirs and draft.dirs[-1] in BACK_AGAIN:
+        gesture, default_side = "pull", before.side  # "punches forward and comes back"
     inherits = before is not None and not gesture
     if (
         gesture == "rotate"
@@ -195,10 +203,16 @@ def _of_that_arm(draft: Draft) -> bool:
     return draft.hands == [""] and not draft.handword.endswith("s")
 
 
-def _goes_on(draft: Draft, gesture: str) -> bool:
+RETURNING = ("pull", "lower", "rest")
+LEAVING = ("punch", "push", "reach", "raise", "point", "open", "circle", "wave", "pull")
+
+
+def _goes_on(draft: Draft, gesture: str, before: Hand | None) -> bool:
     """ "Right hand reaches forward, rests in the lap": a verb told of one hand goes on with that hand."""
     if draft.hands:
         return False
+    if gesture in RETURNING and before is not None and before.gesture in LEAVING and before.side in ("R", "L"):
+        return True
     word = next((t.low for t in draft.tokens if t.kind in ("gest", "dual", "verb")), "")
     return bool(gesture) and gesture not in ALONE and word.endswith("s") and not word.endswith("ss")
 

@@ -54,6 +54,7 @@ class Label:
     end: int
     line: int
     spelled: bool = False
+    single: bool = False  # counts told one by one: "one, two", "on 1 and 2"
     plus: bool = False  # parted by "+" with blanks round it, which may be "and" as well as the half count
 
     @property
@@ -114,7 +115,8 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
         j += 1
     spelled = tokens[i].dir == "spelled"
     plus = any(is_mark(t, "+") and not t.glued for t in tokens[i:j])
-    label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, plus)
+    single = not ranged and (spelled or any(t.low in ("and", "&") for t in tokens[i:j]))
+    label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, single, plus)
     while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t") and not (opened and is_mark(tokens[j], ".")):
         j += 1
     return label, j

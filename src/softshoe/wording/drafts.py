@@ -46,6 +46,7 @@ class Draft:
     facing_at: int = 0
     each: bool = False
     alternate: bool = False
+    whole: bool = False  # it goes on through the whole section
     mirror: bool = False
     repeat: str = ""
     quiet: bool = False
@@ -67,7 +68,8 @@ class Draft:
         """True when the clause is for the hands."""
         if self.hands or self.doing == "gest":
             return True
-        return bool(self.place) and not (self.feet or self.part or self.doing not in ("", "dual"))
+        taps = self.doing == "verb" and self.value == "touch"  # "tap your thighs"
+        return bool(self.place) and not (self.feet or self.part) and (taps or self.doing in ("", "dual"))
 
     def tokens_say(self, *starts: str) -> bool:
         """Return whether a word begins with one of these."""

@@ -73,6 +73,8 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
         return replace(draft, doing=before.doing, value=before.value)
     if draft.dirs[-1] in STEP_HOME:
         return draft
+    if draft.dirs == ["back"] and before.dirs == ["forward"] and "heel" in (before.part, before.value):
+        return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
     if before.value in LISTS:
         return replace(
             draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
@@ -129,7 +131,7 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             and not before.arms
             and not before.bare
         ):
-            before.feet = list(draft.feet)  # "a quarter left with the left foot"
+            _first_of_run(out).feet = list(draft.feet)  # "heel forward and back with the left foot"
             continue
         only_way = draft.dirs and not (
             draft.doing or draft.feet or draft.hands or draft.part or draft.amount or draft.place
@@ -151,6 +153,16 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
         else:
             out.append(draft)
     return out
+
+
+def _first_of_run(drafts: list[Draft]) -> Draft:
+    """Return the first of the clauses at the end that name no foot: the foot behind them leads them all."""
+    first = drafts[-1]
+    for draft in reversed(drafts[:-1]):
+        if first.join != "and" or draft.feet or draft.arms or draft.bare:
+            break
+        first = draft
+    return first
 
 
 def hips(draft: Draft) -> Draft:

@@ -240,7 +240,7 @@ def with_draft(atom: Atom, draft: Draft) -> None:
     if draft.facing is not None:
         atom.facings.append((draft.facing, draft.facing_at))
     if draft.at:
-        atom.at = draft.at
+        atom.at = (*atom.at, *draft.at) if draft.join == "and" and atom.at and atom.at[-1] < draft.at[0] else draft.at
     if draft.counts:
         atom.counts = draft.counts
     if draft.times > 1:
@@ -248,6 +248,7 @@ def with_draft(atom: Atom, draft: Draft) -> None:
         atom.times = draft.times
     if draft.each:
         atom.each = True
+    atom.whole = atom.whole or draft.whole
     if draft.weight and draft.weight != "?":
         atom.choices = [_weighted(c, draft.weight) for c in atom.choices]
 

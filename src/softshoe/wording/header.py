@@ -12,7 +12,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from softshoe.wording.extras import kinds_in
 from softshoe.wording.numbers import in_digits
+from softshoe.wording.titles import LONGEST_SENTENCE, title_among
 from softshoe.wording.vocabulary import table
 
 if TYPE_CHECKING:
@@ -27,7 +29,6 @@ KEY = re.compile(
 NAMED = re.compile(
     r"(?<!\d )\b(level|speed|tempo|bpm|lead[- ]?in|intro|length|counts?|walls?)\s+[-–—.·]\s+(?=\d)", re.IGNORECASE
 )
-LONGEST_SENTENCE = 300
 LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
@@ -64,10 +65,11 @@ Lines = "Sequence[tuple[int, str]]"
 
 def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     """Read the header lines (number, text); ``title`` is the sheet's first line, which may hold all of it."""
-    head = Head(title=title_of(title))
+    head = Head(title=title_among(lines, title))
     rest: list[tuple[int, str]] = []
     for number, written in lines:
-        text = NAMED.sub(r"\1: ", written)
+        named = NAMED.sub(r"\1: ", written)
+        text = named.replace(head.title, " ", 1) if head.title else named  # a name promises nothing
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):
                 continue
@@ -129,43 +131,24 @@ def _whole(n: float) -> float:
     return int(n) if n == int(n) else n
 
 
-REMARK = re.compile(
-    r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
-    r"improver"
-    r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
-    re.IGNORECASE,
-)
-CALLED = re.compile(
-    r"\b(?:it['’]s|it is|this is|is|dance|one|and)\s+called\s+[\"“'‘]?([^\s\"“][^,.;:!?\"”()]*)", re.IGNORECASE
-)
-TITLE_WORD = re.compile(
-    r"^\W*(?:title|dance|dance name|name(?: of (?:the )?dance)?|step ?sheet(?: for)?)\s*[:=–-]\s*", re.IGNORECASE
-)
-DATA = re.compile(
-    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—-]\s+|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
-    r"sixteen|thirty[- ]two|twenty[- ]four"
-    r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
-    r"beginner|improver|impr|intermediate|advanced"
-    r"|seated|chairs?|sitting|level|bpm|intro|waltz in|any ability|everybody|dance for|line dance|AB)\b))",
-    re.IGNORECASE,
-)
+SURE = ("tempo", "intro", "level")  # fields that a single line below the steps may tell alone
+FIELDS = ("tempo", "intro", "metre", "walls", "level", "counts", "start_weight", "seated")
 
 
-def title_of(line: str) -> str:
-    """Return the dance's name from the first line, without remarks and header data behind it.
+def completed(head: Head, closing: Sequence[tuple[int, str]]) -> set[int]:
+    """Fill what the header leaves out from lines below the steps ("Start again. (32 counts, 1 wall, 96 bpm)").
 
-    >>> title_of("Ten O'Clock Tap        4 counts, 1 wall, beginner")
-    "Ten O'Clock Tap"
-    >>> title_of("Cushion Cove: a sitting dance for everybody")
-    'Cushion Cove'
+    Return the numbers of the lines that told it.
     """
-    called = CALLED.search(line[:LONGEST_SENTENCE])
-    if called:
-        return called[1].strip()
-    text = TITLE_WORD.sub("", line[:LONGEST_SENTENCE].strip())
-    text = REMARK.sub("", text)
-    cut = DATA.search(text)
-    if cut and cut.start() > 0:
-        text = text[: cut.start()]
-    text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
-    return " ".join(text.strip(" \t\"“”'*#=_~|:;,.<>-–—").split()) if text.strip(" *#=_-") else line.strip()
+    used: set[int] = set()
+    for row in closing:
+        if kinds_in(row[1]):
+            continue
+        told = head_of([row], "")
+        found = [name for name in FIELDS if getattr(told, name) is not None]
+        for name in found if len(found) > 1 else [n for n in found if n in SURE]:
+            used.add(row[0])
+            if getattr(head, name) is None:
+                setattr(head, name, getattr(told, name))
+                head.lines.setdefault(name, row[0])
+    return used

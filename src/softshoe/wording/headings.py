@@ -6,12 +6,14 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
+from softshoe.wording.extras import kinds_in
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 
 BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z]))?\s*")
 NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 NAMED = re.compile(
-    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence|lot|bit|chunk|passage|group)\b\.?\s*#?\s*({NUMBER})|(?:S|"
+    rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence|lot|bit|chunk|passage|group|stage|stanza|"
+    rf"movement)\b\.?\s*#?\s*({NUMBER})|(?:S|"
     rf"Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
     r"(?!\s*(?:counts?|times|walls?)\b)",
     re.IGNORECASE,
@@ -22,8 +24,8 @@ LETTERED = re.compile(
 ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
 EIGHTS = re.compile(
     r"^\W*(?:(?:for|in|during|on)\s+)?(?:the\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
-    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|lot|bit|chunk|passage|"
-    r"group|16|sixteen|four)s?\b(?:\s+counts?)?",
+    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|lot|bit|chunk|passage|group|16|sixteen|four|"
+    r"figure|verse|stage|stanza|movement|piece)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )
 EIGHT_NUMBER = re.compile(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
@@ -50,8 +52,8 @@ PLACED = re.compile(r"\bwalls?\b|\bafter\b|\btime\b", re.IGNORECASE)
 WALL_END = re.compile(
     r"^\W*(?:(?:and|then|now|so)\s+)*(?:we\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|"
     r"restart|again|(?:(?:go\s+)?back\s+)?(?:to|from) the (?:top|beginning|start)|smile|enjoy|have fun|"
-    r"keep (?:smiling|dancing)|start the dance again|repeat (?:the )?(?:dance|sequence|from the (?:top|"
-    r"beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
+    r"keep (?:smiling|dancing)|start the dance again|"
+    r"repeat (?:the )?(?:dance|sequence|from the (?:top|beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
     r"dance it again|that is the dance|that's it|that is all|begin dance again|happy dancing|and smile)"
     r"(?:\s*(?:,|and|&|–|-|!)?\s*(?:smile|enjoy|repeat|begin again|start again|have fun|again|from the (?:top|"
     r"beginning|start)|happy dancing|and|to the end|"
@@ -195,12 +197,23 @@ def _ranged(text: str) -> Heading | None:
     return Heading(None, counts, _rest(text, found.end()), body)
 
 
+REMARK_BEHIND = re.compile(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL)
+
+
+def _ends_with_remark(text: str) -> bool:
+    """ "Start again. (32 counts, 1 wall, beginner)": the end of the wall with something to know behind it."""
+    found = REMARK_BEHIND.search(text)
+    if found is None or kinds_in(found.group()) or re.search(r"\b(?:on|in|after) wall\b", found.group(), re.IGNORECASE):
+        return False
+    return WALL_END.match(text[: found.start()]) is not None
+
+
 Kind = Literal["tag", "ending", "restart", "end", "note", "legend", "row head", ""]
 
 
 def kind_of(text: str) -> Kind:
     """Return what a line is when it is neither heading nor steps; "" when its first words do not tell."""
-    if WALL_END.match(text):
+    if WALL_END.match(text) or _ends_with_remark(text):
         return "end"
     if AGAIN_ON.match(text):
         return "end"

@@ -10,12 +10,14 @@ from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
+from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import range_behind, sentences
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 NO_COUNT_BEHIND = ("for", "over", "wall", "from", "after", "on")
+PROSAIC = ("on", "count", "prep")
 BOUNDARY = ",;.|(:[+-–—\t"
 ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
 WORDS_OF = {"verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
@@ -68,16 +70,23 @@ def _cut(text: str, tokens: list[Token], rest: list[Token], line: Line) -> list[
     edge = _at_edge(text, line=line.number, offset=line.offset)
     if edge is not None:
         return edge
+    said = _in_prose(rest, line)
+    if said is not None:
+        return said
     counted_back = _counted_back(tokens, line.number, line.last) if not line.limb else []
     if counted_back:
         return counted_back
-    said = _on_behind(rest, line.number) if not line.limb and label_at(rest, 0) is None else None
-    if said is not None:
-        return said
     if _trailing(rest):
         return [_limbed(item) for item in _behind(rest, line.number)]
     items = _before(rest, line.number, line.last)
     return [part for item in items for part in _with_arms(_limbed(item))]
+
+
+def _in_prose(tokens: list[Token], line: Line) -> list[Item] | None:
+    """Return the items of sentences that tell their counts among their words; None where the line is none of them."""
+    if line.limb or not (tokens[0].kind in PROSAIC or label_at(tokens, 0) is None):
+        return None
+    return prose_items(tokens, line.number, line.last)
 
 
 def _with_arms(item: Item) -> list[Item]:
@@ -199,6 +208,8 @@ def _label(
         if before.low in ("as", "like", "same", "repeat", "rpt", "of", "do"):
             return None
         clause = boundary or before.kind == "join" or before.low in ("and", "then")
+        if before.low in ("and", "&") and not any(t.kind in WORDS_OF for t in tokens[read[1] :]):
+            return None  # "pat on 1 and on 4"
         return read if clause and (so_far is None or label.first > so_far) else None
     if is_mark(token, "(["):
         return read
@@ -263,29 +274,6 @@ def _trailing(tokens: Sequence[Token]) -> bool:
         words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
         return not words_behind or (len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :]))
     return len(labels) == 1 and first > 0 and not any(t.kind in WORDS_OF for t in tokens[behind:])
-
-
-def _on_behind(tokens: list[Token], line: int) -> list[Item] | None:
-    """ "Raise both arms on 1, hold 2, lower them on 3": every clause says its own count at its end."""
-    ends: list[tuple[int, int, Label]] = []
-    for i, token in enumerate(tokens):
-        if i == 0 or (ends and i < ends[-1][1]):
-            continue
-        held = token.kind == "num" and tokens[i - 1].value == "hold" and bool(ends)
-        read = label_at(tokens, i) if token.kind == "on" or held else None
-        if read is not None and (not ends or read[0].first > ends[-1][2].last):
-            ends.append((i, read[1], read[0]))
-    if len(ends) < 2:
-        return None
-    words = [any(t.kind in WORDS_OF and t.kind != "num" for t in tokens[a:b]) for a, b in _between(ends)]
-    if not all(words) or any(t.kind in WORDS_OF for t in tokens[ends[-1][1] :]):
-        return None
-    return [Item(label, _words(tokens[a:b]), line) for (a, b), (_, _, label) in zip(_between(ends), ends, strict=True)]
-
-
-def _between(ends: list[tuple[int, int, Label]]) -> list[tuple[int, int]]:
-    starts = [0, *(behind for _, behind, _ in ends[:-1])]
-    return [(start, first) for start, (first, _, _) in zip(starts, ends, strict=False)]
 
 
 EDGE = re.compile(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")

@@ -86,10 +86,18 @@ def _merge_more(atoms: Sequence[Atom], shares: list[bool], over: int) -> list[bo
     )
     for wanted in ranks:
         for i in range(1, len(atoms)):
-            if over and not out[i] and wanted(atoms[i]) and len(atoms[i].choices[0]) == 1:
+            if over and not out[i] and wanted(atoms[i]) and len(atoms[i].choices[0]) == 1 and not _once_more(atoms, i):
                 out[i] = True
                 over -= 1
     return out if over == 0 else None
+
+
+def _once_more(atoms: Sequence[Atom], i: int) -> bool:
+    """ "Pat, pat, pat": one thing told twice is done twice, not at once."""
+    if atoms[i].join not in ("seq", "stop"):
+        return False
+    one, two = ([h.gesture for s in a.choices[0] for h in s.hands] for a in atoms[i - 1 : i + 1])
+    return atoms[i - 1].arms_only and atoms[i].arms_only and one == two
 
 
 def _unmerge(atoms: Sequence[Atom], shares: list[bool], under: int) -> list[bool] | None:
@@ -105,7 +113,7 @@ def _unmerge(atoms: Sequence[Atom], shares: list[bool], under: int) -> list[bool
 def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> Laid:
     """Lay the atoms of one label on its moments."""
     timed = [a for a in atoms if a.at]
-    main = [a for a in atoms if not a.at]
+    main = [a for a in atoms if not (a.at or a.on_verb)]
     many = sum(p.denominator == 1 for p in places) > 1
     spread = [a for a in main if many and _spreads(a, main)]
     rest = [a for a in main if a not in spread]
@@ -118,6 +126,9 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
         laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0]]
     for atom in timed:
         _lay_timed(laid, atom, places)
+    for atom in (a for a in atoms if a.on_verb):
+        moments = [at for at, slot, _ in laid.at if any(w.verb == atom.on_verb for w in slot.wants)]
+        laid.at += [(at, atom.choices[0][0], atom) for at in moments]
     return laid
 
 
@@ -129,7 +140,7 @@ def _spreads(atom: Atom, main: Sequence[Atom]) -> bool:
     """Gestures that go on ("swing both arms") lie over all counts of the feet beside them."""
     if atom.each and atom.arms_only and len(main) == 1:
         return len(atom.choices[0]) == 1
-    feet = any(not a.arms_only for a in main)
+    feet = any(not a.arms_only and not a.holds for a in main)
     return feet and atom.arms_only and (atom.lasts or atom.each) and len(atom.choices[0]) == 1
 
 

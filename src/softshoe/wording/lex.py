@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -125,6 +126,12 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     >>> [t.kind for t in tokens_of("1&2 R kick-ball-change", line=1)]
     ['num', 'mark', 'num', 'side', 'pattern']
     """
+    if "\n" in text:  # lines that run on: each word stands on its own line
+        ends = [m.start() for m in re.finditer("\n", text)]
+        return tuple(
+            Token(kind, value, way, words, start + offset, end + offset, line + bisect(ends, start), glued, low, right)
+            for kind, value, way, words, start, end, _, glued, low, right in _tokens(text)
+        )
     return tuple(
         Token(kind, value, way, words, start + offset, end + offset, line, glued, low, right)
         for kind, value, way, words, start, end, _, glued, low, right in _tokens(text)

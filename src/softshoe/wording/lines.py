@@ -41,3 +41,30 @@ def lines_of(text: str) -> list[Line]:
         out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE]), line[LONGEST_LINE:]))
         at += len(line) + 1
     return out
+
+
+HANGING = re.compile(
+    r"(?:,|\b(?:the|a|an|and|then|to|on|onto|in|at|with|of|your|your own|their|by|from|for|over|behind|beside|step|"
+    r"steps|put|bring|take|both|right|left|r|l|is|are|it))\s*$",
+    re.IGNORECASE,
+)
+OWN_LINE = re.compile(
+    r"(?:arms?|hands?|feet|both|repeat|again|same|the same|other|and again|then repeat|note|option|start|begin|end|tag|"
+    r"restart|right (?:arm|hand)|left (?:arm|hand)|section|part|clap|do|and repeat|smile)\b",
+    re.IGNORECASE,
+)
+LONG = 56  # characters: a line of prose that ends here without a stop has been broken
+
+
+def runs_on(before: str, line: str) -> bool:
+    """Return whether a line only goes on with the sentence of the line before.
+
+    >>> runs_on("Then step the left foot out to the side on 3. After that, march", "on the spot on 5 to 8.")
+    True
+    """
+    text, first = before.rstrip(), line.lstrip()[:1]
+    if not (first.isalpha() and first.islower()) or text[-1:] in ".!?:;)" or "|" in before or "\t" in before:
+        return False
+    if HANGING.search(text):
+        return len(text.split()) > 3
+    return len(text.strip()) >= LONG and not OWN_LINE.match(line.lstrip())

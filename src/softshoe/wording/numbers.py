@@ -22,7 +22,8 @@ ROMAN = {w: n for n, w in enumerate(_ROMAN, 1)}
 _WORD = "|".join(SPELLED)
 _SPELLED = re.compile(
     rf"\b(?:(?P<h>a|one|two) hundred(?: and)?(?:\s+(?P<ht>{_WORD})(?:[- ](?P<hu>{_WORD}))?)?|"
-    rf"(?P<t>{'|'.join(TENS)})[- ](?P<u>{'|'.join(UNITS[1:10])})|(?P<one>{_WORD}))\b",
+    rf"(?P<t>{'|'.join(TENS)})[- ](?P<u>{'|'.join(UNITS[1:10])})|"
+    rf"(?P<au>{'|'.join(UNITS[1:10])})[- ]and[- ](?P<at>{'|'.join(TENS)})|(?P<one>{_WORD}))\b",
     re.IGNORECASE,
 )
 _ORDINAL = re.compile(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", re.IGNORECASE)
@@ -43,6 +44,8 @@ def in_digits(text: str) -> str:
     def digits(m: re.Match[str]) -> str:
         if m["h"]:
             return str(100 * _value(m["h"]) + _value(m["ht"]) + _value(m["hu"]))
+        if m["at"]:  # "two-and-thirty", as it was said of old
+            return str(_value(m["at"]) + _value(m["au"]))
         return str(_value(m["t"]) + _value(m["u"])) if m["t"] else str(_value(m["one"]))
 
     return _SPELLED.sub(digits, text)

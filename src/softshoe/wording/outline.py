@@ -35,6 +35,8 @@ class Sorter(Ahead):
     def sort(self) -> Outline:
         """Return the outline."""
         for i, line in enumerate(self.lines):
+            if i <= self.through:
+                continue
             if self.block is None:
                 self._header(i, line)
             else:
@@ -69,7 +71,7 @@ class Sorter(Ahead):
         text = plain(line.text)
         if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end"):
             return False
-        heading = heading_of(text)
+        heading = heading_of(text) or (self._numbered_head(i, line, text) if i > 0 else None)
         if heading is not None and (i > 0 or not heading.named) and self._leads_to_steps(i, heading):
             self.block = Block("section", line.number)
             return True
@@ -114,6 +116,7 @@ class Sorter(Ahead):
     # body
 
     def _body(self, i: int, line: Line) -> None:
+        i, line = self._whole(i, line)
         text = plain(line.text)
         shift = len(line.text) - len(text)
         kind = kind_of(text)
@@ -266,7 +269,7 @@ class Sorter(Ahead):
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
         block = self.block
         assert block is not None
-        if limb_of(text)[0]:
+        if limb_of(text)[0] or (block.heading is not None and not block.items):
             block.items += items
             return
         ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None

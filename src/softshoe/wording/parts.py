@@ -88,6 +88,13 @@ class Atom:
     times: int = 1
     walks: bool = False
     miscounted: tuple[int, int] | None = None  # the feet listed behind a pattern, and the steps it has
+    whole: bool = False
+    on_verb: str = ""  # the hands move on every one of these ("clap with each heel")
+
+    @property
+    def holds(self) -> bool:
+        """True where nothing moves."""
+        return all(w.verb == "hold" for s in self.choices[0] for w in s.wants) and not self.arms_only
 
 
 @dataclass(slots=True)
@@ -124,4 +131,6 @@ class Item:
     asides: list[Token] = field(default_factory=list)  # an option, a hint: no part of the dance
     heads: list[Token] = field(default_factory=list)  # words that say whose it is, or number or sum up the line
     remark: bool = False  # a sentence of its own before the first count of its line
+    talk: list[list[Token]] = field(default_factory=list)  # sentences in it that hold no step
+    strange: list[Token] = field(default_factory=list)  # strange words where a clause should have its doing word
     leading: Token | None = None  # a strange word where the doing word should stand

@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING
 from softshoe.dance.counts import Count
 from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.counting import HIGHEST, Label
-from softshoe.wording.items import WORDS_OF
 from softshoe.wording.laid import Laid
 from softshoe.wording.laying import lay, natural
 from softshoe.wording.parts import Atom, Item, Slot
-from softshoe.wording.phrases import NOTHING, after_stop
+from softshoe.wording.phrases import NOTHING, after_stop, on_a_new_line
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
-from softshoe.wording.strange import tell_strange
+from softshoe.wording.strange import is_chatter, is_strange, tell_strange
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -46,8 +45,8 @@ class Player(Copier):
         """Dance the block; return how many counts it has come to."""
         items = self._ready()
         items = self._joined(items)
-        for one in items:
-            self._lay(one)
+        for i, one in enumerate(items):
+            self._lay(one, items[i + 1] if i + 1 < len(items) else None)
         for i, one in enumerate(items):
             self.stage.done.append(one)
             if self.cursor > HIGHEST:
@@ -73,7 +72,8 @@ class Player(Copier):
         out: list[Ready] = []
         for item in self.block.items[:MOST_ITEMS]:
             same = bool(out) and out[-1].item.line == item.line and item.label is not None
-            context = out[-1].context if same else NOTHING
+            before = out[-1].context if out else NOTHING
+            context = before if same else on_a_new_line(before)
             one = ready(item, self.shift, after_stop(context) if item.stopped else context)
             out.append(one)
             if (
@@ -110,14 +110,29 @@ class Player(Copier):
                 out.append(one)
         return out
 
-    def _lay(self, one: Ready) -> None:
+    def _lay(self, one: Ready, behind: Ready | None = None) -> None:
         if one.places and one.atoms and one.repeat is None:
             label = one.item.label
+            one.places = self._lasting(one, behind)
+            if label is not None and label.single and len(one.atoms) == 1:
+                one.atoms[0].each = one.atoms[0].each or _sounds(one.atoms[0])  # "pat the thighs, one, two"
             one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged))
             wholes = tuple(p for p in one.places if p.denominator == 1)
             if one.laid.problem and label is not None and label.plus and one.laid.moments == len(wholes):
                 one.places = wholes  # "1 + 2" for two counts
                 one.laid = lay(one.atoms, wholes, ranged=False)
+
+    def _lasting(self, one: Ready, behind: Ready | None) -> tuple[Fraction, ...]:
+        """ "On count 1 right heel forward. Hold for 3. On count 5 …": a count that only says where a stretch begins."""
+        first = one.places[0]
+        holds = [a for a in one.atoms[1:] if any(w.verb == "hold" for s in a.choices[0] for w in s.wants)]
+        if len(one.places) > 1 or first.denominator != 1 or not (holds or any((a.counts or 0) > 1 for a in one.atoms)):
+            return one.places
+        length = int(natural(one.atoms)[1])
+        after = behind.places[0] if behind is not None and behind.places else None
+        if length < 2 or (after is not None and after < first + length):
+            return one.places
+        return tuple(first + k for k in range(length))
 
     def _is_title(self, one: Ready, behind: Ready | None) -> bool:
         """Words without counts over lines that fill the very next counts sum those lines up."""
@@ -143,14 +158,18 @@ class Player(Copier):
         self.line = one.item.line
         if one.item.remark:
             return self._loose(one) if one.atoms or one.item.unknown else "note"
-        if self._chatter(one):
+        self.stage.unread += [(talk[0].line, as_written(talk)) for talk in one.item.talk]
+        if is_chatter(one, labelled=self.labelled):
             return self._loose(one)
         tell_strange(self.stage, one)
         if arms_only(one) and self._is_overlay(one):
             self._overlay(one)
             return "event"
-        if one.item.label is None and one.repeat is None and (not one.atoms or _strange(one)):
+        if one.item.label is None and one.repeat is None and (not one.atoms or is_strange(one)):
             return self._loose(one)
+        stated = self.stage.stated
+        if one.item.label is None and one.repeat is not None and stated is not None and self.cursor >= stated:
+            return self._loose(one)  # "and do it all again": the dance is at its end
         places = self._places(one)
         if places is None and one.places:
             self.stage.kept.append((one.item.line, as_written(one.item.tokens)))
@@ -164,17 +183,6 @@ class Player(Copier):
         self.feet = replace(one, places=tuple(places))
         self.last = one.counted
         return "event"
-
-    def _chatter(self, one: Ready) -> bool:
-        """ "Dead easy! See you Friday": a line without counts and without a step, where the others have theirs, or
-        without a word of the trade, is no step misspelled.
-        """
-        item = one.item
-        if item.label is not None or item.limb or one.repeat is not None or (one.atoms and not _strange(one)):
-            return False
-        words = [t for t in item.tokens if t.kind not in ("mark", "fill")]
-        trade = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in words)
-        return self.labelled or (not one.atoms and not trade and len(words) > 2)
 
     def _loose(self, one: Ready) -> Role:
         """Words that hold no step are kept; that feet or hands rest needs no more than that."""
@@ -340,6 +348,8 @@ class Player(Copier):
             and self.start < min(said) <= max(said) <= self.cursor
         ):
             places = [Fraction(n) for n in range(self.start + 1, int(self.cursor) + 1)]  # counts of the section
+        if not one.places and self._through(one, len(places)):
+            places = [Fraction(n) for n in range(self.start + 1, int(self.cursor) + 1)]
         wholes = [p for p in places if p.denominator == 1] or places
         if wholes and one.repeat is not None:
             self._copy_hands(one, one.repeat, wholes)
@@ -352,6 +362,13 @@ class Player(Copier):
         for at, slot, _ in laid.at:
             self._over(at, slot)
 
+    def _through(self, one: Ready, length: int) -> bool:
+        """Return whether hands without a count are for the whole section ("throughout", "as in section 2")."""
+        if one.repeat is not None and (one.repeat.sections or one.repeat.whole_section):
+            return True
+        filled = int(self.cursor) - self.start
+        return any(a.whole or (length < (a.counts or 0) == filled) for a in one.atoms)
+
 
 def as_written(tokens: Sequence[Token]) -> str:
     """Return the words of one line as they stand there."""
@@ -362,10 +379,10 @@ def as_written(tokens: Sequence[Token]) -> str:
     return out
 
 
-def _strange(one: Ready) -> bool:
-    """Return whether a line without counts has more strange words than words of the trade can carry."""
-    known = sum(t.kind in WORDS_OF and t.kind != "word" for t in one.item.tokens)
-    return bool(one.item.unknown) and 2 * len(one.item.unknown) >= known
+def _sounds(atom: Atom) -> bool:
+    """Return whether an atom is one beat of the hands that is heard."""
+    hands = [h for s in atom.choices[0] for h in s.hands]
+    return atom.arms_only and len(atom.choices[0]) == 1 and all(h.gesture in ("clap", "pat", "snap") for h in hands)
 
 
 def _fills(one: Ready) -> bool:

@@ -15,7 +15,15 @@ class Phrase:
     """The atoms of the item so far; the clauses before, for what the next ones leave out."""
 
     def __init__(
-        self, *, hand: str = "", before: Draft | None = None, hand_before: Hand | None = None, last: str = ""
+        self,
+        *,
+        hand: str = "",
+        before: Draft | None = None,
+        hand_before: Hand | None = None,
+        last: str = "",
+        patted: str = "",
+        alone: str = "",
+        of_arms: bool = False,
     ) -> None:
         self.atoms: list[Atom] = []
         self.before = before  # the last clause for the feet
@@ -23,6 +31,9 @@ class Phrase:
         self.hand_side = hand
         self.carried: Draft | None = None  # a heading clause, for what stands under it
         self.last = last
+        self.of_arms = of_arms
+        self.alone = alone  # the last hand that moved alone
+        self.patted = patted  # where the hands have patted: the next pat, if it names no place, is there too
         self.run = 0  # the atom that the present run of feet began with
         self.absorb: list[str] = []  # feet that a pattern still names
 

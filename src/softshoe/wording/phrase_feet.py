@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ellipsis import filled, full_turn
+from softshoe.wording.ellipsis import STEP_HOME, filled, full_turn
 from softshoe.wording.footwords import foot_atom
 from softshoe.wording.patternwords import pattern_atom
 from softshoe.wording.phrase import Phrase
@@ -83,8 +83,11 @@ class FootPhrases(Phrase):
             return draft
         if draft.part and not draft.dirs and head.dirs and not head.doing:
             return replace(draft, dirs=list(head.dirs))
-        if head.part and not head.doing and draft.dirs and not (draft.doing or draft.feet or draft.part):
+        bare = not (draft.doing or draft.part)
+        if head.part and not head.doing and bare and draft.dirs and not draft.feet and draft.dirs[-1] not in STEP_HOME:
             return replace(draft, part=head.part, feet=list(head.feet))
+        if (head.part or head.doing in ("verb", "")) and not head.feet and bare and draft.feet and not draft.dirs:
+            return replace(draft, doing=head.doing, value=head.value, part=head.part, dirs=list(head.dirs))
         if not draft.feet and head.feet and head.feet[0] in ("L", "R"):
             self.carried = None
             return replace(draft, feet=head.feet[:1])
@@ -101,7 +104,7 @@ class FootPhrases(Phrase):
     def _feet_left(self) -> None:
         """ "Shuffle forward right, left": the list behind a pattern must name each of its steps."""
         atom, left = self.atoms[-1], len(self.absorb)
-        if atom.name in LISTED:
+        if atom.name in LISTED and atom.times == 1:
             steps = len(atom.choices[0])
             atom.miscounted = (steps - left, steps) if left else None
 

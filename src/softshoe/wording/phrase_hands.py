@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from softshoe.wording.armwords import KEEPS_HEIGHT, arms_atom, gesture_of
+from softshoe.wording.armwords import BODY, KEEPS_HEIGHT, arms_atom, gesture_of
+from softshoe.wording.parts import Slot
 from softshoe.wording.phrase import Phrase
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.parts import Atom, Hand
 
+REPEATED = ("pat", "clap", "snap", "drum")
+OTHER = {"R": "L", "L": "R"}
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
@@ -23,6 +26,13 @@ class HandPhrases(Phrase):
         last = self.atoms[-1] if self.atoms else None
         if last is None or not last.arms_only or draft.part or draft.amount:
             return False
+        if (
+            draft.feet
+            and set(draft.feet) <= {"R", "L", "both"}
+            and not (draft.doing or draft.dirs)
+            and self._one_by_one()
+        ):
+            return True
         if last.choices[0] and last.choices[0][-1].hands and last.choices[0][-1].hands[-1].gesture in STILL:
             return False
         if draft.feet and draft.dirs:
@@ -34,6 +44,11 @@ class HandPhrases(Phrase):
         if draft.doing:
             return False
         return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
+
+    def _one_by_one(self) -> bool:
+        """Return whether the gesture before may go on hand by hand ("click right, left, both")."""
+        last = self.atoms[-1].choices[0]
+        return bool(last) and all(h.gesture not in ("clap", "rest", "roll", "cross") for h in last[-1].hands)
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
         gesture = gesture_of(draft)
@@ -49,11 +64,16 @@ class HandPhrases(Phrase):
             and self.before.part == "knee"
         ):
             draft = replace(draft, place="knee")
+        draft = self._that_hand(draft)
+        if gesture in ("pat", "drum"):
+            draft = draft if draft.place or draft.dirs else replace(draft, place=self.patted)
+            self.patted = draft.place
         before = self.hand_before
         if not gesture and before is None:
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
             return
         atom = arms_atom(draft, before, self.hand_side)
+        self._by_turns(draft, atom)
         last_hand = atom.choices[0][-1].hands[-1] if atom.choices[0] and atom.choices[0][-1].hands else None
         self._template(draft, ahead, atom)
         if draft.handword.startswith("palm") and before is not None and not draft.doing:
@@ -62,11 +82,42 @@ class HandPhrases(Phrase):
             atom.choices.append(())
             atom.heading = True
         self._facing(draft, atom)
+        atom.whole = draft.whole
         self.atoms.append(atom)
         self.last = "hands"
         self.hand_before = last_hand
+        if last_hand is not None and last_hand.side in ("R", "L"):
+            self.alone = last_hand.side
+        if last_hand is not None and last_hand.place and last_hand.gesture in REPEATED:
+            self._like_the_last(last_hand.place)
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
+
+    def _by_turns(self, draft: Draft, atom: Atom) -> None:
+        """ "Drum on the thighs, right first": the hands take turns, and this one leads."""
+        hands = [h for slot in atom.choices[0] for h in slot.hands]
+        if [h.gesture for h in hands] != ["drum"] or hands[0].side not in OTHER:
+            return
+        if not draft.tokens_say("first", "start", "begin", "lead"):
+            return
+        last = self.atoms[-1] if self.atoms else None
+        if last is not None and not draft.doing and last.choices[0][-1].hands and last.arms_only:
+            self.atoms.pop()  # what leads is told behind the drumming
+        sides = (hands[0].side, OTHER[hands[0].side])
+        turns = [Slot(hands=(replace(hands[0], side=sides[i % 2]),)) for i in range(8)]
+        atom.choices = [tuple(turns[:n]) for n in (4, 8, 2, 3, 6, 1, 5, 7)]
+
+    def _that_hand(self, draft: Draft) -> Draft:
+        """ "The same hand", "the other arm": of the last hand that moved alone, or of the foot just told."""
+        if draft.hands not in (["same"], ["other"]) or draft.handword in ("them", "they"):
+            return draft
+        if self.hand_before is not None and self.hand_before.side in ("R", "L"):
+            return draft
+        foot = next((f for f in reversed(self.before.feet) if f in ("R", "L")), "") if self.before is not None else ""
+        side = self.alone or foot
+        if draft.hands == ["other"]:
+            side = {"R": "L", "L": "R"}.get(side, "")
+        return replace(draft, hands=[side]) if side else draft
 
     def _only_place(self, draft: Draft) -> bool:
         """ "…, level with the shoulders": a place alone belongs to the gesture before."""
@@ -86,7 +137,19 @@ class HandPhrases(Phrase):
             return hand if hand.place else replace(hand, place=draft.place)
 
         last.choices = [tuple(replace(s, hands=tuple(map(placed, s.hands))) for s in c) for c in last.choices]
+        self._like_the_last(draft.place)
+        if draft.grouped and draft.place not in BODY:
+            self._all_at(draft.place)
         return True
+
+    def _all_at(self, place: str) -> None:
+        """ "Push forward, pull back (chest height)": a height in brackets is for all of the line."""
+
+        def high(hand: Hand) -> Hand:
+            return replace(hand, place=place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
+
+        for atom in self.atoms:
+            atom.choices = [tuple(replace(s, hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
 
     def _height(self, atom: Atom, before: Hand) -> None:
         """A height said earlier in the sentence holds for the rest of it."""
@@ -116,10 +179,29 @@ class HandPhrases(Phrase):
             last.choices = [
                 tuple(replace(s, hands=tuple(replace(h, side=side) for h in s.hands)) for s in c) for c in last.choices
             ]
+        self._like_the_last(draft.place, side)
         return True
+
+    def _like_the_last(self, place: str, side: str = "") -> None:
+        """ "Pat, pat, pat with both hands on the thighs": what stands behind the last of a row is for all of it."""
+        *row, last = self.atoms
+        what = [h.gesture for s in last.choices[0] for h in s.hands]
+        for atom in reversed(row):
+            hands = [h for s in atom.choices[0] for h in s.hands]
+            if not atom.arms_only or [h.gesture for h in hands] != what or any(h.place for h in hands):
+                return
+            alike = tuple(replace(h, place=place, side=side or h.side) for h in hands)
+            atom.choices = [tuple(replace(s, hands=alike) for s in c) for c in atom.choices]
 
     def _template(self, draft: Draft, ahead: Draft | None, atom: Atom) -> None:
         """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""
         listed = ahead is not None and bool(ahead.hands or ahead.feet) and not (ahead.doing or ahead.part or ahead.dirs)
-        if listed and not draft.hands and not draft.feet and draft.doing == "gest":
+        if (
+            listed
+            and ahead is not None
+            and (ahead.join != "with" or ahead.heading)
+            and not draft.hands
+            and not draft.feet
+            and draft.doing == "gest"
+        ):
             atom.choices.append(())

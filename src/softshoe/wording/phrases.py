@@ -4,11 +4,11 @@ before.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ellipsis import filled, hips, with_turns
-from softshoe.wording.footwords import foot_atom, with_draft
+from softshoe.wording.footwords import BARE_PART, foot_atom, with_draft
 from softshoe.wording.lead import led
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
@@ -25,7 +25,7 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = with_turns(led(drafts))
+        drafts = _led_by_hands(with_turns(led(drafts)))
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
@@ -54,7 +54,7 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
-        if draft.quiet and not draft.arms and not draft.doing:
+        if (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft):
             return
         draft = hips(self._meant(draft))
         if draft.alternate and draft.feet == ["both"] and draft.part:
@@ -74,10 +74,33 @@ class Builder(HandPhrases, FootPhrases):
             self.carried = draft
         elif self._absorbed(draft) or self._recovered(draft) or self._elaborates(draft):
             return
-        elif draft.arms or self._arms_go_on(draft):
+        elif (
+            draft.arms
+            or self._arms_go_on(draft)
+            or (self.of_arms and draft.value != "hold" and draft.doing != "pattern")
+        ):
             self._arms(draft, ahead)
         else:
             self._feet(draft, ahead)
+
+    def _on_each(self, draft: Draft) -> bool:
+        """ "Clap with each heel", "… on every step": the noun behind "each" says when."""
+        last = self.atoms[-1] if self.atoms else None
+        if last is None or not (last.arms_only and last.each) or draft.join != "and" or draft.hands or draft.dirs:
+            return False
+        noun = draft.value if draft.doing == "verb" else BARE_PART.get(draft.part, "")
+        if draft.feet or not noun:
+            return False
+        last.on_verb, last.each = noun, False
+        return True
+
+    def _as_told(self, draft: Draft) -> bool:
+        """ "Swing your arms as you march": what the feet do is told already."""
+        before = self.before
+        plain = draft.doing == "verb" and not (draft.feet or draft.dirs or draft.part or draft.hands or draft.amount)
+        if before is None or not plain or draft.join != "with":
+            return False
+        return bool(self.atoms) and draft.tokens_say("you", "we", "they") and self.atoms[-1].arms_only
 
     def _told_again(self, draft: Draft) -> bool:
         """ "Draws a circle at chest height, one slow circle": the noun tells the movement before once more."""
@@ -162,20 +185,53 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
 
-Context = tuple["Draft | None", "Hand | None", str]
-NOTHING: Context = (None, None, "")
+def _led_by_hands(drafts: list[Draft]) -> list[Draft]:
+    """ "With both hands overhead, wave": hands and height before the gesture are the gesture's."""
+    head, ahead = (drafts[0], drafts[1]) if len(drafts) > 1 else (None, None)
+    if head is None or ahead is None or head.join != "with" or head.doing or not head.hands or head.dirs or head.feet:
+        return drafts
+    if ahead.doing not in ("gest", "dual") or ahead.hands or ahead.feet or ahead.place:
+        return drafts
+    return [replace(ahead, hands=list(head.hands), place=head.place, tokens=[*head.tokens, *ahead.tokens]), *drafts[2:]]
 
 
-def atoms_of(drafts: list[Draft], *, hand: str = "", context: Context = NOTHING) -> tuple[list[Atom], Context]:
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What the words before have left: clauses for feet and hands, which of them was last, where was patted, the last
+    hand that moved alone.
+    """
+
+    feet: Draft | None = None
+    hand: Hand | None = None
+    last: str = ""
+    patted: str = ""
+    alone: str = ""
+
+
+NOTHING = Context()
+
+
+def atoms_of(
+    drafts: list[Draft], *, hand: str = "", context: Context = NOTHING, of_arms: bool = False
+) -> tuple[list[Atom], Context]:
     """Return the atoms of a line's drafts and what the next words of the line may lean on.
 
-    ``hand`` is the hand meant where none is named; ``context`` what the words before, on the same line, have left.
+    ``of_arms``: the line is for the arms. ``hand`` is the hand meant where none is named; ``context`` what the
+    words before, on the same line, have left.
     """
-    builder = Builder(hand=hand, before=context[0], hand_before=context[1], last=context[2])
-    return builder.build(drafts), (builder.before, builder.hand_before, builder.last)
+    builder = Builder(
+        hand=hand, before=context.feet, hand_before=context.hand, last=context.last, patted=context.patted,
+        alone=context.alone, of_arms=of_arms,
+    )  # fmt: skip
+    atoms = builder.build(drafts)
+    return atoms, Context(builder.before, builder.hand_before, builder.last, builder.patted, builder.alone)
 
 
 def after_stop(context: Context) -> Context:
     """Return what is left of the context behind a full stop: who moved, but no height."""
-    before, hand, last = context
-    return before, (replace(hand, place="") if hand is not None else None), last
+    return replace(context, hand=replace(context.hand, place="") if context.hand is not None else None)
+
+
+def on_a_new_line(context: Context) -> Context:
+    """Return what a new line may still lean on: the hand that moved alone ("the other arm …")."""
+    return Context(alone=context.alone)

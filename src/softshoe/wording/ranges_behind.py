@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 NAMING = ("repeat", "same", "mirror", "count", "num", "on", "prep")
 MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart")
 ASKING = ("again", "same", "repeat", "mirror")
-SAYING = ("that's", "that", "thats", "is", "makes", "for", "on", "=", ",", ":", "-", "–", "—")
+SAYING = ("that's", "that", "thats", "is", "makes", "for", "on", "=", ",", ":", "-", "–", "—", "counts", "count",
+"on counts", "on count", "over", "through")  # fmt: skip
 
 
 def sentences(tokens: Sequence[Token]) -> list[list[Token]]:
@@ -43,7 +44,7 @@ def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list
             continue
         begins = read[0].first == last + 1 if last is not None else read[0].first == 1
         words = _words_before(sentence, i)
-        named = sentence[i - 1].low.split()[-1] in ("as", "of", "like", "count", "counts", "on")
+        named = sentence[i - 1].low in ("as", "of", "like")
         asks = any(t.kind in ASKING for t in words) and last is not None and not named
         moves = any(t.kind in MOVING for t in words) and sentence[i - 1].kind not in NAMING
         return (words, read[0]) if begins and (moves or asks) else None

@@ -21,7 +21,7 @@ from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
 from softshoe.wording.account import paints_of
 from softshoe.wording.counting import HIGHEST
-from softshoe.wording.header import Head, head_of
+from softshoe.wording.header import Head, completed, head_of
 from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
@@ -96,9 +96,12 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     """Read a sheet; ``first`` is the foot that begins where no word says it."""
     outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
     head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
+    closing = _closing(outline, text)
+    used = completed(head, closing)
     unit = 6 if _metre(head) in ("3/4", "6/8") else 8
     if unit == 6:
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
+    _keep(outline, [row for row in closing if row[0] in used])
     spoken = not any(b.items for b in outline.blocks)
     if spoken:
         outline.blocks = _spoken(text, unit, outline, head)
@@ -108,6 +111,23 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     if not any(a.verb != "hold" for a in stage.actions):
         return None
     return _assembled(text, outline, head, stage, sections)
+
+
+def _closing(outline: Outline, text: str) -> list[tuple[int, str]]:
+    """The few lines below the last step."""
+    last = max((i.line for block in outline.blocks for i in block.items if i.label is not None), default=0)
+    if not last:
+        return []
+    below = text[:LONGEST_SHEET].split("\n")[last : last + 20]
+    return [(n, line) for n, line in enumerate(below, last + 1) if line.strip()]
+
+
+def _keep(outline: Outline, rows: list[tuple[int, str]]) -> None:
+    """Lines below the steps that tell what a header tells are no steps."""
+    lines = {number for number, _ in rows}
+    for block in outline.blocks if lines else ():
+        block.items = [i for i in block.items if i.label is not None or i.line not in lines]
+    outline.notes += [row for row in rows if row not in outline.notes]
 
 
 def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
@@ -136,7 +156,7 @@ def _danced(
     )
     if head.start_weight in ("L", "R"):
         dancer.lead = {"L": "R", "R": "L"}[head.start_weight]
-    stage = Stage(dancer)
+    stage = Stage(dancer, stated=head.counts)
     lengths = Lengths(outline, head)
     sections: list[Section] = []
     for block in (b for b in outline.blocks if b.kind == "section"):
@@ -225,9 +245,15 @@ def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: 
     lines = dict(head.lines.items())
     if head.any_level:
         lines.setdefault("level", 1)
-    findings = findings_of(dance, lines, [*told, *more])
+    findings = _one_slip(findings_of(dance, lines, [*told, *more]))
     findings = tuple(_on_hand_line(f, stage) for f in findings)
     return Reading(text, replace(dance, findings=findings, kept=left.kept), (*paints, *left.paints))
+
+
+def _one_slip(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """A turn that can't be danced on a chair is the slip; that the walls don't follow from it is not told again."""
+    turned = any(f.kind == "seated" and f.severity == "error" for f in findings)
+    return tuple(f for f in findings if not (turned and f.kind in ("walls", "facing") and f.severity == "error"))
 
 
 def _on_hand_line(finding: Finding, stage: Stage) -> Finding:

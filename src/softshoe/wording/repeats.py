@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 NUMBER = r"\d+|[IVX]+|[A-H]"
 SECTIONS = re.compile(
-    rf"\b(?:section|sect|sec|part|set|block|S|eight|8)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|"
+    rf"\b(?:section|sect|sec|part|set|block|bit|figure|verse|phrase|chunk|stage|S|eight|8|six)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|"
     rf"\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
 )
 BARE = re.compile(
@@ -25,7 +25,10 @@ BARE = re.compile(
     r"opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
     re.I,
 )
-NTH = re.compile(r"\b(\d+)\s+(?:section|eight|8|set|part|half)\b", re.IGNORECASE)
+NTH = re.compile(
+    r"\b(\d+)\s+(?:section|eight|8|six|6|set|part|half|bit|figure|verse|block|phrase|chunk|stage)\b", re.IGNORECASE
+)
+NTH_PARTED = re.compile(r"\b(\d+) (st|nd|rd|th)\b")
 LAST = re.compile(
     r"\b(?:last|previous|preceding|those|these|same|above|the|all)\s+(\d+)\s*(?:counts?|cts?|steps|beats)?\b",
     re.IGNORECASE,
@@ -35,6 +38,7 @@ PREVIOUS = re.compile(
 )
 FIRST = re.compile(r"\bfirst\s+(\d+)\s*(?:counts?|steps|beats)\b", re.IGNORECASE)
 CHANGE = ("but", "ending", "finishing", "finish", "end", "except", "replacing", "only", "instead", "changing")
+ADVERBS = ("again", "once more", "one more time")
 MIRRORS = re.compile(
     r"\b(?:other|opposite|mirror\w*|revers\w+|opp)\b|\b(?:to|on|with|starting|leading|begin\w*)\s+(?:the\s+|"
     r"on\s+|with\s+|to\s+)*(left|right|l|r)\b|"
@@ -55,7 +59,7 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
         used.append(behind.pop(0))
     said = [t for d in used for t in d.tokens]
     span = [t for t in tokens if said[0].start <= t.start <= said[-1].start]
-    text = ordinals_in_digits(" ".join(t.text for t in span))
+    text = ordinals_in_digits(NTH_PARTED.sub(r"\1\2", " ".join(t.text for t in span)))
     repeat = Repeat((span[0].start, span[-1].end), span[0].line)
     repeat.at = draft.at
     _refer(repeat, text, span)
@@ -67,10 +71,20 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
 
 def _asks(draft: Draft, *, first: bool) -> bool:
     if draft.repeat in ("repeat", "same", "again"):
-        said = draft.repeat == "again" and draft.feet and (draft.dirs or draft.dir)  # "step right to the side again"
-        own = draft.doing in ("verb", "pattern", "gest", "dual") and (draft.value != "step" or bool(said))
-        return not own and not draft.part
+        own = _once_again(draft) or (draft.doing in ("verb", "pattern", "gest", "dual") and draft.value != "step")
+        named = first and draft.repeat == "again" and draft.feet == ["both"] and not (draft.doing or draft.dirs)
+        return not own and (not draft.part or named)  # "the heels again"
     return draft.mirror and first and not draft.doing
+
+
+def _once_again(draft: Draft) -> bool:
+    """ "Step right to the side again", "close them again", "home again": a movement of its own."""
+    if draft.repeat != "again" or not any(t.kind == "again" and t.low in ADVERBS for t in draft.tokens):
+        return False
+    moved = draft.feet or draft.hands or draft.place
+    return bool(
+        (moved and (draft.dirs or draft.dir or draft.place)) or draft.dir or set(draft.dirs) - {"left", "right"}
+    )
 
 
 def _remarks(draft: Draft) -> bool:

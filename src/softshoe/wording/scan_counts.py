@@ -95,6 +95,10 @@ class CountWords(Scan):
         self.draft.each = True
         return 1
 
+    def _throughout(self, _token: Token) -> int:
+        self.draft.whole = True
+        return 1
+
     def _on(self, _token: Token) -> int:
         found = label_at(self.tokens, self.i)
         if found is None:

@@ -39,6 +39,16 @@ class FeetWords(Scan):
             self._mover(token.value)
         return 1
 
+    def _updown(self, token: Token) -> int:
+        """ "Both heels up and down" is two movements; "wave up and down" is one."""
+        draft = self.draft
+        if draft.part in ("heel", "toe", "knee") and not draft.doing:
+            draft.dirs.append("up")
+            draft.tokens.append(token)
+            self._close("and")
+            self.draft.dirs.append("down")
+        return 1
+
     def _fill(self, token: Token) -> int:
         """ "March right and left" names the foot that leads."""
         if token.low in ("right and left", "left and right") and self.draft.value == "step":
@@ -83,7 +93,8 @@ class FeetWords(Scan):
     def _footpart(self, token: Token) -> int:
         side, part = token.value.split()
         draft = self.draft
-        if part == "knee" and (draft.doing == "gest" or draft.hands):
+        tapped = draft.doing == "verb" and draft.value == "touch" and not (draft.feet or draft.dirs) and side == "both"
+        if part == "knee" and (draft.doing == "gest" or draft.hands or tapped):
             draft.place = "knee"
             return 1
         if (

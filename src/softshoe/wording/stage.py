@@ -6,8 +6,10 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding, Severity
+from softshoe.wording.chatter import parted
 from softshoe.wording.laid import Laid, walked
 from softshoe.wording.mirrors import mirrored_slot
+from softshoe.wording.other_side import side_alone, then_the_other
 from softshoe.wording.phrases import NOTHING, Context, atoms_of
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import Scanner
@@ -60,6 +62,7 @@ class Stage:
     hands: dict[Fraction, list[ArmMove]] = field(default_factory=dict)
     hand_at: dict[Fraction, tuple[int, tuple[int, int]]] = field(default_factory=dict)
     starts: dict[int, tuple[int, int]] = field(default_factory=dict)
+    stated: int | None = None  # the dance's length in counts, where the header states it
     facing_deg: int = 0
     facing_off: int = 0
     facing_known: bool = True
@@ -85,17 +88,28 @@ class Stage:
 
 def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
+    item.tokens, item.talk = parted(item.tokens)
     scanner = Scanner(item.tokens)
     drafts = scanner.read()
     item.asides = scanner.asides
-    item.unknown = [t for d in drafts for t in d.unknown]
+    item.strange = [d.tokens[0] for d in drafts if d.unknown and d.tokens[0] is d.unknown[0] and _for_a_step(d)]
+    talk = [d for d in drafts if d.bare and len(d.unknown) > 1] if not all(d.bare for d in drafts) else []
+    item.talk += [d.tokens for d in talk]  # "…, as though admiring the roses"
+    item.unknown = [t for d in drafts if d not in talk for t in d.unknown]
     item.leading = _leading(drafts)
     places = tuple(p + base for p in item.label.places) if item.label else ()
     found = repeat_of(drafts, item.tokens)
     repeat = None
     if found is not None:
         repeat, drafts = found
-    atoms, left = atoms_of(drafts, context=context)
+    elif (alone := side_alone(drafts, item)) is not None:
+        repeat, drafts = alone, []
+    atoms, left = atoms_of(drafts, context=context, of_arms=item.limb == "arms")
+    twice = then_the_other(drafts) if repeat is None and len(places) > 2 else None
+    if twice is not None:
+        half, more = atoms_of(twice[0], context=context, of_arms=item.limb == "arms")
+        if 2 * sum(len(a.choices[0]) for a in half) == len(places):
+            atoms, left = [*half, *again(half, twice[1])], more
     if repeat is not None and _own_again(repeat, atoms, item):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
     elif repeat is not None and atoms and not item.label and len(repeat.at) == len(atoms) and all(a.at for a in atoms):
@@ -108,6 +122,11 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     for atom in atoms:
         atom.at = tuple(p + base for p in atom.at)
     return Ready(item, atoms, repeat, places, context=left)
+
+
+def _for_a_step(draft: Draft) -> bool:
+    """ "Stonk right": a strange word and a foot, without a doing word."""
+    return bool(draft.feet) and not (draft.doing or draft.hands or draft.part or draft.dirs)
 
 
 def _opened(choice: tuple[Slot, ...]) -> tuple[Slot, ...]:

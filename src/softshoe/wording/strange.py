@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Severity, nearest
+from softshoe.wording.items import WORDS_OF
 from softshoe.wording.meant import meant
 from softshoe.wording.vocabulary import step_words, table
 
@@ -81,9 +82,27 @@ def _told(stage: Stage, one: Ready, token: Token) -> bool:
         or (one.item.label is not None and not one.atoms)
     )
     near = meant_by(token.text) if alone or not is_filler(token.text) else None
-    if near is None and not alone:
+    if near is None and not alone and token not in one.item.strange:
         return False
-    severity: Severity = "error" if near is None or alone else "warning"
+    severity: Severity = "error" if alone else "warning"
     mend = f"Did you mean “{near}”?" if near else "Use a step's own name; the vocabulary lists them."
     stage.tell(severity, "word", token.line, one.places[0] if one.places else None, NO_STEP.format(token.text), mend)
     return True
+
+
+def is_chatter(one: Ready, *, labelled: bool) -> bool:
+    """ "Dead easy! See you Friday": a line without counts and without a step, where the others have theirs
+    (``labelled``), or without a word of the trade, is no step misspelled.
+    """
+    item = one.item
+    if item.label is not None or item.limb or one.repeat is not None or (one.atoms and not is_strange(one)):
+        return False
+    words = [t for t in item.tokens if t.kind not in ("mark", "fill")]
+    trade = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in words)
+    return labelled or (not one.atoms and not trade and len(words) > 2)
+
+
+def is_strange(one: Ready) -> bool:
+    """Return whether a line without counts has more strange words than words of the trade can carry."""
+    known = sum(t.kind in WORDS_OF and t.kind != "word" for t in one.item.tokens)
+    return bool(one.item.unknown) and 2 * len(one.item.unknown) >= known

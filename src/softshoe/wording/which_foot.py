@@ -158,7 +158,7 @@ class WhichFoot:
         sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir)
         if sided:
             return sided
-        if want.dir in ("centre", "together") or verb in ("drop", "lower") or (want.dir in HOME and out):
+        if want.dir in ("centre", "together", "in") or verb in ("drop", "lower") or (want.dir in HOME and out):
             return last
         if last is None:
             return Foot.RIGHT if self.started is False and self.lead else None

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
 from softshoe.dance.feet import Weight
-from softshoe.wording.header import title_of
 from softshoe.wording.headings import heading_of, kind_of
+from softshoe.wording.titles import title_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -1,0 +1,66 @@
+"""Sentences and brackets among the steps that only talk: "No wriggling, Grandad!", "(handbags under the chairs)".
+
+They are kept as written and are no part of what is danced. What could be a step misspelled is left where it stands.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import is_mark
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+TRADE = ("verb", "pattern", "gest", "dual", "draw", "footpart", "side", "foot", "hand", "dir", "amount", "turnword",
+"again", "same", "repeat", "mirror", "quiet", "thumb", "times", "count", "weight", "noweight", "place")  # fmt: skip
+NAMES_LIMB = ("side", "foot", "footpart", "hand", "pattern", "gest", "draw", "again", "same", "repeat", "mirror")
+IDLE = ("go", "goes", "going", "take", "takes", "move", "moves", "do", "bring", "put", "return", "set")
+
+
+def parted(tokens: Sequence[Token]) -> tuple[list[Token], list[list[Token]]]:
+    """Return the words that may be danced, and the sentences and brackets that only talk."""
+    pieces = _pieces(tokens)
+    if len(pieces) < 2:
+        return list(tokens), []
+    steps = [_steps(p) for p in pieces]
+    if not any(steps):
+        return list(tokens), []
+    talk = [p for i, p in enumerate(pieces) if not steps[i] and _talks(p, first=i == 0)]
+    if not talk:
+        return list(tokens), []
+    gone = {id(t) for p in talk for t in p}
+    return [t for t in tokens if id(t) not in gone], talk
+
+
+def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:
+    """Return the sentences; a bracket is a piece of its own."""
+    out: list[list[Token]] = [[]]
+    for token in tokens:
+        if is_mark(token, "(["):
+            out.append([])
+        out[-1].append(token)
+        if is_mark(token, ".!?)]"):
+            out.append([])
+    return [p for p in out if any(t.kind != "mark" for t in p)]
+
+
+def _steps(piece: Sequence[Token]) -> bool:
+    """Return whether something can be danced in it beyond doubt."""
+    named = any(t.kind in NAMES_LIMB and t.low not in ("like", "as", "copy") for t in piece)
+    return named and not any(is_mark(t, "?") for t in piece)
+
+
+def _talks(piece: Sequence[Token], *, first: bool) -> bool:
+    """Return whether a piece holds more strange words than words of the trade, asks a question, or sets off."""
+    strange = sum(t.kind == "word" for t in piece)
+    trade = [t for t in piece if t.kind in TRADE]
+    if any(is_mark(t, "?") for t in piece):
+        return True
+    if first and strange and trade:
+        return strange > len(trade)
+    if strange:
+        return strange >= len(trade)
+    return bool(trade) and all(t.kind == "verb" and t.low in IDLE for t in trade)

@@ -1,0 +1,46 @@
+"""Copies that only name a side: "now the left", "other foot", "… then with the left"."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.parts import Repeat
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+    from softshoe.wording.parts import Item
+
+SIDES = (["R"], ["L"], ["other"])
+
+
+def only_side(draft: Draft) -> str:
+    """Return the side that a clause names without anything to do: "R", "L", "other" or "" ("now the left arm")."""
+    named = draft.doing or draft.dirs or draft.part or draft.amount or draft.place or draft.at or draft.repeat
+    if named or draft.unknown:
+        return ""
+    found = [f for f in (*draft.feet, *draft.hands) if f]
+    return found[0] if found[:1] in SIDES and len(set(found)) == 1 else ""
+
+
+def side_alone(drafts: list[Draft], item: Item) -> Repeat | None:
+    """ "3-4 Now the left": a line that only names a side asks for the counts before with that side."""
+    said = [d for d in drafts if not d.bare]
+    if item.label is None or len(item.label.wholes) < 2 or len(said) != 1 or len(said[0].feet) > 1:
+        return None
+    side = only_side(said[0])
+    if not side:
+        return None
+    repeat = Repeat(said[0].span, said[0].line)
+    repeat.mirror, repeat.lead = side == "other", "" if side == "other" else side
+    return repeat
+
+
+def then_the_other(drafts: list[Draft]) -> tuple[list[Draft], Repeat] | None:
+    """ "Heel forward and back with the right foot, then with the left": the last clause asks for the others again."""
+    last = drafts[-1] if len(drafts) > 1 else None
+    side = only_side(last) if last is not None and last.join in ("with", "seq") else ""
+    if last is None or not side or (last.join != "with" and not last.tokens_say("with", "on", "the", "to")):
+        return None
+    repeat = Repeat(last.span, last.line)
+    repeat.mirror, repeat.lead = side == "other", "" if side == "other" else side
+    return drafts[:-1], repeat

@@ -1,0 +1,241 @@
+"""Sentences that tell their counts among their words: "step right on 1 and home on 2. Then, on 3, touch left …".
+
+A count stands before its words ("on 3 touch left") or behind them ("home, two"). What stands between two counts belongs
+to the one whose words it is. A sentence without a count in such a line is a remark, unless it says how long it lasts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import Label, counts_named, is_mark, label_at
+from softshoe.wording.parts import Item
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+ENDS = ".;!?"
+PARTS = ",:(–—-|"
+MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "dir", "side", "foot", "hand", "place", "amount",
+"again", "same", "repeat", "mirror")  # fmt: skip
+DOING = ("verb", "pattern", "gest", "dual", "draw", "again", "same", "repeat", "mirror")
+COPYING = ("again", "same", "repeat", "mirror")
+JOINING = ("and", "then", "and then", "but", "now", "so")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A count in a sentence: its tokens from ``start`` to ``end``; ``ahead`` says that its words follow it."""
+
+    start: int
+    end: int
+    label: Label
+    ahead: bool
+
+
+def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> list[Item] | None:
+    """Return the items of a line of prose; None where it is none (fewer than two counts told that way)."""
+    sentences = _counted_back([(words, _told(words)) for words in _sentences(tokens)])
+    counts = [t.label for _, told in sentences for t in told]
+    if len(counts) < (1 if any(t.start == len(words) for words, told in sentences for t in told) else 2) or any(
+        b.first <= a.last for a, b in pairwise(counts)
+    ):
+        return None
+    if any(_listed(words, t) for words, told in sentences for t in told):
+        return None
+    items: list[Item] = []
+    for words, told in sentences:
+        if not told:
+            _uncounted(words, items, line, last)
+            continue
+        found = _counted(words, told, line)
+        if found is None:
+            return None
+        if items:
+            found[0].stopped = True
+        items += found
+    return _lengthened(items, last)
+
+
+def _sentences(tokens: Sequence[Token]) -> list[list[Token]]:
+    out: list[list[Token]] = [[]]
+    for token in tokens:
+        out[-1].append(token)
+        if is_mark(token, ENDS):
+            out.append([])
+    return [s for s in out if any(t.kind != "mark" for t in s)]
+
+
+def _counted_back(sentences: list[tuple[list[Token], list[Told]]]) -> list[tuple[list[Token], list[Told]]]:
+    """ "Heel in front, toe behind. That's one, two.": counts alone in a sentence are those of the one before."""
+    out: list[tuple[list[Token], list[Told]]] = []
+    for words, told in sentences:
+        label = None if told or _moves(words) else _alone(words)
+        if label is not None and out and not out[-1][1] and _moves(out[-1][0]):
+            before = out[-1][0]
+            out[-1] = (before, [Told(len(before), len(before), label, ahead=False)])
+        else:
+            out.append((words, told))
+    return out
+
+
+def _alone(words: Sequence[Token]) -> Label | None:
+    """Return the counts of a sentence that holds nothing else but "that's" or "and"."""
+    found = [f for i in range(len(words)) if words[i].kind == "num" and (f := label_at(words, i)) is not None]
+    return found[0][0] if found and len(found[0][0].places) > 1 else None
+
+
+def _moves(tokens: Sequence[Token]) -> bool:
+    return any(t.kind in MOVING for t in tokens)
+
+
+def _told(words: Sequence[Token]) -> list[Told]:
+    """Return the counts of a sentence in order."""
+    out: list[Told] = []
+    i = 0
+    while i < len(words):
+        found = _count_at(words, i)
+        if found is None or (out and found[0].first <= out[-1].label.last):
+            i += 1
+            continue
+        label, end = found
+        boundary = i == 0 or is_mark(words[i - 1], PARTS) or words[i - 1].low in JOINING
+        spelled = words[i].dir == "spelled"
+        behind = words[end : _next(words, end)]
+        ahead = boundary and _moves(behind) and not (spelled and i > 0)
+        if ahead or _moves(words[out[-1].end if out else 0 : i]):
+            out.append(Told(i, end, label, ahead))
+        i = end
+    return out
+
+
+def _listed(words: Sequence[Token], told: Told) -> bool:
+    """ "Push on 1 and 5": counts far apart are a list for the one thing before them."""
+    joint = told.end < len(words) and words[told.end].low in ("and", "&", ",", "or")
+    return (
+        joint
+        and told.end + 1 < len(words)
+        and label_at(words, told.end + 1) is not None
+        and (words[told.end + 1].kind == "num" and words[told.end + 1].dir != "spelled")
+    )
+
+
+def _next(words: Sequence[Token], start: int) -> int:
+    """Return where the next count begins."""
+    return next((j for j in range(start, len(words)) if _count_at(words, j) is not None), len(words))
+
+
+def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
+    """Return the count at token i: "on 3", "for counts 5 to 8", ", three, four", "hold 2" behind another."""
+    token = words[i]
+    named = counts_named(words, i) and (i == 0 or words[i - 1].low not in ("as", "like", "of", "same", "repeat"))
+    if token.kind == "on" or named:
+        found = label_at(words, i)
+    elif token.dir == "spelled" and token.kind == "num" and (i == 0 or is_mark(words[i - 1], ",.;:–—-")):
+        found = label_at(words, i)
+        if found is not None and not any(is_mark(t, ",.;:!?–—-") for t in words[found[1] - 1 : found[1] + 1]):
+            found = None
+    elif token.kind == "num" and i > 0 and words[i - 1].value == "hold":
+        found = label_at(words, i)
+    else:
+        found = None
+    return found
+
+
+def _counted(words: Sequence[Token], told: list[Told], line: int) -> list[Item] | None:
+    """Return the items of a sentence, one a count."""
+    pieces: list[list[Token]] = [[] for _ in told]
+    lead = _without_copy(words[: told[0].start])
+    if not told[0].ahead or (_moves(lead) and not any(t.kind in COPYING for t in lead)):
+        pieces[0] += lead
+    for k, one in enumerate(told):
+        after = told[k + 1] if k + 1 < len(told) else None
+        gap = words[one.end : after.start if after else len(words)]
+        if after is None or after.ahead:
+            pieces[k] += gap
+        elif not one.ahead:
+            pieces[k + 1] += gap
+        else:
+            cut = _boundary(gap)
+            pieces[k] += gap[:cut]
+            pieces[k + 1] += gap[cut:]
+    if not all(_moves(p) for p in pieces):
+        return None
+    out: list[Item] = []
+    for one, piece in zip(told, pieces, strict=True):
+        cut = 0 if one.ahead else _own_length(piece)
+        out += [Item(None, _trimmed(piece[:cut]), line)] if cut else []
+        out.append(Item(one.label, _trimmed(piece[cut:]), line))
+    return out
+
+
+def _own_length(piece: Sequence[Token]) -> int:
+    """ "Roll the hands for two counts, clap on 3": return where the clause with a length of its own ends, or 0."""
+    cuts = [i for i, t in enumerate(piece) if is_mark(t, ",") or t.low in JOINING]
+    return next((i for i in cuts if _length(piece[:i]) and _moves(piece[i:])), 0)
+
+
+def _without_copy(lead: Sequence[Token]) -> Sequence[Token]:
+    """ "And again: out with the right, five …", "Other side: on count 5 …": the copy is told in full behind it."""
+    colon = next((i for i, t in enumerate(lead) if is_mark(t, ":")), None)
+    if colon is None or not any(t.kind in COPYING for t in lead[:colon]):
+        return lead
+    return lead[colon + 1 :]
+
+
+def _boundary(gap: Sequence[Token]) -> int:
+    """Return where the words of the next count begin, between a count before its words and one behind them."""
+    cuts = [i for i, t in enumerate(gap) if is_mark(t, PARTS) or t.low in JOINING]
+    return next((i for i in reversed(cuts) if _moves(gap[:i]) and _moves(gap[i:])), len(gap))
+
+
+def _trimmed(tokens: Sequence[Token]) -> list[Token]:
+    """Return the words without joints and marks at either end."""
+    start, end = 0, len(tokens)
+    while start < end and (is_mark(tokens[start], PARTS + ENDS) or tokens[start].low in JOINING):
+        start += 1
+    while end > start and (is_mark(tokens[end - 1], ",;:|([") or tokens[end - 1].low in JOINING):
+        end -= 1
+    return list(tokens[start:end])
+
+
+def _uncounted(words: list[Token], items: list[Item], line: int, last: Fraction | None) -> None:
+    """A sentence without a count: a length of its own, a hold of the one before, a copy, or a remark."""
+    del last
+    if _length(words) or (any(t.kind in COPYING for t in words) and not any(t.kind == "word" for t in words)):
+        items.append(Item(None, _trimmed(words), line, stopped=True))
+        return
+    first = next((t for t in words if t.kind not in ("mark", "fill") and t.low not in JOINING), None)
+    if items and items[-1].label is not None and first is not None and first.value == "hold":
+        items[-1].tokens = [*items[-1].tokens, *words]
+        return
+    items.append(Item(None, _trimmed(words), line, remark=True))
+
+
+def _length(words: Sequence[Token]) -> int:
+    """Return how many counts a sentence says it lasts ("for two counts"), where something moves in it."""
+    if not any(t.kind in DOING and t.value != "hold" for t in words):
+        return 0
+    for i, token in enumerate(words[:-1]):
+        if token.kind == "num" and words[i + 1].kind == "count" and i and words[i - 1].low in ("for", "over", "takes"):
+            return token.number
+    return 0
+
+
+def _lengthened(items: list[Item], last: Fraction | None) -> list[Item]:
+    """Give a sentence that only says its length the counts before those of the next one."""
+    now = last or Fraction(0)
+    for i, item in enumerate(items):
+        length = 0 if item.label is not None or item.remark else _length(item.tokens)
+        after = items[i + 1].label if i + 1 < len(items) else None
+        if length and (after is None or after.first == now + length + 1) and now.denominator == 1:
+            places = tuple(now + k for k in range(1, length + 1))
+            item.label = Label(places, True, item.tokens[0].start, item.tokens[-1].end, item.line)
+        if item.label is not None:
+            now = item.label.last
+    return items

@@ -1,0 +1,87 @@
+"""The dance's name: in the first line, behind a key ("Dance: …"), or below a letter's greeting."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+LONGEST_SENTENCE = 300
+
+REMARK = re.compile(
+    r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
+    r"improver"
+    r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
+    re.IGNORECASE,
+)
+CALLED = re.compile(
+    r"\b(?:it['’]s|it is|this is|is|dance|one|and)\s+called\s+[\"“'‘]?([^\s\"“][^,.;:!?\"”()]*)", re.IGNORECASE
+)
+TITLE_WORD = re.compile(
+    r"^\W*(?:(?:the |our |this (?:week's |month's )?)?(?:title|dance|dance name|dance title|"
+    r"name(?: of (?:the |this )?dance)?|step ?sheet(?: for)?|sheet(?: for)?))"
+    r"\s*(?:[:=]|[–—-](?=\s)|is\s+called\b|is(?=\s+[\"“'‘A-Z]))\s*",
+    re.IGNORECASE,
+)
+DATA = re.compile(
+    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—-]\s+|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
+    r"sixteen|thirty[- ]two|twenty[- ]four"
+    r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
+    r"beginner|improver|impr|intermediate|advanced"
+    r"|seated|chairs?|sitting|level|bpm|intro|waltz in|any ability|everybody|dance for|line dance|AB)\b))",
+    re.IGNORECASE,
+)
+
+
+def title_of(line: str) -> str:
+    """Return the dance's name from the first line, without remarks and header data behind it.
+
+    >>> title_of("Ten O'Clock Tap        4 counts, 1 wall, beginner")
+    "Ten O'Clock Tap"
+    >>> title_of("Cushion Cove: a sitting dance for everybody")
+    'Cushion Cove'
+    """
+    called = CALLED.search(line[:LONGEST_SENTENCE])
+    if called:
+        return called[1].strip()
+    text = TITLE_WORD.sub("", line[:LONGEST_SENTENCE].strip())
+    text = REMARK.sub("", text)
+    cut = DATA.search(text)
+    if cut and cut.start() > 0:
+        text = text[: cut.start()]
+    text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
+    return " ".join(text.strip(" \t\"“”'*#=_~|:;,.<>-–—").split()) if text.strip(" *#=_-") else line.strip()
+
+
+GREETING = re.compile(
+    r"^\W*(?:hello|hi|hiya|hallo|dear|good (?:morning|day|afternoon|evening)|greetings|morning|welcome|hey)\b",
+    re.IGNORECASE,
+)
+KEYED = re.compile(
+    r"^\W*(?:title|(?:the |our |this week's )?dance(?: name| title)?|"
+    r"(?:the )?name(?: of (?:the |this )?dance)?)\s*[:=]\s*(?=\S)",
+    re.IGNORECASE,
+)
+LONGEST_NAME = 7  # words
+
+
+def title_among(lines: Sequence[tuple[int, str]], first: str) -> str:
+    """Return the dance's name from the header lines (number, text); a letter's greeting is none.
+
+    >>> title_among([(1, "Hello everyone,"), (3, "Dance: Ginger Snap")], "Hello everyone,")
+    'Ginger Snap'
+    """
+    letter = GREETING.match(first) is not None or first.rstrip().endswith(",")
+    if not letter or CALLED.search(first[:LONGEST_SENTENCE]):
+        return title_of(first)
+    rest = [text for _, text in lines if text != first]
+    keyed = next((text for text in rest if KEYED.match(text)), None)
+    called = next((m for text in rest if (m := CALLED.search(text[:LONGEST_SENTENCE]))), None)
+    if keyed is not None:
+        return title_of(keyed)
+    if called is not None:
+        return called[1].strip()
+    named = (text for text in rest if len(text.split()) <= LONGEST_NAME and not re.search(r"\d|[.,:;!?]\s*$", text))
+    return title_of(next(named, first))
