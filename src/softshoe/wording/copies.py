@@ -124,7 +124,8 @@ class Copier:
             for a in self.stage.actions
             if source[0] - Fraction(1, 2) <= a.at.at < source[1] + 1 and a.at.at >= source[0] - Fraction(1, 2)
         ]
-        taken = [a for a in taken if a.at.at >= source[0] or a.at.at.denominator != 1]
+        begins = {a.line for a in taken if source[0] <= a.at.at < source[0] + 1}
+        taken = [a for a in taken if a.at.at >= source[0] or (a.at.at.denominator != 1 and a.line in begins)]
         hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < source[1] + 1}
         if one.item.limb == "feet":  # a column of its own for the arms says what they do
             taken, hands = [_feet_of(a) for a in taken], {}

@@ -5,6 +5,7 @@ pattern.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -107,7 +108,7 @@ def full_turn(draft: Draft) -> Draft:
         draft.amount != 360
         or draft.doing == "pattern"
         or (draft.doing == "verb" and draft.value not in ("step", "turn"))
-        or draft.dirs
+        or draft.dirs not in ([], ["forward"])
     ):
         return draft
     feet = list(draft.feet)
@@ -117,11 +118,52 @@ def full_turn(draft: Draft) -> Draft:
     return replace(draft, doing="pattern", value=name)
 
 
+LEADING = ("stepping", "start", "begin", "lead")
+MOVING_ON = ("travel", "moving", "progress", "heading", "going")
+
+
+def _moving_on(draft: Draft, before: Draft | None) -> Draft:
+    """ "Full turn left, travelling forward right, left": the way is that of the steps told before."""
+    if before is None or before.arms or before.bare or draft.part or draft.hands or draft.amount:
+        return draft
+    plain = draft.doing in ("", "verb") and draft.value in ("", "step") and before.value != "hold"
+    if plain and draft.dirs and draft.tokens[0].low.startswith(MOVING_ON):
+        if not before.dirs:
+            before.dirs = list(draft.dirs)
+        return replace(draft, join="with", doing="", value="", dir="", dirs=[])
+    goes = before.doing == "pattern" or before.amount == 360 or before.times > 1 or before.counts
+    if plain and goes and not draft.dirs and draft.feet and (draft.tokens_say(*LEADING) or _first(draft)):
+        return replace(draft, join="with", doing="", value="", dir="")
+    return draft
+
+
+def _first(draft: Draft) -> bool:
+    return draft.tokens[-1].low in ("first", "free")
+
+
+FANS = {"toe fan": ("fan", "toe"), "heel fan": ("swivel", "heel")}
+
+
+def _fanned(drafts: list[Draft]) -> None:
+    """ "Right toe fan out, in, out, in": ways told one by one make the pattern a plain fan."""
+    for draft, ahead in pairwise(drafts):
+        listed = ahead.dirs and not (ahead.doing or ahead.feet or ahead.part or ahead.hands or ahead.amount)
+        if draft.doing == "pattern" and draft.value in FANS and listed:
+            if draft.dirs:
+                draft.doing, (draft.value, draft.part) = "verb", FANS[draft.value]
+            elif draft.heading:
+                draft.doing, draft.part, draft.value = "", FANS[draft.value][1], ""
+
+
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
+    _fanned(drafts)
     out: list[Draft] = []
     for draft in drafts:
         before = out[-1] if out else None
+        draft = _moving_on(draft, next((d for d in reversed(out) if d.doing or d.amount), None))
+        if draft.bare and draft.tokens[0].low.startswith(MOVING_ON) and not draft.weight and draft.facing is None:
+            continue
         only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
         if (
             before is not None
@@ -132,6 +174,8 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             and not before.bare
         ):
             _first_of_run(out).feet = list(draft.feet)  # "heel forward and back with the left foot"
+            before.tokens = [*before.tokens, *draft.tokens]
+            before.heading = before.heading or draft.heading
             continue
         only_way = draft.dirs and not (
             draft.doing or draft.feet or draft.hands or draft.part or draft.amount or draft.place

@@ -32,6 +32,7 @@ BY_NAME = {
     "paddle": "pivot", "split": "swivel", "slide": "drag",
 }  # fmt: skip
 OWN_DIR = {"bounce": "down", "skate": "forward diag", "kneepop": "up", "open": "out", "close": "centre"}
+CARRYING = ("weight", "bring", "shift", "transfer", "take", "let", "the weight", "com")
 TURN_ONLY = "turn?"
 SIDED_VERBS = ("swivel", "fan", "bump", "sway", "rock", "step", "", "point", "touch", "heel", "kick", "lunge", "drag")
 BARE_PART = {"heel": "heel", "toe": "touch", "knee": "hitch", "ankle": "step"}
@@ -96,6 +97,8 @@ def _part_alone(draft: Draft, way: str) -> str:
 
 def want_of(draft: Draft, foot: str | None) -> Want:
     """Return what one foot is asked for by a clause."""
+    if draft.value == "recover" and draft.dirs in (["forward"], ["back"]) and draft.tokens_say(*CARRYING):
+        draft = replace(draft, dirs=[])  # "bring the weight forward again onto the right"
     way = settle(draft.dirs, draft.dir or OWN_DIR.get(draft.value, ""))
     verb = verb_of(draft, way)
     if verb == "raise":
@@ -164,8 +167,8 @@ def _side_list(draft: Draft, feet: list[str | None]) -> list[Want]:
 
 def foot_atom(draft: Draft) -> Atom | None:
     """Return the atom of a clause for the feet; None when it asks for nothing."""
-    if draft.value == "recover" and not draft.feet and draft.dirs in (["left"], ["right"]):
-        draft = replace(draft, feet=[draft.dirs[0][0].upper()], dirs=[])  # "recover to the left"
+    if draft.value == "recover" and not draft.feet and draft.dirs[-1:] in (["left"], ["right"]):
+        draft = replace(draft, feet=[draft.dirs[-1][0].upper()], dirs=[])  # "recover (back) to the left"
     feet = feet_of(draft)
     hips = draft.doing == "verb" and draft.value in ("bump", "hiproll")
     twisted = (

@@ -29,6 +29,15 @@ KEY = re.compile(
 NAMED = re.compile(
     r"(?<!\d )\b(level|speed|tempo|bpm|lead[- ]?in|intro|length|counts?|walls?)\s+[-–—.·]\s+(?=\d)", re.IGNORECASE
 )
+NEXT_PROMISE = re.compile(
+    r"(?:[,;+&]\s*(?:and|but)?|\b(?:and|but)\b)\s*(?=(?:then\s+)?(?:(?:an?|the|one|two|three|four|no|\d+)\s+)(?:[\w-]+\s+){0,2}?"
+    r"(?:tags?|restarts?|bridges?|ending)\b|(?:tags?|restarts?|bridges?|ending)\s*(?:[(:]|on\b|after\b|at\b|in\b))",
+    re.IGNORECASE,
+)
+STARTS_ON = re.compile(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
+EIGHTS = re.compile(
+    r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE
+)
 LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
@@ -68,18 +77,23 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     head = Head(title=title_among(lines, title))
     rest: list[tuple[int, str]] = []
     for number, written in lines:
-        named = NAMED.sub(r"\1: ", written)
-        text = named.replace(head.title, " ", 1) if head.title else named  # a name promises nothing
+        named = NAMED.sub(r"\1: ", in_digits(written))
+        text = named.replace(in_digits(head.title), " ", 1) if head.title else named  # a name promises nothing
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):
                 continue
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
-                head.promises.append((number, sentence))
+                head.promises += [(number, part) for part in NEXT_PROMISE.split(sentence)]
             else:
-                rest.append((number, in_digits(sentence[:LONGEST_SENTENCE])))
+                rest.append((number, _counted(in_digits(sentence[:LONGEST_SENTENCE]))))
     for name in ("tempo", "intro", "metre", "walls", "level", "counts", "start_weight", "start_foot", "seated"):
         _find(head, name, rest)
     return head
+
+
+def _counted(sentence: str) -> str:
+    """ "2 x 8", "2 eights": eights as counts."""
+    return EIGHTS.sub(lambda m: f"{8 * int(m[1])} counts", sentence)
 
 
 def _find(head: Head, name: str, rest: list[tuple[int, str]]) -> None:
@@ -107,6 +121,8 @@ def _set(head: Head, name: str, value: str, found: re.Match[str]) -> bool:
         head.tempo = _whole(low) if high is None else (_whole(low), _whole(high))
     elif name == "intro":
         head.intro = int(value or found[1])
+        if head.intro % 8 == 1 and STARTS_ON.search(found.group()):
+            head.intro -= 1  # "starts on count 17"
     elif name == "metre":
         head.metre = value or found[1]
     elif name == "walls":

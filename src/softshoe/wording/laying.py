@@ -298,7 +298,7 @@ def _by_rhythm(case: Case) -> Laid | None:
 def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
     """Return the atoms by their own rhythm from 0, and how many counts they take."""
     shares = _all_shares(atoms)
-    return _natural(atoms, shares, tuple(0 for _ in atoms))
+    return _natural(atoms, shares, tuple(len(a.choices) - 1 if a.template else 0 for a in atoms))
 
 
 def _natural(

@@ -10,8 +10,9 @@ from bisect import bisect
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.dance.facing import from_clock
 from softshoe.wording.meant import meant
-from softshoe.wording.numbers import SPELLED
+from softshoe.wording.numbers import SPELLED, in_digits
 from softshoe.wording.vocabulary import RAW, Entry, phrases
 
 if TYPE_CHECKING:
@@ -57,6 +58,16 @@ def fraction_deg(text: str) -> int | None:
         return FRACTIONS[text]
     over, under = (int(part) for part in text.replace(" ", "").split("/"))
     return 360 * over // under if 0 < over < under and under in (2, 4, 8) else None
+
+
+def clock_deg(text: str) -> int | None:
+    """Return the facing that a clock token names; None for no hour.
+
+    >>> clock_deg("9:00"), clock_deg("six o'clock"), clock_deg("13:00")
+    (270, 180, None)
+    """
+    digits = [int(n) for n in re.findall(r"\d+", in_digits(text))]
+    return from_clock(*digits[:2]) if digits and 1 <= digits[0] <= 12 else None
 
 
 Raw = tuple[str, str, int, int, bool]

@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from itertools import pairwise
 
+from softshoe.wording.asides import parted
+
 SLASHED = re.compile(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
 STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
 LONGEST_LINE = 4000
@@ -19,6 +21,7 @@ class Line:
     start: int
     text: str
     more: str = ""
+    aside: str = ""  # a note in the margin, behind an arrow
 
 
 def _unstressed(line: str) -> str:
@@ -38,7 +41,8 @@ def lines_of(text: str) -> list[Line]:
     out: list[Line] = []
     at = 0
     for number, line in enumerate(text.split("\n"), 1):
-        out.append(Line(number, at, _unstressed(line.rstrip("\r")[:LONGEST_LINE]), line[LONGEST_LINE:]))
+        words, aside = parted(_unstressed(line.rstrip("\r")[:LONGEST_LINE]))
+        out.append(Line(number, at, words, line[LONGEST_LINE:], aside))
         at += len(line) + 1
     return out
 
@@ -49,7 +53,8 @@ HANGING = re.compile(
     re.IGNORECASE,
 )
 OWN_LINE = re.compile(
-    r"(?:arms?|hands?|feet|both|repeat|again|same|the same|other|and again|then repeat|note|option|start|begin|end|tag|"
+    r"(?:arms?|hands?|feet|both|repeat|again(?!,)|same|the same|other|"
+    r"and again|then repeat|note|option|start|begin|end|tag|"
     r"restart|right (?:arm|hand)|left (?:arm|hand)|section|part|clap|do|and repeat|smile)\b",
     re.IGNORECASE,
 )

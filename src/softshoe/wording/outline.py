@@ -13,6 +13,7 @@ from softshoe.wording.ahead import Ahead, begun, plain
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import inline_steps
+from softshoe.wording.facts import says_facts
 from softshoe.wording.headings import Heading, heading_of, kind_of
 from softshoe.wording.items import items_of, limb_of
 from softshoe.wording.lines import lines_of
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
+PROMISED = re.compile(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
 RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
 
@@ -48,6 +50,11 @@ class Sorter(Ahead):
             self.out.paints.append((begin, begin + len(line.more), "kept"))
             self.out.loose.append((line.number, line.more))
         self.out.beyond = self.rest[0].start if self.rest else None
+        for line in self.lines:
+            if line.aside:
+                begin = line.start + len(line.text) - len(line.aside)
+                self.out.paints.append((begin, begin + len(line.aside), "note"))
+                self.out.notes.append((line.number, line.aside))
         self.out.blocks = [b for b in self.out.blocks if b.items or b.kind != "section" or b.heading]
         return self.out
 
@@ -69,7 +76,7 @@ class Sorter(Ahead):
     def _opens(self, i: int, line: Line) -> bool:
         """Return whether the dance's own lines begin here."""
         text = plain(line.text)
-        if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end"):
+        if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end") or PROMISED.match(text):
             return False
         heading = heading_of(text) or (self._numbered_head(i, line, text) if i > 0 else None)
         if heading is not None and (i > 0 or not heading.named) and self._leads_to_steps(i, heading):
@@ -119,6 +126,10 @@ class Sorter(Ahead):
         i, line = self._whole(i, line)
         text = plain(line.text)
         shift = len(line.text) - len(text)
+        if self.block is not None and self.block.items and says_facts(text):
+            self._paint(line, "header")
+            self.out.header.append((line.number, line.text))
+            return
         kind = kind_of(text)
         if kind and self._special(kind, line, text):
             return

@@ -83,6 +83,7 @@ class Atom:
     each: bool = False
     name: str = ""
     heading: bool = False
+    template: bool = False  # it only says how; the feet told behind it say when ("walk forward, right, left")
     told: tuple[Slot, ...] = ()
     amps: int = 0
     times: int = 1

@@ -8,7 +8,7 @@ from softshoe.wording.footwords import with_draft
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
-    from softshoe.wording.parts import Atom, Hand
+    from softshoe.wording.parts import Atom, Hand, Slot
 
 
 class Phrase:
@@ -34,6 +34,7 @@ class Phrase:
         self.of_arms = of_arms
         self.alone = alone  # the last hand that moved alone
         self.patted = patted  # where the hands have patted: the next pat, if it names no place, is there too
+        self.under: list[Slot] = []  # what a pattern that heads the clauses has still to come
         self.run = 0  # the atom that the present run of feet began with
         self.absorb: list[str] = []  # feet that a pattern still names
 

@@ -6,13 +6,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ellipsis import STEP_HOME, filled, full_turn
-from softshoe.wording.footwords import foot_atom
+from softshoe.wording.footwords import TURN_ONLY, foot_atom
 from softshoe.wording.patternwords import pattern_atom
 from softshoe.wording.phrase import Phrase
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
-    from softshoe.wording.parts import Atom, Want
+    from softshoe.wording.parts import Atom, Slot, Want
 
 
 # Patterns whose steps are often listed behind the name, foot by foot.
@@ -31,11 +31,14 @@ class FootPhrases(Phrase):
             return
         if draft.doing == "pattern":
             self.absorb = self._feet_told(atom, draft)
+            self.under = list(atom.choices[_longest(atom)]) if draft.heading else []
+        elif self.under:
+            self._lent(atom, draft, self.under.pop(0))
         if atom.name == "pivot" and self.atoms and self.before is not None and self.before.value == "step":
             atom.choices = [c for c in atom.choices if len(c) == 1] or atom.choices  # its step stands before it
         if draft.heading or self._is_template(draft, ahead):
             atom.choices = [*atom.choices, ()]
-            atom.heading = draft.heading
+            atom.heading, atom.template = draft.heading, not draft.heading
             if draft.heading:
                 self.carried = draft
         if (
@@ -59,6 +62,25 @@ class FootPhrases(Phrase):
         if draft.value != "hold":
             self.last = "feet"
             self.before = draft
+
+    def _lent(self, atom: Atom, draft: Draft, slot: Slot) -> None:
+        """ "Rocking chair: forward, recover, back, recover": a bare place under a pattern's name takes its verb."""
+        slots = atom.choices[0]
+        if len(slots) != 1 or len(slots[0].wants) != 1 or len(slot.wants) != 1:
+            self.under = []
+            return
+        told, meant = slots[0].wants[0], slot.wants[0]
+        if draft.doing:
+            return
+        if meant.verb == told.verb:
+            told = replace(told, dir=told.dir or meant.dir)
+        elif meant.verb == "drop" and draft.part in ("heel", "toe"):
+            told = replace(told, verb="drop", dir="in place")
+        elif told.verb == TURN_ONLY and meant.turn_deg:
+            told = meant
+        elif told.verb == "step" and (told.dir in ("", meant.dir) or meant.verb == "rock"):
+            told = replace(told, verb=meant.verb, dir=told.dir or meant.dir, inferred="")
+        atom.choices = [(replace(slots[0], wants=(told,)),), *atom.choices[1:]]
 
     def _way_of_all(self, draft: Draft) -> None:
         """ "Walk right, left, right, left on the spot": a place behind the last foot is for the whole run."""
@@ -119,3 +141,9 @@ class FootPhrases(Phrase):
         if not named and len(feet) > 1:
             return [f or "" for f in feet]
         return []
+
+
+def _longest(atom: Atom) -> int:
+    """Return which of the readings has the most moments."""
+    lengths = [len(choice) for choice in atom.choices]
+    return lengths.index(max(lengths))

@@ -5,6 +5,7 @@ before.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ellipsis import filled, hips, with_turns
@@ -54,8 +55,11 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
-        if (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft):
+        told = (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft)
+        if told or _stays(draft, self.before):
             return
+        if _looks(draft):
+            draft = replace(draft, dirs=[])  # "back to twelve o'clock"
         draft = hips(self._meant(draft))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
@@ -146,6 +150,12 @@ class Builder(HandPhrases, FootPhrases):
 
     def _absorbed(self, draft: Draft) -> bool:
         """ "Shuffle forward right, left, right": the feet that follow a pattern are its own, told once more."""
+        told = len(draft.feet) > 1 and draft.feet == [*self.before.feet[:1], *self.absorb] if self.before else False
+        told = told or (len(draft.feet) > 1 and draft.feet == self.absorb)
+        if told and not (draft.doing or draft.dirs or draft.part or draft.hands or draft.amount):
+            self.absorb = []  # "triple step to the right, right-left-right"
+            with_draft(self.atoms[-1], draft)
+            return True
         only_side = len(draft.feet) == 1 and not (draft.doing or draft.part or draft.hands or draft.amount)
         only_side = only_side and draft.dirs in ([], ["in place"])
         if not only_side or not self.absorb:
@@ -193,6 +203,28 @@ def _led_by_hands(drafts: list[Draft]) -> list[Draft]:
     if ahead.doing not in ("gest", "dual") or ahead.hands or ahead.feet or ahead.place:
         return drafts
     return [replace(ahead, hands=list(head.hands), place=head.place, tokens=[*head.tokens, *ahead.tokens]), *drafts[2:]]
+
+
+def _looks(draft: Draft) -> bool:
+    """Return whether a clause only says where one looks now."""
+    if draft.facing is None or draft.doing or draft.feet or draft.part or draft.hands or draft.amount:
+        return False
+    return any(one.kind in ("prep", "look") and two.kind == "clock" for one, two in pairwise(draft.tokens))
+
+
+STAYING = ("stay", "still", "down", "keep", "planted", "floor", "ground", "on")
+
+
+def _stays(draft: Draft, before: Draft | None) -> bool:
+    """ "… (the heel stays put)", "with the heel on the floor": a part of the foot that stays moves nowhere."""
+    if not draft.part or draft.feet not in ([], ["both"]) or draft.amount or draft.value not in ("", "hold", "step"):
+        return False
+    held = draft.value == "hold"
+    if draft.doing and not held:
+        return False
+    beside = draft.join == "with" or draft.grouped
+    fans = before is not None and (before.part == "toe" or before.value in ("fan", "swivel"))
+    return held or draft.tokens_say("keep", "still") or (beside and fans and draft.tokens_say(*STAYING))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
 from softshoe.wording.extras import NONE, Placed, kinds_in, placed
+from softshoe.wording.lex import clock_deg
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.stage import Stage
@@ -171,13 +172,10 @@ def _wrong_facings(own: Stage, start: int, before: int) -> list[Finding]:
 
 def _final_facing(block: Block) -> int | None:
     """Return the clock facing that an ending's own steps name last."""
-    from softshoe.dance.facing import from_clock
-
     for item in reversed(block.items):
         for token in reversed(item.tokens):
             if token.kind == "clock":
-                digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in token.text).split()]
-                return from_clock(*digits[:2]) if 1 <= digits[0] <= 12 else None
+                return clock_deg(token.text)
     return None
 
 

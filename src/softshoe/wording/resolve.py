@@ -230,6 +230,8 @@ class Dancer(WhichFoot):
         if self.seated:
             return Direction.IN_PLACE
         before = self.last_of.get(foot) if foot is not None else None
+        if before is not None and before is self.last and before.verb == "drag":
+            return Direction.TOGETHER  # drawn in, it stands beside the other
         stays = (
             before is not None
             and before is self.last

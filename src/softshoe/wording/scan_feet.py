@@ -33,6 +33,8 @@ class FeetWords(Scan):
     """One method a kind of word."""
 
     def _foot(self, token: Token) -> int:
+        if self._owner(token.value):
+            return 1
         if self._onto() and token.value in ("L", "R"):
             self.draft.weight = token.value
         else:
@@ -48,6 +50,15 @@ class FeetWords(Scan):
             self._close("and")
             self.draft.dirs.append("down")
         return 1
+
+    def _owner(self, foot: str) -> bool:
+        """ "The toes of the right foot": whose toes they are."""
+        draft = self.draft
+        near = [t.low for t in draft.tokens[-2:]]
+        if not draft.part or draft.dirs or "of" not in near or draft.feet not in ([], ["both"]):
+            return False
+        draft.feet = [foot]
+        return True
 
     def _fill(self, token: Token) -> int:
         """ "March right and left" names the foot that leads."""
@@ -180,7 +191,7 @@ class FeetWords(Scan):
     def _listed(self, token: Token) -> None:
         """Sides in a row are feet in a row; behind a pattern that travels they say where to."""
         draft = self.draft
-        if draft.doing == "pattern" and not draft.feet:
+        if draft.doing == "pattern" and not draft.feet and not draft.travel:
             draft.travel = token.value
         draft.feet.append(token.value)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from softshoe.dance.facing import from_clock
+from softshoe.wording.lex import clock_deg
 from softshoe.wording.scan import Scan
 
 if TYPE_CHECKING:
@@ -57,9 +57,9 @@ class TurnWords(Scan):
         return 1
 
     def _clock(self, token: Token) -> int:
-        digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in token.text).split()]
-        if digits and 1 <= digits[0] <= 12:
-            self._facing(from_clock(*digits[:2]), token)
+        deg = clock_deg(token.text)
+        if deg is not None:
+            self._facing(deg, token)
         return 1
 
     def _facing(self, deg: int, token: Token) -> None:
@@ -80,6 +80,6 @@ class TurnWords(Scan):
         """ "Squaring up to 12:00" ends a diagonal with the turn that is left."""
         ahead = self._peek(1)
         if token.low.startswith("squar") and ahead is not None and ahead.kind == "clock":
-            digits = [int(n) for n in "".join(c if c.isdigit() else " " for c in ahead.text).split()]
-            self.draft.square = from_clock(*digits[:2]) if 1 <= digits[0] <= 12 else -1
+            deg = clock_deg(ahead.text)
+            self.draft.square = -1 if deg is None else deg
         return 1

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from softshoe.wording.asides import talks
 from softshoe.wording.counting import is_mark
 from softshoe.wording.lead import LEADING
 from softshoe.wording.scan_counts import CountWords
@@ -78,7 +79,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
             self._amp()
             return 0
         if token.text in "-–—" and not token.glued:
-            self._close("seq")
+            named = self.draft.doing == "pattern" and not self.done
+            self._close("colon" if named else "seq")  # "rocking chair - R forward, …"
         elif token.text in JOINS:
             self._close(JOINS[token.text])
         return 0
@@ -94,7 +96,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
     def _open(self) -> int:
         """A bracket that holds only a remark on the clause goes on with it; any other is a clause of its own."""
         inside = self.tokens[self.i + 1 : self._closing()]
-        if inside and (inside[0].kind == "note" or inside[0].low in ("or", "optional", "easy")):
+        if inside and (inside[0].kind == "note" or inside[0].low in ("or", "optional", "easy") or talks(inside)):
             self.asides += inside
             self.i += len(inside) + 1
             return 0
@@ -170,6 +172,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
         draft = self.draft
         plain = token.value == "step" and not token.dir
         if plain and draft.doing in ("pattern", "verb", "gest", "dual") and token.low.startswith("stepp"):
+            if draft.doing == "pattern" and draft.feet == [draft.travel]:
+                draft.feet = []  # "vine right stepping right, left, right": the side was its way
             return 1
         if (
             draft.doing == "verb"

@@ -20,9 +20,15 @@ CALLED = re.compile(
     r"\b(?:it['’]s|it is|this is|is|dance|one|and)\s+called\s+[\"“'‘]?([^\s\"“][^,.;:!?\"”()]*)", re.IGNORECASE
 )
 TITLE_WORD = re.compile(
-    r"^\W*(?:(?:the |our |this (?:week's |month's )?)?(?:title|dance|dance name|dance title|"
+    r"^\W*(?:(?:the |our |this (?:week's |month's )?)?(?:title|subject|re|fwd?|dance|dance name|dance title|"
     r"name(?: of (?:the |this )?dance)?|step ?sheet(?: for)?|sheet(?: for)?))"
     r"\s*(?:[:=]|[–—-](?=\s)|is\s+called\b|is(?=\s+[\"“'‘A-Z]))\s*",
+    re.IGNORECASE,
+)
+STEPS_OF = re.compile(
+    r"^\W*(?:(?:the\s+)?(?:steps|step ?sheet)\s+(?:of|for|to)\s+|how to dance\s+|"
+    r"(?:(?:our|my|this|the|today['’]s)\s+)?(?:new\s+)?(?:line )?dance\s+(?:for|of)\s+(?:the\s+)?\w+\s*:"
+    r"\s*(?=[^\W\d]))",
     re.IGNORECASE,
 )
 DATA = re.compile(
@@ -47,7 +53,7 @@ def title_of(line: str) -> str:
     if called:
         return called[1].strip()
     text = TITLE_WORD.sub("", line[:LONGEST_SENTENCE].strip())
-    text = REMARK.sub("", text)
+    text = REMARK.sub("", STEPS_OF.sub("", text))
     cut = DATA.search(text)
     if cut and cut.start() > 0:
         text = text[: cut.start()]

@@ -15,7 +15,7 @@ from importlib.resources import files
 
 RAW = re.compile(
     r"(?P<clock>\d{1,2}:\d{2}(?!\d)|(?<=[(\[])\d{1,2}\.(?:00|30)(?=[)\]])|\d{1,2}\s?(?:o['’`]?\s?clock|"
-    r"o['’`]c(?:lk)?\b|h\b))"
+    r"o['’`]c(?:lk)?\b|h\b)|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\s+o['’`]?\s?clock\b)"
     r"|(?P<frac>\d\s?/\s?\d(?![\d/])|[¼½¾⅛⅜⅝⅞])"
     r"|(?P<num>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’`][^\W\d_]+)*)"

@@ -1,0 +1,43 @@
+"""What stands beside the steps: margin notes behind an arrow, brackets that only talk; no foot moves for them."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.wording.strange import meant_by
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+ARROW = re.compile(r"(?<=\s)(?:<{1,2}[-–—=]*|←|⇐|◄|//)\s*(?=[^\W\d]).*$")
+TRADE = (
+    "verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "spin", "weight",
+    "noweight", "takeweight", "clock", "times", "repeat", "same", "mirror", "again",
+)  # fmt: skip
+
+
+def parted(line: str) -> tuple[str, str]:
+    """Return a step line with the note behind an arrow as blanks, and that note.
+
+    >>> parted("1-2 Stomp, stomp   <- gently")
+    ('1-2 Stomp, stomp            ', '<- gently')
+    """
+    found = ARROW.search(line) if any(mark in line for mark in "<←⇐◄/") else None
+    if found is None or (found.group().startswith("//") and not re.match(r"\W*\d", line)):
+        return line, ""
+    return line[: found.start()] + " " * (found.end() - found.start()), found.group()
+
+
+def talks(inside: Sequence[Token]) -> bool:
+    """Return whether words in brackets only talk: words that no table has, with few of the trade among them."""
+    if any(t.kind == "quiet" for t in inside):
+        return True
+    strange = [t for t in inside if t.kind == "word"]
+    trade = sum(t.kind in TRADE for t in inside)
+    if not strange or 2 * len(strange) < trade:
+        return False
+    chat = len(strange) > 1 and len(strange) >= trade
+    return chat or not trade or not any(len(t.low) > 3 and meant_by(t.low) for t in strange)
