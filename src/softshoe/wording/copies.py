@@ -48,6 +48,17 @@ class Copier:
         stage.tell("error", "facing", line, at, f"The turns lead to {clock(here)} here; the sheet says {clock(deg)}.",
                    f"Write {clock(here)}, or change the turn.")  # fmt: skip
 
+    def _facings(self, atom: Atom, entries: list[tuple[Fraction, Slot, Atom]], k: int, at: Fraction) -> None:
+        if k + 1 < len(entries) and entries[k + 1][2] is atom:
+            return
+        last = not any(entry[2] is atom for entry in entries[k + 1 :])
+        here = turned(self.stage.facing_deg, self.stage.dancer.turned_deg)
+        for deg, line in list(atom.facings):
+            if deg == here and not last:
+                atom.facings.remove((deg, line))  # told of the first of several times
+            elif last:
+                self._face(deg, line, at)
+
     def _over(self, at: Fraction, slot: Slot) -> None:
         """Lay hands over what the feet do at a moment."""
         moves = [self.stage.dancer.arm(h) for h in slot.hands]

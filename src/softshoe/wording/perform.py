@@ -7,7 +7,6 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import Count
-from softshoe.dance.facing import turned
 from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.laid import Laid
@@ -308,17 +307,6 @@ class Player(Copier):
     def _slot(self, at: Fraction, slot: Slot, atom: Atom, ahead: list[Slot]) -> None:
         del atom
         self.stage.actions += self.stage.dancer.do(slot, at, ahead)
-
-    def _facings(self, atom: Atom, entries: list[tuple[Fraction, Slot, Atom]], k: int, at: Fraction) -> None:
-        if k + 1 < len(entries) and entries[k + 1][2] is atom:
-            return
-        last = not any(entry[2] is atom for entry in entries[k + 1 :])
-        here = turned(self.stage.facing_deg, self.stage.dancer.turned_deg)
-        for deg, line in list(atom.facings):
-            if deg == here and not last:
-                atom.facings.remove((deg, line))  # told of the first of several times
-            elif last:
-                self._face(deg, line, at)
 
     def _misfit(self, one: Ready, laid: Laid, places: list[Fraction]) -> None:
         kind = "steps-per-count"
