@@ -164,15 +164,7 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
         draft = _moving_on(draft, next((d for d in reversed(out) if d.doing or d.amount), None))
         if draft.bare and draft.tokens[0].low.startswith(MOVING_ON) and not draft.weight and draft.facing is None:
             continue
-        only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
-        if (
-            before is not None
-            and only_foot
-            and draft.join == "with"
-            and not before.feet
-            and not before.arms
-            and not before.bare
-        ):
+        if before is not None and _names_foot(draft, before):
             _first_of_run(out).feet = list(draft.feet)  # "heel forward and back with the left foot"
             before.tokens = [*before.tokens, *draft.tokens]
             before.heading = before.heading or draft.heading
@@ -197,6 +189,12 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
         else:
             out.append(draft)
     return out
+
+
+def _names_foot(draft: Draft, before: Draft) -> bool:
+    """Return whether a clause behind "with" only names the foot of the clause before."""
+    only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
+    return bool(only_foot) and draft.join == "with" and not (before.feet or before.arms or before.bare)
 
 
 def _first_of_run(drafts: list[Draft]) -> Draft:

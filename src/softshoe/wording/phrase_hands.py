@@ -52,9 +52,7 @@ class HandPhrases(Phrase):
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
         gesture = gesture_of(draft)
-        if self._joins_hands(draft, gesture):
-            return
-        if self._only_place(draft):
+        if self._joins_hands(draft, gesture) or self._only_place(draft):
             return
         if (
             gesture == "pat"
