@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from softshoe.cli.show import print_findings, print_json, worst_code
+from softshoe.wording.tongue import LANGUAGES
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
@@ -26,12 +27,22 @@ PLAIN = frozenset((".txt", ".md", ".text", ".csv", ".tsv"))
 @click.argument("sheet", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the dance events as JSON.")
 @click.option("--account", is_flag=True, help="Print what every word was taken for; with --json beside the events.")
+@click.option("--language", type=click.Choice(tuple(LANGUAGES)), help="What it is written in; else found out.")
 @click.option("--mend", is_flag=True, help="Write a copy with the mends that are certain, and show what changed.")
 @click.option("-o", "--out", type=click.Path(path_type=Path), help="Where --mend writes; else beside the sheet.")
 @click.pass_context
-def command(ctx: click.Context, sheet: Path, as_json: bool, account: bool, mend: bool, out: Path | None) -> None:
+def command(
+    ctx: click.Context,
+    sheet: Path,
+    as_json: bool,
+    account: bool,
+    language: str | None,
+    mend: bool,
+    out: Path | None,
+) -> None:
     """Say what SHEET says, action by action, and what is wrong with it.
 
+    It may be written in English, German, French or Spanish; what is found is told in English.
     Ends with 0 when the dance is sound, 1 when errors were found, 2 when the sheet can't be read. With --mend only
     what is certain is changed, such as a wall number or a misspelled step, and the code is that of the mended sheet.
     """
@@ -47,7 +58,7 @@ def command(ctx: click.Context, sheet: Path, as_json: bool, account: bool, mend:
         raise click.UsageError("--mend shows what changed; ask for the rest of the mended sheet afterwards.")
     text = sheet_text(sheet)
     try:
-        sheet_read = reading(text)
+        sheet_read = reading(text, language=language or "")
     except WordingError:
         if as_json:
             print_json(dance_json(empty(text)))

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.errors import WordingError
 from softshoe.wording.read import read
+from softshoe.wording.tongue import language_of
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
@@ -35,8 +36,10 @@ UNKNOWN = re.compile(r"“(.+?)” is no step")
 
 def mended(text: str, dance: Dance) -> str | None:
     """Return the sheet with its certain mends, or None when there is none to apply."""
-    out = text
+    out, english = text, language_of(text) == "en"
     for finding in dance.findings:
+        if finding.kind == "word" and not english:
+            continue  # the word offered is English
         if finding.kind in CERTAIN and finding.line is not None and finding.mend is not None:
             tried = _applied(out, finding)
             if tried is not None and _better(out, tried):

@@ -32,6 +32,7 @@ from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Ready, Stage
+from softshoe.wording.tongue import heard
 from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
 
 if TYPE_CHECKING:
@@ -43,27 +44,30 @@ MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
 
 
-def read(text: str) -> Dance:
-    """Read a sheet. Raises WordingError only where no step can be found at all.
+def read(text: str, *, language: str = "") -> Dance:
+    """Read a sheet in a language ("en", "de", "fr", "es"; "" for the one it seems to be in).
+
+    Raises WordingError only where no step can be found at all, SettingError for a language that is not there.
 
     >>> read("Tiny\\n1-2 Step right forward, step left together").counts
     2
     """
-    return reading(text).dance
+    return reading(text, language=language).dance
 
 
-def reading(text: str) -> Reading:
-    """Read a sheet and keep the account of its words. Raises WordingError only where no step can be found at all.
+def reading(text: str, *, language: str = "") -> Reading:
+    """Read a sheet and keep the account of its words. Raises as ``read`` does.
 
     >>> sheet = reading("Tiny\\n1-2 Step right forward, step left together")
     >>> [(piece.role, sheet.account.words(piece)) for piece in sheet.account.pieces][:3]
     [('title', 'Tiny'), ('count', '1-2'), ('event', 'Step right forward,')]
     """
-    found = _read(text)
+    words = heard(text, language)
+    found = _read(words.english)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
-    return found
+    return words.back(found)
 
 
 def empty(text: str) -> Dance:

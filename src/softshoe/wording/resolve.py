@@ -145,9 +145,9 @@ class Dancer(WhichFoot):
 
     def _stomp(self, want: Want, verb: str, foot: Foot | None, ahead: Sequence[Slot]) -> str:
         """A stomp before the same foot moves again can't have kept the weight."""
-        if verb != "stomp" or self.seated or want.weight == "take":
+        if verb != "stomp" or self.seated or want.weight == "take" or foot is Foot.BOTH:
             return verb
-        if want.weight in ("L", "R") and foot not in (None, Foot.BOTH) and want.weight != foot.value:
+        if want.weight in ("L", "R") and foot is not None and want.weight != foot.value:
             return "stomp-up"
         follows = first_want(ahead)
         if (

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from softshoe.dance.footwork import state_after
 from softshoe.errors import SettingError
 from softshoe.wording.read import read
-from softshoe.wording.write_book import LANGUAGES, STYLES, Book, book
+from softshoe.wording.tongue import LANGUAGES
+from softshoe.wording.write_book import STYLES, Book, book
 from softshoe.wording.write_check import wrong_folds
 from softshoe.wording.write_head import ending_line, header, heading, notes, restart_line, tag_line
 from softshoe.wording.write_stretch import Stretch, stretches_of
@@ -41,7 +42,7 @@ def write(dance: Dance, *, style: str = "short", language: str = "en") -> str:
         text = _text(dance, words, cut)
         if all(unit.kind == "one" for _, units in cut for unit in units):
             return text
-        wrong = wrong_folds(dance, read(text), cut)
+        wrong = wrong_folds(dance, read(text, language=language), cut)
         if not wrong:
             return text
         banned |= wrong

@@ -15,8 +15,6 @@ from softshoe.wording.vocabulary import table
 if TYPE_CHECKING:
     from softshoe.dance.counts import Count
 
-LANGUAGES = {"en": "English"}
-
 
 @dataclass(frozen=True, slots=True)
 class Style:

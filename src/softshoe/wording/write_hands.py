@@ -50,12 +50,15 @@ def bleeding(arms: Sequence[ArmMove]) -> bool:
 
 
 def _hand(arm: ArmMove, book: Book) -> str:
+    """Return one move; where and how high stand behind it, unless its row says where."""
     one = arm.side is not Foot.BOTH
-    keys = [f"{arm.gesture}:one", arm.gesture] if one else [arm.gesture]
-    words = [book.say("gesture", *keys, hand=book.say("hand", arm.side.value),
-                      by=book.find("by", arm.side.value) or book.say("hand", arm.side.value))]  # fmt: skip
+    template = book.find("gesture", *([f"{arm.gesture}:one"] if one else []), arm.gesture) or "{hand}"
+    toward = at = ""
     if arm.toward is not None:
-        words.append(book.find("toward", f"{arm.gesture}:{arm.toward.value}", arm.toward.value) or arm.toward.value)
+        toward = book.find("toward", f"{arm.gesture}:{arm.toward.value}", arm.toward.value) or arm.toward.value
     if arm.place is not None:
-        words.append(book.say("at", f"{arm.gesture}:{arm.place}", arm.place))
-    return " ".join(words)
+        at = book.say("at", f"{arm.gesture}:{arm.place}", arm.place)
+    hand = book.say("hand", arm.side.value)
+    words = template.format(hand=hand, by=book.find("by hand", arm.side.value) or hand, toward=toward, at=at)
+    rest = [w for w, hole in ((toward, "{toward}"), (at, "{at}")) if hole not in template]
+    return " ".join(" ".join([words, *rest]).split())

@@ -146,7 +146,7 @@ class Planner:
         if last - n < 1 or not self.allowed("walk", n, last):
             return None
         way = row[0].dir.value if row[0].verb == "step" and row[0].dir is not None else row[0].verb
-        feet = [foot_words(a.foot, self.book)["bare"] for a in self.stretch.actions(n, last) if a.foot is not None]
+        feet = [foot_words(a.foot, self.book)["listed"] for a in self.stretch.actions(n, last) if a.foot is not None]
         words = _capital(f"{self.book.say('walk', way)} {', '.join(feet)}")
         arms = self._arms_line(row[0]) if row[0].arms else ""
         return self._extended(Unit(n, last, "walk", self._range(n, last), words, arms))
@@ -185,8 +185,8 @@ class Planner:
         alone = unit.arms or (unit.last - unit.first + 1) % 2 == 0 or self.half == 3 or n > self.stretch.counts
         if alone or self._claimed(n) or not self.allowed(f"{unit.kind}, and", unit.first, n):
             return unit
-        said = self._said(self.stretch.actions(n, n))
-        words = f"{unit.words}{self.book.say('join', 'list')}{lower(said)}"
+        said = self._said(self.stretch.actions(n, n), capital=False)
+        words = f"{unit.words}{self.book.say('join', 'list')}{lower(said, self.book)}"
         if len(words) > LONGEST:
             return unit
         return Unit(unit.first, n, f"{unit.kind}, and", self._label(unit.first, n), words)
@@ -241,14 +241,15 @@ class Planner:
             return Unit(n, n, "one", label, self._said(actions, arms=False), arms)
         return Unit(n, n, "one", label, self._said(actions))
 
-    def _said(self, actions: Iterable[Action], *, arms: bool = True) -> str:
+    def _said(self, actions: Iterable[Action], *, arms: bool = True, capital: bool = True) -> str:
         """Return what happens, moment by moment."""
         at: dict[object, list[Action]] = {}
         for action in actions:
             at.setdefault(action.at, []).append(action)
         said = [moment_words(together, self.book, arms=arms) for together in at.values()]
-        words = self.book.say("join", "list").join(lower(w) if i else w for i, w in enumerate(said))
-        return _capital(words or self.book.say("verb", "hold"))
+        words = self.book.say("join", "list").join(lower(w, self.book) if i else w for i, w in enumerate(said))
+        words = words or self.book.say("verb", "hold")
+        return _capital(words) if capital else words
 
     def _range(self, first: int, last: int) -> str:
         """Return the counts from first to last: "1-4", spoken "1 to 4"."""

@@ -41,11 +41,13 @@ def moment_words(together: Sequence[Action], book: Book, *, arms: bool = True) -
     """Return what happens at one moment."""
     say = words_of if arms else feet_of
     said = [say(a, book) for a in together]
-    return f" {book.say('join', 'while')} ".join(lower(words) if i else words for i, words in enumerate(said))
+    return f" {book.say('join', 'while')} ".join(lower(words, book) if i else words for i, words in enumerate(said))
 
 
-def lower(words: str) -> str:
-    """Return the words as they go on in a line; single letters and names keep their capital."""
+def lower(words: str, book: Book) -> str:
+    """Return the words as they go on in a line; letters, names and a language's nouns keep their capital."""
+    if book.find("case", "nouns"):
+        return words
     return words[0].lower() + words[1:] if len(words) > 1 and words[1].islower() else words
 
 
@@ -60,15 +62,19 @@ def plain_moments(actions: Iterable[Action], weight: Weight) -> frozenset[Count]
     return frozenset(plain)
 
 
+NAMES = ("foot", "by", "bare", "the", "fem", "other", "beside")
+
+
 def foot_words(foot: Foot, book: Book) -> dict[str, str]:
-    """Return the words that name a foot: ``foot``, ``bare``, ``the``, ``other``, ``side``, ``lead``."""
+    """Return the words that name a foot in all the forms a language needs: ``foot``, ``bare``, ``other``, ``lead`` …"""
     if foot not in ONE:
-        return dict.fromkeys(("bare", "the", "other", "side", "lead"), "") | {"foot": book.say("foot", foot.value)}
-    way = "left" if foot is Foot.LEFT else "right"
-    return {
-        "foot": book.say("foot", foot.value), "bare": book.say("bare", foot.value), "the": book.say("the", foot.value),
-        "other": book.say("other", foot.other.value), "side": book.say("way", way),
-        "lead": book.say("side", foot.value),
+        whole = {"foot": book.say("foot", foot.value), "by": book.find("by", "feet") or ""}
+        return dict.fromkeys((*NAMES, "side", "lead", "listed"), "") | whole
+    named = {name: book.find(name, foot.value) or "" for name in NAMES}
+    return named | {
+        "other": book.say("other", foot.other.value), "beside": book.find("beside", foot.other.value) or "",
+        "side": book.say("way", "left" if foot is Foot.LEFT else "right"), "lead": book.say("side", foot.value),
+        "listed": book.find("listed", foot.value) or book.say("side", foot.value),
     }  # fmt: skip
 
 
