@@ -39,7 +39,8 @@ def gesture_of(draft: Draft) -> str:
             return "drum"
         return {"hug": "cross"}.get(draft.value, draft.value)
     if draft.doing == "dual":
-        return draft.value
+        crossed = draft.value == "close" and ("across front" in draft.dirs or draft.place == "chest")
+        return "cross" if crossed and draft.tokens_say("fold") else draft.value
     if draft.turning and (draft.hands or draft.handword):
         return "rotate"
     if draft.doing == "draw":
@@ -107,8 +108,9 @@ def toward_of(draft: Draft, gesture: str, side: str) -> str:
     ways = [d for d in draft.dirs if d in WAYS]
     if "right" in ways or "left" in ways:
         return "right" if "right" in ways else "left"
+    sided = draft.feet and draft.feet[-1] in ONE_SIDE and draft.hands
     if draft.travel or (
-        draft.feet and draft.doing == "gest" and draft.feet[-1] in ONE_SIDE and not draft.place and draft.hands
+        sided and (draft.doing == "gest" or gesture in ("sweep", "swing")) and (not draft.place or gesture in TRAVELS)
     ):
         return ONE_SIDE.get(draft.travel or draft.feet[-1], "")
     if gesture in ("raise", "roll") and ways:
@@ -120,6 +122,9 @@ def toward_of(draft: Draft, gesture: str, side: str) -> str:
             return "back"
         return OWN_WAY.get(gesture, {}).get(draft.place, "")
     return _settled(ways[-1], side)
+
+
+TRAVELS = ("sweep", "swing", "push", "punch", "reach", "open", "wave")
 
 
 def _settled(way: str, side: str) -> str:
@@ -172,6 +177,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]
     if before is not None and not gesture and before.gesture in AWAY and draft.dirs and draft.dirs[-1] in BACK_AGAIN:
         gesture, default_side = "pull", before.side  # "punches forward and comes back"
+    if before is not None and _other_hand_too(draft, before):
+        gesture = before.gesture
     inherits = before is not None and not gesture
     if (
         gesture == "rotate"
@@ -185,6 +192,13 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         before.side if before is not None and (inherits or "same" in draft.hands) else default_side or "both"
     ]
     return [_hand(draft, side, gesture, before if inherits else None) for side in sides]
+
+
+def _other_hand_too(draft: Draft, before: Hand) -> bool:
+    """ "Push the right hand to the right and the left hand to the left": the other hand does the same."""
+    other = {"R": "L", "L": "R"}.get(before.side, "")
+    sided = bool(draft.dirs) and set(draft.dirs) <= {"right", "left", "side"}
+    return not draft.doing and sided and draft.hands == [other] and before.gesture in TRAVELS
 
 
 ALONE = (

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Atom, Repeat, Slot
     from softshoe.wording.stage import Ready, Stage
 
+SIDES = ("left", "right")
 MOST_COPIES = 1024
 
 
@@ -188,6 +189,7 @@ class Copier:
             return bool(led.value != repeat.lead)
         sides: list[str] = [a.dir.value for a in taken if a.dir is not None and a.dir.value in ("left", "right")]
         sides += [m.side.word for a in taken for m in a.arms if m.side is not Foot.BOTH]
+        sides += [m.toward.value for a in taken for m in a.arms if m.toward is not None and m.toward.value in SIDES]
         return bool(sides) and sides[0][0].upper() != repeat.lead
 
 

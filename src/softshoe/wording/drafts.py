@@ -69,7 +69,8 @@ class Draft:
         if self.hands or self.doing == "gest":
             return True
         taps = self.doing == "verb" and self.value == "touch"  # "tap your thighs"
-        return bool(self.place) and not (self.feet or self.part) and (taps or self.doing in ("", "dual"))
+        feet = self.feet and not (self.feet == ["both"] and any(t.kind == "side" for t in self.tokens))  # "lower both"
+        return bool(self.place) and not (feet or self.part) and (taps or self.doing in ("", "dual"))
 
     def tokens_say(self, *starts: str) -> bool:
         """Return whether a word begins with one of these."""

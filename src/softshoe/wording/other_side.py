@@ -15,6 +15,9 @@ SIDES = (["R"], ["L"], ["other"])
 
 def only_side(draft: Draft) -> str:
     """Return the side that a clause names without anything to do: "R", "L", "other" or "" ("now the left arm")."""
+    way = {"right": "R", "left": "L"}.get(draft.dirs[0], "") if len(draft.dirs) == 1 else ""
+    if way and not (draft.feet or draft.hands or draft.doing or draft.part or draft.amount or draft.place or draft.at):
+        return way if not draft.unknown and not draft.repeat else ""
     named = draft.doing or draft.dirs or draft.part or draft.amount or draft.place or draft.at or draft.repeat
     if named or draft.unknown:
         return ""

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 REPEATED = ("pat", "clap", "snap", "drum")
 OTHER = {"R": "L", "L": "R"}
+UNPLACED = ("clap", "snap")
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
@@ -51,7 +52,7 @@ class HandPhrases(Phrase):
         return bool(last) and all(h.gesture not in ("clap", "rest", "roll", "cross") for h in last[-1].hands)
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
-        gesture = gesture_of(draft)
+        gesture = gesture_of(draft) if draft.doing or draft.hands or draft.dirs or not self._more_places(draft) else ""
         if self._joins_hands(draft, gesture) or self._only_place(draft):
             return
         if (
@@ -131,20 +132,33 @@ class HandPhrases(Phrase):
         ):
             return False
 
+        if draft.join in ("seq", "and") and not draft.grouped and self._goes_to(draft):
+            return False
+
         def placed(hand: Hand) -> Hand:
-            return hand if hand.place else replace(hand, place=draft.place)
+            return hand if hand.place or hand.gesture in UNPLACED else replace(hand, place=draft.place)
 
         last.choices = [tuple(replace(s, hands=tuple(map(placed, s.hands))) for s in c) for c in last.choices]
         self._like_the_last(draft.place)
-        if draft.grouped and draft.place not in BODY:
+        if draft.grouped or draft.tokens_say("each", "all"):
             self._all_at(draft.place)
         return True
+
+    def _more_places(self, draft: Draft) -> bool:
+        return bool(self.atoms) and self.atoms[-1].arms_only and bool(draft.place) and self._goes_to(draft)
+
+    def _goes_to(self, draft: Draft) -> bool:
+        """ "Pat the shoulders, then the thighs": a second place of the body is a second pat."""
+        hands = [h for s in self.atoms[-1].choices[0] for h in s.hands]
+        rests = all(h.place and h.gesture in ("pat", "drum", "rest") for h in hands)
+        return draft.place in BODY and bool(hands) and rests
 
     def _all_at(self, place: str) -> None:
         """ "Push forward, pull back (chest height)": a height in brackets is for all of the line."""
 
         def high(hand: Hand) -> Hand:
-            return replace(hand, place=place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
+            fits = hand.gesture in (("pat", "drum", "rest") if place in BODY else KEEPS_HEIGHT)
+            return replace(hand, place=place) if fits and not hand.place else hand
 
         for atom in self.atoms:
             atom.choices = [tuple(replace(s, hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
@@ -167,12 +181,18 @@ class HandPhrases(Phrase):
             or not last.arms_only
             or draft.join != "with"
             or draft.doing
-            or draft.dirs
-            or gesture not in ("", "rest")
+            or draft.part
+            or (draft.dirs and draft.dirs not in (["up"], ["down"], ["forward"]))
+            or (gesture not in ("", "rest") and not draft.dirs)
         ):
             return False
-        self._only_place(replace(draft, hands=[], doing="", feet=[]))
-        side = next((h for h in draft.hands if h in ("R", "L", "both")), "")
+        self._only_place(replace(draft, hands=[], doing="", feet=[], dirs=[], join="with"))
+        side = next((h for h in (*draft.hands, *draft.feet) if h in ("R", "L", "both")), "")
+        if draft.dirs:
+            last.choices = [
+                tuple(replace(s, hands=tuple(replace(h, toward=draft.dirs[0]) for h in s.hands)) for s in c)
+                for c in last.choices
+            ]
         if side:
             last.choices = [
                 tuple(replace(s, hands=tuple(replace(h, side=side) for h in s.hands)) for s in c) for c in last.choices

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.parts import Atom, Hand
 
+HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
 
@@ -60,7 +61,7 @@ class Builder(HandPhrases, FootPhrases):
             return
         if _looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
-        draft = hips(self._meant(draft))
+        draft = self._knees(hips(self._meant(draft)))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
@@ -86,6 +87,17 @@ class Builder(HandPhrases, FootPhrases):
             self._arms(draft, ahead)
         else:
             self._feet(draft, ahead)
+
+    def _knees(self, draft: Draft) -> Draft:
+        """ "Pat the shoulders, then the knees": knees behind a pat are where the hands go."""
+        last = self.atoms[-1] if self.atoms else None
+        alone = draft.part == "knee" and draft.feet == ["both"] and not (draft.doing or draft.dirs or draft.hands)
+        if last is None or not alone or not last.arms_only or not last.choices[0]:
+            return draft
+        hands = last.choices[0][-1].hands
+        pats = bool(hands) and all(h.gesture in ("pat", "drum", "rest") for h in hands)
+        what = hands[-1].gesture if pats else ""
+        return replace(draft, doing="gest", value=what, part="", feet=[], place="knee") if pats else draft
 
     def _on_each(self, draft: Draft) -> bool:
         """ "Clap with each heel", "… on every step": the noun behind "each" says when."""
@@ -195,11 +207,33 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
 
+def _with_hands(drafts: list[Draft]) -> list[Draft]:
+    """ "Make circles with the right hand at chest height": the hand behind "with" is who does it."""
+    out: list[Draft] = []
+    for draft in drafts:
+        before = out[-1] if out else None
+        named = draft.doing or draft.feet or draft.part or draft.dirs
+        only_hands = draft.hands and draft.join == "with" and not named
+        if before is None or not only_hands or before.feet or before.part or before.hands or before.arms:
+            out.append(draft)
+        elif before.doing in ("dual", "draw") or (before.doing == "verb" and before.value == "point"):
+            words, place = [*before.tokens, *draft.tokens], before.place or draft.place
+            out[-1] = replace(before, hands=list(draft.hands), place=place, tokens=words)
+        else:
+            out.append(draft)
+    return out
+
+
 def _led_by_hands(drafts: list[Draft]) -> list[Draft]:
     """ "With both hands overhead, wave": hands and height before the gesture are the gesture's."""
+    drafts = _with_hands(drafts)
     head, ahead = (drafts[0], drafts[1]) if len(drafts) > 1 else (None, None)
-    if head is None or ahead is None or head.join != "with" or head.doing or not head.hands or head.dirs or head.feet:
+    if head is None or ahead is None or head.doing or head.dirs or head.feet or head.part or head.at:
         return drafts
+    if not (head.hands and head.join == "with") and not (head.place in HEIGHTS and not head.hands):
+        return drafts
+    if not head.hands:
+        return [replace(ahead, place=head.place), *drafts[2:]] if ahead.arms and not ahead.place else drafts
     if ahead.doing not in ("gest", "dual") or ahead.hands or ahead.feet or ahead.place:
         return drafts
     return [replace(ahead, hands=list(head.hands), place=head.place, tokens=[*head.tokens, *ahead.tokens]), *drafts[2:]]
