@@ -127,6 +127,8 @@ def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
     token = tokens[j]
     if is_mark(token, "/%#") or (token.kind in ("amount", "frac") and token.text[0] == "/"):
         return False
+    if token.low == "x" and j + 1 < len(tokens) and tokens[j + 1].kind in ("side", "foot", "footpart"):
+        return not spelled  # "1-2 X R over L"
     if token.low in NOT_A_LABEL and token.kind != "side":
         return False
     return not spelled or is_mark(token, ":,.;-–—") or (token.kind == "mark" and token.text in ")]")

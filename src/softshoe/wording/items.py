@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -42,7 +43,8 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     heads = list(tokens_of(text[:begin], line=line, offset=offset))
     head = label_at(tokens, 0)
     if head is not None and not any(_may_count(tokens, i) for i in range(head[1], len(tokens))):
-        items = _with_arms(_limbed(Item(head[0], _words(tokens[head[1] :]), line)))
+        label, words = _held(head[0], tokens[head[1] - 1 :])
+        items = _with_arms(_limbed(Item(label, _words(words), line)))
     else:
         if _listed(tokens):
             heads, tokens = [*heads, *tokens[:2]], tokens[2:]
@@ -250,8 +252,16 @@ def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]
     for k, (at, behind, label) in enumerate(labels):
         until = labels[k + 1][0] if k + 1 < len(labels) else len(tokens)
         stopped = at > 0 and is_mark(tokens[at - 1], ".;")
-        items.append(Item(label, _words(tokens[behind:until]), line, stopped=stopped))
+        label, words = _held(label, tokens[behind - 1 : until])
+        items.append(Item(label, _words(words), line, stopped=stopped))
     return items
+
+
+def _held(label: Label, words: list[Token]) -> tuple[Label, list[Token]]:
+    """ "1-2-3-hold Walk R L R": a hold in the label is the last count. The first of the words ends the label."""
+    if len(words) < 3 or not is_mark(words[0], "-–—,") or words[1].value != "hold" or not words[1].glued:
+        return label, words[1:]
+    return replace(label, places=(*label.places, label.last + 1)), [*words[2:], words[1]]
 
 
 def _words(tokens: list[Token]) -> list[Token]:

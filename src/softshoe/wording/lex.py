@@ -103,6 +103,8 @@ def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
 def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entry, int]:
     """ "Right toe strut" is right + toe strut, not right toe + strut: a pattern's name holds together."""
     behind = _plain(raw[i + taken][1]) if i + taken < len(raw) else ""
+    if entry.kind == "times" and raw[i][0] == "num" and taken == 2 and behind in ("r", "l", "right", "left"):
+        return Entry("num", raw[i][1]), 1  # "1-2 X R over L"
     if entry.kind == "dir" and entry.value in ("left", "right") and taken > 1 and behind in BODY:
         return Entry("prep", ""), 1  # "to left foot"
     if entry.kind == "amount" and raw[i][1] == "ft" and behind not in ("l", "r", "left", "right", "turn", "over"):
