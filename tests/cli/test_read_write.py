@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 import pytest
@@ -68,3 +69,28 @@ def test_a_style_that_is_none_is_told_with_those_there_are(softshoe: Softshoe, s
     answer = softshoe("write", sheet, "--style", "verse")
     assert answer.code == 2
     assert all(style in answer.err for style in STYLES)
+
+
+def test_a_sheet_goes_to_another_language_and_back(softshoe: Softshoe, sheet: Path, tmp_path: Path) -> None:
+    german = tmp_path / "deutsch.txt"
+    assert softshoe("write", sheet, "--language", "de", "-o", german).code == 0
+    assert "Abschnitt 1" in german.read_text(encoding="utf-8")
+    assert softshoe("read", german).code == softshoe("read", sheet).code
+    back = softshoe("write", german, "--style", "short")
+    assert back.out == softshoe("write", sheet, "--style", "short").out
+
+
+def test_the_language_may_be_said(softshoe: Softshoe, tmp_path: Path) -> None:
+    short = tmp_path / "kurz.txt"
+    short.write_text("Kessel\n1 RF vor\n2 LF an RF\n", encoding="utf-8")
+    answer = softshoe("read", short, "--language", "de", "--json")
+    assert [event["dir"] for event in json.loads(answer.out)["events"]] == ["forward", "together"]
+
+
+def test_a_word_is_looked_up(softshoe: Softshoe) -> None:
+    answer = softshoe("words", "jazz", "box")
+    assert answer.code == 0
+    assert "1  Cross right foot over left" in answer.out
+    assert "Did you mean “shuffle”?" in softshoe("words", "shufle").out
+    assert softshoe("words", "shufle").code == 1
+    assert "What hands do: clap" in softshoe("words").out

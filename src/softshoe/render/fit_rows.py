@@ -26,10 +26,9 @@ if TYPE_CHECKING:
     from softshoe.fit.steps import Step
     from softshoe.music.songmap import SongMap
 
-UNTOLD = ("too unsure", "after the end")
 COUNTS_A_ROW = 136
 WALTZ_A_ROW = 144
-Fate = Literal["meets", "passes", "misses", "too unsure", "after the end"]
+Fate = Literal["meets", "passes", "misses", "too unsure"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,17 +85,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """The whole run laid out; ``section`` counts a section, ``per_row`` the longest row, ``ends`` where the dance ends.
-
-    ``fades``: what is left over at the end is the song dying away.
-    """
+    """The whole run laid out; ``section`` counts a section, ``per_row`` the most a row holds, ``total`` of the song."""
 
     rows: tuple[Row, ...]
     section: int
     per_row: int
-    ends: int
+    total: int
     turns: bool
-    fades: bool
 
 
 def laid_out(dance: Dance, run: Run, song: SongMap) -> Laid:
@@ -115,9 +110,7 @@ def laid_out(dance: Dance, run: Run, song: SongMap) -> Laid:
     longest = max(step.end - step.at for step in steps)
     per_row = max(WALTZ_A_ROW if dance.metre == "3/4" else COUNTS_A_ROW, longest + left)
     turns = not dance.seated and len({wall.facing_deg for wall in run.walls}) > 1
-    rows = tuple(_rows(pieces, knots, per_row))
-    ends = steps[-1].end if grid.fades else grid.total
-    return Laid(rows, dance.counts_per_section, max(row.counts for row in rows), ends, turns, grid.fades)
+    return Laid(tuple(_rows(pieces, knots, per_row)), dance.counts_per_section, per_row, grid.total, turns)
 
 
 def _pieces(dance: Dance, grid: Grid, step: Step, facing_deg: int) -> Iterator[Piece]:
@@ -154,9 +147,7 @@ def _knots(dance: Dance, grid: Grid, steps: Sequence[Step]) -> Iterator[Knot]:
     for number, (phrase, end) in enumerate(zip(grid.phrases, ends, strict=True), start=1):
         step = next((s for s in reversed(steps) if s.at <= phrase.at), steps[-1])
         fate: Fate = "meets" if phrase.at in begun else "misses" if phrase.at in missing else "passes"
-        if phrase.at >= steps[-1].end:
-            fate = "after the end"
-        elif not phrase.weight and fate != "meets":
+        if not phrase.weight and fate != "meets":
             fate = "too unsure"
         length = end - phrase.at
         extra = length % dance.counts_per_section
@@ -194,7 +185,7 @@ def _row(pieces: Sequence[Piece], knots: Sequence[Knot]) -> Row:
 
 def headline(run: Run, laid: Laid) -> str:
     """Return the run in one sentence."""
-    knots = [knot for row in laid.rows for knot in row.knots if knot.fate not in UNTOLD]
+    knots = [knot for row in laid.rows for knot in row.knots if knot.fate != "too unsure"]
     met = sum(knot.fate != "misses" for knot in knots)
     repairs = [
         f"{many} {name}{'s' if many > 1 else ''}"

@@ -77,9 +77,9 @@ def _plain(dance: Dance, stretch: Stretch, plain: frozenset[Count]) -> frozenset
 
 def _text(dance: Dance, words: Book, cut: list[tuple[Stretch, list[Unit]]]) -> str:
     """Return the sheet with these units."""
-    lines = [*header(dance, words), ""]
+    lines = header(dance, words)
     if words.style.name == "table":
-        lines.append(words.say("table", ""))
+        lines += ["", words.say("table", "")]
     tops = [f"\n{heading(section, words)}" for section in dance.sections]
     tops += [f"\n{tag_line(tag, words)}" for tag in dance.tags]
     tops += [f"\n{ending_line(ending, words)}" for ending in dance.endings]

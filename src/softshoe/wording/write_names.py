@@ -92,14 +92,15 @@ def _forms_of(key: str, lead: Foot) -> Iterator[Form]:
         code = steps_of(name, closed=closed, lead=lead.value, turn_deg=deg, spin=spin)
         if code[0].at < 1:
             continue
-        steps = tuple(_step(step, way) for step in code)
+        steps = tuple(step_of(step, way) for step in code)
         length = int(max(step.at for step in steps)) + 1
         filled = {step.at for step in steps}
         if all(Fraction(k) in filled for k in range(length)):
             yield Form(key, lead, sum(step.turn_deg for step in steps) if deg else 0, steps, length)
 
 
-def _step(step: CodeStep, way: str) -> Step:
+def step_of(step: CodeStep, way: str = "") -> Step:
+    """Return a step of a pattern's code, its moment from 0; ``way`` is where one that may go anywhere goes."""
     foot = FEET[step.foot]
     verb = EVENT_VERB.get(step.verb, step.verb)
     place = Direction(way) if step.place == "any" and way else direction(step.place, foot)
