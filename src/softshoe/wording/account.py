@@ -131,11 +131,8 @@ def account_of(text: str, paints: Iterable[Paint], dance: Dance) -> Account:
         for i in range(start, min(end, len(text))):
             if roles[cells[i]] == "event":
                 cells[i] = len(roles) - 1
-    pieces = [
-        Piece(s, e, 0, roles[kind], _moments(came, s, e) if roles[kind] in ("event", "count") else ())
-        for s, e, kind in _runs(text, cells)
-    ]
-    return Account(text, tuple(_joined(text, pieces)))
+    runs = [Piece(s, e, 0, roles[kind]) for s, e, kind in _runs(text, cells)]
+    return Account(text, tuple(_joined(text, _with_moments(runs, came))))
 
 
 def _came_of(dance: Dance) -> dict[Span, list[Count]]:
@@ -148,9 +145,19 @@ def _came_of(dance: Dance) -> dict[Span, list[Count]]:
     return out
 
 
-def _moments(came: dict[Span, list[Count]], start: int, end: int) -> tuple[Count, ...]:
-    found = {at for (s, e), moments in came.items() if s < end and start < e for at in moments}
-    return tuple(sorted(found))
+def _with_moments(pieces: Iterable[Piece], came: dict[Span, list[Count]]) -> Iterator[Piece]:
+    """Yield the pieces in order with the moments that came of them."""
+    ahead = sorted(came.items(), key=lambda pair: pair[0])
+    ahead.reverse()
+    here: list[tuple[Span, list[Count]]] = []
+    for piece in pieces:
+        while ahead and ahead[-1][0][0] < piece.end:
+            here.append(ahead.pop())
+        here = [pair for pair in here if pair[0][1] > piece.start]
+        if piece.role in ("event", "count"):
+            yield replace(piece, moments=tuple(sorted({at for _, moments in here for at in moments})))
+        else:
+            yield piece
 
 
 def _runs(text: str, cells: array[int]) -> Iterator[tuple[int, int, int]]:

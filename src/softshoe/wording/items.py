@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 NO_COUNT_BEHIND = ("for", "over", "wall", "from", "after", "on")
 PROSAIC = ("on", "count", "prep")
+MOST_WORDS = 1500  # of one line, in which counts are looked for
 BOUNDARY = ",;.|(:[+-–—\t"
 ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
 WORDS_OF = {"verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
@@ -164,7 +165,7 @@ def labels_of(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[int,
     """Return the labels of a line: (index of the first token, index behind, label)."""
     found: list[tuple[int, int, Label]] = []
     i = 0
-    while i < len(tokens):
+    while i < min(len(tokens), MOST_WORDS):
         hit = _label(tokens, i, found, last)
         if hit is None:
             i += 1

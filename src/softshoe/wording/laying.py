@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 MOST_WAYS = 96
+MOST_OPEN = 40  # a line of more phrases is read in its likeliest way only
 LONGEST_SAID = 64
 
 
@@ -45,7 +46,7 @@ def _shares(atom: Atom, *, first: bool) -> bool:
 
 def _rows(atoms: Sequence[Atom], shares: Sequence[bool]) -> Iterator[tuple[Row, tuple[int, ...]]]:
     """Yield the ways to choose among the atoms' readings, likeliest first, slots that share a moment put together."""
-    choices = [range(len(a.choices)) for a in atoms]
+    choices = [range(len(a.choices) if len(atoms) <= MOST_OPEN else 1) for a in atoms]
     ways = sorted(islice(product(*choices), 4 * MOST_WAYS), key=sum)[:MOST_WAYS]
     for way in ways:
         yield _row(atoms, shares, way), way

@@ -141,7 +141,11 @@ def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
     outline.paints += [
         (line.start, line.start + len(line.text), "header" if line.number in said else "note") for line in lines[1:]
     ]
-    return spoken_blocks(lines[1:] if len(lines) > 1 else lines, unit=unit)
+    found = spoken_blocks(lines[1:] if len(lines) > 1 else lines, unit=unit)
+    if found.blocks:
+        outline.paints += [(start, end, "kept") for _, start, end in found.left]
+        outline.loose += [(line, text[start:end]) for line, start, end in found.left]
+    return found.blocks
 
 
 def _start_weight(head: Head) -> Weight:

@@ -8,9 +8,11 @@ A run is a clause list in which every clause is danced; any other sentence is a 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Block
+from softshoe.wording.counting import HIGHEST
 from softshoe.wording.headings import kind_of
 from softshoe.wording.laying import natural
 from softshoe.wording.lex import Token, tokens_of
@@ -36,6 +38,7 @@ SIDE_WORDS = ("the left foot", "the right foot")
 LEAD_IN = re.compile(
     r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE
 )
+STEPS = ("verb", "pattern", "footpart", "gest", "dual")
 NUMBERS = ("num", "mark", "fill", "join", "count")
 
 
@@ -119,27 +122,50 @@ def _danced(tokens: list[Token]) -> bool:
     )
 
 
-def spoken_blocks(lines: list[Line], *, unit: int) -> list[Block]:
-    """Return the runs as sections of ``unit`` counts; [] where the text holds none."""
-    blocks: list[Block] = []
-    filled = 0
-    length_before = unit
+@dataclass(slots=True)
+class Spoken:
+    """The runs of a walkthrough as sections; ``left``: what seems to be danced and can't be read, or is too much (line,
+    first character, the one behind the last).
+    """
+
+    blocks: list[Block] = field(default_factory=list)
+    left: list[tuple[int, int, int]] = field(default_factory=list)
+
+
+def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
+    """Return the runs as sections of ``unit`` counts; none where the text holds none."""
+    out = Spoken()
+    filled, length_before = 0, unit
     for line in lines:
+        if len(out.blocks) * unit > HIGHEST:
+            out.left.append((line.number, line.start, line.start + len(line.text)))
+            continue
         if kind_of(line.text) in ("note", "end", "legend"):
             continue
         for sentence, start in sentences_of(line):
             tokens = run_of(sentence, line=line.number, offset=start)
             if tokens is None:
+                if _seems_danced(sentence):
+                    out.left.append((line.number, start, start + len(sentence)))
                 continue
             item = Item(None, tokens, line.number)
             length = _length(item) or length_before
-            if not blocks or filled >= unit:
-                blocks.append(Block("section", line.number))
+            if not out.blocks or filled >= unit:
+                out.blocks.append(Block("section", line.number))
                 filled = 0
-            blocks[-1].items.append(item)
+            out.blocks[-1].items.append(item)
             filled += length
             length_before = length
-    return blocks
+    return out
+
+
+def _seems_danced(sentence: str) -> bool:
+    """ "Heel, toe, flumble, toe": more step words than others, and no remark."""
+    if REMARK.match(sentence):
+        return False
+    words = [t for t in tokens_of(sentence, line=0) if t.kind not in (*NUMBERS, "prep", "dir")]
+    steps = sum(t.kind in STEPS for t in words)
+    return steps > 1 and 2 * steps > len(words)
 
 
 def _length(item: Item) -> int:
