@@ -122,7 +122,7 @@ class Copier:
         if one.atoms:
             laid = lay([a for a in one.atoms if a.at or a.arms_only], wholes, ranged=True)
             over = [(at, slot) for at, slot, _ in laid.at if not slot.wants]
-            one.lost = unlaid(one.atoms, [slot for _, slot in over])
+            one.lost = [] if _tells_again(one, wholes) else unlaid(one.atoms, [slot for _, slot in over])
             for at, slot in over:
                 self._over(at, slot)
 
@@ -196,6 +196,15 @@ class Copier:
 def _copied(moves: Iterable[ArmMove], repeat: Repeat) -> tuple[ArmMove, ...]:
     """Return the hands' parts as read from the words that ask for the copy."""
     return tuple(replace(move, span=repeat.span) for move in moves)
+
+
+def _tells_again(one: Ready, places: list[Fraction]) -> bool:
+    """ "Other side: step L to side, …", "mirror: L foot": the copy is told once more, step by step or by its foot."""
+    named = {t.kind for t in one.item.tokens for a in one.atoms if a.span[0] <= t.start < a.span[1]}
+    if named <= {"side", "foot", "hand", "mark", "join", "fill", "prep"}:
+        return True
+    laid = lay(one.atoms, places, ranged=True)
+    return not laid.problem and len({at for at, _, _ in laid.at}) == len(places)
 
 
 def unlaid(atoms: Iterable[Atom], slots: Iterable[Slot]) -> list[Span]:

@@ -7,15 +7,21 @@ from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding
 from softshoe.wording.account import lost_in
+from softshoe.wording.lex import tokens_of
+from softshoe.wording.strange import is_filler, meant_by
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.wording.blocks import Outline, Paint
+    from softshoe.wording.blocks import Outline, Paint, Role
     from softshoe.wording.stage import Stage
 
 LONGEST_SHEET = 2_000_000
 MOST_TOLD = 50
+MOST_JOINING = 4
+MOST_LOOKED_AT = 400
+TRADE = frozenset(("verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "amount", "turnword", "num"))
+JOINING = frozenset(("join", "fill", "prep", "again", "other", "count", "on", "note"))
 MOST_ROWS = 3000
 MEND = "If it is a step, give it a count and a step's own name."
 Rows = tuple[tuple[int, str], ...]
@@ -40,12 +46,18 @@ class Unread:
     def __init__(self, text: str, outline: Outline, stage: Stage, paints: Sequence[Paint]) -> None:
         self.text = text
         beyond = min((outline.beyond if outline.beyond is not None else len(text)), LONGEST_SHEET, len(text))
-        lost = lost_in(text[:beyond], paints)
         self.starts = [0]
-        rows = {*outline.loose, *stage.unread, *((self._line(start), text[start:end]) for start, end in lost)}
+        lost = [(_role_of(text[start:end]), start, end) for start, end in lost_in(text[:beyond], paints)]
+        asides = [(self._line(start), text[start:end]) for role, start, end in lost if role == "note"]
+        rows = {*outline.loose, *stage.unread}
+        asides += [row for row in rows if _chat(row[1])]
+        rows -= {*asides}
+        rows = _longest(rows)
+        rows |= {(self._line(start), text[start:end]) for role, start, end in lost if role == "kept"}
         over = all_lines(text, beyond) if beyond < len(text) else ()
-        self.paints: list[Paint] = [(start, end, "kept") for start, end in (*lost, (beyond, len(text)))]
-        self.kept: Rows = tuple(sorted((*outline.notes, *outline.kept, *stage.kept, *rows, *over)))
+        self.paints: list[Paint] = [(start, end, role) for role, start, end in lost]
+        self.paints.append((beyond, len(text), "kept"))
+        self.kept: Rows = tuple(sorted((*outline.notes, *outline.kept, *stage.kept, *asides, *rows, *over)))
         self.findings = [_told(line, words) for line, words in sorted(rows)[:MOST_TOLD]]
         if over:
             message = f"The sheet is too long to be read whole; from line {over[0][0]} on it is kept as it is."
@@ -56,6 +68,29 @@ class Unread:
         if len(self.starts) == 1:
             self.starts += [i + 1 for i, char in enumerate(self.text) if char == "\n"]
         return bisect_right(self.starts, at)
+
+
+def _role_of(words: str) -> Role:
+    """Return what words are that no step, label or heading took: joining words, an aside, or something left unread."""
+    tokens = [t for t in tokens_of(words, line=0) if t.kind != "mark"]
+    if any(t.kind in TRADE or (t.kind == "word" and meant_by(t.text)) for t in tokens):
+        return "kept"
+    plain = all(t.kind in JOINING or (t.kind == "word" and is_filler(t.text)) for t in tokens)
+    return "filler" if plain and len(tokens) < MOST_JOINING else "note"
+
+
+def _longest(rows: set[tuple[int, str]]) -> set[tuple[int, str]]:
+    """Return the rows without those that are part of another of their line."""
+    lines: dict[int, list[str]] = {}
+    for line, words in rows:
+        lines.setdefault(line, []).append(words)
+    return {(n, w) for n, of in lines.items() for w in of if not any(w != more and w in more for more in of)}
+
+
+def _chat(words: str) -> bool:
+    """ "Is anybody in?": words that no step can hide among."""
+    tokens = [t for t in tokens_of(words[:MOST_LOOKED_AT], line=0) if t.kind != "mark"]
+    return all(t.kind in JOINING or (t.kind == "word" and is_filler(t.text)) for t in tokens)
 
 
 def _told(line: int, words: str) -> Finding:
