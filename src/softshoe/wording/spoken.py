@@ -140,15 +140,7 @@ def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
         if len(out.blocks) * unit > HIGHEST:
             out.left.append((line.number, line.start, line.start + len(line.text)))
             continue
-        if kind_of(line.text) in ("note", "end", "legend"):
-            continue
-        for sentence, start in sentences_of(line):
-            tokens = run_of(sentence, line=line.number, offset=start)
-            if tokens is None:
-                if _seems_danced(sentence):
-                    out.left.append((line.number, start, start + len(sentence)))
-                continue
-            item = Item(None, tokens, line.number)
+        for item in _runs_of(line, out):
             length = _length(item) or length_before
             if not out.blocks or filled >= unit:
                 out.blocks.append(Block("section", line.number))
@@ -157,6 +149,18 @@ def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
             filled += length
             length_before = length
     return out
+
+
+def _runs_of(line: Line, out: Spoken) -> Iterator[Item]:
+    """Yield the runs of a line; what only seems to be one is left."""
+    if kind_of(line.text) in ("note", "end", "legend"):
+        return
+    for sentence, start in sentences_of(line):
+        tokens = run_of(sentence, line=line.number, offset=start)
+        if tokens is not None:
+            yield Item(None, tokens, line.number)
+        elif _seems_danced(sentence):
+            out.left.append((line.number, start, start + len(sentence)))
 
 
 def _seems_danced(sentence: str) -> bool:
