@@ -26,7 +26,7 @@ def test_every_count_stands_in_one_piece_and_every_phrase_on_one_knot() -> None:
         laid = laid_out(dance, run, song)
         pieces = [piece for row in laid.rows for piece in row.pieces]
         assert [piece.at for piece in pieces] == [0, *(piece.end for piece in pieces[:-1])]
-        assert pieces[-1].end == laid.total
+        assert pieces[-1].end == laid.ends
         knots = [knot for row in laid.rows for knot in row.knots]
         starts = [at_s for at_s in song.phrases_s if at_s >= run.start.time_s - 0.01]
         assert [knot.at_s for knot in knots] == pytest.approx(starts)

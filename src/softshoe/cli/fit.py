@@ -42,6 +42,9 @@ def _show_weights(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 @click.option("--advice", is_flag=True, help="Try what would fit better; done without asking where the fit is poor.")
 @click.option("--songs", type=click.Path(path_type=Path), help="A folder of song maps: which of them fit better?")
 @click.option("--picture", type=click.Path(path_type=Path), help="Draw the best run: a file .svg, .png or .pdf.")
+@click.option("--times", type=click.Path(path_type=Path), help="Write the second of every action into a .csv file.")
+@click.option("--swing", type=float, default=0.5, metavar="SHARE",
+              help="Where “&” falls in the beat: 0.5 even, 0.67 in a song that swings.")  # fmt: skip
 @click.option("--weights", is_flag=True, is_eager=True, expose_value=False, callback=_show_weights,
               help="Print what each thing charges.")  # fmt: skip
 @click.option("--weight", "moved", multiple=True, metavar="NAME=NUMBER", help="Move one of these charges.")
@@ -61,8 +64,8 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
 
     dance = _dance(sheet, how.pop("kind"))
     weights = weights_of(how.pop("moved"))
-    as_json, picture = how.pop("as_json"), how.pop("picture")
-    asked, songs = how.pop("advice"), how.pop("songs")
+    as_json, asked, songs = how.pop("as_json"), how.pop("advice"), how.pop("songs")
+    files = {name: how.pop(name) for name in ("picture", "times", "swing")}
     pins = pinned_by(dance.counts, **{name: how.pop(name) for name in PINNED})
     heard = song_given(song, said_by(**how))
     found = fit(dance, heard, pins=pins, weights=weights)
@@ -73,10 +76,8 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
     else:
         _tell(dance, heard, found, where=sheet.name)
         _tell_better(better)
-    if picture is not None and found.runs:
-        from softshoe.render.fit_file import draw_fit
-
-        draw_fit(dance, found.runs[0], heard, song.stem, picture)
+    if found.runs:
+        _write(dance, found.runs[0], heard, song.stem, **files)
     ctx.exit(worst_code(found.findings) or int(not found.runs))
 
 
@@ -87,6 +88,24 @@ def _dance(sheet: Path, kind: str | None) -> Dance:
 
     dance = read(sheet_text(sheet))
     return adapt(dance, cast("Kind", kind)).dance if kind else dance
+
+
+def _write(
+    dance: Dance, run: Run, song: SongMap, name: str, *, picture: Path | None, times: Path | None, swing: float
+) -> None:
+    """The files that were asked for: the picture, and a table of every action with its second."""
+    from softshoe.files import write_whole
+    from softshoe.fit.seconds import danced
+    from softshoe.render.fit_file import draw_fit
+
+    if picture is not None:
+        draw_fit(dance, run, song, name, picture)
+    if times is not None:
+        lines = ["second,wall,part,count,foot,action"]
+        for one in danced(dance, run, song, swing=swing):
+            foot = one.action.foot.word if one.action.foot else ""
+            lines.append(f"{one.at_s:.3f},{one.wall},{one.part},{one.action.at.label},{foot},{one.action.verb}")
+        write_whole(times, "\n".join(lines) + "\n")
 
 
 def _better(dance: Dance, song: SongMap, found: FitResult, songs: Path | None, weights: Weights) -> tuple[Advice, ...]:

@@ -110,7 +110,7 @@ def _each(folder: Path, kinds: tuple[str, ...], one: Callable[[Path], Any]) -> l
 
 
 def _tell(found: Matched, *, many_songs: bool, many_dances: bool) -> None:
-    from softshoe.fit.advice import gives
+    from softshoe.fit.told import gives
 
     for match in found.matches:
         name = f"{match.dance} on {match.song}" if many_songs and many_dances else (

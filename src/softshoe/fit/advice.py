@@ -12,6 +12,7 @@ from softshoe.fit.lay import fit
 from softshoe.fit.pins import Pins
 from softshoe.fit.rules import limit
 from softshoe.fit.tempo import band_for, countings
+from softshoe.fit.told import gives
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -134,16 +135,3 @@ def _tempo(dance: Dance, song: SongMap, now: float) -> tuple[Advice, ...]:
             "Choose another song."
         )
     return (Advice("tempo", words, now),)
-
-
-def gives(run: Run) -> str:
-    """Return a run in few words: its score and its repairs."""
-    tags = [f"a tag of {t.counts} after wall {t.after_wall}" for t in run.tags if t.after_wall is not None]
-    bridges = [f"a bridge of {t.counts} in wall {t.in_wall}" for t in run.tags if t.in_wall is not None]
-    cuts = [f"a restart after {r.after_count} on wall {r.wall}" for r in run.restarts]
-    repairs = [*tags, *cuts, *bridges]
-    if not repairs:
-        return f"it scores {run.score.total:.0f}, with no tag and no restart"
-    shown = repairs if len(repairs) <= 3 else [*repairs[:2], f"{len(repairs) - 2} more"]
-    listed = " and ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else shown[0]
-    return f"it scores {run.score.total:.0f}, with {listed}"

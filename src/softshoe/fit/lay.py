@@ -11,6 +11,7 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from softshoe.fit.building import run_of
+from softshoe.fit.doubts import with_doubts
 from softshoe.fit.grid import counted
 from softshoe.fit.lattice import lattice
 from softshoe.fit.pins import Pins, checked
@@ -61,6 +62,11 @@ def fit(
         for run in _runs(dance, song, counting, pins, weights, other=rank > 0, most=most)
     ]
     runs = _ranked(every, most)
+    if most > 1 and runs:
+        told = with_doubts(
+            runs[0], song, lambda other: next(iter(fit(dance, other, most=1, pins=pins, weights=weights).runs), None)
+        )
+        runs = (told, *runs[1:])
     found = findings_of(dance, song, counted_so[0], runs, every)
     return FitResult(runs, (*changes, *found))
 

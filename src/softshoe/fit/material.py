@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
 
 MOST_REPEATED = 8
+MOST_TOLD = 4
 NUMBERS = {2: "two", 3: "three", 4: "four", 6: "six", 8: "eight"}
 
 
@@ -90,21 +92,33 @@ def words_of(actions: Iterable[Action]) -> str:
     'sway right, left, hold 2 counts'
     """
     said: list[str] = []
-    last = ""
-    for action in actions:
-        clap = any(arm.gesture == "clap" for arm in action.arms)
-        verb = "clap" if clap and action.foot is None else action.verb
-        foot = action.foot.word if action.foot not in (None, Foot.BOTH) else ""
-        if verb == "hold" and last == "hold":
-            said[-1] = _longer(said[-1])
-        elif verb == last == "sway":
-            said.append(foot)
+    for word, run in groupby(actions, key=_word):
+        many = len(list(run))
+        said.append(f"{word} {many} counts" if word == "hold" and many > 1 else ", ".join([word] * many))
+    parts = _by_turns(said)
+    return ", ".join(word.removeprefix("sway ") if k and parts[k - 1].startswith("sway") else word for k, word in
+                     enumerate(parts))  # fmt: skip
+
+
+def _word(action: Action) -> str:
+    clap = action.foot is None and any(arm.gesture == "clap" for arm in action.arms)
+    foot = action.foot.word if action.foot not in (None, Foot.BOTH) else ""
+    return f"{'clap' if clap else action.verb} {foot}".strip()
+
+
+def _by_turns(said: list[str]) -> list[str]:
+    """Two things that go on by turns for more than four counts are told once."""
+    parts: list[str] = []
+    at = 0
+    while at < len(said):
+        end = at + 2
+        while end < len(said) and said[end] == said[end - 2]:
+            end += 1
+        if end - at > MOST_TOLD:
+            one, other = said[at], said[at + 1].removeprefix("sway ")
+            parts.append(f"{one} and {other} by turns for {end - at} counts")
+            at = end
         else:
-            said.append(f"{verb} {foot}".strip())
-        last = verb
-    return ", ".join(said)
-
-
-def _longer(hold: str) -> str:
-    held = int(hold.split()[1]) if " " in hold else 1
-    return f"hold {held + 1} counts"
+            parts.append(said[at])
+            at += 1
+    return parts

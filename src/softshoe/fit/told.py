@@ -127,3 +127,15 @@ def _walls(walls: list[int]) -> str:
 
 def _listed(words: list[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)
+
+
+def gives(run: Run) -> str:
+    """Return a run in few words: its score and its repairs."""
+    tags = [f"a tag of {t.counts} after wall {t.after_wall}" for t in run.tags if t.after_wall is not None]
+    bridges = [f"a bridge of {t.counts} in wall {t.in_wall}" for t in run.tags if t.in_wall is not None]
+    cuts = [f"a restart after {r.after_count} on wall {r.wall}" for r in run.restarts]
+    repairs = [*tags, *cuts, *bridges]
+    if not repairs:
+        return f"it scores {run.score.total:.0f}, with no tag and no restart"
+    shown = repairs if len(repairs) <= 3 else [*repairs[:2], f"{len(repairs) - 2} more"]
+    return f"it scores {run.score.total:.0f}, with {_listed(shown)}"

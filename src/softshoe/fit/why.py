@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from softshoe.dance.dance import Dance
-    from softshoe.fit.grid import Grid, PhraseStart
+    from softshoe.fit.grid import Grid
     from softshoe.fit.run import Run
     from softshoe.fit.steps import Step
     from softshoe.fit.tempo import Counting
@@ -33,7 +33,6 @@ def reasons(
         *_start(dance, grid, run),
         *_walls(dance, grid, steps, run),
         *_repairs(grid, steps),
-        *_rests_on(grid, steps),
         *_missed(dance, grid, steps),
         *_ending(grid, run),
         *_sheet(dance, honoured=honoured),
@@ -85,22 +84,6 @@ def _lands(grid: Grid, step: Step) -> str:
 
 def _moment(grid: Grid, position: int) -> str:
     return _clock(grid.times_s[min(position, grid.total - 1)])
-
-
-def _rests_on(grid: Grid, steps: Sequence[Step]) -> Iterator[str]:
-    """The phrase starts that a repair leads to and that the listener is not sure of."""
-    doubtful = [p for step in steps for p in _led_to(grid, step) if p.weight < limit("sure")]
-    for phrase in dict.fromkeys(doubtful):
-        yield (
-            f"This rests on the phrase at {_moment(grid, phrase.at)}, of which the listener is not sure: "
-            "listen whether something new begins there."
-        )
-
-
-def _led_to(grid: Grid, step: Step) -> Iterator[PhraseStart]:
-    homes = {step.end} if step.cut or step.tag else set()
-    homes |= {at + extra.counts for extra, at in step.places()}
-    yield from (phrase for phrase in grid.phrases if phrase.at in homes)
 
 
 def _missed(dance: Dance, grid: Grid, steps: Sequence[Step]) -> Iterator[str]:

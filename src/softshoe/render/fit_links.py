@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
-from softshoe.render.look import mix, palette
+from softshoe.render.look import mix, palette, typeface
 from softshoe.render.look_signs import room_plan
 from softshoe.render.stage import Circle, Line, Mark, Polygon, Text, arc_points
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 THICK, GAP = 3.4, 2.0
 ROUND, TOOTH = 16.0, 7.0
 NUMBER, SECTION = 22, 14
-LEAST_FOR_NUMBER, LEAST_FOR_PLAN, LEAST_FOR_NAME, LEAST_FOR_CLOCK = 20.0, 84.0, 140.0, 190.0
+LEAST_FOR_PLAN, LEAST_FOR_NAME, LEAST_FOR_CLOCK = 84.0, 140.0, 190.0
 
 
 def link(
@@ -31,7 +31,8 @@ def link(
     a, b = left + GAP, right - GAP
     marks: list[Mark] = [Polygon(_outline(piece, a, b, top, high), colours["paper"], ink, THICK)]
     marks += _sections(piece, left, top, high, slot=slot, section=section)
-    if piece.first == 1 and b - a > LEAST_FOR_NUMBER:
+    room = b - a - 14 - (TOOTH if piece.cut else 0.0)
+    if piece.first == 1 and room > typeface().width(str(piece.wall), size=NUMBER, bold=True):
         named = b - a > LEAST_FOR_NAME
         words = f"wall {piece.wall}" if named else str(piece.wall)
         marks.append(Text(a + 9, top + 27, words, NUMBER, ink, bold=True))

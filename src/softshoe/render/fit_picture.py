@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from softshoe.fit.rules import limit
 from softshoe.fit.told import sheet_lines
 from softshoe.render.fit_links import diamonds, held, link
-from softshoe.render.fit_rows import Knot, Laid, Piece, Row, headline, laid_out
+from softshoe.render.fit_rows import UNTOLD, Knot, Laid, Piece, Row, headline, laid_out
 from softshoe.render.look import mix, palette, typeface
 from softshoe.render.song_picture import Page
 from softshoe.render.stage import Arc, Circle, Line, Mark, Text
@@ -24,9 +24,9 @@ if TYPE_CHECKING:
 
 WIDTH, MARGIN = 1180.0, 34.0
 TITLE, WORDS, SMALL = 30, 19, 16
-HIGH, TALL = 58.0, 186.0  # of a link, of a row
+HIGH, TALL = 58.0, 206.0  # of a link, of a row
 KNOT_R = 7.0
-ROOM_FOR_NAME = 150.0
+ROOM_FOR_NAME, ROOM_FOR_TIME = 150.0, 44.0
 ROWS_A_PAGE = 3
 
 
@@ -84,29 +84,31 @@ def _row(laid: Laid, row: Row, top: float, slot: float) -> list[Mark]:
     def x(at: float) -> float:
         return MARGIN + (at - row.at) * slot
 
-    thread, links = top + 40, top + 70
+    thread, links = top + 40, top + 78
     soft = palette()["soft"]
     marks: list[Mark] = [Line(((x(row.at), thread), (x(row.at + row.counts), thread)), soft, 2.2)]
+    named: list[tuple[float, str]] = []
     for piece in row.pieces:
         marks += _piece(laid, piece, x(piece.at), x(piece.end), links, slot)
+        named += _names(piece, x(piece.at), x(piece.end), fades=laid.fades)
     for index, knot in enumerate(row.knots):
         after = row.knots[index + 1].at if index + 1 < len(row.knots) else row.at + row.counts
         marks += _knot(knot, x(knot.at), thread, links, room=(after - knot.at) * slot)
-    if row.pieces[-1].end >= laid.total:
-        marks += _end(x(row.pieces[-1].end) + 8, links)
-    return marks
+    if row.at < laid.ends <= row.at + row.counts:
+        marks += _end(x(laid.ends) + 8, links, aside=laid.ends == row.at + row.counts)
+    return [*marks, *_under(named, links)]
 
 
 def _knot(knot: Knot, x: float, thread: float, links: float, *, room: float) -> list[Mark]:
     """A phrase start: a full knot where it is sure, an open one with a question mark where not, and how it is met."""
     colours = palette()
     unsure = knot.sure < limit("sure")
-    ink = mix(colours["ink"], colours["paper"], 0.35) if knot.fate == "too unsure" else colours["ink"]
+    ink = mix(colours["ink"], colours["paper"], 0.35) if knot.fate in UNTOLD else colours["ink"]
     marks: list[Mark] = [Circle(x, thread, KNOT_R, colours["paper"] if unsure else ink, ink, 2.4)]
     if knot.fate == "meets":
         marks.append(Line(((x, thread + KNOT_R), (x, links)), ink, 3.4))
     elif knot.fate == "misses":
-        marks += _cross(x, thread, links + 12)
+        marks += _cross(x, thread, links - 4)
     elif knot.fate == "passes":
         marks.append(Line(((x, thread + KNOT_R), (x, links - 6)), ink, 1.6))
     return marks + _label(knot, x, thread, room, unsure=unsure)
@@ -114,12 +116,12 @@ def _knot(knot: Knot, x: float, thread: float, links: float, *, room: float) -> 
 
 def _cross(x: float, thread: float, y: float) -> list[Mark]:
     """A broken line down into the wall, with a cross at its end."""
-    accent, paper, arm = palette()["accent"], palette()["paper"], 9.0
+    accent, paper, arm = palette()["accent"], palette()["paper"], 6.5
     dashes: list[Mark] = [
-        Line(((x, at), (x, at + 5)), accent, 2.6) for at in range(round(thread + KNOT_R + 2), round(y - 12), 10)
+        Line(((x, at), (x, at + 5)), accent, 2.6) for at in range(round(thread + KNOT_R + 2), round(y - 10), 9)
     ]
-    plate = Circle(x, y, 15.0, paper, accent, 2.4)
-    arms: list[Mark] = [Line(((x - arm, y - arm * s), (x + arm, y + arm * s)), accent, 4.6) for s in (-1, 1)]
+    plate = Circle(x, y, 11.5, paper, accent, 2.4)
+    arms: list[Mark] = [Line(((x - arm, y - arm * s), (x + arm, y + arm * s)), accent, 4.0) for s in (-1, 1)]
     return [*dashes, plate, *arms]
 
 
@@ -134,10 +136,10 @@ def _label(knot: Knot, x: float, thread: float, room: float, *, unsure: bool) ->
     into = f"{knot.into} counts into wall {knot.wall}"
     choices = [f"{clock(knot.at_s)}  {extra}", clock(knot.at_s), ""]
     if knot.fate == "misses":
-        choices = [f"{clock(knot.at_s)}  {into}", into, f"{knot.into} late", clock(knot.at_s), ""]
+        choices = [f"{clock(knot.at_s)}  {into}", into, f"{knot.into} into wall {knot.wall}", f"{knot.into} in", ""]
     bold = knot.fate == "misses"
     fits = next(
-        words for words in choices if wide + typeface().width(words, size=SMALL, bold=bold) + 8 < room or not words
+        words for words in choices if wide + typeface().width(words, size=SMALL, bold=bold) + 18 < room or not words
     )
     ink = colours["accent"] if bold else colours["soft"]
     return [*marks, Text(x + wide, thread - 14, fits, SMALL, ink, bold=bold)]
@@ -145,34 +147,49 @@ def _label(knot: Knot, x: float, thread: float, room: float, *, unsure: bool) ->
 
 def _piece(laid: Laid, piece: Piece, left: float, right: float, top: float, slot: float) -> list[Mark]:
     if piece.kind == "left":
-        return held(left, top + HIGH / 2, piece.counts, slot)
+        after = 30.0 if laid.fades else 0.0
+        return held(left + after, top + HIGH / 2, piece.counts - round(after / slot), slot)
     if piece.kind in ("tag", "bridge"):
-        return [
-            *diamonds(left, top + HIGH / 2, piece.counts, slot),
-            *_under(left, top, f"{piece.kind} of {piece.counts}"),
-        ]
+        return diamonds(left, top + HIGH / 2, piece.counts, slot)
     marks = link(piece, left, right, top, HIGH, slot=slot, section=laid.section, turns=laid.turns)
-    if piece.first == 1 and right - left > 44:
+    if piece.first == 1 and right - left > ROOM_FOR_TIME:
         marks.append(Text(left + 6, top + HIGH + 20, clock(piece.at_s), SMALL, palette()["soft"]))
-    if piece.cut:
-        words = f"restart after {piece.first + piece.counts - 1}"
-        wide = typeface().width(words, size=SMALL, bold=True)
-        marks += _under(right - wide if right - left > wide + 60 else left, top, words)
     return marks
 
 
-def _under(x: float, top: float, words: str) -> list[Mark]:
-    """The name of a repair below it, on the second line so that it never meets the times of walls."""
-    return [Text(x, top + HIGH + 42, words, SMALL, palette()["accent"], bold=True)]
+def _names(piece: Piece, left: float, right: float, *, fades: bool) -> list[tuple[float, str]]:
+    """What is written under a tag, a bridge, a restart or what is left over, and where."""
+    if piece.kind == "left":
+        return [(left + 30, "the song fades")] if fades else []
+    if piece.kind in ("tag", "bridge"):
+        return [(left, f"{piece.kind} of {piece.counts}")]
+    if not piece.cut:
+        return []
+    words = f"restart after {piece.first + piece.counts - 1}"
+    wide = typeface().width(words, size=SMALL, bold=True)
+    return [(right - wide if right - left > wide + 60 else left, words)]
 
 
-def _end(x: float, top: float) -> list[Mark]:
-    """The hook where the dance ends."""
+def _under(named: list[tuple[float, str]], top: float) -> list[Mark]:
+    """The names of repairs below them, on a second line and, where they would meet, on a third."""
+    ends = [0.0, 0.0]
+    marks: list[Mark] = []
+    for x, words in named:
+        lane = 0 if x >= ends[0] else 1
+        ends[lane] = x + typeface().width(words, size=SMALL, bold=True) + 8
+        marks.append(Text(x, top + HIGH + 42 + 20 * lane, words, SMALL, palette()["accent"], bold=True))
+    return marks
+
+
+def _end(x: float, top: float, *, aside: bool) -> list[Mark]:
+    """The hook where the dance ends; its word ``aside`` where nothing follows, else above."""
     ink, mid = palette()["ink"], top + HIGH / 2
     return [
         Line(((x, top + 6), (x, mid + 8)), ink, 4.2),
         Arc(x + 9, mid + 8, 9.0, 110, 270, ink, 4.2),
-        Text(x + 24, mid + 6, "end", SMALL, ink, bold=True),
+        Text(x + 24, mid + 6, "end", SMALL, ink, bold=True)
+        if aside
+        else Text(x - 4, top, "end", SMALL, ink, bold=True),
     ]
 
 

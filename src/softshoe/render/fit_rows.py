@@ -26,9 +26,10 @@ if TYPE_CHECKING:
     from softshoe.fit.steps import Step
     from softshoe.music.songmap import SongMap
 
+UNTOLD = ("too unsure", "after the end")
 COUNTS_A_ROW = 136
 WALTZ_A_ROW = 144
-Fate = Literal["meets", "passes", "misses", "too unsure"]
+Fate = Literal["meets", "passes", "misses", "too unsure", "after the end"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +86,17 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """The whole run laid out; ``section`` counts a section, ``per_row`` the most a row holds, ``total`` of the song."""
+    """The whole run laid out; ``section`` counts a section, ``per_row`` the longest row, ``ends`` where the dance ends.
+
+    ``fades``: what is left over at the end is the song dying away.
+    """
 
     rows: tuple[Row, ...]
     section: int
     per_row: int
-    total: int
+    ends: int
     turns: bool
+    fades: bool
 
 
 def laid_out(dance: Dance, run: Run, song: SongMap) -> Laid:
@@ -110,7 +115,9 @@ def laid_out(dance: Dance, run: Run, song: SongMap) -> Laid:
     longest = max(step.end - step.at for step in steps)
     per_row = max(WALTZ_A_ROW if dance.metre == "3/4" else COUNTS_A_ROW, longest + left)
     turns = not dance.seated and len({wall.facing_deg for wall in run.walls}) > 1
-    return Laid(tuple(_rows(pieces, knots, per_row)), dance.counts_per_section, per_row, grid.total, turns)
+    rows = tuple(_rows(pieces, knots, per_row))
+    ends = steps[-1].end if grid.fades else grid.total
+    return Laid(rows, dance.counts_per_section, max(row.counts for row in rows), ends, turns, grid.fades)
 
 
 def _pieces(dance: Dance, grid: Grid, step: Step, facing_deg: int) -> Iterator[Piece]:
@@ -147,7 +154,9 @@ def _knots(dance: Dance, grid: Grid, steps: Sequence[Step]) -> Iterator[Knot]:
     for number, (phrase, end) in enumerate(zip(grid.phrases, ends, strict=True), start=1):
         step = next((s for s in reversed(steps) if s.at <= phrase.at), steps[-1])
         fate: Fate = "meets" if phrase.at in begun else "misses" if phrase.at in missing else "passes"
-        if not phrase.weight and fate != "meets":
+        if phrase.at >= steps[-1].end:
+            fate = "after the end"
+        elif not phrase.weight and fate != "meets":
             fate = "too unsure"
         length = end - phrase.at
         extra = length % dance.counts_per_section
@@ -185,7 +194,7 @@ def _row(pieces: Sequence[Piece], knots: Sequence[Knot]) -> Row:
 
 def headline(run: Run, laid: Laid) -> str:
     """Return the run in one sentence."""
-    knots = [knot for row in laid.rows for knot in row.knots if knot.fate != "too unsure"]
+    knots = [knot for row in laid.rows for knot in row.knots if knot.fate not in UNTOLD]
     met = sum(knot.fate != "misses" for knot in knots)
     repairs = [
         f"{many} {name}{'s' if many > 1 else ''}"
