@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 SIZES = {
     b"phdr": 38, b"pbag": 4, b"pmod": 10, b"pgen": 4, b"inst": 22, b"ibag": 4, b"imod": 10, b"igen": 4, b"shdr": 46,
 }  # fmt: skip
+NOWHERE = 99
 KITS = (0, 8, 16, 24, 25, 32, 40)
 INSTRUMENT, SAMPLE = 41, 53  # generators of the SoundFont 2.04 specification
 
@@ -65,6 +66,8 @@ def thinned(data: bytes, without: tuple[int, ...]) -> bytes:
         program, bank = struct.unpack("<HH", head[20:24])
         if (bank == 0 and program not in without) or (bank == 128 and program in KITS):
             presets.add(i)
+        else:  # so that nobody finds it
+            rows[b"phdr"][i] = head[:22] + struct.pack("<H", NOWHERE) + head[24:]
     instruments = pointed(rows, b"phdr", b"pbag", INSTRUMENT, presets, 24)
     used = sorted(pointed(rows, b"inst", b"ibag", SAMPLE, instruments, 20))
     spans = {i: struct.unpack("<II", rows[b"shdr"][i][20:28]) for i in used}
@@ -78,6 +81,7 @@ def thinned(data: bytes, without: tuple[int, ...]) -> bytes:
     for i, row in enumerate(rows[b"shdr"][:-1]):
         source = i if i in places else least
         heads.append(row[:20] + struct.pack("<II", *places[source]) + rows[b"shdr"][source][28:])
+    tables[b"phdr"] = b"".join(rows[b"phdr"])
     tables[b"shdr"] = b"".join([*heads, rows[b"shdr"][-1]])
     info = data[parts[b"INFO"][0] - 4 : parts[b"INFO"][1]]
     lists = (info, b"sdta" + chunk(b"smpl", bytes(kept)), b"pdta" + b"".join(chunk(k, tables[k]) for k in SIZES))

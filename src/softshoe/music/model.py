@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from softshoe.music.bars import Form
     from softshoe.music.edges import Edges
     from softshoe.music.engine import Pulse
-    from softshoe.music.model_decode import AtBeats
+    from softshoe.music.model_decode import AtBeats, Phrased
     from softshoe.music.songmap import MetreOfSong
 
     Array = NDArray[np.float32]
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
 FAINT_GAIN = 6.0
-DOUBT, LIFT, KEPT = -2.0, 1.0, 4.0  # a beat that is hard to hear is given the benefit of the doubt
+DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
 SAID_PLAY = 0.06
 LOUD_HZ = 10.0
 LEAST_BEATS = 8
@@ -45,6 +45,7 @@ class Counted:
     frames: NDArray[np.int64]
     at: AtBeats
     form: Form
+    phrased: Phrased
     three: float
     beating: float
 
@@ -89,26 +90,30 @@ def counted(heard: Array, said: Said) -> Counted | None:
     beats_s = reaching(beats_s[np.concatenate([[True], np.diff(beats_s) > 0.05])], said.first_count_s)
     frames = np.clip(np.rint(beats_s * FRAMES_HZ).astype(np.int64), 0, len(heard) - 1)
     at = at_beats(heard, frames)
-    form, three = _in_metre(heard, frames, at, said, beats_s)
+    found, three = _in_metre(heard, frames, at, said, beats_s)
     spots = np.clip(frames[:, None] + np.arange(-1, 2), 0, len(heard) - 1)
-    return Counted(beats_s, frames, at, form, three, float(heard[spots, 0].max(axis=1).mean()))
+    return Counted(beats_s, frames, at, found.form, found, three, float(heard[spots, 0].max(axis=1).mean()))
 
 
 def carried_on(gain: FloatArray, lengths: NDArray[np.int64], frames: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return the beats, carried on at their tempo where before and after them they are hard to hear."""
-    from softshoe.music.model_decode import chained
-
     if len(frames) < 2 * LEAST_BEATS:
         return frames
-    near = lengths[np.abs(lengths / np.median(np.diff(frames)) - 1) < SAID_PLAY]
     soft = np.maximum(gain, DOUBT) + LIFT
-    soft[frames] += KEPT
-    more = chained(soft, near)[0]
-    early, late = more < frames[0] - near[0] // 2, more > frames[-1] + near[0] // 2
-    drop = (early & (early.sum() < LEAST_BEATS)) | (
-        late & (late.sum() < LEAST_BEATS)
-    )  # a few are only the ring of the end
-    return np.asarray(more[~drop], dtype=np.int64)
+    before = _onwards(soft[: frames[0] + 1][::-1], lengths, float(np.median(np.diff(frames[: 2 * LEAST_BEATS]))))
+    after = _onwards(soft[frames[-1] :], lengths, float(np.median(np.diff(frames[-2 * LEAST_BEATS :]))))
+    return np.concatenate([frames[0] - before[::-1], frames, frames[-1] + after])
+
+
+def _onwards(soft: FloatArray, lengths: NDArray[np.int64], usual: float) -> NDArray[np.int64]:
+    """Return beats after the first frame, at about the usual length; a few are only the ring of an end."""
+    from softshoe.music.model_decode import chained
+
+    gain = soft.copy()
+    gain[0] += KEPT
+    more = chained(gain, lengths[np.abs(lengths / usual - 1) < SAID_PLAY])[0]
+    more = more[more > usual / 2] if more[0] == 0 else more[:0]
+    return more if len(more) >= LEAST_BEATS else more[:0]
 
 
 def danceable(heard: Array, frames: NDArray[np.int64]) -> NDArray[np.int64]:
@@ -157,17 +162,17 @@ def _lengths(said: Said) -> NDArray[np.int64]:
 
 def _in_metre(
     heard: Array, frames: NDArray[np.int64], at: AtBeats, said: Said, beats_s: FloatArray
-) -> tuple[Form, float]:
+) -> tuple[Phrased, float]:
     """Return the better form of three and four in a bar, and the likelihood of three."""
-    from softshoe.music.model_decode import TRIPLE_WEIGHT, formed, odds
+    from softshoe.music.model_decode import TRIPLE_WEIGHT, odds, phrased
 
     start = None if said.first_count_s is None else int(np.abs(beats_s - said.first_count_s).argmin())
     ones = tuple(int(np.abs(beats_s - one).argmin()) for one in said.ones_s)
     metres: tuple[MetreOfSong, ...] = (said.metre,) if said.metre else (4, 3)
-    forms = {metre: formed(at, metre, must_start=start, ones=ones) for metre in metres}
+    forms = {metre: phrased(at, metre, must_start=start, ones=ones) for metre in metres}
     if said.metre:
         return forms[said.metre], float(said.metre == 3)
-    lead = (forms[3].score - forms[4].score) / 8 + TRIPLE_WEIGHT / 8 * float(
+    lead = (forms[3].form.score - forms[4].form.score) / 8 + TRIPLE_WEIGHT / 8 * float(
         odds(heard[frames, 5].astype(np.float64)).mean()
     )
     three = float(1 / (1 + np.exp(-np.clip(lead, -30, 30))))
@@ -195,8 +200,8 @@ def mapped(pulse: Pulse, heard: Array, song: Counted, said: Said) -> SongMap:
 
     form, beats = song.form, song.beats_s
     span = edges(pulse)
-    starts = first_counts(heard, song.frames, form.phrases)
-    first, share = starts[0] if starts else (0, 0.3)
+    starts = first_counts(song.phrased)
+    first, share = starts[0]
     if said.first_count_s is not None:
         beats, first = pinned(beats, said.first_count_s)
     intro = sum(p < first for p in form.phrases)

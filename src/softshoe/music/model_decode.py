@@ -30,11 +30,15 @@ LOOSE_PRICE = 0.06
 BEGIN_PRICE = 3.0
 BEAT_LEANING = -0.4
 # Training counts a hit more than a miss; these bring the odds back.
-BAR_LEANING, EIGHT_LEANING, PHRASE_LEANING = -1.0, -0.5, -1.5
-DOWN_WEIGHT, EIGHT_WEIGHT, PHRASE_WEIGHT, PRICE_WEIGHT = 0.6, 1.0, 1.0, 1.0
-PICKUP_PRICE, LATE_PRICE, CUT_PRICE, SCRAP_PRICE = 1.0, 1.5, 1.4, 3.0
+BAR_LEANING, EIGHT_LEANING, PHRASE_LEANING = -2.0, -0.5, -3.1
+DOWN_WEIGHT, EIGHT_WEIGHT, PHRASE_WEIGHT, PRICE_WEIGHT = 0.6, 0.66, 0.67, 0.85
+PICKUP_PRICE, LATE_PRICE, CUT_PRICE, SCRAP_PRICE = 2.2, 1.5, 1.4, 3.0
 TRIPLE_WEIGHT = 20.0
-DANCED_WEIGHT = 0.12
+DANCED_WEIGHT = 0.09
+FIRST_TRUST = 1.0
+LATEST_START = 0.5  # of the song: the dance has begun by then
+# What a phrase of an intro costs, in beats of a song in four, where it differs from one that is danced.
+INTRO_PRICES: dict[int, float] = {8: 1.5, 16: 0.4, 24: 3.0, 32: 0.3, 4: 4.0, 64: 2.5}
 NEAR = 2  # frames around a beat in which an event may be heard
 
 
@@ -82,11 +86,12 @@ def lengths_for(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class AtBeats:
-    """What the model says of each beat, as odds: does a bar, an eight, a phrase begin there?"""
+    """What the model says of each beat, as odds: does a bar, an eight, a phrase begin there; is it danced?"""
 
     bar: FloatArray
     eight: FloatArray
     phrase: FloatArray
+    danced: FloatArray
 
 
 def at_beats(heard: Array, frames: NDArray[np.int64]) -> AtBeats:
@@ -94,7 +99,8 @@ def at_beats(heard: Array, frames: NDArray[np.int64]) -> AtBeats:
     spots = np.clip(frames[:, None] + np.arange(-NEAR, NEAR + 1), 0, len(heard) - 1)
     most = heard[spots].max(axis=1).astype(np.float64)
     leanings = (BAR_LEANING, EIGHT_LEANING, PHRASE_LEANING)
-    return AtBeats(*(odds(most[:, k]) + leaning for k, leaning in enumerate(leanings, 1)))
+    bar, eight, phrase = (odds(most[:, k]) + leaning for k, leaning in enumerate(leanings, 1))
+    return AtBeats(bar, eight, phrase, odds(heard[frames, 4].astype(np.float64)))
 
 
 def sums(gain: FloatArray, step: int) -> FloatArray:
@@ -105,44 +111,89 @@ def sums(gain: FloatArray, step: int) -> FloatArray:
     return total
 
 
-def formed(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None, ones: tuple[int, ...] = ()) -> Form:
-    """Return the likeliest phrases over beats: bars and eights count anew from the start of each.
+@dataclass(frozen=True, slots=True, eq=False)
+class Phrased:
+    """Phrases over beats, with what each beat is worth as the one on which the dance begins."""
 
-    must_start : a beat that begins a phrase because the listener said so
+    form: Form
+    first: int
+    worth: FloatArray
+
+
+class _Runs:
+    """What a run of beats from one phrase to the next is worth: its bars and eights count anew from its start."""
+
+    def __init__(self, at: AtBeats, metre: MetreOfSong, must_start: int | None, ones: tuple[int, ...]) -> None:
+        self.n, self.metre, self.must_start, self.ones = len(at.bar), metre, must_start, ones
+        self.bars, self.eights = sums(DOWN_WEIGHT * at.bar, metre), sums(EIGHT_WEIGHT * at.eight, 2 * metre)
+        self.phrase = PHRASE_WEIGHT * at.phrase
+        self.danced = {length: PRICE_WEIGHT * price for length, price in prices(metre).items()}
+        self.intro = self.danced | {length * metre // 4: PRICE_WEIGHT * price for length, price in INTRO_PRICES.items()}
+
+    def ways(self, i: int, cost: dict[int, float]) -> list[tuple[int, float]]:
+        """Return where a phrase from beat i may end, and what is gained by it."""
+        found = []
+        for length, price in [*cost.items(), *cut_short(cost, self.n - i)]:
+            j = i + length
+            if j > self.n or not keeps_word(i, j, self.must_start, self.ones, eight=2 * self.metre):
+                continue
+            run = self.bars[i] - self.bars[i + -(-length // self.metre) * self.metre]
+            run += self.eights[i] - self.eights[i + -(-length // (2 * self.metre)) * 2 * self.metre]
+            found.append((j, float(self.phrase[i] + run - price)))
+        return found
+
+
+def phrased(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None, ones: tuple[int, ...] = ()) -> Phrased:
+    """Return the likeliest phrases over beats, and the one with which the dance begins.
+
+    must_start : the beat on which the dance begins because the listener said so
     ones : beats that begin an eight because the listener said so
     """
-    n = len(at.bar)
-    bars, eights = sums(DOWN_WEIGHT * at.bar, metre), sums(EIGHT_WEIGHT * at.eight, 2 * metre)
-    cost = {length: PRICE_WEIGHT * price for length, price in prices(metre).items()}
-    best, came = np.full(n + 1, -np.inf), np.full(n + 1, -1)
-    for first in range(min(n, 2 * metre + 1)):
-        if not keeps_word(-1, first, must_start, ones, eight=n + 1):
-            break
-        before = bars[first % metre] - bars[first]
-        best[first] = before - PICKUP_PRICE * (first > 0) - LATE_PRICE * (first >= metre)
-    for i in range(n):
-        if not np.isfinite(best[i]):
-            continue
-        for length, price in [*cost.items(), *cut_short(cost, n - i)]:
-            j = i + length
-            if j > n or not keeps_word(i, j, must_start, ones, eight=2 * metre):
-                continue
-            run = (
-                bars[i]
-                - bars[i + -(-length // metre) * metre]
-                + eights[i]
-                - eights[i + -(-length // (2 * metre)) * 2 * metre]
-            )
-            total = best[i] + PHRASE_WEIGHT * at.phrase[i] + run - price
-            if total > best[j]:
-                best[j], came[j] = total, i
-    found, i = [], n
+    runs, n = _Runs(at, metre, must_start, ones), len(at.bar)
+    latest = max(int(LATEST_START * n), must_start or 0)
+    before, came = _undanced(runs, latest)
+    later, then = _danced(runs)
+    worth = before[:n] + later[:n] + DANCED_WEIGHT * np.cumsum(at.danced[::-1])[::-1]
+    worth[latest + 1 :] = -np.inf
+    if ones and not np.any(np.isfinite(worth)):
+        return phrased(at, metre, must_start=must_start)
+    first = int(worth.argmax()) if must_start is None or not np.isfinite(worth[must_start]) else must_start
+    starts, i = [], first
     while came[i] >= 0:
         i = int(came[i])
-        found.append(i)
-    if not found and ones:
-        return formed(at, metre, must_start=must_start)
-    return Form(metre, n, tuple(found[::-1]), float(best[n]))
+        starts.append(i)
+    starts, i = starts[::-1], first
+    while i < n and then[i] >= 0:
+        starts.append(i)
+        i = int(then[i])
+    return Phrased(Form(metre, n, tuple(starts), float(worth[first])), first, worth)
+
+
+def _danced(runs: _Runs) -> tuple[FloatArray, NDArray[np.int64]]:
+    """Return for each beat what the phrases from it to the end are worth, and where the first of them ends."""
+    later, then = np.full(runs.n + 1, -np.inf), np.full(runs.n + 1, -1)
+    later[runs.n] = 0
+    for i in range(runs.n - 1, -1, -1):
+        for j, gain in runs.ways(i, runs.danced):
+            if gain + later[j] > later[i]:
+                later[i], then[i] = gain + later[j], j
+    return later, then
+
+
+def _undanced(runs: _Runs, latest: int) -> tuple[FloatArray, NDArray[np.int64]]:
+    """Return for each beat what the intro up to it is worth, and where its last phrase begins."""
+    n, metre = runs.n, runs.metre
+    before, came = np.full(n + 1, -np.inf), np.full(n + 1, -1)
+    for first in range(min(n, 2 * metre + 1)):
+        if not keeps_word(-1, first, runs.must_start, runs.ones, eight=n + 1):
+            break
+        lost = PICKUP_PRICE * (first > 0) + LATE_PRICE * (first >= metre)
+        before[first] = runs.bars[first % metre] - runs.bars[first] - lost
+    for i in range(min(n, latest + 1)):
+        for j, gain in runs.ways(i, runs.intro) if np.isfinite(before[i]) else ():
+            if before[i] + gain > before[j]:
+                before[j], came[j] = before[i] + gain, i
+    return before, came
 
 
 def cut_short(cost: dict[int, float], left: int) -> list[tuple[int, float]]:
@@ -152,14 +203,13 @@ def cut_short(cost: dict[int, float], left: int) -> list[tuple[int, float]]:
     return [(left, min(cost.get(left, 99.0), CUT_PRICE + (SCRAP_PRICE if left < 4 else 0.0)))]
 
 
-def first_counts(heard: Array, frames: NDArray[np.int64], phrases: tuple[int, ...]) -> list[tuple[int, float]]:
-    """Return beats on which the dance may begin with their likelihood, best first: where "danced" turns to yes."""
-    if not phrases:
-        return []
-    said = odds(heard[frames, 4].astype(np.float64))
-    after = np.append(np.cumsum(said[::-1])[::-1], 0.0)
-    early = [p for p in phrases if p <= 0.5 * len(frames)] or list(phrases[:1])
-    scores = np.array([DANCED_WEIGHT * after[p] for p in early])
-    shares = np.exp(scores - scores.max())
+def first_counts(found: Phrased) -> list[tuple[int, float]]:
+    """Return beats on which the dance may begin with their likelihood, the chosen one first, then the likeliest."""
+    places = np.flatnonzero(np.isfinite(found.worth))
+    if len(places) == 0:
+        return [(found.first, 0.3)]
+    shares = np.exp(FIRST_TRUST * (found.worth[places] - found.worth[places].max()))
     shares /= shares.sum()
-    return sorted(zip(early, shares.tolist(), strict=True), key=lambda pair: -pair[1])
+    pairs = sorted(zip(places.tolist(), shares.tolist(), strict=True), key=lambda pair: -pair[1])
+    own = dict(pairs).get(found.first, 0.0)
+    return [(found.first, own), *(pair for pair in pairs if pair[0] != found.first)]

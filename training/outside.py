@@ -1,0 +1,192 @@
+"""MIDI files as outside tests: music that people wrote, with beats and bars as they wrote them; never for training.
+
+    python training/outside.py FOLDER --font FONT.sf2 [--weights listener.npz]
+
+Played by a sound font. Beats are quarters, or the beats of the written metre (three eighths in 6/8, 9/8, 12/8); eights,
+phrases and the first count are not known. Where the written tempo is one that nobody dances to, every other beat, or
+beats between, are taken.
+"""
+
+from __future__ import annotations
+
+import argparse
+import struct
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+HERE = Path(__file__).resolve().parent
+sys.path[:0] = [str(HERE), str(HERE.parent / "src"), str(HERE.parent / "benchmarks"), str(HERE.parent / "tests")]
+
+import numpy as np  # noqa: E402
+from others import truth_of  # noqa: E402
+from sound import RATE_HZ, font  # noqa: E402
+
+if TYPE_CHECKING:
+    from band import Truth
+    from numpy.typing import NDArray
+
+    Samples = NDArray[np.float32]
+    Event = tuple[int, int, bytes]
+
+SLOWEST_BPM, FASTEST_BPM = 56.0, 172.0
+LONGEST_S = 240.0
+
+
+def length_of(data: bytes, at: int) -> tuple[int, int]:
+    """Return a number of variable length and the place after it."""
+    value = 0
+    while True:
+        byte = data[at]
+        value, at = value << 7 | byte & 127, at + 1
+        if byte < 128:
+            return value, at
+
+
+def track_events(data: bytes, order: int) -> list[Event]:
+    """Return (tick, order, message) of one track; running status is filled in."""
+    at, tick, status, found = 0, 0, 0, []
+    while at < len(data):
+        wait, at = length_of(data, at)
+        tick += wait
+        if data[at] >= 128:
+            status, at = data[at], at + 1
+        if status == 0xFF:
+            size, after = length_of(data, at + 1)
+            found.append((tick, order, bytes([0xFF, data[at]]) + data[after : after + size]))
+            at = after + size
+        elif status in (0xF0, 0xF7):
+            size, after = length_of(data, at)
+            at = after + size
+        else:
+            size = 1 if status & 0xF0 in (0xC0, 0xD0) else 2
+            found.append((tick, order, bytes([status]) + data[at : at + size]))
+            at += size
+    return found
+
+
+def events(data: bytes) -> tuple[list[Event], int]:
+    """Return all events of a file in order, and ticks a quarter."""
+    size, _, tracks, division = struct.unpack(">IHHH", data[4:14])
+    at, found = 8 + size, []
+    for order in range(tracks):
+        length = struct.unpack(">I", data[at + 4 : at + 8])[0]
+        found += track_events(data[at + 8 : at + 8 + length], order)
+        at += 8 + length
+    return sorted(found, key=lambda e: (e[0], e[1])), division
+
+
+def read(path: Path) -> tuple[list[tuple[float, bytes]], NDArray[np.float64], NDArray[np.float64], int]:
+    """Return messages at seconds, beats, downbeats and the metre of a file."""
+    found, quarter = events(path.read_bytes())
+    tempo, last_tick, now = 0.5, 0, 0.0
+    ticks, seconds, metres, messages = [0], [0.0], [(0, 4, 4)], []
+    for tick, _, message in found:
+        now += (tick - last_tick) / quarter * tempo
+        last_tick = tick
+        ticks.append(tick)
+        seconds.append(now)
+        if message[:2] == b"\xff\x51":
+            tempo = int.from_bytes(message[2:5], "big") / 1e6
+        elif message[:2] == b"\xff\x58":
+            metres.append((tick, message[2], 2 ** message[3]))
+        elif message[0] < 0xF0:
+            messages.append((now, message))
+    notes = [at for at, m in messages if m[0] & 0xF0 == 0x90 and m[2]]
+    first, end = notes[0], min(LONGEST_S, notes[-1])
+    beats, downs = [], []
+    spans = [m for i, m in enumerate(metres) if i + 1 == len(metres) or metres[i + 1][0] > m[0]]
+    for k, (start, upper, lower) in enumerate(spans):
+        stop = spans[k + 1][0] if k + 1 < len(spans) else last_tick
+        step = quarter * 4 / lower * (3 if lower == 8 and upper % 3 == 0 and upper > 3 else 1)
+        each = max(1, round(upper * quarter * 4 / lower / step))
+        places = np.arange(start, stop, step)
+        beats += places.tolist()
+        downs += places[::each].tolist()
+    own = lambda x: np.interp(x, ticks, seconds)  # noqa: E731
+    inside = lambda x: x[(x >= first - 0.05) & (x <= end + 0.05)]  # noqa: E731
+    metre = 3 if spans[0][1] in (3, 9) and len(spans) == 1 else 4
+    return messages, inside(own(np.array(beats))), inside(own(np.array(downs))), metre
+
+
+def danced(beats: NDArray[np.float64], downs: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the beats people would dance to: every other one when too quick, twice as many when too slow."""
+    bpm = 60 / float(np.median(np.diff(beats)))
+    if bpm > FASTEST_BPM:
+        start = int(np.abs(beats - downs[0]).argmin()) % 2 if len(downs) else 0
+        return beats[start::2]
+    if bpm < SLOWEST_BPM:
+        return np.sort(np.concatenate([beats, (beats[:-1] + beats[1:]) / 2]))
+    return beats
+
+
+def song(path: Path, fonts: str) -> tuple[Samples, Truth]:
+    """Return the sound of a MIDI file, at most LONGEST_S long, and what is known of it."""
+    messages, beats, downs, metre = read(path)
+    beats = danced(beats, downs)
+    synth = font(fonts)
+    synth.sounds_off()
+    for channel in range(16):
+        synth.program_select(channel, 0, 128 if channel == 9 else 0, 0, channel == 9)
+    out, done = np.zeros(int(min(LONGEST_S, messages[-1][0] + 2) * RATE_HZ), np.float32), 0
+    for at, message in messages:
+        here = min(len(out), max(done, round(at * RATE_HZ)))
+        if here > done:
+            stereo = np.frombuffer(bytes(synth.generate(here - done)), np.float32)
+            out[done:here] = 0.5 * (stereo[::2] + stereo[1::2])
+            done = here
+        kind, channel = message[0] & 0xF0, message[0] & 15
+        if kind == 0x90 and message[2]:
+            synth.noteon(channel, message[1], message[2])
+        elif kind in (0x80, 0x90):
+            synth.noteoff(channel, message[1])
+        elif kind == 0xC0:
+            try:
+                synth.program_change(channel, message[1], channel == 9)
+            except RuntimeError:
+                continue
+        elif kind == 0xB0 and message[1] in (7, 10, 11, 64):
+            synth.control_change(channel, message[1], message[2])
+    synth.sounds_off()
+    x = out / (2 * float(np.abs(out).max()) + 1e-9)
+    return x.astype(np.float32), truth_of(path.stem, 0, list(beats), metre, float(beats[-1]), list(downs))
+
+
+def main() -> None:
+    """Print how the model hears a folder of MIDI files."""
+    from listening import f_score
+
+    from softshoe.music.model import counted
+    from softshoe.music.model_features import features
+    from softshoe.music.model_net import likelihoods
+    from softshoe.music.songmap import Said
+
+    ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    ask.add_argument("folder", type=Path)
+    ask.add_argument("--font", required=True)
+    ask.add_argument("--weights", type=Path)
+    args = ask.parse_args()
+    given = None
+    if args.weights:
+        with np.load(args.weights) as z:
+            given = {n: z[n].astype(np.float32) for n in z.files if z[n].dtype == np.float16}
+    rows = []
+    for path in sorted(args.folder.rglob("*.mid*")):
+        sound, truth = song(path, args.font)
+        found = counted(likelihoods(features(sound), given), Said())
+        scores = (0.0, 0.0)
+        if found is not None:
+            own = found.beats_s[list(found.form.downbeats)]
+            scores = (f_score(found.beats_s, truth.beats, within_s=0.07), f_score(own, truth.downbeats, within_s=0.07))
+        rows.append(scores)
+        tempo = 0 if found is None else found.tempo_bpm
+        sys.stdout.write(
+            f"{path.stem:40} {truth.bpm:6.1f} heard {tempo:6.1f} beats {scores[0]:.2f} bars {scores[1]:.2f}\n"
+        )
+    sys.stdout.write(
+        f"{len(rows)} files: beats {np.mean([r[0] for r in rows]):.3f}, bars {np.mean([r[1] for r in rows]):.3f}\n"
+    )
+
+
+if __name__ == "__main__":
+    main()
