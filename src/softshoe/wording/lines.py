@@ -58,6 +58,7 @@ OWN_LINE = re.compile(
     r"restart|right (?:arm|hand)|left (?:arm|hand)|section|part|clap|do|and repeat|smile)\b",
     re.IGNORECASE,
 )
+LIMB = re.compile(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
 LONG = 56  # characters: a line of prose that ends here without a stop has been broken
 
 
@@ -69,6 +70,8 @@ def runs_on(before: str, line: str) -> bool:
     """
     text, first = before.rstrip(), line.lstrip()[:1]
     if not (first.isalpha() and first.islower()) or text[-1:] in ".!?:;)" or "|" in before or "\t" in before:
+        return False
+    if LIMB.match(line.lstrip()):
         return False
     if HANGING.search(text):
         return len(text.split()) > 3

@@ -161,6 +161,9 @@ class Planner:
         return same and one.foot is not before[0].foot
 
     def _pattern(self, n: int) -> Unit | None:
+        """A named pattern, where a leader would count it in: on an odd count, in a waltz on the first of a bar."""
+        if (n - 1) % (3 if self.half == 3 else 2):
+            return None
         for length, words in named_at(self.stretch, n, self.book):
             last = n + length - 1
             if last <= self.stretch.counts and self.allowed("pattern", n, last):
@@ -204,10 +207,21 @@ class Planner:
         if last == n or any(a.at.at < 1 for a in self.stretch.rows.get(n, ())) or not self.allowed("group", n, last):
             return None
         actions, arms = self._armless(self.stretch.actions(n, last))
-        words = self._said(actions)
+        words = self._twice(n, last) or self._said(actions)
         if len(words) > LONGEST or (last - n > 1 and len(self.stretch.actions(n, last)) > last - n + 1):
             return None
-        return Unit(n, last, "group", self._label(n, last), words, arms)
+        kind = "twice" if self._twice(n, last) else "group"
+        return Unit(n, last, kind, self._label(n, last), words, "" if kind == "twice" else arms)
+
+    def _twice(self, n: int, last: int) -> str:
+        """ "Clap twice": two counts of one movement; "" for any others."""
+        row = self.stretch.rows.get(n, ())
+        same = last == n + 1 and self.stretch.shape(n, n) == self.stretch.shape(last, last)
+        if not same or len(row) != 1 or row[0].turn_deg or row[0].verb == "hold":
+            return ""
+        if (row[0].arms and row[0].foot is not None) or not self.allowed("twice", n, last):
+            return ""
+        return self.book.say("join", "twice", words=self._said(row))
 
     def _armless(self, actions: list[Action]) -> tuple[list[Action], str]:
         """Return the actions and "" as they are; without arms, and these apart, where one movement goes on over all."""
