@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf
 from typing import TYPE_CHECKING
 
-from softshoe.fit.growing import FIRST
+from softshoe.fit.growing import FIRST, Reached
 from softshoe.fit.lattice import NEAR, beyond
 
 if TYPE_CHECKING:
@@ -18,13 +18,12 @@ def within(edges: Edges, most: float) -> Edges:
     return {node: [e for e in out if _through(before[node], e, after) <= most + NEAR] for node, out in edges.items()}
 
 
-def _before(edges: Edges) -> dict[Node, tuple[float, float]]:
-    before = dict.fromkeys(edges, (inf, inf)) | {FIRST: (0.0, inf)}
+def _before(edges: Edges) -> dict[Node, Reached]:
+    before = dict.fromkeys(edges, Reached()) | {FIRST: Reached(0.0)}
     for node, out in edges.items():
         for edge in out:
             if edge.to is not None:
-                reached, known = beyond(before[node], edge), before[edge.to]
-                before[edge.to] = min(reached[0], known[0]), min(reached[1], known[1])
+                before[edge.to] = before[edge.to].or_else(beyond(before[node], edge))
     return before
 
 
@@ -39,5 +38,5 @@ def _rest(edge: Edge, after: dict[Node, float]) -> float:
     return after[edge.to] if edge.to is not None else min(edge.at_end)
 
 
-def _through(before: tuple[float, float], edge: Edge, after: dict[Node, float]) -> float:
-    return min(beyond(before, edge)) + _rest(edge, after)
+def _through(before: Reached, edge: Edge, after: dict[Node, float]) -> float:
+    return beyond(before, edge).least + _rest(edge, after)

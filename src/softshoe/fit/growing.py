@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import inf
 from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import turned
@@ -14,7 +13,7 @@ from softshoe.fit.score import misfits, repairs_cost
 from softshoe.fit.steps import Extra, Step
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
     from softshoe.dance.dance import Dance
     from softshoe.fit.anatomy import Anatomy
@@ -24,11 +23,49 @@ if TYPE_CHECKING:
     from softshoe.fit.steps import Key
 
 Node = tuple[int, int]  # wall, position
-Reached = tuple[float, float]  # the least charged so far: with nothing repaired, with repairs
-NOTHING: Reached = (0.0, 0.0)
+INF = float("inf")
 LEAST_WALL = int(limit("least_wall"))
 FIRST: Node = (1, 0)
 TIE = 1e-5  # of two ways that cost the same, the one with fewer repairs, then the shorter tag
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """The least that can have been charged on the way to a node: repairing nothing, one thing only (by what), or more.
+
+    A lower bound: a repair is charged as at a like place, and in full only when it is the first or second of its kind.
+    """
+
+    none: float = INF
+    one: Mapping[Key, float] = field(default_factory=dict)
+    more: float = INF
+
+    @property
+    def least(self) -> float:
+        """The least of all."""
+        return min(self.none, self.more, *self.one.values())
+
+    def with_repairs(self, repairs: tuple[Key, ...], like: float, first: float) -> Reached:
+        """Return what is reached when a wall with these repairs is danced."""
+        if not repairs:
+            return self
+        learning = min([self.none, *self.one.values()]) + first
+        if len(repairs) > 1:
+            return Reached(more=min(learning, self.more) + like)
+        key = repairs[0]
+        same = min(self.none + first, self.one.get(key, INF)) + like
+        others = min((cost for other, cost in self.one.items() if other != key), default=INF)
+        return Reached(one={key: same}, more=min(others + first, self.more) + like)
+
+    def later(self, charge: float) -> Reached:
+        """Return the same with a charge more."""
+        return Reached(self.none + charge, {key: cost + charge for key, cost in self.one.items()}, self.more + charge)
+
+    def or_else(self, other: Reached) -> Reached:
+        """Return the lesser of two ways to a node, in each respect."""
+        keys = {*self.one, *other.one}
+        one = {key: min(self.one.get(key, INF), other.one.get(key, INF)) for key in keys}
+        return Reached(min(self.none, other.none), one, min(self.more, other.more))
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +131,7 @@ class Growing:
         repairs = edge.like + edge.first * (not learnt.issuperset(edge.repairs))
         return edge.alone + repairs + (next(self.edges(edge.to)).alone if edge.to is not None else 0.0)
 
-    def edges(self, node: Node, before: Reached = NOTHING, most: float = inf) -> Iterator[Edge]:
+    def edges(self, node: Node, before: Reached | None = None, most: float = INF) -> Iterator[Edge]:
         """Yield the ways to dance the wall that begins here; the first repairs nothing new.
 
         Repairs that alone would charge more than ``most``, with what is charged ``before``, are left out.
@@ -108,7 +145,7 @@ class Growing:
         yield self._edge(self._within(whole))
         for step in self._repaired(whole):
             like, first = self._price(step)
-            if min(before[0] + first, before[1]) + like > most:
+            if before is not None and before.with_repairs(step.repairs, like, first).least > most:
                 continue
             edge = self._edge(step, new=step.repairs)
             if edge.to is not None or not step.cut:

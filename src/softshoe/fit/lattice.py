@@ -40,10 +40,19 @@ class Lattice:
     plain_cost: float
 
 
-def lattice(dance: Dance, grid: Grid, pins: Pins, weights: Weights, *, written: bool, slack: float = 0.0) -> Lattice:
-    """Return the ways to lay the dance on the counts of the song (one at least) that charge little enough.
+def lattice(
+    dance: Dance,
+    grid: Grid,
+    pins: Pins,
+    weights: Weights,
+    *,
+    written: bool,
+    slack: float = 0.0,
+    cap: float = inf,
+) -> Lattice:
+    """Return the ways to lay the dance on the counts of the song that charge little enough.
 
-    That is: ``slack`` more than a way found by looking one wall ahead, which is never less than the best. ``written``
+    That is: ``slack`` more than a way found by looking one wall ahead, and no more than ``cap``. ``written``
     honours the sheet's own tags and restarts. On a song that fades the dance ends with its last whole wall.
     """
     seen = anatomy(dance)
@@ -52,19 +61,19 @@ def lattice(dance: Dance, grid: Grid, pins: Pins, weights: Weights, *, written: 
     growing = Growing(dance, grid, pins, weights, seen, written, unit, grid.landings)
     plain, plain_cost = growing.walked(growing.as_it_is)
     _, ahead_cost = growing.walked(growing.looking_ahead)
-    most = min(plain_cost, ahead_cost) + slack
+    most = min(min(plain_cost, ahead_cost) + slack, cap)
     return Lattice(dance, grid, weights, unit, _grown(growing, most + NEAR), most, plain, plain_cost)
 
 
 def _grown(growing: Growing, most: float) -> Edges:
     """Wall by wall, the edges that a way charging no more than ``most`` may go along."""
     edges: Edges = {}
-    layer: dict[Node, Reached] = {FIRST: (0.0, inf)}
+    layer: dict[Node, Reached] = {FIRST: Reached(0.0)}
     while layer:
         following: dict[Node, Reached] = {}
         for node in sorted(layer):
             out = growing.edges(node, layer[node], most)
-            edges[node] = [edge for edge in out if min(beyond(layer[node], edge)) <= most]
+            edges[node] = [edge for edge in out if beyond(layer[node], edge).least <= most]
             _reach(following, layer[node], edges[node])
         layer = following
     return edges
@@ -73,16 +82,11 @@ def _grown(growing: Growing, most: float) -> Edges:
 def _reach(following: dict[Node, Reached], before: Reached, out: list[Edge]) -> None:
     for edge in out:
         if edge.to is not None:
-            reached, known = beyond(before, edge), following.get(edge.to, (inf, inf))
-            following[edge.to] = min(known[0], reached[0]), min(known[1], reached[1])
+            reached = beyond(before, edge)
+            known = following.get(edge.to)
+            following[edge.to] = reached if known is None else known.or_else(reached)
 
 
 def beyond(before: Reached, edge: Edge) -> Reached:
-    """Return the least charged with nothing repaired, and with repairs, after an edge; ``before``: the same before it.
-
-    A lower bound: every repair is charged as at a like place, the first of them in full.
-    """
-    none, some = before
-    if edge.repairs:
-        return inf, min(none + edge.first, some) + edge.alone + edge.like
-    return none + edge.alone, some + edge.alone
+    """Return what is reached after an edge."""
+    return before.with_repairs(edge.repairs, edge.like, edge.first).later(edge.alone)

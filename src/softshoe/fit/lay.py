@@ -86,12 +86,14 @@ def _runs(
         for written in (True, False) if says else (True,):
             least = -sum(start_charges(dance, song, grid, counting, weights).values()) if grid.total else inf
             least += 0.0 if written else weights.of("off_sheet")
-            if least == inf or (most == 1 and any(least >= run.score.charged for run in found)):
+            least += weights.of("other_pulse") if other else 0.0
+            cap = min((run.score.charged for run in found), default=inf) - least + (0.0 if most == 1 else FAR)
+            if least == inf or cap <= 0:
                 continue
             thorough = most > 1 and number == 0 and not other
-            laid = lattice(dance, grid, pins, weights, written=written, slack=SLACK * thorough)
+            laid = lattice(dance, grid, pins, weights, written=written, slack=SLACK * thorough, cap=cap)
             best_only = cheapest(laid) if most == 1 else None
-            chosen = (best_only,) if best_only else ways(laid, thorough=thorough)
+            chosen = ways(laid, thorough=thorough) if most > 1 else (best_only,) if best_only else ()
             for way in chosen:
                 found.append(run_of(dance, song, grid, way.steps, counting, weights, honoured=written, other=other))
     return found

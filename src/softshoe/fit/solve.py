@@ -44,12 +44,10 @@ class Way:
 
 def cheapest(song: Lattice, allowed: Callable[[Edge], bool] = lambda _: True) -> Way | None:
     """Return the cheapest way whose edges are all allowed; None when there is none within what the lattice holds."""
-    edges = {node: [edge for edge in out if allowed(edge)] for node, out in song.edges.items()}
-    best = _Search(song, edges).best([()])
-    most = best.cost if best is not None else song.most
-    search = _Search(song, within(edges, most))
-    best = _cheaper(best, search.best(search.single()))
-    search = _Search(song, within(search.edges, best.cost if best is not None else song.most))
+    edges = within({node: [edge for edge in out if allowed(edge)] for node, out in song.edges.items()}, song.most)
+    search = _Search(song, edges)
+    best = search.best([(), *search.single()])
+    search = _Search(song, within(search.edges, min(best.cost, song.most) if best is not None else song.most))
     best = _cheaper(best, search.best(search.pairs()))
     return best if best is not None and best.cost <= song.most + NEAR else None
 
