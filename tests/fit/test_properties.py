@@ -160,6 +160,16 @@ def test_a_pin_that_footwork_forbids_says_where_one_may_be() -> None:
         fit(stepping(32), made_map([32] * 4), pins=Pins(walls={2: WallPin(None, ((40, 4),))}))
 
 
+@pytest.mark.parametrize(
+    "pins", [Pins(start_s=900), Pins(end_s=0), Pins(start_s=60, end_s=30), Pins(end_s=float("nan"))]
+)
+def test_a_moment_that_is_not_in_the_song_is_refused(pins: Pins) -> None:
+    with pytest.raises(FitError, match=r"not in the counted song|before the start"):
+        fit(
+            stepping(32), made_map([32] * 4, intro=16, bpm=100), pins=replace(pins, end_s=pins.end_s and pins.end_s - 2)
+        )
+
+
 def test_moving_a_weight_moves_the_answer() -> None:
     dance, song = stepping(32), made_map([32, 32, 36, 32, 32])
     assert fit(dance, song).runs[0].tags

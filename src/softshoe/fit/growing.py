@@ -39,19 +39,26 @@ class Reached:
     none: float = INF
     one: Mapping[Key, float] = field(default_factory=dict)
     more: float = INF
+    learning: float = field(init=False)  # the least after which something new may be learnt
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "learning", min([self.none, *self.one.values()]))
 
     @property
     def least(self) -> float:
         """The least of all."""
-        return min(self.none, self.more, *self.one.values())
+        return min(self.learning, self.more)
+
+    def least_with(self, key: Key, like: float, first: float) -> float:
+        """Return the least that is charged with one repair more."""
+        return min(self.learning + first, self.one.get(key, INF), self.more) + like
 
     def with_repairs(self, repairs: tuple[Key, ...], like: float, first: float) -> Reached:
         """Return what is reached when a wall with these repairs is danced."""
         if not repairs:
             return self
-        learning = min([self.none, *self.one.values()]) + first
         if len(repairs) > 1:
-            return Reached(more=min(learning, self.more) + like)
+            return Reached(more=min(self.learning + first, self.more) + like)
         key = repairs[0]
         same = min(self.none + first, self.one.get(key, INF)) + like
         others = min((cost for other, cost in self.one.items() if other != key), default=INF)
@@ -145,7 +152,7 @@ class Growing:
         yield self._edge(self._within(whole))
         for step in self._repaired(whole):
             like, first = self._price(step)
-            if before is not None and before.with_repairs(step.repairs, like, first).least > most:
+            if before is not None and before.least_with(step.repairs[0], like, first) > most:
                 continue
             edge = self._edge(step, new=step.repairs)
             if edge.to is not None or not step.cut:

@@ -72,17 +72,17 @@ def _grown(growing: Growing, most: float) -> Edges:
     while layer:
         following: dict[Node, Reached] = {}
         for node in sorted(layer):
-            out = growing.edges(node, layer[node], most)
-            edges[node] = [edge for edge in out if beyond(layer[node], edge).least <= most]
-            _reach(following, layer[node], edges[node])
+            grown = ((edge, beyond(layer[node], edge)) for edge in growing.edges(node, layer[node], most))
+            cheap = [(edge, reached) for edge, reached in grown if reached.least <= most]
+            edges[node] = [edge for edge, _ in cheap]
+            _reach(following, cheap)
         layer = following
     return edges
 
 
-def _reach(following: dict[Node, Reached], before: Reached, out: list[Edge]) -> None:
-    for edge in out:
+def _reach(following: dict[Node, Reached], out: list[tuple[Edge, Reached]]) -> None:
+    for edge, reached in out:
         if edge.to is not None:
-            reached = beyond(before, edge)
             known = following.get(edge.to)
             following[edge.to] = reached if known is None else known.or_else(reached)
 

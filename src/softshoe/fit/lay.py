@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from softshoe.fit.tempo import Counting
     from softshoe.music.songmap import SongMap
 
-SLACK = 15.0  # points that a different way may charge more than the best
+SLACK = 10.0  # points that a different way may charge more than the best
 LAST_NOTE = 0.7  # of a count: so long after the pinned note the song is over
 FAR = 40.0  # points behind the best: farther off is no choice, except to dance through without any repair
 
@@ -53,7 +53,7 @@ def fit(
     wrong = metre_finding(dance, song)
     if wrong is not None:
         return FitResult((), (wrong,))
-    pins, weights = checked(dance, pins or Pins()), weights or Weights()
+    pins, weights = checked(dance, song, pins or Pins()), weights or Weights()
     song, changes = metre_change(song)
     counted_so = countings(dance, song, pins)
     every = [

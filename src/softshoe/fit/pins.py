@@ -10,6 +10,9 @@ from softshoe.errors import FitError
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run
+    from softshoe.music.songmap import SongMap
+
+NEAR_S = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +60,11 @@ def pins_of(run: Run) -> Pins:
     return Pins(run.start.time_s, run.beats_per_count, None, False, False, False, walls)
 
 
-def checked(dance: Dance, pins: Pins) -> Pins:
-    """Return the pins; raises FitError for one that no dance of this length and footwork can hold."""
+def checked(dance: Dance, song: SongMap, pins: Pins) -> Pins:
+    """Return the pins; raises FitError for one that this dance or this song can't hold."""
     from softshoe.fit.anatomy import anatomy
 
+    _in_the_song(song, pins)
     cuts = dict(anatomy(dance).cuts)
     written = {restart.after_count for restart in dance.restarts} | {tag.after_count for tag in dance.tags}
     for wall, pin in sorted(pins.walls.items()):
@@ -77,6 +81,17 @@ def checked(dance: Dance, pins: Pins) -> Pins:
             if not 0 < after <= (pin.counts or dance.counts) or not 0 < counts <= dance.counts:
                 raise _no_room(wall, after, counts, pin.counts or dance.counts)
     return pins
+
+
+def _in_the_song(song: SongMap, pins: Pins) -> None:
+    first_s = song.beats_s[0] if song.beats_s else 0.0
+    counted = f"it goes from {first_s:.0f} to {song.end_s:.0f} s"
+    for what, at_s in (("the start", pins.start_s), ("the end", pins.end_s)):
+        if at_s is not None and not first_s - NEAR_S <= at_s <= song.end_s + NEAR_S:
+            raise FitError(what, f"{at_s:g} s is not in the counted song", counted, "give a second between the two")
+    if pins.start_s is not None and pins.end_s is not None and pins.end_s <= pins.start_s:
+        what = f"{pins.end_s:g} s comes before the start at {pins.start_s:g} s"
+        raise FitError("the end", what, "nothing would be danced", "give an end after the start")
 
 
 def _no_room(wall: int, after: int, counts: int, has: int) -> FitError:
