@@ -161,7 +161,7 @@ def test_a_pin_that_footwork_forbids_says_where_one_may_be() -> None:
 
 
 @pytest.mark.parametrize(
-    "pins", [Pins(start_s=900), Pins(end_s=0), Pins(start_s=60, end_s=30), Pins(end_s=float("nan"))]
+    "pins", [Pins(start_s=900), Pins(end_s=-5), Pins(start_s=60, end_s=30), Pins(end_s=float("nan"))]
 )
 def test_a_moment_that_is_not_in_the_song_is_refused(pins: Pins) -> None:
     with pytest.raises(FitError, match=r"not in the counted song|before the start"):
