@@ -59,6 +59,7 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
     """
     from softshoe.fit.document import advice_json, fit_json
     from softshoe.fit.lay import fit
+    from softshoe.fit.pins import Pins
     from softshoe.fit.rules import limit
     from softshoe.music.given import song_given
 
@@ -70,7 +71,8 @@ def command(ctx: click.Context, /, sheet: Path, song: Path, **how: Any) -> None:
     heard = song_given(song, said_by(**how))
     found = fit(dance, heard, pins=pins, weights=weights)
     poor = not found.runs or found.runs[0].score.total < limit("good")
-    better = _better(dance, heard, found, songs, weights) if asked or songs or (poor and not as_json) else None
+    unasked = poor and pins == Pins() and not as_json
+    better = _better(dance, heard, found, songs, weights) if asked or songs or unasked else None
     if as_json:
         print_json(fit_json(found) | ({"advice": advice_json(better)} if better is not None else {}))
     else:

@@ -211,7 +211,7 @@ def _key(y: float) -> list[Mark]:
     ]
     crossed = _cross(MARGIN + 500, y - 40, y)[-3:]
     signs: list[tuple[float, float, list[Mark], str]] = [
-        (MARGIN + 10, y, tied, "a phrase of the song, and what begins with it"),
+        (MARGIN + 10, y, tied, "a phrase, and what begins with it (thin: only a section)"),
         (MARGIN + 500, y, crossed, "a phrase that begins inside a wall: a misfit"),
         (
             MARGIN + 10,
