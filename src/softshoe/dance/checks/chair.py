@@ -24,7 +24,10 @@ NOT_SEATED = {
 
 
 def seated(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """What can't be done on a chair: turns, pivots, hops, jumps, both feet in the air."""
+    """A chair allows no turns, pivots, hops, jumps, nor both feet in the air; the first of them is told.
+
+    "Seated. 3 jump with both feet".
+    """
     del lines
     if not dance.seated:
         return

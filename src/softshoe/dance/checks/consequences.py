@@ -95,16 +95,20 @@ def told_once(found: Iterable[Finding], dance: Dance) -> tuple[Finding, ...]:
     """Return the findings without consequences, and each kind of error once a line."""
     findings = list(found)
     kept: list[Finding] = [f for f in findings if f.severity != "error"]
-    for finding in sorted((f for f in findings if f.severity == "error"), key=_turn):
+    errors = [f for f in findings if f.severity == "error"]
+    for finding in sorted(errors, key=lambda f: _turn(f, dance)):
         if not (_again(finding, kept) or _follows(finding, kept, dance)):
             kept.append(finding)
     clash = _first_clash_after_a_loss(kept)
     return tuple(f for f in findings if f is not clash and any(f is k for k in kept))
 
 
-def _turn(finding: Finding) -> tuple[int, int]:
-    """Return when a finding is judged: line by line, the sums last."""
-    return (SUMS.index(finding.kind) + 1 if finding.kind in SUMS else 0), finding.line or 0
+def _turn(finding: Finding, dance: Dance) -> tuple[int, float]:
+    """Return when a finding is judged: line by line, a section's length at its end, the sums last."""
+    line = finding.line or 0
+    if finding.kind == "section-length":
+        return 0, min((s.line - 0.5 for s in dance.sections if s.line > line), default=float("inf"))
+    return (SUMS.index(finding.kind) + 1 if finding.kind in SUMS else 0), line
 
 
 def _again(finding: Finding, kept: list[Finding]) -> bool:

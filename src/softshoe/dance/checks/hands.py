@@ -21,7 +21,10 @@ TOGETHER = frozenset(
 
 
 def arms(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """A hand is asked for one thing, and one place, at a moment."""
+    """A hand is asked for one thing, and one place, at a moment.
+
+    "Clap and pat the thighs" on one count.
+    """
     del lines
     told: set[tuple[ArmMove, ...]] = set()
     for action in all_actions(dance):

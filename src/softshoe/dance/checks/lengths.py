@@ -14,7 +14,10 @@ if TYPE_CHECKING:
 
 
 def total(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """The sections add up to the counts stated."""
+    """The sections add up to the counts stated.
+
+    "32 counts" over five sections of eight.
+    """
     written = sum(int(section.length.n) for section in dance.sections)
     if "counts" in lines and dance.sections and written != dance.counts:
         yield Finding(
@@ -25,7 +28,10 @@ def total(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 
 def tag_length(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """A tag's or ending's steps fill the counts stated for it."""
+    """A tag's or ending's steps fill the counts stated for it.
+
+    "Tag (8 counts)" over "1-4 sway right, left, right, left".
+    """
     del lines
     for extra in extras(dance):
         if not extra.actions:
@@ -40,7 +46,10 @@ def tag_length(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 
 def place(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """A tag, restart or ending is placed at a count that the dance has."""
+    """A tag, restart or ending is placed at a count that the dance has.
+
+    "Restart after 40 counts" in a dance of 32.
+    """
     del lines
     named = [("tag", t.after_count, t.line) for t in dance.tags]
     named += [("restart", r.after_count, r.line) for r in dance.restarts]

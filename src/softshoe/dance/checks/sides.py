@@ -20,7 +20,10 @@ LATERAL_VERBS = frozenset(("step", "rock", "touch", "point", "heel", "kick", "lu
 
 
 def side(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """A foot that goes to the other side crosses, and the words must say so; a mirrored half mirrors throughout."""
+    """A foot that goes to the other side crosses, and the words must say so; a mirrored half mirrors throughout.
+
+    "Point right to the left"; or "reach to the right" in both halves of a section whose feet mirror each other.
+    """
     del lines
     told = False
     for action in all_actions(dance):

@@ -15,7 +15,10 @@ if TYPE_CHECKING:
 
 
 def walls(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
-    """The number of walls follows from the net turn: none 1, half 2, a quarter 4. Only what is stated is checked."""
+    """The number of walls follows from the net turn: none 1, half 2, a quarter 4. Only what is stated is checked.
+
+    "4 walls" over one pivot half: the dance comes home on the second wall.
+    """
     if "walls" not in lines:
         return
     net = net_turn_deg(dance)
