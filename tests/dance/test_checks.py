@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -35,7 +36,13 @@ WALK = "1 R step forward; 2 L step forward; 3 R step forward; 4 L step forward"
 def told(check: Check, dance: Dance, **lines: int) -> list[tuple[int | None, str | None]]:
     """Line and count of what a check finds; every finding must say why and offer a mend."""
     found = list(check(dance, lines))
-    assert all(f.message.endswith(".") and f.mend and f.mend.endswith(".") for f in found)
+    kind = check.__name__.replace("_", "-")
+    assert all((f.severity, f.kind) == ("note" if kind == "not-stated" else "error", kind) for f in found)
+    for words in (words for f in found for words in (f.message, f.mend)):
+        assert words
+        assert words[0].isupper() or words[0].isdigit()
+        assert words.endswith(".")
+        assert not re.search(r"[A-Z]{2}|  ", words)
     return [(f.line, f.count) for f in found]
 
 
@@ -290,6 +297,57 @@ def test_a_half_that_mirrors_all_but_one_side_is_told_there() -> None:
 def test_a_half_that_goes_its_own_way_in_two_places_is_no_mirror() -> None:
     assert told(side, mirrored_hands()) == []
     assert told(side, mirrored_hands(5, 7)) == []
+
+
+FEET_AND_HANDS = "1 R heel forward; 2 R step centre; 3 R touch right; 4 R step centre"
+
+
+def both_mirrored(*, toward: tuple[int, ...] = (), verb: str = "", longer: bool = False, place: str = "") -> Dance:
+    """Feet with hands and their mirror; on the counts named the hands go where they went before."""
+    reach = ArmMove(Foot.RIGHT, "reach", "shoulder", Direction.RIGHT)
+    first = tuple(replace(a, arms=(reach,)) for a in steps(FEET_AND_HANDS))
+    second = []
+    for n, action in enumerate(first, 5):
+        moved = replace(action.mirrored, at=type(action.at)(action.at.at + 4), line=n)
+        if n in toward:
+            moved = replace(moved, arms=(replace(moved.arms[0], toward=Direction.RIGHT),))
+        second.append(moved)
+    second[0] = replace(second[0], verb=verb or second[0].verb)
+    if place:
+        second[0] = replace(second[0], arms=(replace(second[0].arms[0], place=place),))
+    more = (replace(second[0], at=type(second[0].at)(second[0].at.at + 8)),) if longer else ()
+    dance = made(FEET_AND_HANDS, counts=8, seated=True, start_weight=Weight.SEAT)
+    return replace(dance, actions=(*first, *second, *more))
+
+
+def test_hands_that_do_not_mirror_where_the_feet_do_are_told() -> None:
+    assert told(side, both_mirrored()) == []
+    assert told(side, both_mirrored(toward=(6,))) == [(6, "5")]
+    assert told(side, both_mirrored(toward=(5, 6))) == []
+    assert told(side, both_mirrored(toward=(6,), longer=True)) == [(6, "5")]
+
+
+def test_other_steps_or_places_make_no_mirror() -> None:
+    assert told(side, both_mirrored(toward=(6,), verb="touch")) == []
+    assert told(side, both_mirrored(toward=(6,), place="waist")) == []
+
+
+def test_a_section_that_mirrors_the_one_before_is_compared_with_it() -> None:
+    code = "1 R heel forward; 2 R step right; 3 L touch together; 4 L step left; 5 R touch together; 6 R kick forward; "
+    code += "7 R step back right diagonal; 8 L touch together"
+    first = steps(code)
+    second = [replace(a.mirrored, at=type(a.at)(a.at.at + 8), line=a.line + 8) for a in first]
+    second[6] = replace(second[6], dir=first[6].dir)
+    dance = made(code, counts=16, sections=2, seated=True, start_weight=Weight.SEAT)
+    assert told(side, replace(dance, actions=(*first, *second))) == [(15, "14")]
+    short = replace(dance, actions=(*first, *second), sections=(dance.sections[0],))
+    assert told(side, short) == []
+
+
+def test_a_quarter_of_a_section_may_mirror_the_quarter_before() -> None:
+    code = "1 R touch forward right diagonal; 2 R step centre; 3 L touch forward right diagonal; 4 L step centre; "
+    code += "5 R kick forward; 6 R step centre; 7 R hitch up; 8 R step centre"
+    assert told(side, made(code, seated=True, start_weight=Weight.SEAT)) == [(3, "2")]
 
 
 # arms

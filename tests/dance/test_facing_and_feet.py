@@ -66,3 +66,18 @@ def test_the_foot_that_does_not_bear_is_free_and_on_both_or_on_the_seat_either_m
     assert {weight: weight.free for weight in Weight} == {
         Weight.LEFT: Foot.RIGHT, Weight.RIGHT: Foot.LEFT, Weight.BOTH: None, Weight.SEAT: None,
     }  # fmt: skip
+
+
+def test_turns_to_the_right_go_on_round_the_clock() -> None:
+    assert [turned(0, 90), turned(270, 90), turned(0, -90), turned(180, 450), turned(315, 90)] == [90, 0, 270, 270, 45]
+
+
+def test_the_clock_reads_as_people_say_it() -> None:
+    said = {0: "12:00", 30: "1:00", 45: "1:30", 90: "3:00", 180: "6:00", 315: "10:30", 330: "11:00", 360: "12:00"}
+    assert {deg: clock(deg) for deg in said} == said
+
+
+def test_a_clock_facing_is_a_whole_number_of_degrees() -> None:
+    read = [from_clock(12), from_clock(3), from_clock(9), from_clock(1, 30), from_clock(10, 30), from_clock(11)]
+    assert read == [0, 90, 270, 45, 315, 330]
+    assert all(type(deg) is int for deg in (*read, from_clock(4, 15)))

@@ -6,20 +6,33 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from dance.made_dances import actions, dances
 from softshoe.dance.action import Action
 from softshoe.dance.counts import Count, Counts
+from softshoe.dance.dance import Tag
 from softshoe.dance.facing import turned
 from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.footwork import danced, mirrored, net_turn_deg, state_after, wall_events
+from softshoe.dance.footwork import (
+    danced,
+    mirrored,
+    net_turn_deg,
+    state_after,
+    tag_events,
+    wall_events,
+    weight_after,
+)  # fmt: skip
 from softshoe.dance.places import Direction
-from softshoe.dance.verbs import VERB
+from softshoe.dance.verbs import VERB, VERBS
+
+from .steps_made import made, steps
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
+    from softshoe.dance.verbs import Verb
 
 weights = st.sampled_from(Weight)
 facings = st.sampled_from((0, 90, 180, 270))
@@ -98,3 +111,22 @@ def test_feet_hand_the_weight_over_step_by_step_and_a_touch_does_not() -> None:
 
 def test_a_dance_without_actions_has_no_events() -> None:
     assert danced((), weight=Weight.LEFT) == ()
+
+
+@pytest.mark.parametrize("verb", VERBS, ids=lambda verb: verb.name)
+def test_each_verb_leaves_the_weight_as_its_row_says(verb: Verb) -> None:
+    want = {"foot": Weight.RIGHT, "both": Weight.BOTH, "same": Weight.LEFT, "said": Weight.LEFT}[verb.weight]
+    assert weight_after(Action(Count(Fraction(1)), Foot.RIGHT, verb.name), Weight.LEFT) is want
+    assert weight_after(Action(Count(Fraction(1)), Foot.BOTH, verb.name), Weight.LEFT) is Weight.BOTH
+    assert weight_after(Action(Count(Fraction(1)), Foot.RIGHT, verb.name), Weight.SEAT) is Weight.SEAT
+    said = Action(Count(Fraction(1)), Foot.RIGHT, verb.name, weight_said=Weight.LEFT)
+    assert weight_after(said, Weight.BOTH) is Weight.LEFT
+    if verb.weight != "both":
+        assert weight_after(Action(Count(Fraction(1)), None, verb.name), Weight.RIGHT) is Weight.RIGHT
+
+
+def test_a_tag_begins_with_the_weight_of_the_dance_and_a_facing_of_its_own() -> None:
+    dance = made("1 R step forward +90; 2 L step forward; 3 R step forward")
+    tag = Tag((2,), 2, 2, "start", steps("1 - hold; 2 R step right -90"))
+    assert [(e.weight, e.facing_deg) for e in tag_events(dance, tag)] == [(Weight.LEFT, 0), (Weight.RIGHT, 270)]
+    assert tag_events(dance, replace(tag, after_count=3))[0].weight is Weight.RIGHT

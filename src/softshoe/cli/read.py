@@ -84,7 +84,7 @@ def _ending(sheet: Path) -> str:
 def _mended(dance: Dance, text: str, path: Path) -> Dance:
     """Write the mended sheet, show what changed and what is left to do; return the dance it holds."""
     from softshoe.files import write_whole
-    from softshoe.wording.mend import mended
+    from softshoe.wording.mend import differences, mended
     from softshoe.wording.read import read
 
     again = mended(text, dance)
@@ -92,9 +92,8 @@ def _mended(dance: Dance, text: str, path: Path) -> Dance:
         click.echo("Nothing here can be mended for certain; nothing was written.")
         print_findings(dance.findings, where="the sheet", lines=text.splitlines())
         return dance
-    for number, (old, new) in enumerate(zip(text.split("\n"), again.split("\n"), strict=True), 1):
-        if old != new:
-            click.echo(f"line {number}\n  was: {old.strip()}\n  now: {new.strip()}")
+    for line in differences(text, again):
+        click.echo(line)
     write_whole(path, again)
     click.echo(f"written: {path}")
     dance = read(again)

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 Json = dict[str, Any]
 
 
+# Kinds of finding that are told to people, but are no kind of the dance events.
+BESIDE = OPINIONS | {"inferred"}
+
+
 def arm_json(arm: ArmMove) -> Json:
     """Return one entry of ``arms``."""
     toward = arm.toward.value if arm.toward else None
@@ -89,7 +93,7 @@ def _ending_json(dance: Dance, ending: Ending) -> Json:
 def dance_json(dance: Dance) -> Json:
     """Return the dance as the object that ``softshoe read --json`` prints; every key is there.
 
-    The kinds of its findings are fixed; opinions on what the dance asks for are told to people alone.
+    The kinds of its findings are fixed; what stands beside them is told to people alone.
     """
     tempo = dance.tempo_bpm
     return {
@@ -107,7 +111,7 @@ def dance_json(dance: Dance) -> Json:
         "tags": [_tag_json(dance, tag) for tag in dance.tags],
         "restarts": [{"walls": list(r.walls), "after_count": r.after_count, "line": r.line} for r in dance.restarts],
         "endings": [_ending_json(dance, ending) for ending in dance.endings],
-        "findings": [finding_json(finding) for finding in dance.findings if finding.kind not in OPINIONS],
+        "findings": [finding_json(finding) for finding in dance.findings if finding.kind not in BESIDE],
     }
 
 

@@ -16,9 +16,9 @@ if TYPE_CHECKING:
     from softshoe.errors import Finding
 
 LOST = frozenset((
-    "count-missing", "count-twice", "steps-per-count", "section-length", "section-number", "word", "foot-missing",
-    "direction-missing",
+    "count-missing", "count-twice", "steps-per-count", "section-length", "word", "foot-missing", "direction-missing",
 ))  # fmt: skip
+MISLAID = LOST | {"section-number"}  # steps may stand on other counts than was meant
 NEAR_LINES = 4
 
 
@@ -67,13 +67,13 @@ def earlier_in_its_section(cause: Finding, finding: Finding, dance: Dance) -> bo
 
 TURNED = LOST | {"weight", "seated", "facing", "total"}
 RULES = (
-    Rule("free-foot", LOST | {"weight", "seated", "total"}, anywhere),
+    Rule("free-foot", MISLAID | {"weight", "seated", "total"}, anywhere),
     Rule("walls", TURNED, anywhere),
     Rule("total", frozenset(("section-length", "section-number", "count-missing", "count-twice")), anywhere),
-    Rule("side", LOST | {"weight"}, anywhere),
+    Rule("side", MISLAID | {"weight"}, anywhere),
     Rule("tag-length", frozenset(("count-missing", "count-twice")), before),
-    Rule("facing", LOST | {"weight"}, before),
-    Rule("weight", LOST, near),
+    Rule("facing", MISLAID | {"weight"}, before),
+    Rule("weight", MISLAID, near),
     Rule("promise", frozenset(("section-length", "total", "count-missing", "count-twice")), anywhere),
     Rule("place", frozenset(("section-length", "total")), anywhere),
     Rule("section-length", frozenset(("count-missing", "count-twice", "section-number")), in_its_section),
@@ -127,5 +127,5 @@ def _follows(finding: Finding, kept: list[Finding], dance: Dance) -> bool:
 def _first_clash_after_a_loss(findings: list[Finding]) -> Finding | None:
     """Return the first clash of feet behind a lost line, however far: until then it hides in the free foot."""
     errors = [f for f in findings if f.severity == "error" and f.line is not None]
-    lost = [f.line or 0 for f in errors if f.kind in LOST]
+    lost = [f.line or 0 for f in errors if f.kind in MISLAID]
     return next((f for f in errors if f.kind == "weight" and lost and (f.line or 0) >= min(lost)), None)
