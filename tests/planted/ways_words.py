@@ -116,7 +116,7 @@ SWAPS = ((r"\bclap, clap\b", "jump, hold"), (r"\bhold\b(?=$|,)", "jump"), (r"\bc
 def a_line_of_other_matter(sheet: Sheet) -> Iterator[Slip]:
     """A line among the steps that holds none."""
     words = ("My cousin brought the cake for us", "we had such a nice supper on Friday",
-             "the caretaker has the key to the hall", "the tickets for the supper are with Doris")  # fmt: skip
+             "the caretaker has the key to the hall", "thank Doris for the jam")  # fmt: skip
     numbers = sorted(sheet.on_line)
     within = [n for n in numbers[2:] if n + 1 in numbers and not any(s.line == n + 1 for s in sheet.dance.sections)]
     if len(within) > 3 and not sheet.copied and not sheet.columns:
