@@ -67,12 +67,12 @@ def earlier_in_its_section(cause: Finding, finding: Finding, dance: Dance) -> bo
 
 TURNED = LOST | {"weight", "seated", "facing", "total"}
 RULES = (
-    Rule("free-foot", MISLAID | {"weight", "seated", "total"}, anywhere),
+    Rule("free-foot", LOST | {"weight", "seated", "total"}, anywhere),
     Rule("walls", TURNED, anywhere),
     Rule("total", frozenset(("section-length", "section-number", "count-missing", "count-twice")), anywhere),
-    Rule("side", MISLAID | {"weight"}, anywhere),
+    Rule("side", LOST | {"weight"}, anywhere),
     Rule("tag-length", frozenset(("count-missing", "count-twice")), before),
-    Rule("facing", MISLAID | {"weight"}, before),
+    Rule("facing", LOST | {"weight"}, before),
     Rule("weight", MISLAID, near),
     Rule("promise", frozenset(("section-length", "total", "count-missing", "count-twice")), anywhere),
     Rule("place", frozenset(("section-length", "total")), anywhere),
