@@ -61,6 +61,7 @@ def test_a_warning_for_a_misspelled_word_costs_nothing_but_its_own_line() -> Non
         ("word", 9), ("direction-missing", 10),
     ]  # fmt: skip
     assert kept(warning, error("weight", 40)) == [("word", 9), ("weight", 40)]
+    assert kept(warning, error("facing", 12), error("walls", 2)) == [("word", 9), ("facing", 12)]
 
 
 def test_one_kind_is_told_once_a_line() -> None:

@@ -46,8 +46,9 @@ def test_an_and_forgotten_in_a_triple_step_is_written(label: str) -> None:
     assert mended(faulty, read(faulty)) == strut
 
 
-def test_two_slips_are_mended_one_after_the_other() -> None:
-    faulty = KETTLE.replace("PART THREE", "PART TWO").replace("Walls: 4", "Walls: 2")
+def test_three_slips_are_mended_one_after_the_other() -> None:
+    faulty = KETTLE.replace("PART THREE", "PART TWO").replace("(now facing 9:00)", "(now facing 3:00)")
+    faulty = faulty.replace("scuff left heel", "scfuf left heel")
     assert mended(faulty, read(faulty)) == KETTLE
 
 

@@ -118,10 +118,14 @@ def _again(finding: Finding, kept: list[Finding]) -> bool:
 
 
 def _follows(finding: Finding, kept: list[Finding], dance: Dance) -> bool:
-    """Return whether an error follows from another that is told."""
-    causes = [f for f in kept if f.severity == "error" or f.kind == "word"]
-    rules = [rule for rule in RULES if rule.kind == finding.kind]
-    return any(cause.kind in rule.causes and rule.place(cause, finding, dance) for rule in rules for cause in causes)
+    """Return whether an error follows from another that is told; a warning of a word costs its own line at most."""
+    return any(
+        cause.kind in rule.causes and rule.place(cause, finding, dance)
+        for rule in RULES
+        if rule.kind == finding.kind
+        for cause in kept
+        if cause.severity == "error" or (cause.kind == "word" and rule.place is on_its_line)
+    )
 
 
 def _first_clash_after_a_loss(findings: list[Finding]) -> Finding | None:
