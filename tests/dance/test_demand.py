@@ -10,6 +10,7 @@ from softshoe.dance.arms import ArmMove
 from softshoe.dance.checks.demand import OPINIONS, crowded, level, one_sided
 from softshoe.dance.document import dance_from_json, dance_json, whole_json
 from softshoe.dance.places import Direction
+from softshoe.errors import Finding
 
 from .test_level import L, R, at, dance, step
 
@@ -64,6 +65,34 @@ def test_a_level_two_away_is_told_where_it_is_stated() -> None:
 
 def feet(right: int, left: int) -> tuple[Action, ...]:
     return taps(*((n + 1, R) for n in range(right)), *((right + n + 1, L) for n in range(left)))
+
+
+def test_the_notes_say_all_that_is_to_be_said() -> None:
+    (found,) = crowded(dance(*taps((1, R), (2, R)), seated=True, tempo_bpm=150), {})
+    assert found == Finding(
+        "note", "crowded", 0, "1",
+        "At 150 counts a minute the right foot moves again 0.40 of a second after the move before, which is quick on a "
+        "chair.", "Leave the “&” out for those who need time, or take a slower song.",
+    )  # fmt: skip
+    (found,) = crowded(dance(*taps((1, R), (1.5, L)), tempo_bpm=240), {})
+    assert found.message == (
+        "At 240 counts a minute the other foot moves 0.12 of a second after the move before, which is quick."
+    )
+    (found,) = level(dance(step(1, R, Direction.FORWARD), level="improver"), {"level": 2})
+    assert found == Finding(
+        "note", "level", 2, None,
+        "The sheet says improver; the steps are those of a dance for absolute beginners: nothing in them asks for "
+        "more.",
+        "Keep your word if your dancers agree, or write the other level.",
+    )  # fmt: skip
+    turning = dance(*(step(n, R, Direction.FORWARD, 180) for n in range(1, 9)), level="beginner")
+    assert (
+        "for intermediate dancers: its turns add up to 1440 degrees a wall."
+        in next(level(turning, {"level": 2})).message
+    )
+    found = next(one_sided(dance(*feet(13, 7)), {}))
+    assert (found.severity, found.kind, found.line, found.count) == ("note", "one-sided", None, None)
+    assert found.mend == "Give the left foot some of them, or dance every second wall mirrored."
 
 
 def test_a_foot_that_does_more_than_three_fifths_is_told() -> None:
