@@ -22,6 +22,8 @@ IDLE = ("go", "goes", "going", "take", "takes", "move", "moves", "do", "bring", 
 
 def parted(tokens: Sequence[Token]) -> tuple[list[Token], list[list[Token]]]:
     """Return the words that may be danced, and the sentences and brackets that only talk."""
+    if not any(t.kind == "mark" and t.text in ".!?([" for t in tokens[:-1]):
+        return list(tokens), []
     pieces = _pieces(tokens)
     if len(pieces) < 2:
         return list(tokens), []

@@ -21,7 +21,7 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
     if draft.doing:
-        return _once_more(draft, before)
+        return _once_more(_closed(draft, before), before)
     if draft.dirs in (["down"], ["up"]) and not (draft.feet or draft.part) and before.value in (*LIFTS, "hitch"):
         return _put_down(draft, before) if draft.dirs == ["down"] else _once_more(_lifted(draft), before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
@@ -42,6 +42,14 @@ def _once_more(draft: Draft, before: Draft) -> Draft:
         return draft
     usual = ["both"] if before.part in ("heel", "toe") else []
     return replace(draft, feet=list(before.feet) or usual, part=before.part)
+
+
+def _closed(draft: Draft, before: Draft) -> Draft:
+    """ "Split both heels, close": what was parted comes together."""
+    closes = draft.value == "step" and draft.dir == "together" and not (draft.feet or draft.part or draft.dirs)
+    if closes and before.part in ("heel", "toe") and before.feet == ["both"]:
+        return replace(draft, doing="", value="", dir="", part=before.part, feet=["both"], dirs=["centre"])
+    return draft
 
 
 def _lifted(draft: Draft) -> Draft:
@@ -80,7 +88,8 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
         return replace(
             draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
         )
-    if not before.doing and before.part in ("toe", "heel"):
+    swung = before.value in ("swing", "open") and set(draft.dirs) <= {"in", "out", "centre"}
+    if (not before.doing or swung) and before.part in ("toe", "heel"):
         return replace(draft, part=before.part, feet=list(before.feet))
     return draft
 
@@ -205,6 +214,38 @@ def _first_of_run(drafts: list[Draft]) -> Draft:
             break
         first = draft
     return first
+
+
+def _all_that_way(drafts: list[Draft]) -> list[Draft]:
+    """ "Heels, toes, heels, toes, all to the right": the way behind them is for each."""
+    last = drafts[-1] if len(drafts) > 2 else None
+    if last is None or last.dirs not in (["left"], ["right"]) or last.doing or last.feet or last.part or last.hands:
+        return drafts
+    parts = drafts[:-1]
+    if not all(d.part in ("heel", "toe") and d.feet == ["both"] and not (d.doing or d.dirs) for d in parts):
+        return drafts
+    for draft in parts:
+        draft.dirs = list(last.dirs)
+    return parts
+
+
+def travelling(drafts: list[Draft]) -> list[Draft]:
+    """ "Swivel right: heels, toes", "travel to the left with heels, toes": one way for all of them."""
+    drafts = _all_that_way(drafts)
+    if len(drafts) < 3 or not drafts[0].tokens_say("travel", "mov", "swivel", "twist"):
+        return drafts
+    head, *rest = drafts
+    side = next((d for d in head.dirs if d in ("left", "right")), "") or {"R": "right", "L": "left"}.get(
+        head.feet[0] if len(head.feet) == 1 else "", ""
+    )
+    parts = [d for d in rest if d.part in ("heel", "toe") and d.feet == ["both"] and not (d.doing or d.dirs)]
+    leads = head.heading or not head.doing or rest[0].join == "with"
+    if not side or not leads or head.part or len(parts) < 2 or parts != rest[: len(parts)]:
+        return drafts
+    for draft in parts:
+        draft.dirs = [side]
+    parts[0].join = head.join
+    return rest
 
 
 def hips(draft: Draft) -> Draft:

@@ -79,6 +79,9 @@ def _cut(text: str, tokens: list[Token], rest: list[Token], line: Line) -> list[
     counted_back = _counted_back(tokens, line.number, line.last) if not line.limb else []
     if counted_back:
         return counted_back
+    amid = _amid(rest, line.number)
+    if amid is not None:
+        return [amid]
     if _trailing(rest):
         return [_limbed(item) for item in _behind(rest, line.number)]
     items = _before(rest, line.number, line.last)
@@ -89,7 +92,26 @@ def _in_prose(tokens: list[Token], line: Line) -> list[Item] | None:
     """Return the items of sentences that tell their counts among their words; None where the line is none of them."""
     if line.limb or not (tokens[0].kind in PROSAIC or label_at(tokens, 0) is None):
         return None
+    if not any(t.kind in ("on", "count") or t.dir == "spelled" for t in tokens):
+        return None
     return prose_items(tokens, line.number, line.last)
+
+
+HANDS = ("hand", "gest", "thumb")
+
+
+def _amid(tokens: list[Token], line: int) -> Item | None:
+    """ "R foot out (1) … R arm out to the side": a count in brackets between the feet's words and the hands'."""
+    labels = labels_of(tokens, None)
+    if len(labels) != 1 or labels[0][0] == 0 or not is_mark(tokens[labels[0][0]], "(["):
+        return None
+    first, end, label = labels[0]
+    behind = _words(list(tokens[end:]))
+    feet = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in tokens[:first])
+    if not feet or not behind or behind[0].kind not in HANDS:
+        return None
+    joint = Token("join", "and", "", "", behind[0].start, behind[0].start, behind[0].line, low="and")
+    return _limbed(Item(label, [*_words(list(tokens[:first])), joint, *behind], line))
 
 
 def _with_arms(item: Item) -> list[Item]:

@@ -53,6 +53,7 @@ def going_on(slot: Slot) -> Slot | None:
     wants = tuple(
         w for w in slot.wants if (w.verb in ("drag", "sweep", "lower") and w.foot != "both") or w.verb == "drag"
     )
+    wants += tuple(replace(w, verb="slide on") for w in slot.wants if w.verb == "slide")
     wants += tuple(replace(w, foot=None, alternate=True) for w in slot.wants if w.goes_on)
     hands = tuple(h for h in slot.hands if lasting(h))
     return Slot(wants, hands, slot.after) if wants or hands else None
@@ -87,7 +88,9 @@ def can_last(slot: Slot, atom: Atom) -> bool:
     """Return whether a slot can go on over several counts."""
     if atom.arms_only:
         return atom.lasts
-    return bool(slot.wants) and (slot.wants[-1].goes_on or slot.wants[-1].verb in ("drag", "sweep", "hold", "lower"))
+    return bool(slot.wants) and (
+        slot.wants[-1].goes_on or slot.wants[-1].verb in ("drag", "sweep", "hold", "lower", "slide")
+    )
 
 
 def walked(atoms: list[Atom]) -> list[Atom]:

@@ -71,7 +71,10 @@ def _first(drafts: list[Draft]) -> list[Draft]:
             first = out[0]
             first.feet = [lead]
             first.alternate = first.alternate or first.times > 1
-            first.tokens += draft.tokens
+            first.tokens += [
+                *(t for t in out[-1].tokens[-1:] if t.low in LEADING and out[-1] is not first),
+                *draft.tokens,
+            ]
         else:
             out.append(draft)
     return out

@@ -230,7 +230,7 @@ class Sorter(Ahead):
         self.noting = False
         for item in items:
             item.limb = item.limb or self.limb
-        if self.limb != "arms" and self._next_block(label):
+        if self.limb != "arms" and items[0].limb != "arms" and self._next_block(label):
             self.block = Block("section", line.number)
             self.out.blocks.append(self.block)
         self.block.items += items

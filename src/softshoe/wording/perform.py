@@ -161,6 +161,8 @@ class Player(Copier):
         self.stage.unread += [(talk[0].line, as_written(talk)) for talk in one.item.talk]
         if is_chatter(one, labelled=self.labelled):
             return self._loose(one)
+        if one.item.label is None and one.item.limb == "feet" and one.atoms and all(a.holds for a in one.atoms):
+            return "note"  # "feet: still"
         tell_strange(self.stage, one)
         if arms_only(one) and self._is_overlay(one):
             self._overlay(one)
@@ -253,6 +255,9 @@ class Player(Copier):
                 return None
             one.laid = Laid([(self.cursor + 1 + at, slot, atom) for at, slot, atom in laid], moments=len(laid))
             places = [self.cursor + k for k in range(1, max(1, int(length_n)) + 1)]
+            if any(a.counts for a in one.atoms):  # "march for eight counts, the arms swinging"
+                spread = lay(one.atoms, places, ranged=True)
+                one.laid = one.laid if spread.problem else spread
             self.cursor = places[-1]
             one.places = tuple(places)
             return places

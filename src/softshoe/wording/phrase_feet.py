@@ -42,7 +42,7 @@ class FootPhrases(Phrase):
             if draft.heading:
                 self.carried = draft
         if (
-            draft.doing == "draw"
+            (draft.doing == "draw" or draft.value == "circle")
             and ahead is not None
             and ahead.dirs
             and not ahead.doing

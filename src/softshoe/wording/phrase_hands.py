@@ -55,18 +55,9 @@ class HandPhrases(Phrase):
         gesture = gesture_of(draft) if draft.doing or draft.hands or draft.dirs or not self._more_places(draft) else ""
         if self._joins_hands(draft, gesture) or self._only_place(draft):
             return
-        if (
-            gesture == "pat"
-            and not draft.place
-            and "same" in draft.feet
-            and self.before is not None
-            and self.before.part == "knee"
-        ):
-            draft = replace(draft, place="knee")
-        draft = self._that_hand(draft)
-        if gesture in ("pat", "drum"):
-            draft = draft if draft.place or draft.dirs else replace(draft, place=self.patted)
-            self.patted = draft.place
+        if gesture == "rest" and self._rests_already(draft):
+            return
+        draft = self._patted_where(self._that_hand(draft), gesture)
         before = self.hand_before
         if not gesture and before is None:
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
@@ -92,6 +83,16 @@ class HandPhrases(Phrase):
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
 
+    def _patted_where(self, draft: Draft, gesture: str) -> Draft:
+        """ "Lift the right knee, pat it", "pat the thighs, clap, pat, clap": a pat is where was patted before."""
+        if gesture not in ("pat", "drum"):
+            return draft
+        if not draft.place and "same" in draft.feet and self.before is not None and self.before.part == "knee":
+            draft = replace(draft, place="knee")
+        draft = draft if draft.place or draft.dirs else replace(draft, place=self.patted)
+        self.patted = draft.place
+        return draft
+
     def _by_turns(self, draft: Draft, atom: Atom) -> None:
         """ "Drum on the thighs, right first": the hands take turns, and this one leads."""
         hands = [h for slot in atom.choices[0] for h in slot.hands]
@@ -105,6 +106,13 @@ class HandPhrases(Phrase):
         sides = (hands[0].side, OTHER[hands[0].side])
         turns = [Slot(hands=(replace(hands[0], side=sides[i % 2]),)) for i in range(8)]
         atom.choices = [tuple(turns[:n]) for n in (4, 8, 2, 3, 6, 1, 5, 7)]
+
+    def _rests_already(self, draft: Draft) -> bool:
+        """ "Both hands come back to the lap, and rest"."""
+        last = self.atoms[-1] if self.atoms else None
+        if last is None or draft.join != "and" or draft.place or draft.hands or draft.dirs or not last.arms_only:
+            return False
+        return all(h.gesture in ("rest", "lower") for s in last.choices[0] for h in s.hands)
 
     def _that_hand(self, draft: Draft) -> Draft:
         """ "The same hand", "the other arm": of the last hand that moved alone, or of the foot just told."""
@@ -183,7 +191,7 @@ class HandPhrases(Phrase):
             or draft.doing
             or draft.part
             or (draft.dirs and draft.dirs not in (["up"], ["down"], ["forward"]))
-            or (gesture not in ("", "rest") and not draft.dirs)
+            or (gesture not in ("", "rest", "raise") and not draft.dirs)
         ):
             return False
         self._only_place(replace(draft, hands=[], doing="", feet=[], dirs=[], join="with"))

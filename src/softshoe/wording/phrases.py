@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ellipsis import filled, hips, with_turns
+from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, foot_atom, with_draft
 from softshoe.wording.lead import led
 from softshoe.wording.phrase_feet import FootPhrases
@@ -27,7 +27,7 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = _led_by_hands(with_turns(led(drafts)))
+        drafts = _led_by_hands(with_turns(led(travelling(drafts))))
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
@@ -113,6 +113,8 @@ class Builder(HandPhrases, FootPhrases):
     def _as_told(self, draft: Draft) -> bool:
         """ "Swing your arms as you march": what the feet do is told already."""
         before = self.before
+        if self.of_arms and draft.join == "with" and draft.doing == "verb" and draft.tokens_say("walk", "march", "run"):
+            return True  # "arms: swing as in walking"
         plain = draft.doing == "verb" and not (draft.feet or draft.dirs or draft.part or draft.hands or draft.amount)
         if before is None or not plain or draft.join != "with":
             return False

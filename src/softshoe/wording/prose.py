@@ -159,7 +159,9 @@ def _counted(words: Sequence[Token], told: list[Told], line: int) -> list[Item] 
         if after is None or after.ahead:
             pieces[k] += gap
         elif not one.ahead:
-            pieces[k + 1] += gap
+            cut = _still_before(gap)
+            pieces[k] += gap[:cut]
+            pieces[k + 1] += gap[cut:]
         else:
             cut = _boundary(gap)
             pieces[k] += gap[:cut]
@@ -186,6 +188,13 @@ def _without_copy(lead: Sequence[Token]) -> Sequence[Token]:
     if colon is None or not any(t.kind in COPYING for t in lead[:colon]):
         return lead
     return lead[colon + 1 :]
+
+
+def _still_before(gap: Sequence[Token]) -> int:
+    """ "Push on 1 at chest height and pull on 2": a place behind the count is the place of what stands before it."""
+    cut = next((i for i, t in enumerate(gap) if is_mark(t, ",") or t.low in JOINING), 0)
+    plain = bool(cut) and gap[0].kind in ("prep", "place", "dir") and not any(t.kind in DOING for t in gap[:cut])
+    return cut if plain and _moves(gap[cut:]) else 0
 
 
 def _boundary(gap: Sequence[Token]) -> int:

@@ -40,6 +40,8 @@ def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list
         end -= 1
     for i in range(max(1, end - 6), end):
         read = label_at(sentence, i) if sentence[i].kind == "num" else None
+        if is_mark(sentence[i - 1], "(["):
+            return None  # counts in brackets stand behind their words on the whole line
         if read is None or read[1] < end or len(read[0].wholes) < 2:
             continue
         begins = read[0].first == last + 1 if last is not None else read[0].first == 1

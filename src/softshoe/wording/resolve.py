@@ -103,6 +103,8 @@ class Dancer(WhichFoot):
         verb = want.verb or "step"
         if verb == "slide":  # away from the other foot it travels and takes the weight
             verb = "drag" if self.seated else "step"
+        if verb == "slide on":  # seated it is drawn on; standing it has arrived
+            verb = "drag" if self.seated else "hold"
         if verb == "lower?":
             verb = "lower" if self.last is not None and self.last.verb == "raise" else "step"
         if verb == "cannot":
@@ -190,6 +192,8 @@ class Dancer(WhichFoot):
             return "across front" if travelled in BACKWARD else "across behind"
         if verb == "sweep" and not want.ref:
             way = {"across behind": "back", "across front": "forward"}.get(way, way)
+        if verb in ("swivel", "fan") and way == "together":
+            return "centre"
         if way == "in":
             return "together" if verb == "drag" else "centre"
         if way == "down":

@@ -215,6 +215,13 @@ class FeetWords(Scan):
             and (draft.feet[0] != value[0].upper())
         ):
             value = "together"
+        if (
+            token.low == "in front"
+            and last is not None
+            and last.kind in ("foot", "footpart")
+            and not self._names_side(1)
+        ):
+            value = "forward"  # "place the right foot in front"
         if self._new_step_by(value):
             self._close("and")
         side = next((s for s in ("L", "R") if f" {s} " in value), "")
@@ -222,6 +229,10 @@ class FeetWords(Scan):
             self.draft.feet.append(side)  # "left forward diagonal": the left foot, to its diagonal
         self.draft.dirs.append(value)
         return 1
+
+    def _names_side(self, ahead: int) -> bool:
+        token = self._peek(ahead)
+        return token is not None and token.kind in ("side", "foot", "prep")
 
     def _counts_ahead(self) -> bool:
         """ "Over two counts", "over the next 4 counts"."""

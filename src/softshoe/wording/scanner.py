@@ -188,8 +188,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
             return 1
         if token.value == "ball" and draft.doing == "verb" and draft.value == "step":
             return 1
-        if plain and draft.hands and not draft.doing:
-            return self._doing("verb", token)
+        if token.dir == "in place" and draft.feet == ["both"] and not draft.doing:
+            draft.feet.clear()  # "feet march right, left"
         return self._doing("verb", token)
 
     def _pattern(self, token: Token) -> int:
