@@ -25,7 +25,7 @@ REMARK = (
 SHORT = {"softshoe, rules": "rules", "softshoe, model": "model"}
 PARTS = ("beats", "downbeats", "eights", "first_count", "tempo", "metre", "phrases")
 STEPS = 6
-BELIEF = 4.0  # so many songs' worth of doubt in every step: nothing is ever said to be certain
+DOUBT = 1.0  # a song's worth of doubt in every step, half of it right: nothing is ever said to be certain
 Claim = tuple[str, float, float]
 
 
@@ -78,8 +78,7 @@ def rising(said: np.ndarray, right: np.ndarray) -> list[tuple[float, float]]:
         while len(blocks) > 1 and blocks[-2][1] / blocks[-2][2] >= blocks[-1][1] / blocks[-1][2]:
             last = blocks.pop()
             blocks[-1] = [a + b for a, b in zip(blocks[-1], last, strict=True)]
-    mean = float(right.mean())
-    return [(s / n, (r + BELIEF * mean) / (n + BELIEF)) for s, r, n in blocks]
+    return [(s / n, (r + DOUBT / 2) / (n + DOUBT)) for s, r, n in blocks]
 
 
 def main() -> None:

@@ -1,11 +1,12 @@
 """Is 80 % said right in 80 % of cases? Expected calibration error, and the picture of it.
 
     python benchmarks/listening/run.py --rows rows.json
-    python benchmarks/listening/reliability.py rows.json [--picture docs/pictures/reliability.png] [--listener NAME]
+    python benchmarks/listening/reliability.py rows.json more.json [--picture PNG] [--listener NAME] [--shipped]
 
-Every confidence is put through the table that ships (``data/listening/calibration.csv``), sorted into tenths, and held
-against the share that was right. The error is the mean distance of the two, weighed by how many claims each tenth holds
-(Naeini, Cooper & Hauskrecht 2015). Marks in the picture are as large as their tenth is full.
+Songs are dealt into five heaps; the confidences of each are put through a table fitted on the other four (with
+``--shipped``: through the one that ships), sorted into tenths, and held against the share that was right.
+The error is the mean distance of the two, weighed by how many claims each tenth holds (Naeini, Cooper & Hauskrecht
+2015). Marks in the picture are as large as their tenth is full.
 """
 
 from __future__ import annotations
@@ -20,13 +21,14 @@ import numpy as np
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parents[1] / "src")]
 
-from calibrate import PARTS, SHORT  # noqa: E402
+from calibrate import PARTS, SHORT, rising  # noqa: E402
 
 from softshoe.music.calibrated import on_line, points_of  # noqa: E402
 from softshoe.render.look import palette, typeface  # noqa: E402
 from softshoe.render.stage import Circle, Line, Mark, Polygon, Text, scaled  # noqa: E402
 
 TENTHS = 10
+HEAPS = 5
 WORDS = {
     "beats": "beats", "downbeats": "first beats of bars", "eights": "counts of eight", "first_count": "first count",
     "tempo": "tempo", "metre": "metre", "phrases": "phrases",
@@ -34,10 +36,15 @@ WORDS = {
 SIDE, GAP, TOP = 250.0, 64.0, 90.0
 
 
-def pairs(rows: list[dict], name: str, part: str) -> tuple[np.ndarray, np.ndarray]:
+def pairs(rows: list[dict], name: str, part: str, *, shipped: bool = False) -> tuple[np.ndarray, np.ndarray]:
     """Return what was said after calibration and what was right, over all songs."""
-    points = points_of(SHORT[name]).get(part, ())
-    found = [(on_line(c[1], points), c[2]) for row in rows for c in row["sure"].get(name, []) if c[0] == part]
+    heaps = [[(c[1], c[2]) for row in rows[k::HEAPS] for c in row["sure"].get(name, []) if c[0] == part]
+             for k in range(HEAPS)]  # fmt: skip
+    found = []
+    for k, heap in enumerate(heaps):
+        others = np.array([pair for j, other in enumerate(heaps) if j != k for pair in other])
+        points = points_of(SHORT[name]).get(part, ()) if shipped else tuple(rising(others[:, 0], others[:, 1]))
+        found += [(on_line(said, points), right) for said, right in heap]
     return (np.array([s for s, _ in found]), np.array([r for _, r in found]))
 
 
@@ -94,14 +101,16 @@ def drawn(rows: list[dict], name: str) -> bytes:
 def main() -> None:
     """Print the errors and draw the picture."""
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    ask.add_argument("rows", type=Path)
+    ask.add_argument("rows", type=Path, nargs="+")
     ask.add_argument("--picture", type=Path)
+    ask.add_argument("--shipped", action="store_true")
     ask.add_argument("--listener", default="softshoe, rules", choices=list(SHORT))
     args = ask.parse_args()
-    rows = json.loads(args.rows.read_text())
+    rows = [row for path in args.rows for row in json.loads(path.read_text())]
     for name in SHORT:
         if any(name in row["sure"] for row in rows):
-            print(name, ", ".join(f"{WORDS[p]} {error(*pairs(rows, name, p)):.3f}" for p in PARTS))
+            errors = {p: error(*pairs(rows, name, p, shipped=args.shipped)) for p in PARTS}
+            print(f"{name}, {len(rows)} songs:", ", ".join(f"{WORDS[p]} {e:.3f}" for p, e in errors.items()))
     if args.picture:
         args.picture.write_bytes(drawn(rows, args.listener))
 

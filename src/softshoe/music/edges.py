@@ -26,6 +26,7 @@ DYING_DB = -9.0
 CLOSING_S, SOFT_END_DB = 15.0, 8.0
 FADED_DB = -6.0
 SHORTEST_FADE_S = 4.0
+NOISE_S, NOISE_FLAT, NOISE_STROKE_DB = 3.0, 0.42, 4.0
 LATEST_START_S, LATEST_START_SHARE = 80.0, 0.45
 INTRO_BELIEF = {0: -0.4, 8: -0.8, 16: 0.2, 24: -0.9, 32: 0.1, 40: -1.2, 48: -0.6, 64: -0.5}
 ODD_INTRO_BELIEF = -1.6
@@ -53,7 +54,8 @@ def _smooth_db(loud_db: FloatArray, rows: int) -> FloatArray:
 def edges(pulse: Pulse) -> Edges:
     """Return where the sound of the music begins and ends."""
     hz = pulse.colour_hz
-    short = _smooth_db(pulse.loud_db, 3)
+    loud_db = _without_applause(pulse)
+    short = _smooth_db(loud_db, 3)
     body = float(np.percentile(short, 70))
     heard = np.flatnonzero(short > body + SILENT_DB)
     if len(heard) == 0:
@@ -61,9 +63,29 @@ def edges(pulse: Pulse) -> Edges:
     first, last = int(heard[0]), int(heard[-1])
     closing = float(np.percentile(short[max(first, last - int(CLOSING_S * hz)) : last + 1], 60))  # a soft ending
     stop = int(np.flatnonzero(short > min(body, closing + SOFT_END_DB) + STOPPED_DB)[-1])
-    fade = _fade_start(pulse.loud_db[: last + 1], hz)
+    fade = _fade_start(loud_db[: last + 1], hz)
     end = fade if fade is not None else stop
     return Edges(first / hz, (last + 1) / hz, (end + 1) / hz, fades=fade is not None)
+
+
+def _without_applause(pulse: Pulse) -> FloatArray:
+    """Return the loudness of each row, silent where the recording ends in applause or other even noise.
+
+    Such noise has every pitch alike and no strokes in it; it must last some seconds, up to the last sound.
+    """
+    chords, loud = pulse.harmony[:, :12], pulse.loud_db
+    sounding = np.flatnonzero(loud > loud.max() + SILENT_DB) if len(loud) else np.zeros(0, dtype=int)
+    if len(sounding) < NOISE_S * pulse.colour_hz:
+        return loud
+    flat = chords.min(axis=1) > NOISE_FLAT * np.maximum(chords.max(axis=1), 1e-9)
+    stroke = np.abs(np.diff(loud, prepend=loud[0])) > NOISE_STROKE_DB
+    noise = np.convolve((flat & ~stroke).astype(float), np.ones(9) / 9, "same") > 0.7
+    last = int(sounding[-1])
+    music = np.flatnonzero(~noise[: last + 1])
+    begins = max(0, int(music[-1]) - 4) if len(music) else last + 1  # the mean above sees noise late
+    if last - begins < NOISE_S * pulse.colour_hz or begins < len(loud) / 2:
+        return loud
+    return np.where(np.arange(len(loud)) < begins, loud, -90.0)
 
 
 def _fade_start(loud_db: FloatArray, hz: float) -> int | None:
