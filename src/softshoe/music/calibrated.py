@@ -32,15 +32,15 @@ def points_of(by: str) -> dict[str, Points]:
 
 
 def on_line(x: float, points: Points) -> float:
-    """Return the height of the line through points; level before the first and after the last; x without points.
+    """Return the height of the line from (0, 0) through points; level after the last; x without points.
 
-    >>> on_line(0.5, ((0.0, 0.2), (1.0, 0.8))), on_line(0.4, ())
+    >>> on_line(0.5, ((0.2, 0.2), (0.8, 0.8))), on_line(0.4, ())
     (0.5, 0.4)
     """
     if not points:
         return x
     if x <= points[0][0]:
-        return points[0][1]
+        return points[0][1] * max(0.0, x) / points[0][0] if points[0][0] > 0 else points[0][1]
     for (x0, y0), (x1, y1) in pairwise(points):
         if x <= x1:
             return y1 if x1 == x0 else y0 + (y1 - y0) * (x - x0) / (x1 - x0)

@@ -31,7 +31,7 @@ DASH = {"fairly sure": (13.0, 6.0), "please check": (3.0, 7.0)}  # how long line
 PARTS = (
     ("tempo", "tempo"),
     ("metre", "the bar"),
-    ("eights", "“one” of the eight"),
+    ("eights", "“one” of the {eight}"),
     ("first_count", "where the dance begins"),
 )
 LINES_A_PAGE = 8
@@ -62,7 +62,7 @@ def song_pages(
         for line in part:
             marks += _line(line, top + LINE * 0.56, slot, wave, end=song.end_s if line is lines[-1] else None)
             top += LINE
-        marks += _key(top + 26)
+        marks += _key(top + 26, "eight" if song.metre == 4 else "six")
         pages.append(Page(tuple(marks), WIDTH, top + 98))
     return tuple(pages)
 
@@ -77,7 +77,8 @@ def _head(song: SongMap, name: str) -> tuple[list[Mark], float]:
     ]
     sentences.append(f"The music ends at {clock(song.end_s)}{', fading out' if _fades(song) else ''}.")
     y = _paragraph(marks, " ".join(sentences), y)
-    parts = [f"{words}, {_sure(getattr(song.confidence, part))}" for part, words in PARTS]
+    eight = "eight" if song.metre == 4 else "six"
+    parts = [f"{words.format(eight=eight)}, {_sure(getattr(song.confidence, part))}" for part, words in PARTS]
     y = _paragraph(marks, "How sure: " + "; ".join(parts) + ".", y + 4)
     if any(finding.kind == "no-steady-beat" for finding in song.findings):
         y = _paragraph(marks, "No steady beat was found: these counts may be no counts at all.", y + 4, bold=True)
@@ -233,7 +234,7 @@ def _counted(line: SongLine, y: float) -> list[Mark]:
     return marks
 
 
-def _key(y: float) -> list[Mark]:
+def _key(y: float, eight: str) -> list[Mark]:
     """Return the signs and what they mean, in two rows."""
     colours = palette()
     ink = colours["ink"]
@@ -248,7 +249,7 @@ def _key(y: float) -> list[Mark]:
 
     first, second = y, y + 32
     rows: list[tuple[float, float, list[Mark], str]] = [
-        (MARGIN + 12, first, bead(MARGIN + 12, first), "“one” of the second eight in its phrase"),
+        (MARGIN + 12, first, bead(MARGIN + 12, first), f"“one” of the second {eight} in its phrase"),
         (MARGIN + 408, first, [Circle(MARGIN + 408, first, COUNT, ink, ink, 1.8)], "a count"),
         (MARGIN + 512, first, [Circle(MARGIN + 512, first, ONE, colours["paper"], ink, 2.2)], "before the dance"),
         (MARGIN + 700, first, [_diamond(MARGIN + 700, first)], "an extra count: wait, or dance a tag"),
