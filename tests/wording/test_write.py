@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -107,3 +108,9 @@ def test_an_unknown_style_names_those_there_are() -> None:
     with pytest.raises(SettingError, match="there is no style") as caught:
         write(read("Kettle\n1 Step R fwd\n2 Step L tog"), style="rhyme")
     assert "spoken" in caught.value.mend
+
+
+def test_a_dance_in_which_nothing_moves_is_written_all_the_same() -> None:
+    dance = read("Kettle\n1 Step R fwd\n2-4 Hold")
+    still = replace(dance, actions=tuple(replace(a, foot=None, verb="hold", dir=None) for a in dance.actions))
+    assert "1  Hold\n2  Hold\n" in write(still)

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.dance.footwork import state_after
-from softshoe.errors import SettingError
+from softshoe.errors import SettingError, WordingError
 from softshoe.wording.read import read
 from softshoe.wording.tongue import LANGUAGES
 from softshoe.wording.write_book import STYLES, Book, book
@@ -42,11 +42,19 @@ def write(dance: Dance, *, style: str = "short", language: str = "en") -> str:
         text = _text(dance, words, cut)
         if all(unit.kind == "one" for _, units in cut for unit in units):
             return text
-        wrong = wrong_folds(dance, read(text, language=language), cut)
+        wrong = wrong_folds(dance, _again(text, language), cut)
         if not wrong:
             return text
         banned |= wrong
     return text
+
+
+def _again(text: str, language: str) -> Dance | None:
+    """Return the sheet read again; None where no step is found in it, as when nothing moves."""
+    try:
+        return read(text, language=language)
+    except WordingError:
+        return None
 
 
 def _known(what: str, said: str, there: tuple[str, ...]) -> None:

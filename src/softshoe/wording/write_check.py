@@ -11,11 +11,13 @@ if TYPE_CHECKING:
     from softshoe.wording.write_units import Key, Unit
 
 
-def wrong_folds(dance: Dance, again: Dance, cut: list[tuple[Stretch, list[Unit]]]) -> set[Key]:
+def wrong_folds(dance: Dance, again: Dance | None, cut: list[tuple[Stretch, list[Unit]]]) -> set[Key]:
     """Return the fold to write otherwise, the first that went wrong; all of a stretch where none is to blame.
 
     What comes behind a wrong line may be wrong on its account, so only the first is told.
     """
+    if again is None:
+        return {key for stretch, units in cut for key in _all(stretch, units)}
     if again == dance and not _misfaced(again):
         return set()
     for stretch, units in cut:
