@@ -76,7 +76,7 @@ KINDS = ("plain", "one tag", "regular tag", "restarts", "bridge", "half time", "
 def planted(random: Random, kind: str) -> Planted:
     """Return one case of a kind."""
     counts = 64 if kind == "bridge" else random.choice([16, 32, 32, 48, 64])
-    walls = random.randint(6, 12)
+    walls = random.randint(6, 12) if counts < 64 else random.randint(4, 7)
     dance = stepping(counts, turn_deg=random.choice([0, 0, 180, 90, -90]))
     pins = _pins(random, kind, counts, walls)
     phrases = [length for wall in range(1, walls + 1) for length in _phrases(counts, pins.get(wall))]

@@ -8,6 +8,7 @@ import pytest
 
 from fit.made_maps import dance_named, made_map
 from fit.planted import stepping
+from softshoe.errors import FitError
 from softshoe.fit.lay import fit
 from softshoe.music.songmap import Confidence
 
@@ -54,6 +55,16 @@ def test_dances_of_any_length_are_laid(counts: int) -> None:
     run = fit(stepping(counts), made_map([32] * 8), most=1).runs[0]
     assert sum(wall.counts for wall in run.walls) + sum(tag.counts for tag in run.tags) <= 256
     assert run.walls
+
+
+def test_a_dance_without_counts_is_refused() -> None:
+    with pytest.raises(FitError, match="no counts to dance"):
+        fit(replace(stepping(32), counts=0, actions=(), sections=()), made_map([32]))
+
+
+@pytest.mark.parametrize("counts", [1, 2, 3])
+def test_the_shortest_dances_are_laid(counts: int) -> None:
+    assert fit(stepping(counts), made_map([32, 33, 32]), most=1).runs
 
 
 def test_a_song_shorter_than_one_wall_ends_in_the_first() -> None:

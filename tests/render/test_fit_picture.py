@@ -72,3 +72,12 @@ def test_a_run_that_a_hand_made_longer_than_the_song_is_drawn_up_to_its_end() ->
         run, walls=(*run.walls, *(replace(w, wall=w.wall + 4, start_s=w.start_s + 76.8) for w in run.walls))
     )
     assert fit_pages(dance, longer, song, "x")
+
+
+def test_a_song_of_which_no_phrase_is_known_is_drawn_all_the_same() -> None:
+    dance = stepping(32)
+    song = made_map([32] * 4)
+    song = replace(song, phrases_s=(), confidence=replace(song.confidence, phrases=()))
+    run = fit(dance, song).runs[0]
+    assert "no phrases known" in fit_words(dance, run, song, "x")
+    assert fit_pages(dance, run, song, "x")

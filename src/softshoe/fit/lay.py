@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import TYPE_CHECKING
 
+from softshoe.errors import FitError
 from softshoe.fit.building import run_of
 from softshoe.fit.doubts import with_doubts
 from softshoe.fit.grid import counted
@@ -50,6 +51,9 @@ def fit(
     ``pins`` hold and the rest is solved around them; ``weights`` are what each thing charges. With ``most`` 1 only the
     best is looked for. Raises FitError when the song has fewer than two beats or a pin can't hold.
     """
+    if dance.counts < 1:
+        raise FitError(dance.title or "the dance", "it has no counts to dance", "no step was read from its sheet",
+                       "look what “softshoe read” says of the sheet")  # fmt: skip
     wrong = metre_finding(dance, song)
     if wrong is not None:
         return FitResult((), (wrong,))

@@ -151,7 +151,7 @@ def _knots(dance: Dance, grid: Grid, steps: Sequence[Step]) -> Iterator[Knot]:
         place for step in steps for extra, at in step.places() for place in (at, at + extra.counts)
     }
     ends = [*grid.phrases_at[1:], grid.total]
-    for number, (phrase, end) in enumerate(zip(grid.phrases, ends, strict=True), start=1):
+    for number, (phrase, end) in enumerate(zip(grid.phrases, ends, strict=False), start=1):
         step = next((s for s in reversed(steps) if s.at <= phrase.at), steps[-1])
         fate: Fate = "meets" if phrase.at in begun else "misses" if phrase.at in missing else "passes"
         if phrase.at >= steps[-1].end:
