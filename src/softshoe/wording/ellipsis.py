@@ -20,8 +20,13 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
+    put = draft.doing == "verb" and draft.value == "step" and draft.feet in (["same"], []) and before.part == "heel"
+    if put and draft.dirs == ["down"] and before.value in LIFTS:
+        return _put_down(replace(draft, feet=[]), before)  # "lift your right heel, put it down"
     if draft.doing:
         return _once_more(_closed(draft, before), before)
+    if _weight_back(draft, before):
+        return replace(draft, doing="verb", value="recover", dirs=[])
     if draft.dirs in (["down"], ["up"]) and not (draft.feet or draft.part) and before.value in (*LIFTS, "hitch"):
         return _put_down(draft, before) if draft.dirs == ["down"] else _once_more(_lifted(draft), before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
@@ -30,6 +35,17 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     if draft.feet and not draft.dirs and not draft.part:
         return _feet_list(draft, before)
     return _places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
+
+
+OPPOSITE = {"forward": "back", "back": "forward", "left": "right", "right": "left"}
+
+
+def _weight_back(draft: Draft, before: Draft) -> bool:
+    """ "Rock back on L, forward onto R": the weight comes back onto the foot that stayed."""
+    way = before.dirs[0] if len(before.dirs) == 1 else ""
+    other = draft.feet != before.feet and draft.feet in (["L"], ["R"], [])
+    onto = any(t.low in ("onto", "on") or t.low.startswith("onto") for t in draft.tokens)
+    return before.value == "rock" and other and onto and draft.dirs == [OPPOSITE.get(way, "-")] and not draft.part
 
 
 LIFTS = ("raise", "lower")
@@ -190,9 +206,10 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             and plain
             and before.doing == "pattern"
             and not before.amount
-            and (draft.join in ("with", "plus") or draft.grouped)
+            and (draft.join in ("with", "plus") or draft.grouped or draft.turn_on >= 0)
         ):
             before.amount, before.spin = draft.amount, draft.spin
+            before.turn_on = draft.turn_on if draft.turn_on >= 0 else before.turn_on
             if draft.facing is not None:
                 before.facing, before.facing_at = draft.facing, draft.facing_at
         else:

@@ -90,6 +90,8 @@ def _part_alone(draft: Draft, way: str) -> str:
             return "lower" if draft.part == "heel" else "drop"
         if draft.feet == ["both"]:
             return PAIR[draft.part]
+        if way == "centre" and draft.part == "heel" and draft.feet:
+            return "step"  # "R heel forward, R heel home"
         if way in ("out", "in") or (way == "centre" and draft.part == "toe"):
             return PAIR[draft.part]
     return BARE_PART.get(draft.part, "")

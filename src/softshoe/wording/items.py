@@ -305,8 +305,26 @@ def _trailing(tokens: Sequence[Token]) -> bool:
     first, behind, _ = labels[0]
     if is_mark(tokens[first], "([") and is_mark(tokens[behind - 1], ")]"):
         words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
+        if len(labels) > 1 and _copies(tokens[labels[-1][1] :]):
+            return True
         return not words_behind or (len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :]))
     return len(labels) == 1 and first > 0 and not any(t.kind in WORDS_OF for t in tokens[behind:])
+
+
+def _copies(tokens: Sequence[Token]) -> bool:
+    """Return whether a sentence only asks for what stands before it once more: "Do that again for 5 to 8"."""
+    words = [t for t in tokens if t.kind not in ("mark", "join", "fill")]
+    return bool(words) and words[0].kind in ("repeat", "again", "same", "mirror")
+
+
+def _copied(tokens: list[Token], line: int) -> Item | None:
+    """Return such a sentence as an item with the counts it names, None where it names none."""
+    for i, token in enumerate(tokens[1:], 1):
+        named = token.kind in ("num", "count") and tokens[i - 1].low in ("for", "on", "over")
+        read = label_at(tokens, i) if named else None
+        if read is not None and len(read[0].places) > 1:
+            return Item(read[0], _words([*tokens[: i - 1], *tokens[read[1] :]]), line)
+    return None
 
 
 EDGE = re.compile(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")
@@ -332,7 +350,11 @@ def _behind(tokens: list[Token], line: int) -> list[Item]:
         items.append(Item(label, _words(tokens[start:first]), line))
         start = behind
     rest = _words(tokens[start:])
-    if rest and items and all(t.kind in ("clock", "look", "mark", "weight", "side", "noweight", "fill") for t in rest):
+    if rest and _copies(rest) and (copy := _copied(rest, line)) is not None:
+        items.append(copy)
+    elif (
+        rest and items and all(t.kind in ("clock", "look", "mark", "weight", "side", "noweight", "fill") for t in rest)
+    ):
         items[-1].tokens += tokens[start:]
     elif rest:
         items.append(Item(None, rest, line))

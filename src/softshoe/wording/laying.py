@@ -111,12 +111,15 @@ def _unmerge(atoms: Sequence[Atom], shares: list[bool], under: int) -> list[bool
     return out if under == 0 else None
 
 
+STRUCK = ("clap", "snap", "pat", "drum", "punch")
+
+
 def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> Laid:
     """Lay the atoms of one label on its moments."""
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not (a.at or a.on_verb)]
     many = sum(p.denominator == 1 for p in places) > 1
-    spread = [a for a in main if many and _spreads(a, main)]
+    spread = [a for a in main if many and (_spreads(a, main) or (not ranged and _struck(a, main)))]
     rest = [a for a in main if a not in spread]
     laid = _lay_main(rest, list(places), ranged=ranged) if rest else _nothing(places)
     if laid.problem and spread:
@@ -129,7 +132,8 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
         _lay_timed(laid, atom, places)
     for atom in (a for a in atoms if a.on_verb):
         moments = [at for at, slot, _ in laid.at if any(w.verb == atom.on_verb for w in slot.wants)]
-        laid.at += [(at, atom.choices[0][0], atom) for at in moments]
+        wholes = [p for p in places if p.denominator == 1] if all(a.arms_only for a in atoms) else []
+        laid.at += [(at, atom.choices[0][0], atom) for at in moments or wholes]
     return laid
 
 
@@ -143,6 +147,12 @@ def _spreads(atom: Atom, main: Sequence[Atom]) -> bool:
         return len(atom.choices[0]) == 1
     feet = any(not a.arms_only and not a.holds for a in main)
     return feet and atom.arms_only and (atom.lasts or atom.each) and len(atom.choices[0]) == 1
+
+
+def _struck(atom: Atom, main: Sequence[Atom]) -> bool:
+    """ "Clap on 5, 6, 7": what is struck is struck on every count that is told one by one."""
+    hands = atom.choices[0][0].hands if len(main) == 1 and atom.arms_only and len(atom.choices[0]) == 1 else ()
+    return bool(hands) and all(h.gesture in STRUCK for h in hands)
 
 
 def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
@@ -298,8 +308,11 @@ def _by_rhythm(case: Case) -> Laid | None:
 
 def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
     """Return the atoms by their own rhythm from 0, and how many counts they take."""
-    shares = _all_shares(atoms)
-    return _natural(atoms, shares, tuple(len(a.choices) - 1 if a.template else 0 for a in atoms))
+    spread = [a for a in atoms if _spreads(a, atoms)]
+    rest = [a for a in atoms if a not in spread]
+    shares = _all_shares(rest)
+    laid, length = _natural(rest, shares, tuple(len(a.choices) - 1 if a.template else 0 for a in rest))
+    return laid + [(Fraction(k), slot, a) for a in spread for k in range(int(length)) for slot in a.choices[0]], length
 
 
 def _natural(

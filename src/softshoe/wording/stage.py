@@ -111,7 +111,7 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
         if 2 * sum(len(a.choices[0]) for a in half) == len(places):
             atoms, left = [*half, *again(half, twice[1])], more
     moments = sum(len(a.choices[0]) for a in atoms)
-    if repeat is not None and _own_again(repeat, atoms, item, doubled=2 * moments == len(places) > 0):
+    if repeat is not None and _own_again(repeat, atoms, item, half=moments if len(places) in (0, 2 * moments) else 0):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
     elif repeat is not None and atoms and not item.label and len(repeat.at) == len(atoms) and all(a.at for a in atoms):
         copies = again(atoms, repeat)  # "open on 1, rest on 2; the same on 4 and 5"
@@ -161,12 +161,13 @@ def _lacks_doing(draft: Draft) -> bool:
     return at < 2 and any(kind in ("side", "foot", "hand", "dir") for kind in beside)
 
 
-def _own_again(repeat: Repeat, atoms: list[Atom], item: Item, *, doubled: bool) -> bool:
+def _own_again(repeat: Repeat, atoms: list[Atom], item: Item, *, half: int) -> bool:
     """ "Push forward, pull back, then the same again": what stands before it on the line is done once more."""
-    refers = repeat.counts or repeat.sections or repeat.last or repeat.whole_section or repeat.at
+    those = repeat.last and half != repeat.last  # "… then repeat those four counts"
+    refers = repeat.counts or repeat.sections or those or repeat.whole_section or repeat.at
     if refers or not atoms or repeat.span[0] <= atoms[0].span[0]:
         return False
-    return item.limb == "arms" or doubled or not all(a.arms_only for a in atoms)
+    return item.limb == "arms" or (half > 0 and bool(item.label)) or not all(a.arms_only for a in atoms)
 
 
 def again(atoms: list[Atom], repeat: Repeat) -> list[Atom]:
