@@ -35,14 +35,10 @@ class Action:
     @property
     def mirrored(self) -> Action:
         """The action with left and right exchanged: foot, direction, turn, arms, weight."""
-        return replace(
-            self,
-            foot=self.foot and self.foot.other,
-            dir=self.dir and self.dir.mirrored,
-            turn_deg=-self.turn_deg,
-            arms=tuple(arm.mirrored for arm in self.arms),
-            weight_said=self.weight_said and self.weight_said.other,
-        )
+        return Action(
+            self.at, self.foot and self.foot.other, self.verb, self.dir and self.dir.mirrored, -self.turn_deg,
+            tuple(arm.mirrored for arm in self.arms), self.weight_said and self.weight_said.other, self.line, self.span,
+        )  # fmt: skip
 
     def later(self, span: Counts) -> Action:
         """Return the same action moved by a span."""

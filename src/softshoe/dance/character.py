@@ -111,8 +111,12 @@ def _figures(actions: Iterable[Action], counts: int) -> set[tuple[object, ...]]:
             for n, there in stretches.items()}  # fmt: skip
 
 
-def _shape(start: int, actions: list[Action]) -> tuple[tuple[str, str, str, str, int], ...]:
-    return tuple(sorted(
-        (str(a.at.at - start), a.foot.value if a.foot else "", a.verb, a.dir.value if a.dir else "", a.turn_deg)
-        for a in actions
-    ))  # fmt: skip
+def _shape(start: int, actions: list[Action]) -> tuple[tuple[int, int, str, str, str, int], ...]:
+    return tuple(sorted(_part(start, action) for action in actions))
+
+
+def _part(start: int, a: Action) -> tuple[int, int, str, str, str, int]:
+    """An action as plain values; its moment as exact numerator and denominator from the stretch's start."""
+    at = a.at.at
+    foot, way = a.foot.value if a.foot else "", a.dir.value if a.dir else ""
+    return at.numerator - start * at.denominator, at.denominator, foot, a.verb, way, a.turn_deg

@@ -15,7 +15,9 @@ class Foot(Enum):
     @property
     def other(self) -> Foot:
         """The other foot; both feet have no other."""
-        return {Foot.LEFT: Foot.RIGHT, Foot.RIGHT: Foot.LEFT}.get(self, self)
+        if self is Foot.BOTH:
+            return self
+        return Foot.RIGHT if self is Foot.LEFT else Foot.LEFT
 
     @property
     def word(self) -> str:
@@ -44,7 +46,9 @@ class Weight(Enum):
 
 def weight_on(foot: Foot) -> Weight:
     """Return the weight that bears on this foot."""
-    return Weight(foot.value)
+    if foot is Foot.BOTH:
+        return Weight.BOTH
+    return Weight.LEFT if foot is Foot.LEFT else Weight.RIGHT
 
 
 ONE = (Foot.LEFT, Foot.RIGHT)

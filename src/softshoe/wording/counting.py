@@ -73,6 +73,19 @@ class Label:
         return tuple(p for p in self.places if p.denominator == 1)
 
 
+def moved(places: tuple[Fraction, ...], by: Fraction) -> tuple[Fraction, ...]:
+    """Return the moments later by a whole number of counts."""
+    n = int(by)
+    if not n or not places:
+        return places
+    return tuple(
+        Fraction(p.numerator + n * p.denominator, p.denominator)
+        if p.denominator != 1 or not 0 <= p.numerator + n <= HIGHEST
+        else WHOLE[p.numerator + n]
+        for p in places
+    )
+
+
 def is_mark(token: Token, marks: str) -> bool:
     """Return whether the token is one of these marks."""
     return token.kind == "mark" and token.text in marks

@@ -213,26 +213,27 @@ class Player(Copier):
         if not places:
             return self._unlabelled_places(one)
         first = places[0]
-        whole = Fraction(first.__floor__())
+        whole, cursor, split = first.__floor__(), int(self.cursor), first.denominator != 1
         stage = self.stage
-        if places[-1] <= self.cursor and first > self.start and not self._between(places):
+        if whole <= cursor and places[-1] <= self.cursor and first > self.start and not self._between(places):
             stage.tell("error", "count-twice", one.item.line, first,
                        f"Count {self._said(first)} is filled already by a line above.",
                        "Take one of the two out, or number them on.")  # fmt: skip
             return None
-        if whole < self.cursor + 1 and first.denominator == 1:
+        if whole < cursor + 1 and not split:
             stage.tell("error", "count-twice", one.item.line, first,
                        f"Count {self._said(first)} is filled by the line above as well.",
                        "Let each count stand once.")  # fmt: skip
             places = [p for p in places if p > self.cursor]
-        elif (whole > self.cursor + 1 and first.denominator == 1) or whole > self.cursor + 1:
+        elif whole > cursor + 1:
             missing = self.cursor + 1
             stage.tell("error", "count-missing", one.item.line, missing,
                        f"Nothing fills count {self._said(missing)}, before this line.",
                        "Write what is danced there, or “hold”.")  # fmt: skip
-            for n in range(int(missing), int(whole)):
+            for n in range(cursor + 1, whole):
                 self._hold(Fraction(n), one.item.line, one.counted)
-        self.cursor = max(self.cursor, Fraction(places[-1].__floor__())) if places else self.cursor
+        if places and places[-1].__floor__() > cursor:
+            self.cursor = Fraction(places[-1].__floor__())
         return places or None
 
     def _between(self, places: list[Fraction]) -> bool:

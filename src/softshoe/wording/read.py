@@ -207,9 +207,15 @@ def foot_first(outline: Outline) -> bool:
     return found > 2
 
 
+def _moment(action: Action) -> float:
+    """An action's moment for sorting; parts of a count are few, so no two share a number."""
+    at = action.at.at
+    return at.numerator / at.denominator
+
+
 def with_hands(stage: Stage) -> tuple[Action, ...]:
     """Return the actions in order of time with the hands laid over them."""
-    actions = sorted(stage.actions, key=lambda a: a.at.at)
+    actions = sorted(stage.actions, key=_moment)
     out: list[Action] = []
     left = dict(stage.hands)
     for action in actions:
@@ -223,7 +229,7 @@ def with_hands(stage: Stage) -> tuple[Action, ...]:
     for at, moves in left.items():
         line = stage.hand_at.get(at, (0, None))
         out.append(Action(Count(at), None, "arms", arms=tuple(moves), line=line[0], span=line[1]))
-    return tuple(sorted(out, key=lambda a: a.at.at))
+    return tuple(sorted(out, key=_moment)) if left else tuple(out)
 
 
 def _first_weight(actions: tuple[Action, ...]) -> Weight:

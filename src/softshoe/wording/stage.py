@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding, Severity
 from softshoe.wording.chatter import parted
+from softshoe.wording.counting import moved
 from softshoe.wording.laid import Laid, walked
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.other_side import side_alone, then_the_other
@@ -97,7 +98,7 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     item.talk += [d.tokens for d in talk]  # "…, as though admiring the roses"
     item.unknown = [t for d in drafts if d not in talk for t in d.unknown]
     item.leading = _leading(drafts)
-    places = tuple(p + base for p in item.label.places) if item.label else ()
+    places = moved(item.label.places, base) if item.label else ()
     found = repeat_of(drafts, item.tokens)
     repeat = None
     if found is not None:
@@ -121,7 +122,7 @@ def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
         atoms[0].choices = [_opened(c) for c in atoms[0].choices]
     atoms = walked(atoms)
     for atom in atoms:
-        atom.at = tuple(p + base for p in atom.at)
+        atom.at = moved(atom.at, base)
     return Ready(item, atoms, repeat, places, context=left)
 
 
