@@ -76,10 +76,10 @@ def _tell_misspelt(stage: Stage, one: Ready, token: Token) -> None:
 def _told(stage: Stage, one: Ready, token: Token) -> bool:
     """Tell a word that stands for a step: misspelled, or where the step's own word should be."""
     alone = (
-        (one.item.limb != "arms" and not one.atoms)
+        (one.item.limb != "arms" and not one.atoms and one.repeat is None)
         or (one.laid is not None and bool(one.laid.problem))
         or token is one.item.leading
-        or (one.item.label is not None and not one.atoms)
+        or (one.item.label is not None and not one.atoms and one.repeat is None)
     )
     near = meant_by(token.text) if alone or not is_filler(token.text) else None
     if near is None and not alone and token not in one.item.strange:
