@@ -25,8 +25,8 @@ POOLS = (3, 2, 2)
 DILATIONS = (1, 2, 4, 8, 16, 32, 64, 128)
 LAYERS, DOWN = 4, 4
 TURN = 32  # channels of one view of attention
-LONG, STEP = 4096, 3072
-STRIPE = 512
+LONG, STEP = 4096, 3584
+STRIPE = 128
 
 
 @cache
@@ -105,13 +105,14 @@ def seen(picture: Array, weight: Array, bias: Array, pool: int) -> Array:
     """Return a picture (time, bands, channels) after 3 x 3 weights, a rectifier and the best of ``pool`` bands."""
     time, bands, channels = picture.shape
     wide = np.pad(picture, ((1, 1), (1, 1), (0, 0)))
-    out = np.zeros((time * bands, weight.shape[0]), np.float32)
+    near = np.empty((time, bands, 9, channels), np.float32)
     for i in range(3):
         for j in range(3):
-            part = np.ascontiguousarray(wide[i : i + time, j : j + bands]).reshape(-1, channels)
-            out += part @ weight[:, :, i, j].T
-    out = np.maximum(out + bias, 0)
-    return np.asarray(out.reshape(time, bands // pool, pool, -1).max(axis=2))
+            near[:, :, 3 * i + j] = wide[i : i + time, j : j + bands]
+    taps = np.ascontiguousarray(weight.transpose(2, 3, 1, 0)).reshape(9 * channels, -1)
+    out = near.reshape(time * bands, 9 * channels) @ taps
+    best = out.reshape(time, bands // pool, pool, -1).max(axis=2)
+    return np.asarray(np.maximum(best + bias, 0), dtype=np.float32)
 
 
 def dilated(x: Array, w: Mapping[str, Array], name: str, dilation: int) -> Array:
