@@ -66,6 +66,16 @@ class Ahead:
             self.items.pop(line.number, None)
         return i, whole
 
+    def _label_of_whole(self, i: int, line: Line) -> Label | None:
+        """Return the first count of a sentence that goes on over the lines below, told behind its words."""
+        through = self.through
+        _, whole = self._whole(i, line)
+        self.through = through
+        if whole is line or i == 0:
+            return None
+        found = labels_behind(whole.text)
+        return found if found is not None and found.first <= 1 else None
+
     def _leads_to_steps(self, i: int, heading: Heading) -> bool:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
         if heading.counts or heading.title:
@@ -74,7 +84,7 @@ class Ahead:
 
     def _first_label(self, line: Line) -> Label | None:
         if line.number not in self.labels:
-            text = plain(without(line.text, self.columns, "section"))
+            text = plain(without(line.text, self.columns, "section", "row"))
             offset = line.start + len(line.text) - len(text)
             items = items_of(text.rstrip(), line=line.number, offset=offset) if text else []
             self.labels[line.number] = begun(items)
@@ -130,6 +140,14 @@ class Ahead:
             and below.places != label.places
             and len(below.places) < len(label.places)
         )
+
+
+def labels_behind(text: str) -> Label | None:
+    """Return the first count in brackets behind words of steps; None where there is none."""
+    items = items_of(text, line=0, offset=0)
+    first = next((item for item in items if item.label is not None), None)
+    steps = first is not None and any(t.kind in STEP_WORDS for t in first.tokens)
+    return first.label if first is not None and steps and len(items) > 1 else None
 
 
 def begun(items: list[Item]) -> Label | None:

@@ -41,7 +41,9 @@ def columns_of(text: str) -> list[str]:
     ['section', 'count', 'feet', 'arms', 'feet']
     """
     names = [words.strip().casefold() for _, words in cells_of(text)]
-    return [next((role for role, starts in ROLES if name.startswith(starts)), "feet") for name in names]
+    roles = [next((role for role, starts in ROLES if name.startswith(starts)), "feet") for name in names]
+    numbered = roles.count("count") > 1 and names[roles.index("count")].startswith(("no", "nr", "#"))
+    return ["row" if numbered and i == roles.index("count") else role for i, role in enumerate(roles)]
 
 
 def cell_of(text: str, columns: list[str], role: str) -> tuple[int, str] | None:
@@ -61,15 +63,15 @@ def without(text: str, columns: list[str], *roles: str) -> str:
             start, words = cell
             text = text[:start] + " " * len(words) + text[start + len(words) :]
     lead = re.match(r"[|\s]+", text) if columns else None
-    return " " * lead.end() + text[lead.end() :] if lead and "section" in columns else text
+    return " " * lead.end() + text[lead.end() :] if lead and {"section", "row"} & set(columns) else text
 
 
 def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fraction | None) -> list[Item]:
     """Return the items of a row whose table has a column for the arms or for sections; [] where it has neither."""
     arms = cell_of(text, columns, "arms")
-    if arms is None and cell_of(text, columns, "section") is None:
+    if arms is None and cell_of(text, columns, "section") is None and "row" not in columns:
         return []
-    rest = without(text, columns, "section", "arms")
+    rest = without(text, columns, "section", "row", "arms")
     lead = len(rest) - len(rest.lstrip())
     items = items_of(rest[lead:], line=line, offset=offset + lead, last=last)
     if arms is None or not items or items[0].label is None:

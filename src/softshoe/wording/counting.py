@@ -55,7 +55,9 @@ class Label:
     line: int
     spelled: bool = False
     single: bool = False  # counts told one by one: "one, two", "on 1 and 2"
-    plus: bool = False  # parted by "+" with blanks round it, which may be "and" as well as the half count
+    plus: bool = (
+        False  # parted by "+" with blanks round it, or by "and": whole counts or the half between, as steps need
+    )
 
     @property
     def first(self) -> Fraction:
@@ -127,7 +129,7 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
             return None
         j += 1
     spelled = tokens[i].dir == "spelled"
-    plus = any(is_mark(t, "+") and not t.glued for t in tokens[i:j])
+    plus = any((is_mark(t, "+") and not t.glued) or (worded and t.low == "and") for t in tokens[i:j])
     single = not ranged and (spelled or any(t.low in ("and", "&") for t in tokens[i:j]))
     label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, single, plus)
     while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t") and not (opened and is_mark(tokens[j], ".")):

@@ -100,7 +100,7 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
         return draft
     if draft.dirs == ["back"] and before.dirs == ["forward"] and "heel" in (before.part, before.value):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
-    if before.value in LISTS:
+    if before.value in LISTS and (before.dirs or before.feet or before.part):
         return replace(
             draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
         )

@@ -11,7 +11,8 @@ from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits
 NO_COUNT = r"(?!\d|\s*(?:more\s+|extra\s+)?(?:-\s*)?(?:counts?|cts?|beats?)\b|:\d)"
 LIST = rf"(\d+{NO_COUNT}(?:\s*(?:,|&|and|or|to|-|–|\+)\s*(?:the\s+)?(?:walls?\s+)?\d+{NO_COUNT})*)"
 WALLS = re.compile(
-    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*)?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance)|\bw\s?(\d+)\b", re.IGNORECASE
+    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*)?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance\b(?!\s+(?:the|only|up|to|\d)))|\bw\s?(\d+)\b",
+    re.IGNORECASE,
 )
 TIMES = re.compile(
     rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b", re.IGNORECASE
@@ -21,7 +22,7 @@ LAST_WALL = re.compile(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNO
 AFTER = re.compile(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
     r"following|do|until|danced)\s+"
-    r"(?:the\s+)?(?:only\s+)?(?:first\s+)?(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:)(?!\s*(?:(?:and|&|"
+    r"(?:(?:the|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
     r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b",

@@ -171,6 +171,8 @@ def foot_atom(draft: Draft) -> Atom | None:
     """Return the atom of a clause for the feet; None when it asks for nothing."""
     if draft.value == "recover" and not draft.feet and draft.dirs[-1:] in (["left"], ["right"]):
         draft = replace(draft, feet=[draft.dirs[-1][0].upper()], dirs=[])  # "recover (back) to the left"
+    if draft.value in ("pivot", "paddle") and draft.feet in (["L"], ["R"]) and not (draft.spin or draft.dirs):
+        draft = replace(draft, spin=1 if draft.feet == ["R"] else -1, feet=[])  # "half pivot left": where it turns
     feet = feet_of(draft)
     hips = draft.doing == "verb" and draft.value in ("bump", "hiproll")
     twisted = (

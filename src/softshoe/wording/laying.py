@@ -137,6 +137,19 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
     return laid
 
 
+def otherwise(atoms: Sequence[Atom], places: tuple[Fraction, ...], laid: Laid) -> tuple[tuple[Fraction, ...], Laid]:
+    """ "1+2", "counts 5 and 6": two counts or three moments, as the steps need; return places and what lies on them."""
+    wholes = tuple(p for p in places if p.denominator == 1)
+    halves = tuple(sorted({*wholes, *(p + Fraction(1, 2) for p in wholes[:-1])}))
+    told = laid.moments if laid.problem else sum(len(a.choices[0]) for a in atoms if not a.at)
+    for other in (wholes, halves):
+        if other != places and len(other) == told and (laid.problem or other is wholes):
+            again = lay(atoms, other, ranged=False)
+            if not again.problem:
+                return other, again
+    return places, laid
+
+
 def _nothing(places: Sequence[Fraction]) -> Laid:
     return Laid(moments=len(places))
 

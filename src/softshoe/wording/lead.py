@@ -118,7 +118,7 @@ def _forward(drafts: list[Draft]) -> list[Draft]:
     for k in range(len(out) - 2, -1, -1):
         ahead = out[k + 1]
         goes = ahead.feet and ahead.dirs and not (ahead.doing or ahead.part or ahead.hands or ahead.refs)
-        if _only_feet(out[k]) and goes and ahead.join == "seq":
+        if _only_feet(out[k]) and not out[k].dir and goes and ahead.join == "seq":
             out[k] = replace(out[k], dirs=list(ahead.dirs))
     return out
 

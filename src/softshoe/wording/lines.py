@@ -59,6 +59,7 @@ OWN_LINE = re.compile(
     re.IGNORECASE,
 )
 LIMB = re.compile(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
+LABEL_ALONE = re.compile(r"^\s*\(\d[\d&\s,–-]*\)\W*$")
 LONG = 56  # characters: a line of prose that ends here without a stop has been broken
 
 
@@ -69,6 +70,8 @@ def runs_on(before: str, line: str) -> bool:
     True
     """
     text, first = before.rstrip(), line.lstrip()[:1]
+    if LABEL_ALONE.match(line):  # the count behind a sentence that has gone on over its lines
+        return text.lstrip()[:1].islower() and ":" not in text and text[-1:] not in ".!?;" and len(text.split()) > 3
     if not (first.isalpha() and first.islower()) or text[-1:] in ".!?:;)" or "|" in before or "\t" in before:
         return False
     if LIMB.match(line.lstrip()):

@@ -27,8 +27,15 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 PROMISED = re.compile(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
+TOLD_TAG = re.compile(
+    r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
+)
 REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
-RESTART_IN = re.compile(r"[(\[*>]*[^()\[\]*>.;]*\brestart\b[^()\[\]*>;]*[)\]*.]*", re.IGNORECASE)
+RESTART_IN = re.compile(
+    r"(?:[(\[*>]+[^()\[\]*>.;]*|\s[–—-]\s+[^()\[\]*>.;,]{0,30}?|(?<=[.;])\s*[^()\[\]*>.;]*|)"
+    r"\brestart\b[^()\[\]*>;]*[)\]*.]*",
+    re.IGNORECASE,
+)
 
 
 class Sorter(Ahead):
@@ -82,7 +89,7 @@ class Sorter(Ahead):
         if heading is not None and (i > 0 or not heading.named) and self._leads_to_steps(i, heading):
             self.block = Block("section", line.number)
             return True
-        label = self._first_label(line)
+        label = self._first_label(line) or self._label_of_whole(i, line)
         if label is not None and label.first <= 1 and (i > 0 or len(self.lines) > 1):
             self._open_first(i, line)
             return True
@@ -131,6 +138,8 @@ class Sorter(Ahead):
             self.out.header.append((line.number, line.text))
             return
         kind = kind_of(text)
+        if not kind and TOLD_TAG.search(text) and self._counts_below(i):
+            kind = "tag"
         if kind and self._special(kind, line, text):
             return
         if self._closes(text):
@@ -148,6 +157,11 @@ class Sorter(Ahead):
             self._open(line, text, heading, shift)
             return
         self._steps(i, line, text, shift)
+
+    def _counts_below(self, i: int) -> bool:
+        """Return whether the line below begins to count from 1."""
+        below = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
+        return below is not None and below.first <= 1
 
     def _closes(self, text: str) -> bool:
         """Behind a full section, words that the dance begins again are no copy of it."""

@@ -10,7 +10,7 @@ from softshoe.dance.counts import Count
 from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.laid import Laid
-from softshoe.wording.laying import lay, natural
+from softshoe.wording.laying import lay, natural, otherwise
 from softshoe.wording.parts import Atom, Item, Slot
 from softshoe.wording.phrases import NOTHING, after_stop, on_a_new_line
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
@@ -117,10 +117,8 @@ class Player(Copier):
             if label is not None and label.single and len(one.atoms) == 1:
                 one.atoms[0].each = one.atoms[0].each or _sounds(one.atoms[0])  # "pat the thighs, one, two"
             one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged))
-            wholes = tuple(p for p in one.places if p.denominator == 1)
-            if one.laid.problem and label is not None and label.plus and one.laid.moments == len(wholes):
-                one.places = wholes  # "1 + 2" for two counts
-                one.laid = lay(one.atoms, wholes, ranged=False)
+            if label is not None and label.plus:
+                one.places, one.laid = otherwise(one.atoms, one.places, one.laid)
 
     def _lasting(self, one: Ready, behind: Ready | None) -> tuple[Fraction, ...]:
         """ "On count 1 right heel forward. Hold for 3. On count 5 …": a count that only says where a stretch begins."""
@@ -192,7 +190,8 @@ class Player(Copier):
             return "note"
         if all(t.kind == "mark" for t in one.item.tokens):
             return "mark"
-        self.stage.unread.append((one.item.line, as_written(one.item.tokens)))
+        line = next(t.line for t in one.item.tokens if t.kind != "mark")
+        self.stage.unread.append((line, as_written(one.item.tokens)))
         return "kept"
 
     def _is_overlay(self, one: Ready) -> bool:

@@ -36,6 +36,8 @@ class FootPhrases(Phrase):
             self._lent(atom, draft, self.under.pop(0))
         if atom.name == "pivot" and self.atoms and self.before is not None and self.before.value == "step":
             atom.choices = [c for c in atom.choices if len(c) == 1] or atom.choices  # its step stands before it
+        if draft.doing == "pattern" and not any(t.kind == "pattern" for t in draft.tokens):
+            atom.choices = [*atom.choices, ()]  # "heel switches R, L": the counts say whether it is danced again
         if draft.heading or self._is_template(draft, ahead):
             atom.choices = [*atom.choices, ()]
             atom.heading, atom.template = draft.heading, not draft.heading

@@ -1,0 +1,114 @@
+"""Tags, restarts, bridges and endings in the trade's many wordings are put where they belong."""
+
+# ruff: noqa: E501  (a row a line)
+
+from __future__ import annotations
+
+import pytest
+
+from .saying import answer, errors
+
+BODY = "Section 1\n1-8 Walk right, left, right, left, walk back right, left, right, left\nSection 2\n1-8 Walk right, left, right, left, walk back right, left, right, left"
+HEAD = "Probe\n16 counts, 1 wall, intro 16, start with the right foot\n\n"
+STEPS = "1-4 Sway right, left, right, left"
+
+TAG = (
+    "Tag (4 counts): at the end of wall 3\n{steps}", "4-count tag after wall 3\n{steps}", "TAG - 4 counts - after wall 3\n{steps}",
+    "Tag after wall 3: sway right, left, right, left", "Tag: after wall 3, 4 counts\n{steps}", "Tag at the end of the 3rd wall (facing 12:00)\n{steps}",
+    "A 4 count tag is danced after wall 3:\n{steps}", "*Tag* (after wall 3)\n{steps}", "Tag, danced once, after the third wall\n{steps}",
+    "There is one tag, after wall 3:\n{steps}", "At the end of wall 3 add this 4-count tag:\n{steps}", "Easy tag, wall 3, at the end\n{steps}",
+    "After wall 3 there is a tag of 4 counts:\n{steps}", "Tag (end of wall 3)\n{steps}\nThen start again",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", TAG)
+def test_a_tag_after_a_wall(words: str) -> None:
+    got = answer(f"{BODY}\n\n{words.format(steps=STEPS)}", HEAD)
+    assert [(t["walls"], t["after_count"], t["counts"], t["then"]) for t in got["tags"]] == [([3], 16, 4, "start")]
+    assert [(e["t"], e["foot"], e["action"]) for e in got["tags"][0]["events"]] == [
+        ("0", "R", "sway"),
+        ("1", "L", "sway"),
+        ("2", "R", "sway"),
+        ("3", "L", "sway"),
+    ]
+    assert (len(got["events"]), errors(got)) == (16, [])
+
+
+RESTART = (
+    "Restart on wall 4 after 8 counts (facing 12:00)", "Restart: wall 4, after count 8",
+    "Restart: on the fourth wall dance 8 counts and start again", "On wall 4, dance only the first 8 counts, then restart",
+    "Restart after section 1 on wall 4", "Wall 4: dance up to and including count 8, then restart from the beginning",
+    "One restart, during wall 4 after 8 counts", "Restart wall 4 after 8 counts", "RESTART: 4th wall after 8 counts",
+    "There's a restart on wall 4, after the first eight counts", "During wall 4, restart after 8 counts", "Restart on wall 4 after S1",
+    "On wall 4 dance the first 8 counts and begin again",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", RESTART)
+def test_a_restart_after_eight_counts(words: str) -> None:
+    first, second = BODY.split("\nSection 2")
+    for body in (f"{BODY}\n\n{words}", f"{first}\n{words}\nSection 2{second}"):
+        got = answer(body, HEAD)
+        assert [(r["walls"], r["after_count"]) for r in got["restarts"]] == [([4], 8)], body
+        assert (len(got["events"]), errors(got)) == (16, [])
+
+
+INSIDE = (
+    "{line} (restart here on wall 4)", "{line} ** restart here on wall 4", "{line} [RESTART wall 4]", "{line} *Restart here, wall 4*",
+    "{line} - restart here on wall 4", "{line}\n(Restart here on wall 4)", "{line}\n>>> restart on wall 4 here", "{line} (wall 4: restart)",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", INSIDE)
+def test_a_restart_told_among_the_steps(words: str) -> None:
+    line = "1-8 Walk right, left, right, left, walk back right, left, right, left"
+    got = answer(BODY.replace(line, words.format(line=line), 1), HEAD)
+    assert [(r["walls"], r["after_count"]) for r in got["restarts"]] == [([4], 8)]
+    assert (len(got["events"]), errors(got)) == (16, [])
+
+
+BRIDGE = (
+    "Bridge: wall 5 after count 8, add 4 counts, then go on with 9\n{steps}", "Bridge, wall 5 after 8 counts, then carry on\n{steps}",
+    "Bridge (4 counts): on wall 5, after 8 counts; then continue with section 2\n{steps}", "Tag on wall 5 after 8 counts, then continue the dance\n{steps}",
+    "Bridge on wall 5 after section 1\n{steps}\nThen carry on with section 2", "4-count bridge: during wall 5, after count 8\n{steps}\ncontinue from count 9",
+    "Bridge, wall 5 after 8: sway right, left, right, left, then carry on",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", BRIDGE)
+def test_a_bridge_inside_a_wall(words: str) -> None:
+    got = answer(f"{BODY}\n\n{words.format(steps=STEPS)}", HEAD)
+    assert [(t["walls"], t["after_count"], t["counts"], t["then"]) for t in got["tags"]] == [([5], 8, 4, "continue")]
+    assert (len(got["tags"][0]["events"]), len(got["events"]), errors(got)) == (4, 16, [])
+
+
+ENDING = (
+    "Ending: wall 9, dance to count 8, then 2 more counts\n{steps}", "Ending: on wall 9 dance 8 counts, then:\n{steps}",
+    "ENDING - wall 9, after count 8\n{steps}", "Big finish: wall 9, after 8 counts\n{steps}", "To finish: on wall 9 dance up to count 8, then\n{steps}",
+    "Ending (wall 9, after 8 counts): stomp right forward, clap",
+    "The ending: wall 9 stops after count 8; then 2 counts\n{steps}", "Ending, 9th wall: dance the first 8 counts and then\n{steps}",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", ENDING)
+def test_an_ending_after_eight_counts_of_a_wall(words: str) -> None:
+    got = answer(f"{BODY}\n\n{words.format(steps='1 Stomp right forward' + chr(10) + '2 Clap')}", HEAD)
+    assert [(e["wall"], e["after_count"], e["counts"]) for e in got["endings"]] == [(9, 8, 2)]
+    assert [e["action"] for e in got["endings"][0]["events"]] == ["stomp", "arms"]
+    assert (len(got["events"]), errors(got)) == (16, [])
+
+
+OPTIONS = (
+    "Option: walk R, L instead of the turn", "(Easier: just walk)", "Styling: swing your arms", "Note: keep the steps small",
+    "Easier option for 1-4: march on the spot", "Alternative: step touches", "Optional hands: clap on 4 and 8", "Arms (optional): as you like",
+    "Hint: look where you are going.", "N.B. the floor may be slippery", "Non-turning option: rock, recover", "Seated option: march with both feet",
+    "For those who don't turn: walk on the spot.", "Variation: run instead of walk", "Tip: bend the knees", "* easier: leave out the claps",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", OPTIONS)
+def test_an_option_adds_no_count(words: str) -> None:
+    first, second = BODY.split("\nSection 2")
+    got = answer(f"{first}\n{words}\nSection 2{second}\n{words}", HEAD)
+    assert (len(got["events"]), [e["action"] for e in got["events"]], errors(got)) == (16, ["step"] * 16, [])
+    assert not any(e["arms"] for e in got["events"])
