@@ -220,6 +220,7 @@ class FeetWords(Scan):
             and last is not None
             and last.kind in ("foot", "footpart")
             and not self._names_side(1)
+            and not self._weaves()
         ):
             value = "forward"  # "place the right foot in front"
         if self._new_step_by(value):
@@ -233,6 +234,13 @@ class FeetWords(Scan):
     def _names_side(self, ahead: int) -> bool:
         token = self._peek(ahead)
         return token is not None and token.kind in ("side", "foot", "prep")
+
+    def _weaves(self) -> bool:
+        """ "Left foot behind, right foot side, left foot in front": behind a step to the side it goes across."""
+        before = self.done[-1] if self.done else None
+        if before is None or self.draft.doing or self.draft.part or before.doing not in ("", "verb"):
+            return False
+        return before.dirs[-1:] in (["side"], ["left"], ["right"]) and before.value in ("", "step")
 
     def _counts_ahead(self) -> bool:
         """ "Over two counts", "over the next 4 counts"."""
