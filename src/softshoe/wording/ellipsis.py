@@ -76,7 +76,8 @@ def _lifted(draft: Draft) -> Draft:
 def _put_down(draft: Draft, before: Draft) -> Draft:
     """ "Lift right knee, down": the foot that was lifted comes down."""
     feet = list(before.feet) or ["both" if before.part in ("heel", "toe") else "same"]
-    if before.part in ("heel", "toe"):
+    behind = {"across behind", "back"} & set(before.dirs)  # the whole foot was lifted
+    if before.part in ("heel", "toe") and not behind:
         return replace(draft, doing="dual", value="lower", feet=feet, part=before.part)
     return replace(draft, doing="verb", value="step", feet=feet, dirs=["in place"])
 
