@@ -17,6 +17,7 @@ from softshoe.wording.footwords import times_over
 from softshoe.wording.laid import Laid, Row, can_last, going_on, middle, spread_arms, stretch
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.parts import Atom, Slot, Want
+from softshoe.wording.sharing import all_shares, merge_more, unmerge
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -24,24 +25,6 @@ if TYPE_CHECKING:
 MOST_WAYS = 96
 MOST_OPEN = 40  # a line of more phrases is read in its likeliest way only
 LONGEST_SAID = 64
-
-
-def _all_shares(atoms: Sequence[Atom]) -> list[bool]:
-    """Return for each atom whether it shares the moment before; a pattern's close ("vine with a touch") does not."""
-    out: list[bool] = []
-    for i, atom in enumerate(atoms):
-        close = i > 0 and bool(atoms[i - 1].length) and not atom.arms_only and atom.name != "turn"
-        out.append(not close and _shares(atom, first=i == 0))
-    return out
-
-
-def _shares(atom: Atom, *, first: bool) -> bool:
-    """Return whether the atom shares the moment of what stands before it, as the words stand."""
-    if first:
-        return False
-    if atom.join == "with":
-        return True
-    return atom.arms_only and atom.join in ("and", "amp") and not atom.each
 
 
 def _rows(atoms: Sequence[Atom], shares: Sequence[bool]) -> Iterator[tuple[Row, tuple[int, ...]]]:
@@ -73,42 +56,6 @@ def _turned(slot: Slot) -> Slot:
     if not steps:
         return slot
     return Slot((*steps[:-1], replace(steps[-1], turn_deg=turn.turn_deg, spin=turn.spin)), slot.hands, slot.after)
-
-
-def _merge_more(atoms: Sequence[Atom], shares: list[bool], over: int) -> list[bool] | None:
-    """Share moments until ``over`` fewer are left: hands first, then turns, then feet joined by "and"; None if it
-    can't be.
-    """
-    out = list(shares)
-    ranks = (
-        lambda a: a.arms_only,
-        lambda a: a.name == "turn",
-        lambda a: a.join in ("and", "amp") and not a.name,
-    )
-    for wanted in ranks:
-        for i in range(1, len(atoms)):
-            if over and not out[i] and wanted(atoms[i]) and len(atoms[i].choices[0]) == 1 and not _once_more(atoms, i):
-                out[i] = True
-                over -= 1
-    return out if over == 0 else None
-
-
-def _once_more(atoms: Sequence[Atom], i: int) -> bool:
-    """ "Pat, pat, pat": one thing told twice is done twice, not at once."""
-    if atoms[i].join not in ("seq", "stop"):
-        return False
-    one, two = ([h.gesture for s in a.choices[0] for h in s.hands] for a in atoms[i - 1 : i + 1])
-    return atoms[i - 1].arms_only and atoms[i].arms_only and one == two
-
-
-def _unmerge(atoms: Sequence[Atom], shares: list[bool], under: int) -> list[bool] | None:
-    """Give moments of their own to what shares one, ``under`` of them."""
-    out = list(shares)
-    for i in range(1, len(atoms)):
-        if under and out[i]:
-            out[i] = False
-            under -= 1
-    return out if under == 0 else None
 
 
 STRUCK = ("clap", "snap", "pat", "drum", "punch")
@@ -185,7 +132,7 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
 
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Laid:
     n = len(places)
-    shares = _all_shares(atoms)
+    shares = all_shares(atoms)
     rows = list(_rows(atoms, shares))
     lengths = _said_lengths(atoms, places)
     if lengths is not None:
@@ -249,7 +196,7 @@ def _by_sharing(case: Case) -> Laid | None:
     atoms, shares, rows, places = case.atoms, case.shares, case.rows, case.places
     n = len(places)
     for row, way in rows:
-        other = _merge_more(atoms, shares, len(row) - n) if len(row) > n else _unmerge(atoms, shares, n - len(row))
+        other = merge_more(atoms, shares, len(row) - n) if len(row) > n else unmerge(atoms, shares, n - len(row))
         if other is not None:
             again = _row(atoms, other, way)
             if len(again) == n:
@@ -323,7 +270,7 @@ def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], F
     """Return the atoms by their own rhythm from 0, and how many counts they take."""
     spread = [a for a in atoms if _spreads(a, atoms)]
     rest = [a for a in atoms if a not in spread]
-    shares = _all_shares(rest)
+    shares = all_shares(rest)
     laid, length = _natural(rest, shares, tuple(len(a.choices) - 1 if a.template else 0 for a in rest))
     return laid + [(Fraction(k), slot, a) for a in spread for k in range(int(length)) for slot in a.choices[0]], length
 

@@ -1,0 +1,64 @@
+"""Which phrases of a line share the moment of the one before, and which may, where the counts ask for it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.parts import Atom
+
+
+def all_shares(atoms: Sequence[Atom]) -> list[bool]:
+    """Return for each atom whether it shares the moment before; a pattern's close ("vine with a touch") does not."""
+    out: list[bool] = []
+    for i, atom in enumerate(atoms):
+        close = i > 0 and bool(atoms[i - 1].length) and not atom.arms_only and atom.name != "turn"
+        out.append(not close and _shares(atom, first=i == 0))
+    return out
+
+
+def _shares(atom: Atom, *, first: bool) -> bool:
+    """Return whether the atom shares the moment of what stands before it, as the words stand."""
+    if first:
+        return False
+    if atom.join == "with":
+        return True
+    return atom.arms_only and atom.join in ("and", "amp") and not atom.each
+
+
+def merge_more(atoms: Sequence[Atom], shares: list[bool], over: int) -> list[bool] | None:
+    """Share moments until ``over`` fewer are left: hands first, then turns, then feet joined by "and"; None if it
+    can't be.
+    """
+    out = list(shares)
+    ranks = (
+        lambda a: a.arms_only,
+        lambda a: a.name == "turn",
+        lambda a: a.join in ("and", "amp") and not a.name,
+    )
+    for wanted in ranks:
+        for i in range(1, len(atoms)):
+            if over and not out[i] and wanted(atoms[i]) and len(atoms[i].choices[0]) == 1 and not _once_more(atoms, i):
+                out[i] = True
+                over -= 1
+    return out if over == 0 else None
+
+
+def unmerge(atoms: Sequence[Atom], shares: list[bool], under: int) -> list[bool] | None:
+    """Give moments of their own to what shares one, ``under`` of them."""
+    out = list(shares)
+    for i in range(1, len(atoms)):
+        if under and out[i]:
+            out[i] = False
+            under -= 1
+    return out if under == 0 else None
+
+
+def _once_more(atoms: Sequence[Atom], i: int) -> bool:
+    """ "Pat, pat, pat": one thing told twice is done twice, not at once."""
+    if atoms[i].join not in ("seq", "stop"):
+        return False
+    one, two = ([h.gesture for s in a.choices[0] for h in s.hands] for a in atoms[i - 1 : i + 1])
+    return atoms[i - 1].arms_only and atoms[i].arms_only and one == two
