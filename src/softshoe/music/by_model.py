@@ -55,12 +55,13 @@ class ByModel:
 
     def heard(self, mono: SampleArray) -> HeardByModel:
         """Return what the network hears, shape (n,) at ``rate_hz``."""
-        from softshoe.music.model import loudness_pulse
+        from softshoe.music.model import loudness_pulse, sounding
         from softshoe.music.model_features import features
         from softshoe.music.model_net import likelihoods
 
         found = likelihoods(features(mono))
-        return HeardByModel(found, loudness_pulse(mono, found))
+        pulse = loudness_pulse(mono, found)
+        return HeardByModel(sounding(found, pulse), pulse)
 
     def recalled(self, arrays: dict[str, NDArray[Any]]) -> HeardByModel:
         """Return what was heard before."""

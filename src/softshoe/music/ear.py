@@ -103,7 +103,7 @@ def _unit(rows: FloatArray) -> FloatArray:
     return np.asarray(np.where(length > 1e-9, rows / np.maximum(length, 1e-9), 0.0))
 
 
-def _colour(mono: SampleArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+def colour_of(mono: SampleArray) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Return harmony (m, 24), timbre (m, 12) and loudness (m,), both in decibels."""
     chords = pitch_classes(window=COLOUR_WINDOW, rate_hz=RATE_HZ, lowest_hz=130, highest_hz=2200)
     bass = pitch_classes(window=COLOUR_WINDOW, rate_hz=RATE_HZ, lowest_hz=32, highest_hz=240)
@@ -131,7 +131,7 @@ class Ear:
         frames_hz = RATE_HZ / ONSET_HOP
         low, middle, high = (self._on_time(_levelled(r, frames_hz)) for r in _rises(mono))
         a, b, c = GROUP_WEIGHTS
-        harmony, timbre, loud_db = _colour(mono)
+        harmony, timbre, loud_db = colour_of(mono)
         return Pulse(
             frames_hz=frames_hz,
             beat=(a * low + b * middle + c * high) / (a + b + c),

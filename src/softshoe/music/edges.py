@@ -54,7 +54,7 @@ def _smooth_db(loud_db: FloatArray, rows: int) -> FloatArray:
 def edges(pulse: Pulse) -> Edges:
     """Return where the sound of the music begins and ends."""
     hz = pulse.colour_hz
-    loud_db = _without_applause(pulse)
+    loud_db = without_applause(pulse)
     short = _smooth_db(loud_db, 3)
     body = float(np.percentile(short, 70))
     heard = np.flatnonzero(short > body + SILENT_DB)
@@ -68,7 +68,7 @@ def edges(pulse: Pulse) -> Edges:
     return Edges(first / hz, (last + 1) / hz, (end + 1) / hz, fades=fade is not None)
 
 
-def _without_applause(pulse: Pulse) -> FloatArray:
+def without_applause(pulse: Pulse) -> FloatArray:
     """Return the loudness of each row, silent where the recording ends in applause or other even noise.
 
     Such noise has every pitch alike and no strokes in it; it must last some seconds, up to the last sound.

@@ -114,6 +114,6 @@ class Listener(Protocol):
 
 def listener() -> Listener:
     """Return the listener in use."""
-    from softshoe.music.by_rule import ByRule
+    from softshoe.music.by_model import ByModel
 
-    return ByRule(engine())
+    return ByModel()

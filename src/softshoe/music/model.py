@@ -32,7 +32,7 @@ TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
 FAINT_GAIN = 6.0
 DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
 SAID_PLAY = 0.06
-LOUD_HZ = 10.0
+INAUDIBLE_DB, AT_ONCE_DB, CUT_BEAT = 55.0, 20.0, 0.97
 LEAST_BEATS = 8
 FASTEST_DANCED_BPM = 172.0
 
@@ -86,7 +86,7 @@ def counted(heard: Array, said: Said) -> Counted | None:
         return None
     if not (said.tempo_bpm or said.taps_s):
         frames = danceable(heard, frames)
-    beats_s = refined(frames, heard[:, 0].astype(np.float64), FRAMES_HZ)
+    beats_s = np.maximum(refined(frames, heard[:, 0].astype(np.float64), FRAMES_HZ), 0.0)
     beats_s = reaching(beats_s[np.concatenate([[True], np.diff(beats_s) > 0.05])], said.first_count_s)
     frames = np.clip(np.rint(beats_s * FRAMES_HZ).astype(np.int64), 0, len(heard) - 1)
     at = at_beats(heard, frames)
@@ -180,16 +180,33 @@ def _in_metre(
 
 
 def loudness_pulse(mono: SampleArray, heard: Array) -> Pulse:
-    """Return the model's beats and the loudness of the song as evidence; harmony and timbre are left empty."""
-    from softshoe.music.engine import Pulse
-    from softshoe.music.model_features import FRAMES_HZ, RATE_HZ
+    """Return the model's beats and the loudness of the song, without applause; harmony and timbre are left empty."""
+    from dataclasses import replace
 
-    hop = int(RATE_HZ / LOUD_HZ)
-    n = max(1, len(mono) // hop)
-    power = np.array([float(np.mean(mono[k * hop : (k + 1) * hop] ** 2)) for k in range(n)])
-    loud = 10 * np.log10(np.maximum(power / (np.percentile(power, 99) + 1e-12), 1e-8))
+    from softshoe.music.ear import COLOUR_HOP, RATE_HZ, colour_of
+    from softshoe.music.edges import without_applause
+    from softshoe.music.engine import Pulse
+    from softshoe.music.model_features import FRAMES_HZ
+
+    harmony, timbre, loud = colour_of(mono)
     beat, nothing = heard[:, 0].astype(np.float64), np.zeros(len(heard))
-    return Pulse(FRAMES_HZ, beat, nothing, nothing, RATE_HZ / hop, np.zeros((n, 24)), np.zeros((n, 1)), loud)
+    whole = Pulse(FRAMES_HZ, beat, nothing, nothing, RATE_HZ / COLOUR_HOP, harmony, timbre, loud)
+    rows = len(loud)
+    return replace(whole, loud_db=without_applause(whole), harmony=np.zeros((rows, 24)), timbre=np.zeros((rows, 1)))
+
+
+def sounding(heard: Array, pulse: Pulse) -> Array:
+    """Return likelihoods with no beat in the silence after the last sound, and one likely where a file begins at once.
+
+    A beat that the start of a file cuts into has lost its onset; the tempo decides whether there is one.
+    """
+    last = np.flatnonzero(pulse.loud_db > pulse.loud_db.max() - INAUDIBLE_DB)
+    end = round((int(last[-1]) + 1) / pulse.colour_hz * pulse.frames_hz) if len(last) else len(heard)
+    found = heard.copy()
+    found[end:, :4] = 0
+    if len(last) and pulse.loud_db[0] > pulse.loud_db.max() - AT_ONCE_DB:
+        found[0, 0] = max(float(found[0, 0]), CUT_BEAT)
+    return found
 
 
 def mapped(pulse: Pulse, heard: Array, song: Counted, said: Said) -> SongMap:
