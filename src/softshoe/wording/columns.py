@@ -20,6 +20,10 @@ ROLES = (
     ("count", ("count", "beat", "cts", "no")),
     ("facing", ("facing", "wall", "clock")),
 )
+FOOT_HEAD = re.compile(
+    r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]"
+)
+FOOT_ALONE = re.compile(r"\s*(?:(?:right|left)(?:\s+(?:foot|leg))?|[RL]F?)\s*", re.IGNORECASE)
 
 
 def cells_of(text: str) -> list[tuple[int, str]]:
@@ -35,15 +39,20 @@ def cells_of(text: str) -> list[tuple[int, str]]:
 
 
 def columns_of(text: str) -> list[str]:
-    """Return what the columns of a table's head are for: "section", "count", "arms", "facing", "feet".
+    """Return what the columns of a table's head are for: "section", "count", "arms", "facing", "foot", "feet".
 
     >>> columns_of("| Section | Counts | Feet | Arms |")
     ['section', 'count', 'feet', 'arms', 'feet']
+    >>> columns_of("Count | Foot | What it does")
+    ['count', 'foot', 'feet']
     """
     names = [words.strip().casefold() for _, words in cells_of(text)]
     roles = [next((role for role, starts in ROLES if name.startswith(starts)), "feet") for name in names]
     numbered = roles.count("count") > 1 and names[roles.index("count")].startswith(("no", "nr", "#"))
-    return ["row" if numbered and i == roles.index("count") else role for i, role in enumerate(roles)]
+    if numbered:
+        roles[roles.index("count")] = "row"
+    steps = sum(role == "feet" and bool(name) for role, name in zip(roles, names, strict=True))
+    return ["foot" if steps > 1 and FOOT_HEAD.fullmatch(n) else role for role, n in zip(roles, names, strict=True)]
 
 
 def cell_of(text: str, columns: list[str], role: str) -> tuple[int, str] | None:
@@ -66,12 +75,26 @@ def without(text: str, columns: list[str], *roles: str) -> str:
     return " " * lead.end() + text[lead.end() :] if lead and {"section", "row"} & set(columns) else text
 
 
+def foot_bar(text: str, columns: list[str]) -> int | None:
+    """Return where the bar stands between a foot's own cell and its step; None where the row has no such cell.
+
+    >>> foot_bar("1 | Left | touch beside", ["count", "foot", "feet"])
+    9
+    """
+    cell = cell_of(text, columns, "foot")
+    if cell is None or not FOOT_ALONE.fullmatch(cell[1]):
+        return None
+    bar = cell[0] + len(cell[1]) if columns.index("foot") < columns.index("feet") else cell[0] - 1
+    return bar if text[bar : bar + 1] in ("|", "\t") else None
+
+
 def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fraction | None) -> list[Item]:
-    """Return the items of a row whose table has a column for the arms or for sections; [] where it has neither."""
+    """Return the items of a row whose table has a column for arms, sections or the foot; [] where it has none."""
     arms = cell_of(text, columns, "arms")
-    if arms is None and cell_of(text, columns, "section") is None and "row" not in columns:
+    if arms is None and not {"section", "row", "foot"} & set(columns):
         return []
-    rest = without(text, columns, "section", "row", "arms")
+    rest, bar = without(text, columns, "section", "row", "arms"), foot_bar(text, columns)
+    rest = rest if bar is None else f"{rest[:bar]} {rest[bar + 1 :]}"
     lead = len(rest) - len(rest.lstrip())
     items = items_of(rest[lead:], line=line, offset=offset + lead, last=last)
     if arms is None or not items or items[0].label is None:

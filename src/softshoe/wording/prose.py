@@ -56,6 +56,7 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
         found = _counted(words, told, line)
         if found is None:
             return None
+        found = _run_up(found, told[0], next((i.label.last for i in reversed(items) if i.label), last))
         if items:
             found[0].stopped = True
         items += found
@@ -107,7 +108,8 @@ def _told(words: Sequence[Token]) -> list[Told]:
         boundary = i == 0 or is_mark(words[i - 1], PARTS) or words[i - 1].low in JOINING
         spelled = words[i].dir == "spelled"
         behind = words[end : _next(words, end)]
-        ahead = boundary and _moves(behind) and not (spelled and i > 0)
+        led = i == 0 or (bool(out) and out[-1].ahead)
+        ahead = boundary and _moves(behind) and not (spelled and not led)
         if ahead or _moves(words[out[-1].end if out else 0 : i]):
             out.append(Told(i, end, label, ahead))
         i = end
@@ -136,7 +138,7 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
     named = counts_named(words, i) and (i == 0 or words[i - 1].low not in ("as", "like", "of", "same", "repeat"))
     if token.kind == "on" or named:
         found = label_at(words, i)
-    elif token.dir == "spelled" and token.kind == "num" and (i == 0 or is_mark(words[i - 1], ",.;:–—-")):
+    elif token.dir == "spelled" and token.kind == "num" and _apart(words, i):
         found = label_at(words, i)
         if found is not None and not any(is_mark(t, ",.;:!?–—-") for t in words[found[1] - 1 : found[1] + 1]):
             found = None
@@ -145,6 +147,29 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
     else:
         found = None
     return found
+
+
+def _apart(words: Sequence[Token], i: int) -> bool:
+    """Return whether token i begins a clause: "home, two", ", and eight, tap"."""
+    joint = i > 1 and words[i - 1].low in JOINING
+    return i == 0 or is_mark(words[i - 2 if joint else i - 1], ",.;:–—-")
+
+
+def _run_up(items: list[Item], told: Told, last: Fraction | None) -> list[Item]:
+    """ "Walk right, left, right, and kick on 4": the count is the last clause's, those before it lead up to it."""
+    first, place = items[0], told.label.first
+    if told.ahead or first.label is None or len(told.label.places) > 1 or place.denominator > 1:
+        return items
+    before = last if last is not None else Fraction((int(place) - 1) // 8 * 8)
+    cuts = [i for i, t in enumerate(first.tokens) if is_mark(t, ",;") or t.low in JOINING]
+    cut = next((i for i in reversed(cuts) if any(t.kind in DOING for t in first.tokens[i:])), 0)
+    if before.denominator > 1 or place - before < 2 or not any(t.kind in DOING for t in first.tokens[:cut]):
+        return items
+    lead, words = _trimmed(first.tokens[:cut]), _trimmed(first.tokens[cut:])
+    places = tuple(before + k for k in range(1, int(place - before)))
+    first.tokens = words
+    label = Label(places, len(places) > 1, lead[0].start, lead[-1].end, first.line)
+    return [Item(label, lead, first.line, stopped=first.stopped), *items]
 
 
 def _counted(words: Sequence[Token], told: list[Told], line: int) -> list[Item] | None:

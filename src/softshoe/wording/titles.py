@@ -70,6 +70,8 @@ KEYED = re.compile(
     r"(?:the )?name(?: of (?:the |this )?dance)?)\s*[:=]\s*(?=\S)",
     re.IGNORECASE,
 )
+MAIL = re.compile(r"^\W*(?:from|to|cc|sent|date)\s*:", re.IGNORECASE)
+SUBJECT = re.compile(r"^\W*(?:subject|re|fwd?)\s*:\s*(?=\S)", re.IGNORECASE)
 LONGEST_NAME = 7  # words
 
 
@@ -79,7 +81,7 @@ def title_among(lines: Sequence[tuple[int, str]], first: str) -> str:
     >>> title_among([(1, "Hello everyone,"), (3, "Dance: Ginger Snap")], "Hello everyone,")
     'Ginger Snap'
     """
-    letter = GREETING.match(first) is not None or first.rstrip().endswith(",")
+    letter = bool(GREETING.match(first) or MAIL.match(first)) or first.rstrip().endswith(",")
     if not letter or CALLED.search(first[:LONGEST_SENTENCE]):
         return title_of(first)
     rest = [text for _, text in lines if text != first]
@@ -89,5 +91,8 @@ def title_among(lines: Sequence[tuple[int, str]], first: str) -> str:
         return title_of(keyed)
     if called is not None:
         return called[1].strip()
+    subject = next((text for text in rest if SUBJECT.match(text)), None)
+    if subject is not None:
+        return title_of(subject)
     named = (text for text in rest if len(text.split()) <= LONGEST_NAME and not re.search(r"\d|[.,:;!?]\s*$", text))
     return title_of(next(named, first))
