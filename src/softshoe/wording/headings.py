@@ -23,8 +23,9 @@ LETTERED = re.compile(
 )
 ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
 EIGHTS = re.compile(
-    r"^\W*(?:(?:and|then|now|so|next|here(?:['’]s|\s+is|\s+comes|\s+are)|this is)\s+)*(?:(?:for|in|during|on|comes)\s+)?"
-    r"(?:(?:the|your|our|my)\s+)?(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
+    r"^\W*(?:(?:and|then|now|so|next|here(?:['’]s|\s+is|\s+comes|\s+are)|this is)\s+)*"
+    r"(?:(?:for|in|during|on|comes)\s+)?(?:(?:the|your|our|my)\s+)?"
+    r"(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
     r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|lot|bit|chunk|passage|group|16|sixteen|four|"
     r"figure|verse|stage|stanza|movement|piece)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
@@ -55,7 +56,8 @@ WALL_END = re.compile(
     r"restart|again|(?:(?:go\s+)?back\s+)?(?:to|from) the (?:top|beginning|start)|smile|enjoy|have fun|"
     r"keep (?:smiling|dancing)|start the dance again|"
     r"repeat (?:the )?(?:dance|sequence|from the (?:top|beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
-    r"dance it again|that is the dance|that['’]s it|that(?:['’]s| is) all(?: of it| there is(?: to it)?)?|off we go(?: again)?|begin dance again|happy dancing|and smile)"
+    r"dance it again|that is the dance|that['’]s it|"
+    r"that(?:['’]s| is) all(?: of it| there is(?: to it)?)?|off we go(?: again)?|begin dance again|happy dancing|and smile)"
     r"(?:\s*(?:,|and|&|–|-|!)?\s*(?:smile|enjoy|repeat|begin again|start again|have fun|again|from the (?:top|"
     r"beginning|start)|happy dancing|and|to the end|"
     r"till the end|until the (?:music|song) ends|the dance))*)\W*$",

@@ -240,7 +240,11 @@ def _label(
         return read
     behind = tokens[read[1]] if read[1] < len(tokens) else None
     if label.spelled and before.kind == "join" and i > 1 and so_far is not None and label.first == so_far + 1:
-        return read if is_mark(tokens[i - 2], ",;") and any(is_mark(t, ",:") for t in tokens[read[1] - 1 : read[1] + 1]) else None
+        return (
+            read
+            if is_mark(tokens[i - 2], ",;") and any(is_mark(t, ",:") for t in tokens[read[1] - 1 : read[1] + 1])
+            else None
+        )
     return read if _begins(token, before, behind, label, so_far) else None
 
 
