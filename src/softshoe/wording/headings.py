@@ -57,7 +57,8 @@ WALL_END = re.compile(
     r"keep (?:smiling|dancing)|start the dance again|"
     r"repeat (?:the )?(?:dance|sequence|from the (?:top|beginning|start))|end of (?:the )?(?:dance|pattern|wall)|"
     r"dance it again|that is the dance|that['’]s it|"
-    r"that(?:['’]s| is) all(?: of it| there is(?: to it)?)?|off we go(?: again)?|begin dance again|happy dancing|and smile)"
+    r"that(?:['’]s| is) all(?: of it| there is(?: to it)?)?|off we go(?: again)?|"
+    r"begin dance again|happy dancing|and smile)"
     r"(?:\s*(?:,|and|&|–|-|!)?\s*(?:smile|enjoy|repeat|begin again|start again|have fun|again|from the (?:top|"
     r"beginning|start)|happy dancing|and|to the end|"
     r"till the end|until the (?:music|song) ends|the dance))*)\W*$",
