@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark
+from softshoe.wording.strange import is_filler, meant_by
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,6 +36,17 @@ def parted(tokens: Sequence[Token]) -> tuple[list[Token], list[list[Token]]]:
         return list(tokens), []
     gone = {id(t) for p in talk for t in p}
     return [t for t in tokens if id(t) not in gone], talk
+
+
+def only_talks(text: str, tokens: Sequence[Token]) -> bool:
+    """Return whether a line without a count is no step: "Roll shoulders?", "Bring a cushion"."""
+    words = [t for t in tokens if t.kind != "mark"]
+    things = [t for t in words if t.kind == "word"]
+    fetched = any(t.kind == "verb" and t.low in IDLE for t in words) and bool(things)
+    idle = all(t.kind not in TRADE or (t.kind == "verb" and t.low in IDLE) for t in words)
+    return text.rstrip(" \"”'*").endswith("?") or (
+        fetched and idle and not any(meant_by(t.text) and not is_filler(t.text) for t in things)
+    )
 
 
 def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:

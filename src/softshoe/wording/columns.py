@@ -25,6 +25,9 @@ FOOT_HEAD = re.compile(
 )
 FOOT_ALONE = re.compile(r"\s*(?:(?:right|left)(?:\s+(?:foot|leg))?|[RL]F?)\s*", re.IGNORECASE)
 
+ARM_WORDS = frozenset(("hand", "gest", "dual", "thumb", "draw", "place", "again", "same", "repeat", "mirror"))
+STEPPING = re.compile(r"(?:step|walk|march|stamp|stomp|kick|hop)")
+
 
 def cells_of(text: str) -> list[tuple[int, str]]:
     """Return the cells of a table's row and where they begin."""
@@ -88,6 +91,16 @@ def foot_bar(text: str, columns: list[str]) -> int | None:
     return bar if text[bar : bar + 1] in ("|", "\t") else None
 
 
+def of_feet(item: Item) -> bool:
+    """Return whether the words of an arms' cell are for the feet: "step left together", "heel taps"."""
+    words = [t for t in item.tokens if t.kind not in ("mark", "fill", "join", "prep")]
+    if not words or any(t.kind in ARM_WORDS for t in words):
+        return False
+    stepped = any(t.kind == "pattern" or (t.kind == "verb" and STEPPING.match(t.low)) for t in words)
+    named = any(t.kind == "foot" and t.value != "same" for t in words)
+    return stepped or named or (words[0].kind == "footpart" and not words[0].value.endswith("knee"))
+
+
 def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fraction | None) -> list[Item]:
     """Return the items of a row whose table has a column for arms, sections or the foot; [] where it has none."""
     arms = cell_of(text, columns, "arms")
@@ -103,5 +116,8 @@ def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fr
         item.limb = item.limb or "feet"
     if arms[1].strip():
         hands = items_of(arms[1], line=line, offset=offset + arms[0])
-        items += [replace(item, limb="arms", label=item.label or items[0].label) for item in hands]
+        label = items[0].label
+        if len(items) == 1 and not items[0].tokens and any(map(of_feet, hands)):
+            items = []  # the row's feet stand in the arms' cell
+        items += [replace(i, limb="feet" if of_feet(i) else "arms", label=i.label or label) for i in hands]
     return items

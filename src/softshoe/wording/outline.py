@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import Ahead, begun, plain
 from softshoe.wording.blocks import Block, Outline
+from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.facts import says_facts
@@ -294,6 +295,9 @@ class Sorter(Ahead):
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
         block = self.block
         assert block is not None
+        if block.items and only_talks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
+            self._note(line)
+            return
         if limb_of(text)[0] or (block.heading is not None and not block.items):
             block.items += items
             return

@@ -26,6 +26,10 @@ class FootPhrases(Phrase):
 
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
         draft = full_turn(self._under_heading(filled(draft, self.before)))
+        if draft.heading and draft.value not in ("hold", "pivot") and self._is_template(draft, ahead):
+            self.carried = self.before = draft  # "walk forward: right, left, right" only says how
+            self.last, self.run = "feet", len(self.atoms)
+            return
         atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
         if atom is None:
             return
