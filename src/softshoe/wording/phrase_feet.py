@@ -26,10 +26,18 @@ class FootPhrases(Phrase):
 
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
         draft = full_turn(self._under_heading(filled(draft, self.before)))
-        if draft.heading and draft.value not in ("hold", "pivot") and self._is_template(draft, ahead):
-            self.carried = self.before = draft  # "walk forward: right, left, right" only says how
-            self.last, self.run = "feet", len(self.atoms)
-            return
+        if not self._only_says_how(draft, ahead):
+            self._asked(draft, ahead)
+
+    def _only_says_how(self, draft: Draft, ahead: Draft | None) -> bool:
+        """ "Walk forward: right, left, right": the words before the list are no step of their own."""
+        if not draft.heading or draft.value in ("hold", "pivot") or not self._is_template(draft, ahead):
+            return False
+        self.carried = self.before = draft
+        self.last, self.run = "feet", len(self.atoms)
+        return True
+
+    def _asked(self, draft: Draft, ahead: Draft | None) -> None:
         atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
         if atom is None:
             return

@@ -6,7 +6,7 @@ to the one whose words it is. A sentence without a count in such a line is a rem
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -56,7 +56,7 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
         found = _counted(words, told, line)
         if found is None:
             return None
-        found = _run_up(found, told[0], next((i.label.last for i in reversed(items) if i.label), last))
+        found = _run_up(found, told, next((i.label.last for i in reversed(items) if i.label), last))
         if items:
             found[0].stopped = True
         items += found
@@ -155,21 +155,35 @@ def _apart(words: Sequence[Token], i: int) -> bool:
     return i == 0 or is_mark(words[i - 2 if joint else i - 1], ",.;:–—-")
 
 
-def _run_up(items: list[Item], told: Told, last: Fraction | None) -> list[Item]:
+def _run_up(items: list[Item], told: Sequence[Told], last: Fraction | None) -> list[Item]:
     """ "Walk right, left, right, and kick on 4": the count is the last clause's, those before it lead up to it."""
-    first, place = items[0], told.label.first
-    if told.ahead or first.label is None or len(told.label.places) > 1 or place.denominator > 1:
-        return items
-    before = last if last is not None else Fraction((int(place) - 1) // 8 * 8)
-    cuts = [i for i, t in enumerate(first.tokens) if is_mark(t, ",;") or t.low in JOINING]
-    cut = next((i for i in reversed(cuts) if any(t.kind in DOING for t in first.tokens[i:])), 0)
-    if before.denominator > 1 or place - before < 2 or not any(t.kind in DOING for t in first.tokens[:cut]):
-        return items
-    lead, words = _trimmed(first.tokens[:cut]), _trimmed(first.tokens[cut:])
-    places = tuple(before + k for k in range(1, int(place - before)))
-    first.tokens = words
-    label = Label(places, len(places) > 1, lead[0].start, lead[-1].end, first.line)
-    return [Item(label, lead, first.line, stopped=first.stopped), *items]
+    behind = {id(t.label) for t in told if not t.ahead}
+    out: list[Item] = []
+    for item in items:
+        label = item.label
+        if label is not None and id(label) in behind and len(label.places) == 1 and label.first.denominator == 1:
+            before = last if last is not None else Fraction((int(label.first) - 1) // 8 * 8)
+            out += _led_up(item, label, before) if before.denominator == 1 and label.first - before > 1 else [item]
+        else:
+            out.append(item)
+        last = label.last if label is not None else last
+    return out
+
+
+def _led_up(item: Item, label: Label, before: Fraction) -> list[Item]:
+    """Return the clauses that lead up to a count from the one ``before``, and the last one, which stands on it."""
+    tokens = item.tokens
+    places = tuple(before + k for k in range(1, int(label.first - before) + 1))
+    cuts = [i for i, t in enumerate(tokens) if is_mark(t, ",;") or t.low in JOINING]
+    cut = next((i for i in reversed(cuts) if any(t.kind in DOING for t in tokens[i:])), 0)
+    lead = _trimmed(tokens[:cut])
+    if any(t.kind in DOING for t in lead):
+        run = Label(places[:-1], len(places) > 2, lead[0].start, lead[-1].end, item.line)
+        item.tokens = _trimmed(tokens[cut:])
+        return [Item(run, lead, item.line, stopped=item.stopped), item]
+    if sum(t.kind == "side" for t in tokens) == len(places):
+        item.label = replace(label, places=places, ranged=True)  # "march right, left, right, left on 8"
+    return [item]
 
 
 def _counted(words: Sequence[Token], told: list[Told], line: int) -> list[Item] | None:
