@@ -37,6 +37,8 @@ TRIPLE_WEIGHT = 20.0
 DANCED_WEIGHT = 0.09
 FIRST_TRUST = 1.0
 LATEST_START = 0.5  # of the song: the dance has begun by then
+USUAL_BEATS, WAITING_PRICE = 36, 0.4  # a beat of waiting beyond the usual intro costs so much
+LATEST_BEATS = 72  # and by then: intros of 16 or 32 counts are usual, 64 are the longest (common practice, no source)
 # What a phrase of an intro costs, in beats of a song in four, where it differs from one that is danced.
 INTRO_PRICES: dict[int, float] = {8: 1.5, 16: 0.4, 24: 3.0, 32: 0.3, 4: 4.0, 64: 2.5}
 NEAR = 2  # frames around a beat in which an event may be heard
@@ -150,10 +152,11 @@ def phrased(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None, o
     ones : beats that begin an eight because the listener said so
     """
     runs, n = _Runs(at, metre, must_start, ones), len(at.bar)
-    latest = max(int(LATEST_START * n), must_start or 0)
+    latest = max(min(int(LATEST_START * n), LATEST_BEATS), must_start or 0)
     before, came = _undanced(runs, latest)
     later, then = _danced(runs)
     worth = before[:n] + later[:n] + DANCED_WEIGHT * np.cumsum(at.danced[::-1])[::-1]
+    worth -= WAITING_PRICE * np.maximum(0, np.arange(n) - USUAL_BEATS)
     worth[latest + 1 :] = -np.inf
     if ones and not np.any(np.isfinite(worth)):
         return phrased(at, metre, must_start=must_start)
