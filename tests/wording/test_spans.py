@@ -56,7 +56,7 @@ def test_every_character_of_a_sheet_stands_in_one_piece_and_every_event_in_some(
         assert any(action.at in p.moments for p in at if p.role in ("event", "count")) or action.verb == "hold"
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.text(max_size=300), st.integers(0, 3))
 def test_no_character_of_any_text_is_lost(text: str, steps: int) -> None:
     text = "A Name\n" + "1-2 Step right forward, touch left beside right\n" * steps + text
@@ -79,7 +79,7 @@ line = st.builds(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.lists(line, min_size=1, max_size=14))
 def test_no_word_of_the_trade_is_dropped_in_silence(rows: list[str]) -> None:
     try:
