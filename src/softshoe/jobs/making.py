@@ -114,7 +114,9 @@ def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
         Step(name, title, work, {"paper": wish.paper}, reads, at(f"{name}.pdf"), **ON_PAPER, hint_s=hint_s)
         for name, title, work, hint_s in OTHER_PAPERS
     )
-    return (*printed, plain, *others)
+    laid = Step("run picture", "Drawing how the dance lies on the song", pages.run_picture, {"song": wish.song.stem},
+                reads, at("run.pdf"), ("fit",), hint_s=0.5)  # fmt: skip
+    return (*printed, plain, *others, laid)
 
 
 def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:

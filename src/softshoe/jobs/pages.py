@@ -90,6 +90,15 @@ def report(step: Step, _: Callable[[float], None]) -> None:
     write_whole(step.leaves[0], page)
 
 
+def run_picture(step: Step, _: Callable[[float], None]) -> None:
+    """Draw the run: the song's phrases above, the walls below."""
+    from softshoe.render.fit_file import fit_picture
+
+    folder, name = step.leaves[0].parent, step.settings["song"]
+    dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
+    write_whole(step.leaves[0], fit_picture(dance, run, song, name, kind=".pdf"))
+
+
 def index(step: Step, _: Callable[[float], None]) -> None:
     """Write the page that shows what lies in the folder."""
     from softshoe.render.index import index_html

@@ -23,6 +23,7 @@ PAPERS = {
     "everyone.pdf": "All versions side by side, for a mixed room",
     "pictures.pdf": "A picture for each count",
     "leader.pdf": "One page to lead from",
+    "run.pdf": "A picture of the dance on the song: phrases above, walls below",
     "sheet.html": "The step sheet as a page for the browser",
     "sheet.txt": "The step sheet as plain text",
 }
