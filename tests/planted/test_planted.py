@@ -25,8 +25,6 @@ KINDS = (
     "crowded", "level", "one-sided",
 )  # fmt: skip
 NOT_YET = {  # (sheet, way) -> why
-    ("hand_a/05_kettle_on_the_hob", "step too few"): "“walk forward: right, left, right” goes on for a fourth count",
-    ("hand_b/06_sixpence_soldiers", "step too few"): "“march: right, left, right” goes on for a fourth count",
     ("hand_b/06_sixpence_soldiers", "section counts"): "a range of counts in words is no heading's range",
     ("hand_b/07_ferrymans_fold", "section number"): "a letter beside a range of counts is not read as a number",
     ("hand_c/02_ferrymans_lamp", "last step touches"): "the turn before the touch is danced by the other foot then",

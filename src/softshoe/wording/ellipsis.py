@@ -84,7 +84,13 @@ def _put_down(draft: Draft, before: Draft) -> Draft:
 
 def _feet_list(draft: Draft, before: Draft) -> Draft:
     """ "Walk forward right, left, right": a foot alone does what the one before did."""
-    if before.doing == "pattern" and draft.feet in (["L"], ["R"]) and not draft.amount and draft.join == "seq":
+    if (
+        before.doing == "pattern"
+        and not before.listed
+        and draft.feet in (["L"], ["R"])
+        and not draft.amount
+        and draft.join == "seq"
+    ):
         return replace(draft, doing="pattern", value=before.value, dir=before.dir, dirs=list(before.dirs))
     if before.doing == "pattern" or draft.amount:
         return draft

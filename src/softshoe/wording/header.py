@@ -88,6 +88,8 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
                 rest.append((number, _counted(in_digits(sentence[:LONGEST_SENTENCE]))))
     for name in ("tempo", "intro", "metre", "walls", "level", "counts", "start_weight", "start_foot", "seated"):
         _find(head, name, rest)
+    if head.metre is None:
+        _find(head, "metre", [(1, head.title)])  # only the kind of dance: "Reed Bed Waltz" is one
     return head
 
 

@@ -179,6 +179,8 @@ class Builder(HandPhrases, FootPhrases):
             self.absorb = []
             return False
         self.absorb = self.absorb[1:]
+        if self.before is not None:
+            self.before.listed = True
         with_draft(self.atoms[-1], draft)
         self._feet_left()
         return True
