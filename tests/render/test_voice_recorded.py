@@ -15,7 +15,6 @@ from softshoe.render.voice_own import forget_own_voice, keep_own_voice, own_voic
 from softshoe.render.voice_recorded import (
     RecordedVoice,
     parts,
-    recorded_voice,
     words_found,
     words_to_record,
 )
@@ -37,7 +36,8 @@ def source() -> WordBank:
 
 @pytest.fixture(scope="module")
 def voice(source: WordBank) -> RecordedVoice:
-    return recorded_voice(recording(source, FEW), MICROPHONE_HZ, otherwise=source.voice, words=FEW)
+    found = words_found(recording(source, FEW), MICROPHONE_HZ, words=FEW)
+    return RecordedVoice({one.word: one.spoken for one in found}, source.voice)
 
 
 def recording(bank: WordBank, words: tuple[str, ...], *, noise: float = 0.001) -> np.ndarray:
@@ -141,7 +141,7 @@ def test_words_not_recorded_are_said_by_the_other_voice(source: WordBank, voice:
 
 def test_a_recording_of_nothing_is_refused_with_the_words_to_say(source: WordBank) -> None:
     with pytest.raises(MusicError, match="0 words can be heard, 6 were expected"):
-        recorded_voice(np.zeros((1, MICROPHONE_HZ), np.float32), MICROPHONE_HZ, otherwise=source.voice, words=FEW)
+        words_found(np.zeros((1, MICROPHONE_HZ), np.float32), MICROPHONE_HZ, words=FEW)
 
 
 @pytest.mark.parametrize("size", [0, 10, 4800])

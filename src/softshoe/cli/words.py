@@ -39,11 +39,14 @@ def command(ctx: click.Context, words: tuple[str, ...], page: bool) -> None:
 
 def _tell(entry: Entry) -> None:
     """Print one entry."""
-    click.echo(f"{entry.name}: {entry.meaning}" if entry.meaning else entry.name)
+    noted = entry.kind == "pattern"  # its steps are its meaning; what else is said of it is a note
+    click.echo(f"{entry.name}: {entry.meaning}" if entry.meaning and not noted else entry.name)
     for name, words in entry.facts:
         click.echo(f"  {name}: {words}")
     for step in entry.steps:
         click.echo(f"    {step}")
+    if entry.meaning and noted:
+        click.echo(f"  note: {entry.meaning}")
     if entry.also:
         click.echo(f"  also: {', '.join(entry.also)}")
     click.echo()

@@ -39,10 +39,6 @@ class Pins:
     bridges: bool = True
     walls: dict[int, WallPin] = field(default_factory=dict)
 
-    def allows(self, kind: str) -> bool:
-        """True when new repairs of this kind ("tag", "restart", "bridge") may be proposed."""
-        return {"tag": self.tags, "restart": self.restarts, "bridge": self.bridges}[kind]
-
 
 def pins_of(run: Run) -> Pins:
     """Return the pins that hold every decision of a run: solved again, it comes back.

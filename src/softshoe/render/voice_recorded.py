@@ -145,17 +145,6 @@ def _level_db(x: Samples) -> float:
     return float(10 * np.log10(np.mean(np.square(x, dtype=np.float64)) + 1e-10)) if len(x) else -100.0
 
 
-def recorded_voice(samples: Samples, rate_hz: int, *, otherwise: Voice, words: Sequence[str]) -> RecordedVoice:
-    """Return the voice of a recording of some words, said in their order with a pause after each.
-
-    samples : (channels, n) float32.
-
-    Raises MusicError as ``words_found`` does.
-    """
-    found = words_found(samples, rate_hz, words=words)
-    return RecordedVoice({one.word: one.spoken for one in found}, otherwise)
-
-
 def spoken(x: Samples, rate_hz: int, word: str) -> Spoken:
     """Return one recorded word, trimmed and evened, with its vowel: by the recogniser, else by ear."""
     import soxr
