@@ -219,7 +219,7 @@ def _key(y: float) -> list[Mark]:
             [Circle(MARGIN + 10, second, KNOT_R, colours["paper"], ink, 2.4)],
             "a phrase the listener is not sure of",
         ),
-        (MARGIN + 440, second, diamonds(MARGIN + 400, second, 4, 12.0), "  counts added: a tag or bridge"),
+        (MARGIN + 450, second, diamonds(MARGIN + 400, second, 4, 12.0), "counts added: a tag or bridge"),
         (MARGIN + 790, second, [Line(_torn(MARGIN + 774, second), ink, 3.0)], "a torn end: restart"),
     ]
     marks: list[Mark] = [Line(((MARGIN, y - 30), (WIDTH - MARGIN, y - 30)), colours["rule"], 1.5)]

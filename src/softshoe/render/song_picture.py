@@ -26,6 +26,7 @@ WIDEST_SLOT = 26.0
 LINE, SWING = 76.0, 23.0
 TITLE, WORDS = 30, 19
 ONE, COUNT, START = 11.0, 3.8, 13.5
+THREAD = 25.0  # how much further right words stand behind a piece of thread
 FADED = {"sure": 0.0, "fairly sure": 0.22, "please check": 0.42}  # of the way from ink to paper
 DASH = {"fairly sure": (13.0, 6.0), "please check": (3.0, 7.0)}  # how long lines and gaps of the thread are
 PARTS = (
@@ -253,9 +254,9 @@ def _key(y: float, eight: str) -> list[Mark]:
         (MARGIN + 408, first, [Circle(MARGIN + 408, first, COUNT, ink, ink, 1.8)], "a count"),
         (MARGIN + 512, first, [Circle(MARGIN + 512, first, ONE, colours["paper"], ink, 2.2)], "before the dance"),
         (MARGIN + 700, first, [_diamond(MARGIN + 700, first)], "an extra count: wait, or dance a tag"),
-        (MARGIN + 12, second, thread(MARGIN + 14, second, (40.0, 8.0)), "     start of the line sure"),
-        (MARGIN + 330, second, thread(MARGIN + 330, second, DASH["fairly sure"]), "     fairly sure"),
-        (MARGIN + 560, second, thread(MARGIN + 560, second, DASH["please check"]), "     please check by ear"),
+        (MARGIN + 12 + THREAD, second, thread(MARGIN + 14, second, (40.0, 8.0)), "start of the line sure"),
+        (MARGIN + 330 + THREAD, second, thread(MARGIN + 330, second, DASH["fairly sure"]), "fairly sure"),
+        (MARGIN + 560 + THREAD, second, thread(MARGIN + 560, second, DASH["please check"]), "please check by ear"),
     ]
     marks: list[Mark] = [Line(((MARGIN, y - 26), (WIDTH - MARGIN, y - 26)), colours["rule"], 1.5)]
     for x, top, sign, words in rows:
