@@ -30,7 +30,7 @@ def errors(got: dict[str, Any]) -> list[tuple[str, int | None]]:
 
 
 def reads_as(words: str, plain: str, head: str = HEAD) -> None:
-    """Hold that both bodies give equal events and sections of equal length, and that neither is accused."""
+    """Hold that both bodies give equal events, sections of equal length and the same errors (a part has some)."""
     one, two = answer(words, head), answer(plain, head)
     assert events(one) == events(two), words
     assert [s["counts"] for s in one["sections"]] == [s["counts"] for s in two["sections"]], words
