@@ -72,7 +72,7 @@ def look_up(word: str) -> tuple[tuple[Entry, ...], str | None]:
 def _words(kinds: tuple[str, ...], value: str) -> tuple[str, ...]:
     """Return the words of the reader's rows of these kinds and this value, without repetition."""
     rows = [row for row in table("words.csv") if row["kind"] in kinds and row["value"] == value]
-    return tuple(dict.fromkeys(word for row in rows for word in row["words"].split(";")))
+    return tuple(dict.fromkeys(row["word"] for row in rows))
 
 
 def _verb(verb: Verb) -> Entry:
@@ -94,8 +94,8 @@ def _pattern(name: str) -> Entry:
     facts = [("counts", str(max(a.at.whole for a in actions))), ("afterwards", ends.get(bears, "weight on both"))]
     turns = [part for rule, part in ((pattern.quarter, "a quarter"), (pattern.half, "a half")) if rule]
     facts += [("may turn", " or ".join(turns))] if turns else []
-    words = next(row["words"] for row in table("patterns.csv") if row["name"] == name)
-    also = tuple(word for word in words.split(";") if word != name)
+    words = [row["word"] for row in table("pattern_words.csv") if row["name"] == name]
+    also = tuple(word for word in words if word != name)
     note = patterns()[name].note if name in patterns() else ""
     return Entry(name, "pattern", note, tuple(facts), steps, also)
 

@@ -27,7 +27,7 @@ PASSED = "{} passed over: no word of the trade that this reader knows."
 
 @lru_cache(maxsize=1)
 def _fillers() -> frozenset[str]:
-    return frozenset(word.strip() for row in table("fillers.csv") for word in row["words"].split(";"))
+    return frozenset(row["word"] for row in table("fillers.csv"))
 
 
 def is_filler(word: str) -> bool:

@@ -1,7 +1,7 @@
-"""The trade's words as tables: ``data/wording/words.csv`` and ``patterns.csv``, read once.
+"""The trade's words as tables: ``data/wording/words.csv`` and ``pattern_words.csv``, read once.
 
-A row of words.csv is kind, value, usual direction and the words themselves, parted by ";". Adding a word is adding a
-row.
+A row of words.csv is kind, value, usual direction and one spelling; one of pattern_words.csv a pattern and one spelling.
+Adding a word is adding a row, best beside the rows of its like.
 Longest phrase wins; hyphens inside a phrase count as spaces.
 """
 
@@ -54,11 +54,10 @@ def key(words: str) -> tuple[str, ...]:
 def phrases() -> dict[str, list[tuple[tuple[str, ...], Entry]]]:
     """Return every phrase by its first word, the longest first."""
     known: dict[str, list[tuple[tuple[str, ...], Entry]]] = {}
-    rows = [(Entry(r["kind"], r["value"], r["dir"]), r["words"]) for r in table("words.csv")]
-    rows += [(Entry("pattern", r["name"]), r["words"]) for r in table("patterns.csv")]
-    for entry, words in rows:
-        for phrase in filter(None, map(key, words.split(";"))):
-            known.setdefault(phrase[0], []).append((phrase, entry))
+    rows = [(Entry(r["kind"], r["value"], r["dir"]), key(r["word"])) for r in table("words.csv")]
+    rows += [(Entry("pattern", r["name"]), key(r["word"])) for r in table("pattern_words.csv")]
+    for entry, phrase in rows:
+        known.setdefault(phrase[0], []).append((phrase, entry))
     for listed in known.values():
         listed.sort(key=lambda pair: -len(pair[0]))
     return known
