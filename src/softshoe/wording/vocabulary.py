@@ -1,7 +1,7 @@
 """The trade's words as tables: ``data/wording/words.csv`` and ``pattern_words.csv``, read once.
 
-A row of words.csv is kind, value, usual direction and one spelling; one of pattern_words.csv a pattern and one spelling.
-Adding a word is adding a row, best beside the rows of its like.
+A row of words.csv is kind, value, usual direction and one spelling; one of pattern_words.csv a pattern and
+one spelling. Adding a word is adding a row, best beside the rows of its like.
 Longest phrase wins; hyphens inside a phrase count as spaces.
 """
 
