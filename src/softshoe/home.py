@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 HOME = "SOFTSHOE_HOME"
+DATABASE = "SOFTSHOE_DATABASE"
 
 
 def data_home() -> Path:
@@ -14,3 +15,10 @@ def data_home() -> Path:
 
     said = os.environ.get(HOME)
     return Path(said) if said else user_data_path("softshoe", appauthor=False)
+
+
+def database_url() -> str:
+    """Return the address of the PostgreSQL database that an association keeps its repertoire in; "" for the
+    folder's own.
+    """
+    return os.environ.get(DATABASE, "")

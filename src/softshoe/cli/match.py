@@ -65,10 +65,9 @@ def _song(path: Path, said: dict[str, Any]) -> tuple[str, SongMap]:
 
 
 def _kept() -> list[tuple[str, Dance]]:
-    from softshoe.home import data_home
-    from softshoe.repertoire.store import Repertoire
+    from softshoe.cli.kept_in import repertoire
 
-    return [(kept.dance.title, kept.dance) for kept in Repertoire.at(data_home()).all()]
+    return list(repertoire().all())
 
 
 def _sheets(path: Path) -> list[tuple[str, Dance]]:

@@ -74,17 +74,7 @@ def matched(
     weights: Weights | None = None,
 ) -> Matched:
     """Return the best pairs of these dances and songs, each given by name; at most ``most`` are really fitted."""
-    left_out: dict[LeftOut, int] = {}
-    hopeful: list[tuple[float, int, int]] = []
-    for song in [_song_trait(index, song) for index, (_, song) in enumerate(songs)]:
-        known: dict[tuple[int, float, bool], float] = {}
-        for trait in _dance_traits(tuple(dances)):
-            why, cost = _looked_at(trait, song, known)
-            if why is not None:
-                left_out[why] = left_out.get(why, 0) + 1
-            else:
-                hopeful.append((cost, trait.index, song.index))
-    hopeful.sort()
+    hopeful, left_out = promising([dance for _, dance in dances], [song for _, song in songs])
     found = []
     for _, d, s in hopeful[:most]:
         run = _best(dances[d][1], songs[s][1], weights)
@@ -96,6 +86,25 @@ def matched(
     return Matched(tuple(found), left_out, max(0, len(hopeful) - most))
 
 
+def promising(
+    dances: Sequence[Dance], songs: Sequence[SongMap]
+) -> tuple[list[tuple[float, int, int]], dict[LeftOut, int]]:
+    """Return the pairs that a quick look leaves, the best first: what each may lose [points], the places of dance and
+    song; and how many were left out, and why. Of a dance only the header's facts are looked at.
+    """
+    left_out: dict[LeftOut, int] = {}
+    hopeful: list[tuple[float, int, int]] = []
+    for song in [_song_trait(index, song) for index, song in enumerate(songs)]:
+        known: dict[tuple[int, float, bool], float] = {}
+        for trait in _dance_traits(dances):
+            why, cost = _looked_at(trait, song, known)
+            if why is not None:
+                left_out[why] = left_out.get(why, 0) + 1
+            else:
+                hopeful.append((cost, trait.index, song.index))
+    return sorted(hopeful), left_out
+
+
 def _best(dance: Dance, song: SongMap, weights: Weights | None) -> Run | None:
     try:
         runs = fit(dance, song, most=1, weights=weights).runs
@@ -104,8 +113,8 @@ def _best(dance: Dance, song: SongMap, weights: Weights | None) -> Run | None:
     return runs[0] if runs else None
 
 
-def _dance_traits(dances: tuple[tuple[str, Dance], ...]) -> Iterator[_DanceTrait]:
-    for index, (_, dance) in enumerate(dances):
+def _dance_traits(dances: Sequence[Dance]) -> Iterator[_DanceTrait]:
+    for index, dance in enumerate(dances):
         yield _DanceTrait(index, dance.counts, dance.metre == "3/4", band_for(dance), stated_bpm(dance))
 
 

@@ -1,112 +1,157 @@
-"""The repertoire on one laptop: dances kept in one SQLite file in the user's data folder, found by words.
+"""The repertoire: everything a leader keeps, in one folder on her computer or in one PostgreSQL database.
 
-Every text a sheet ever had is kept; the newest is the one that is listed. SQLite comes with Python.
+``repertoire.sqlite3`` is the database, ``files`` what was kept by content, ``copies`` the database of earlier days.
+Opening brings the tables up to date and looks whether they hold together; several programs may have one folder open.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
+import os
 import sqlite3
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from softshoe.dance.document import dance_from_json, whole_json
+from softshoe.dance.document import dance_from_json
 from softshoe.errors import OutputError
 from softshoe.files import folder_for
+from softshoe.repertoire.base import DamagedError, open_postgresql, open_sqlite, told
+from softshoe.repertoire.copies import copied, daily
+from softshoe.repertoire.dances import keep, kept_dance
+from softshoe.repertoire.originals import swept
+from softshoe.repertoire.shape import SHAPE, bring_up, known_shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from softshoe.dance.dance import Dance
+    from softshoe.repertoire.base import Base
+    from softshoe.repertoire.dances import Put
+    from softshoe.repertoire.values import KeptDance
 
-SHAPE = 1
-TABLES = """
-create table if not exists sheet (
-  id integer primary key, title text not null, words text not null, events text not null,
-  content text not null unique, kept_at text not null);
-create virtual table if not exists sheet_words using fts5(title, words, tokenize = 'unicode61 remove_diacritics 2');
-"""
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """One kept dance: its words as written, the dance read from them, and when it was kept (ISO 8601, UTC)."""
-
-    number: int
-    words: str
-    dance: Dance
-    kept_at: str
+NAME = "repertoire.sqlite3"
+LOOKED_AT = 24_000_000  # bytes: a larger database is looked at once a day, with its copy, and not at every opening
 
 
 @dataclass(frozen=True, slots=True)
 class Repertoire:
-    """The kept dances of one folder. Opening makes the file when it is not there."""
+    """What is kept. ``url`` is that of a PostgreSQL database, "" for the folder's own; ``fixed``: nobody can
+    write here.
+    """
 
-    path: Path
+    folder: Path
+    url: str = ""
+    fixed: bool = False
 
     @classmethod
-    def at(cls, folder: Path) -> Repertoire:
-        """Open the repertoire of a folder; raises OutputError when it can't be written or is damaged."""
-        repertoire = cls(folder_for(folder) / "repertoire.sqlite3")
+    def at(cls, folder: Path, *, url: str = "") -> Repertoire:
+        """Open the repertoire of a folder, made where there is none.
+
+        Raises OutputError when it is damaged, of a newer softshoe, or can't be made or opened.
+        """
+        path = folder / NAME
+        there = path.is_file()
+        fixed = not url and there and not (os.access(folder, os.W_OK) and os.access(path, os.W_OK))
+        if not fixed:
+            folder_for(folder)
+        repertoire = cls(folder, url, fixed)
         with repertoire._open() as base:
-            base.executescript(TABLES)
-            base.execute(f"pragma user_version = {SHAPE}")
+            if fixed:
+                repertoire._old_shape(base)
+            else:
+                bring_up(base, repertoire._before)
+                swept(folder)
+            if there and not url and path.stat().st_size <= LOOKED_AT:
+                repertoire._look(base)
         return repertoire
 
+    @property
+    def path(self) -> Path:
+        """The database's file."""
+        return self.folder / NAME
+
     @contextmanager
-    def _open(self) -> Iterator[sqlite3.Connection]:
-        try:
-            base = sqlite3.connect(self.path)
+    def reading(self) -> Iterator[Base]:
+        """Yield the database to read from."""
+        with self._open() as base:
+            yield base
+
+    @contextmanager
+    def writing(self) -> Iterator[Base]:
+        """Yield the database inside one transaction: all of it is kept, or nothing.
+
+        Before the first change of a day the database is copied.
+        """
+        if self.fixed:
+            raise OutputError(str(self.folder), "nothing was kept", "this folder can only be read",
+                              "choose a folder of your own with SOFTSHOE_HOME, or give yourself the right to "
+                              "write")  # fmt: skip
+        with self._open() as base:
+            if not self.url and base.one("select 1 as there from dance limit 1") is not None:
+                daily(self.folder, self.path, today=date.today())
+            base.begin()
             try:
-                for line in ("journal_mode = wal", "synchronous = full", "busy_timeout = 5000"):
-                    base.execute(f"pragma {line}")
-                with base:
-                    yield base
-            finally:
-                base.close()
-        except sqlite3.Error as wrong:
-            raise OutputError(str(self.path), "the repertoire can't be used", str(wrong),
-                              "close other programs that use it; if it is damaged, move the file away "
-                              "and keep your sheets again") from wrong  # fmt: skip
+                yield base
+                base.commit()
+            except BaseException:
+                with told(base.where):
+                    base.rollback()
+                raise
 
-    def keep(self, words: str, dance: Dance) -> Kept:
-        """Keep a dance with its words; the same words are kept once."""
-        content = hashlib.sha256(words.encode()).hexdigest()
-        now = datetime.now(UTC).isoformat(timespec="seconds")
-        row = (dance.title, words, json.dumps(whole_json(dance)), content, now)
-        with self._open() as base:
-            done = base.execute("insert or ignore into sheet (title, words, events, content, kept_at) "
-                                "values (?, ?, ?, ?, ?)", row)  # fmt: skip
-            if done.rowcount:
-                base.execute("insert into sheet_words (rowid, title, words) values (?, ?, ?)",
-                             (done.lastrowid, dance.title, words))  # fmt: skip
-            kept = base.execute("select id, words, events, kept_at from sheet where content = ?", (content,)).fetchone()
-        return _kept(kept)
+    @contextmanager
+    def _open(self) -> Iterator[Base]:
+        base = open_postgresql(self.url) if self.url else open_sqlite(self.path, read_only=self.fixed, fixed=self.fixed)
+        try:
+            with told(base.where):
+                yield base
+        finally:
+            base.close()
 
-    def all(self) -> tuple[Kept, ...]:
-        """Return the newest text of every dance, by title."""
-        with self._open() as base:
-            rows = base.execute("select max(id), words, events, kept_at from sheet group by title collate nocase "
-                                "order by title collate nocase").fetchall()  # fmt: skip
-        return tuple(_kept(row) for row in rows)
+    def _before(self, shape: int) -> None:
+        """Copy a database that is about to get another shape."""
+        if not self.url:
+            copied(self.folder, self.path, f"before-shape-{SHAPE}-{datetime.now():%Y-%m-%d-%H%M%S}")
 
-    def find(self, words: str) -> tuple[Kept, ...]:
-        """Return the kept dances that hold all the words (or words that begin so), the likeliest first."""
-        asked = " ".join('"' + word.replace('"', '""') + '"*' for word in words.split())
-        if not asked:
-            return self.all()
-        with self._open() as base:
-            rows = base.execute(
-                "select sheet.id, sheet.words, events, kept_at "
-                "from sheet_words join sheet on sheet.id = sheet_words.rowid "
-                "where sheet_words match ? order by bm25(sheet_words, 5.0, 1.0)", (asked,)).fetchall()  # fmt: skip
-        return tuple(_kept(row) for row in rows)
+    def _old_shape(self, base: Base) -> None:
+        if (shape := known_shape(base)) < SHAPE:
+            raise OutputError(str(self.folder), "the repertoire can't be opened",
+                              f"it is of an older shape ({shape}, now {SHAPE}), and this folder can only be read",
+                              "open it once in a folder that can be written to")  # fmt: skip
 
+    def _look(self, base: Base) -> None:
+        """Look whether every page holds together."""
+        try:
+            found = [row[0] for row in base.rows("pragma quick_check(3)") if row[0] != "ok"]
+        except sqlite3.DatabaseError as wrong:
+            found = [str(wrong)]
+        if found:
+            raise DamagedError(base.where, "the repertoire is damaged", "; ".join(found)[:200],
+                               "“softshoe restore” lists the copies and puts one back; the damaged file is kept "
+                               "beside it")  # fmt: skip
 
-def _kept(row: tuple[int, str, str, str]) -> Kept:
-    number, words, events, kept_at = row
-    return Kept(number, words, dance_from_json(json.loads(events)), kept_at)
+    def keep(self, words: str, dance: Dance, *, title: str = "", source: str = "") -> Put:
+        """Keep a dance with its words, as a new text where its title is known; the same words are kept once."""
+        with self.writing() as base:
+            return keep(base, words, dance, title=title, source=source)
+
+    def edit(self, uid: str, words: str, dance: Dance, *, based_on: tuple[str, ...]) -> Put:
+        """Keep a changed text of a dance, made from these texts; where one of them was changed meanwhile, both stay."""
+        with self.writing() as base:
+            return keep(base, words, dance, uid=uid, based_on=based_on)
+
+    def dance(self, uid: str) -> KeptDance:
+        """Return a dance with all its texts."""
+        with self.reading() as base:
+            return kept_dance(base, uid)
+
+    def all(self) -> tuple[tuple[str, Dance], ...]:
+        """Return the newest text of every dance with its title, in the order of titles."""
+        with self.reading() as base:
+            rows = base.rows("select d.title as title, t.events as events from dance d join dance_text t on "
+                             "t.dance = d.n "
+                             "and t.n = (select max(n) from dance_text where dance = d.n and head = 1) "
+                             "order by d.title_key, d.n")  # fmt: skip
+            return tuple((row["title"], dance_from_json(json.loads(row["events"]))) for row in rows)

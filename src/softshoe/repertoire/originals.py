@@ -1,0 +1,89 @@
+"""Files by their content: ``files/ab/abcdef…``, whole or not at all, never changed, each once."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from softshoe.errors import UnreadableError
+from softshoe.files import PART, write_failure
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+FOLDER = "files"
+
+
+def sha256_of(data: bytes) -> str:
+    """Return the sha256 of the data."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def place_of(home: Path, content: str) -> Path:
+    """Return where the file of that content lies."""
+    return home / FOLDER / content[:2] / content
+
+
+def put(home: Path, data: bytes) -> str:
+    """Keep a file's bytes under their sha256, on the disk when this returns. Raises OutputError."""
+    content = sha256_of(data)
+    place = place_of(home, content)
+    if place.is_file() and place.stat().st_size == len(data):
+        return content
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        written(place, data)
+    except OSError as wrong:
+        raise write_failure(place, wrong) from wrong
+    return content
+
+
+def written(place: Path, data: bytes) -> None:
+    """Write a file whole, its name included, so that it outlives a loss of power; raises OSError."""
+    handle, name = tempfile.mkstemp(dir=place.parent, prefix=PART)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(name, place)
+        settled(place.parent)
+    finally:
+        Path(name).unlink(missing_ok=True)
+
+
+def settled(folder: Path) -> None:
+    """Let the names in a folder reach the disk."""
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def got(home: Path, content: str) -> bytes:
+    """Return a kept file; raises UnreadableError where it is missing or no longer what it was."""
+    place = place_of(home, content)
+    try:
+        data = place.read_bytes()
+    except OSError as wrong:
+        raise UnreadableError(str(place), "a kept file is missing", wrong.strerror or str(wrong),
+                              "“softshoe restore” puts it back from a packed backup") from wrong  # fmt: skip
+    if sha256_of(data) != content:
+        raise UnreadableError(str(place), "a kept file is damaged", "its content is not what it was when it was kept",
+                              "“softshoe restore” puts it back from a packed backup")  # fmt: skip
+    return data
+
+
+def all_kept(home: Path) -> Iterator[Path]:
+    """Yield the places of all kept files, in order."""
+    yield from sorted(path for path in (home / FOLDER).glob("??/*") if not path.name.startswith(PART))
+
+
+def swept(home: Path) -> None:
+    """Remove what a killed program left half-written."""
+    for left in (home / FOLDER).glob(f"??/{PART}*"):
+        left.unlink(missing_ok=True)

@@ -1,0 +1,81 @@
+"""The shape of the database, brought up step by step: numbered SQL files of ``data/repertoire``, each in one
+transaction.
+
+A database of a newer shape than this program knows is never touched.
+"""
+
+from __future__ import annotations
+
+import json
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from softshoe.dance.document import dance_from_json
+from softshoe.errors import OutputError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from softshoe.repertoire.base import Base
+
+SHAPE = 2
+FIRST = {"sqlite": 1, "postgresql": 2}  # the first shape that each database ever had
+
+
+def shape_of(base: Base) -> int:
+    """Return the shape of a database, 0 for an empty one."""
+    if base.engine == "sqlite":
+        return int(base.value("pragma user_version") or 0)
+    there = base.value("select to_regclass('shape') is not null as there")
+    return int(base.value("select number from shape") or 0) if there else 0
+
+
+def known_shape(base: Base) -> int:
+    """Return the shape; raises OutputError where a newer softshoe made it."""
+    shape = shape_of(base)
+    if shape > SHAPE:
+        raise OutputError(base.where, "the repertoire is of a newer softshoe",
+                          f"it has shape {shape}, and this program knows shapes up to {SHAPE}; nothing was touched",
+                          "bring softshoe up to date on this computer too")  # fmt: skip
+    return shape
+
+
+def bring_up(base: Base, copied: Callable[[int], None]) -> None:
+    """Bring the database to the newest shape; ``copied`` is called with the old shape before the first change."""
+    shape = known_shape(base)
+    if shape == SHAPE:
+        return
+    if shape:
+        copied(shape)
+    base.begin()
+    try:
+        if base.engine == "postgresql":
+            base.run("select pg_advisory_xact_lock(5077)")
+        for number in range(max(known_shape(base) + 1, FIRST[base.engine]), SHAPE + 1):
+            _step(base, number)
+        base.commit()
+    except BaseException:
+        base.rollback()
+        raise
+
+
+def _step(base: Base, number: int) -> None:
+    name = f"{number:04}.{base.engine}.sql"
+    base.script((files("softshoe") / "data" / "repertoire" / name).read_text(encoding="utf-8"))
+    if number == 2 and base.engine == "sqlite":
+        _sheets_moved(base)
+    if base.engine == "sqlite":
+        base.run(f"pragma user_version = {number}")
+    else:
+        base.script("create table if not exists shape (number integer not null)")
+        base.run("delete from shape")
+        base.run("insert into shape (number) values (:number)", number=number)
+
+
+def _sheets_moved(base: Base) -> None:
+    """The sheets of shape 1, where texts of one title were one dance, become dances with their texts."""
+    from softshoe.repertoire.dances import keep
+
+    for row in base.rows("select words, events, kept_at from sheet order by id"):
+        keep(base, row["words"], dance_from_json(json.loads(row["events"])), now=row["kept_at"])
+    base.script("drop table sheet_words;\ndrop table sheet;\n")

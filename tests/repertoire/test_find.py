@@ -1,0 +1,177 @@
+"""Dances are found by what one remembers of them, and what can't be used of a query is told."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from softshoe.repertoire.asked import asked
+from softshoe.repertoire.base import open_sqlite
+from softshoe.repertoire.beside import put_danced, put_label
+from softshoe.repertoire.dances import keep
+from softshoe.repertoire.facts import facts_of, steps_named
+from softshoe.repertoire.find import Found, find
+from softshoe.repertoire.store import Repertoire
+from softshoe.repertoire.values import Danced
+from softshoe.wording.read import read
+
+PIECES = [
+    *"aé#:*^(-'\"\x00½🎵",
+    " ",
+    " no ",
+    " has ",
+    " under ",
+    "110",
+    " walls",
+    " danced in ",
+    "may",
+    " fits ",
+    " called ",
+    "vine",
+]
+TODAY = date(2026, 11, 28)
+SHEETS = {
+    "tin": "Tin Kettle\n32 counts, 2 walls, beginner, 104 bpm\n1-4 Vine right, touch left beside right\n5-8 "
+           "Vine left, touch right",
+    "cafe": "Café Quai\nSeated, 1 wall, absolute beginner, 92 bpm\n1-2 Heel right forward, together\n3-4 Clap, clap",
+    "mill": "Mill Race\n4 walls, improver, 100-112 bpm\n1-4 Monterey half turn right\n5-8 Monterey half turn right",
+    "barge": "Barge Waltz\n3/4, 1 wall, 96 bpm\n1-3 Waltz basic forward left\n4-6 Waltz basic back right",
+    "plain": "Plain Lane\n2 walls\n1 Step right to the side\n2 Step left behind right\n3 Step right to the "
+             "side\n4 Touch left",
+}  # fmt: skip
+
+
+@cache
+def folder(place: str) -> Repertoire:
+    repertoire = Repertoire.at(Path(place))
+    with repertoire.writing() as base:
+        puts = {name: keep(base, words, read(words)).dance for name, words in SHEETS.items()}
+        put_label(base, "dance", puts["tin"], "Christmas")
+        put_danced(base, puts["tin"], Danced("2026-05-12", "Tuesday"))
+        put_danced(base, puts["cafe"], Danced("2025-12-01"))
+    return repertoire
+
+
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Repertoire:
+    return folder(str(tmp_path_factory.mktemp("kept")))
+
+
+def titles(found: Found) -> list[str]:
+    return [hit.title for hit in found.hits]
+
+
+@pytest.mark.parametrize(("query", "there"), [
+    ("", ["Barge Waltz", "Café Quai", "Mill Race", "Plain Lane", "Tin Kettle"]),
+    ("CAFÉ qu", ["Café Quai"]), ("cafe", ["Café Quai"]), ("called mill", ["Mill Race"]),
+    ("has a Monterey", ["Mill Race"]), ("monterey turns", ["Mill Race"]),
+    ("has a vine", ["Plain Lane", "Tin Kettle"]),
+    ("no turns", ["Barge Waltz", "Café Quai", "Plain Lane", "Tin Kettle"]), ("has half turns", ["Mill Race"]),
+    ("seated", ["Café Quai"]), ("with claps", ["Café Quai"]), ("2-wall no vines", []),
+    ("two walls under 110", ["Tin Kettle"]), ("under 105", ["Barge Waltz", "Café Quai", "Mill Race", "Tin Kettle"]),
+    ("around 110", ["Mill Race", "Tin Kettle"]), ("faster than 113", []), ("waltz", ["Barge Waltz"]),
+    ("3/4", ["Barge Waltz"]), ("beginner", ["Tin Kettle"]), ("up to beginner", ["Café Quai", "Tin Kettle"]),
+    ("32 counts", ["Tin Kettle"]), ("at most 8 counts 4 walls", ["Mill Race"]), ("#christmas", ["Tin Kettle"]),
+    ("danced in may", ["Tin Kettle"]), ("danced this year", ["Tin Kettle"]), ("danced", ["Café Quai", "Tin Kettle"]),
+    ("not danced since 2026", ["Barge Waltz", "Café Quai", "Mill Race", "Plain Lane"]),
+    ("never danced waltz", ["Barge Waltz"]), ('"step left behind"', ["Plain Lane"]), ("vine no touch", []),
+    ("no beside vine", []), ("no kettle 2 walls", ["Plain Lane"]),
+])  # fmt: skip
+def test_a_query_finds_what_it_says(kept: Repertoire, query: str, there: list[str]) -> None:
+    found = find(kept, query, today=TODAY)
+    assert sorted(titles(found)) == there
+    assert found.told == ()
+
+
+@pytest.mark.parametrize(
+    ("query", "there"), [("kettel", "Tin Kettle"), ("montrey", "Mill Race"), ("bareg", "Barge Waltz")]
+)
+def test_a_slip_of_the_fingers_is_led_home_and_told(kept: Repertoire, query: str, there: str) -> None:
+    found = find(kept, query)
+    assert titles(found)[0] == there
+    assert f"“{query}”: looked for" in found.told[0]
+
+
+def test_a_word_that_no_sheet_holds_is_told_and_the_rest_is_looked_for(kept: Repertoire) -> None:
+    found = find(kept, "xylophone seated")
+    assert titles(found) == ["Café Quai"]
+    assert found.told == ("no kept sheet has the word “xylophone”: it was left out",)
+    assert find(kept, "xylophone").hits == ()
+
+
+def test_every_beginning_of_a_title_finds_it_while_it_is_typed(kept: Repertoire) -> None:
+    for end in range(1, len("Tin Kettle") + 1):
+        assert "Tin Kettle" in titles(find(kept, "Tin Kettle"[:end]))
+
+
+def test_a_found_dance_shows_the_line_that_was_meant(kept: Repertoire) -> None:
+    assert find(kept, "heel").hits[0].line == "1-2 Heel right forward, together"
+
+
+def test_fewer_are_shown_than_there_are_and_the_number_is_told(kept: Repertoire) -> None:
+    found = find(kept, "", most=2)
+    assert (len(found.hits), found.total) == (2, 5)
+
+
+def test_a_song_that_is_not_kept_is_told(kept: Repertoire) -> None:
+    assert find(kept, "seated fits Copper Lane").told == ("no kept song is called “Copper Lane”",)
+
+
+@pytest.mark.parametrize(
+    "query", ["heel-toe", "step: right", "O'Neil", '"', "*", "a AND", "'; drop table dance; --", "NEAR(", "^"]
+)
+def test_no_words_can_break_the_search(kept: Repertoire, query: str) -> None:
+    find(kept, query)
+    assert find(kept, "").total == 5
+
+
+@given(st.lists(st.sampled_from(PIECES), max_size=12).map("".join))
+def test_any_query_is_read(query: str) -> None:
+    asked(query, today=TODAY)
+
+
+@given(st.lists(st.sampled_from(PIECES), max_size=8).map("".join))
+def test_any_query_is_answered(query: str) -> None:
+    found = find(folder.__wrapped__.kept, query)  # type: ignore[attr-defined]
+    assert len(found.hits) <= 5
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _known(kept: Repertoire) -> None:
+    folder.__wrapped__.kept = kept  # type: ignore[attr-defined]
+
+
+def test_what_the_feet_do_has_a_name_even_where_the_sheet_has_none() -> None:
+    words = SHEETS["plain"]
+    assert "vine" in facts_of(read(words), words).steps
+    assert "vine" not in words.casefold()
+
+
+@pytest.mark.parametrize(("phrase", "name"), [("vines", "vine"), ("jazz boxes", "jazz box"), ("mambo", "side mambo")])
+def test_steps_are_named_in_the_plural_and_with_their_family(phrase: str, name: str) -> None:
+    assert name in steps_named(tuple(phrase.split()))
+
+
+def test_days_are_understood_as_people_say_them() -> None:
+    def days(query: str) -> tuple[object, object, bool]:
+        (one,) = asked(query, today=TODAY).conditions
+        return one.low, one.high, one.holds
+
+    assert days("danced last month") == ("2026-10-01", "2026-10-31", True)
+    assert days("danced in December") == ("2025-12-01", "2025-12-31", True)
+    assert days("not danced since 3 May") == ("2026-05-03", None, False)
+    assert days("danced before 2025-02") == (None, "2025-01-31", True)
+    assert days("danced on 31 February") == (None, None, True)
+
+
+def test_the_found_are_read_without_writing_a_thing(kept: Repertoire) -> None:
+    base = open_sqlite(kept.path, read_only=True)
+    before = base.value("pragma data_version")
+    find(kept, "vine")
+    assert base.value("pragma data_version") == before
+    base.close()
