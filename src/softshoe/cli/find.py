@@ -16,9 +16,12 @@ if TYPE_CHECKING:
 @click.argument("words", nargs=-1)
 @click.option("--song", type=click.Path(path_type=Path), help="Only dances that fit this song: a recording or its map.")
 @click.option("--most", type=click.IntRange(1, 100_000), default=50, show_default=True, help="So many are shown.")
+@click.option("--notes", is_flag=True, help="Search the locked notes about people too; asks for the passphrase.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was found as JSON.")
 @click.pass_context
-def command(ctx: click.Context, words: tuple[str, ...], song: Path | None, most: int, *, as_json: bool) -> None:
+def command(
+    ctx: click.Context, words: tuple[str, ...], song: Path | None, most: int, *, notes: bool, as_json: bool
+) -> None:
     """Find kept dances; without words, list them all.
 
     WORDS are words of the sheet or its title, and what the dance is: seated, two walls, under 110, 32 counts, beginner,
@@ -34,7 +37,12 @@ def command(ctx: click.Context, words: tuple[str, ...], song: Path | None, most:
         print_json(_json(found))
     else:
         _tell(found, asked=bool(words) or song is not None)
-    ctx.exit(0 if found.hits else 1)
+    noted = False
+    if notes:
+        from softshoe.cli.notes import find_in_notes
+
+        noted = find_in_notes(" ".join(words))
+    ctx.exit(0 if found.hits or noted else 1)
 
 
 def _song(path: Path | None) -> SongMap | None:

@@ -28,7 +28,8 @@ COMMANDS = {
     "voice": "Let tracks and films speak with your own voice.",
     "plan": "Lay a class out of dances.",
     "keep": "Keep a dance in the repertoire.",
-    "find": "Find dances of the repertoire by words.",
+    "find": "Find kept dances by words, steps, tempo, days and songs.",
+    "notes": "Keep notes about people, locked with a passphrase.",
     "studio": "The same in the browser, on this machine only.",
 }
 INTERRUPTED = 130
