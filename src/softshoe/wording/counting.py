@@ -34,6 +34,8 @@ AFTER_SIGN = (
     "draw",
     "turnword",
 )
+BEGINS = frozenset(("num", "count", "on"))
+OPENS = frozenset(("(", "[", "&", "+", ""))  # "" is a join that no word was written for
 DASHES = "-–—‐‑"
 RANGE_WORDS = ("to", "through", "thru", "until", "till")
 NOT_A_LABEL = {
@@ -100,6 +102,11 @@ def counts_named(tokens: Sequence[Token], i: int) -> bool:
     return i < len(tokens) and "count" in tokens[i].low and tokens[i].kind in ("count", "on")
 
 
+def may_begin(token: Token) -> bool:
+    """Return whether a label can begin with this token at all."""
+    return token.kind in BEGINS or token.text in OPENS or (token.kind == "prep" and token.low in ("for", "during"))
+
+
 def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
     """Return the label that begins at token i and the index behind it (closing mark included), or None.
 
@@ -108,6 +115,8 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
     >>> [str(p) for p in label.places], i
     (['1', '3/2', '2'], 3)
     """
+    if i >= len(tokens) or not may_begin(tokens[i]):
+        return None
     begin = i
     opened = i < len(tokens) and is_mark(tokens[i], "([")
     i += opened

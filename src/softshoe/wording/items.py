@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.counting import Label, counts_named, is_mark, label_at
+from softshoe.wording.counting import BEGINS, Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
@@ -188,16 +188,13 @@ def labels_of(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[int,
     found: list[tuple[int, int, Label]] = []
     i = 0
     while i < min(len(tokens), MOST_WORDS):
-        hit = _label(tokens, i, found, last)
+        hit = _label(tokens, i, found, last) if _may_count(tokens, i) else None
         if hit is None:
             i += 1
             continue
         found.append((i, hit[1], hit[0]))
         i = hit[1]
     return found
-
-
-BEGINS = frozenset(("num", "count", "on"))
 
 
 def _may_count(tokens: Sequence[Token], i: int) -> bool:
@@ -214,8 +211,6 @@ def _may_count(tokens: Sequence[Token], i: int) -> bool:
 def _label(
     tokens: Sequence[Token], i: int, found: list[tuple[int, int, Label]], last: Fraction | None
 ) -> tuple[Label, int] | None:
-    if not _may_count(tokens, i):
-        return None
     token = tokens[i]
     named = counts_named(tokens, i)
     if not (named or token.kind in BEGINS or token.kind == "mark"):

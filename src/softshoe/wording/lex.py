@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.dance.facing import from_clock
 from softshoe.wording.meant import meant
 from softshoe.wording.numbers import SPELLED, in_digits
-from softshoe.wording.vocabulary import RAW, Entry, phrases
+from softshoe.wording.vocabulary import RAW, Entry, branches
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,6 +23,7 @@ SHORT_FEET = re.compile(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
 BODY = frozenset(
     ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
 )
+HYPHENS = "-‐‑"
 LETTER = {"r": "R", "l": "L"}
 
 
@@ -70,11 +71,11 @@ def clock_deg(text: str) -> int | None:
     return from_clock(*digits[:2]) if digits and 1 <= digits[0] <= 12 else None
 
 
-Raw = tuple[str, str, int, int, bool]
+Raw = tuple[str, str, int, int, bool, str]
 
 
 def _raw(text: str) -> list[Raw]:
-    """Split a line into (kind, text, start, end, glued)."""
+    """Split a line into (kind, text, start, end, glued, the text as phrases are written)."""
     out: list[Raw] = []
     glued = False
     for m in RAW.finditer(text):
@@ -83,7 +84,8 @@ def _raw(text: str) -> list[Raw]:
             glued = False
             continue
         word = m.group()
-        out.append((kind, (meant(word) or word) if kind == "word" else word, m.start(), m.end(), glued))
+        word = (meant(word) or word) if kind == "word" else word
+        out.append((kind, word, m.start(), m.end(), glued, _plain(word)))
         glued = True
     return out
 
@@ -92,17 +94,24 @@ def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
     """Return the longest phrase that begins at i and how many raw tokens it takes; hyphens may stand between its
     words.
     """
-    first = _plain(raw[i][1])
-    for phrase, entry in phrases().get(first, ()):
-        j = _follow(raw, i + 1, phrase)
-        if j:
-            return entry, j - i
-    return None
+    branch = branches().words.get(raw[i][5])
+    found: tuple[Entry, int] | None = None
+    j = i + 1
+    while branch is not None:
+        if branch.entry is not None:
+            found = branch.entry, j - i
+        if not branch.words:
+            break
+        if j + 1 < len(raw) and raw[j][1] in HYPHENS:
+            j += 1
+        branch = branch.words.get(raw[j][5]) if j < len(raw) else None
+        j += 1
+    return found
 
 
 def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entry, int]:
     """ "Right toe strut" is right + toe strut, not right toe + strut: a pattern's name holds together."""
-    behind = _plain(raw[i + taken][1]) if i + taken < len(raw) else ""
+    behind = raw[i + taken][5] if i + taken < len(raw) else ""
     if entry.kind == "times" and raw[i][0] == "num" and taken == 2 and behind in ("r", "l", "right", "left"):
         return Entry("num", raw[i][1]), 1  # "1-2 X R over L"
     if entry.kind == "dir" and entry.value in ("left", "right") and taken > 1 and behind in BODY:
@@ -118,21 +127,11 @@ def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entr
     return (Entry("side", side), 1) if side in "RL" else (entry, taken)
 
 
-def _follow(raw: Sequence[Raw], j: int, phrase: tuple[str, ...]) -> int:
-    """Return the index behind the rest of the phrase, or 0."""
-    for word in phrase[1:]:
-        if j < len(raw) and raw[j][1] in "-‐‑" and j + 1 < len(raw):
-            j += 1
-        if j >= len(raw) or _plain(raw[j][1]) != word:
-            return 0
-        j += 1
-    return j
-
-
 def _plain(text: str) -> str:
     return text.casefold().replace("’", "'").replace("`", "'")
 
 
+@lru_cache(maxsize=512)
 def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     """Return the tokens of one line; ``offset`` is where the line begins in the sheet.
 
@@ -141,14 +140,17 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     """
     if "\n" in text:  # lines that run on: each word stands on its own line
         ends = [m.start() for m in re.finditer("\n", text)]
-        return tuple(
-            Token(kind, value, way, words, start + offset, end + offset, line + bisect(ends, start), glued, low, right)
-            for kind, value, way, words, start, end, _, glued, low, right in _tokens(text)
-        )
-    return tuple(
-        Token(kind, value, way, words, start + offset, end + offset, line, glued, low, right)
-        for kind, value, way, words, start, end, _, glued, low, right in _tokens(text)
-    )
+        return tuple(_moved(token, offset, line + bisect(ends, token.start)) for token in _tokens(text))
+    return tuple([_moved(token, offset, line) for token in _tokens(text)])
+
+
+def _moved(token: Token, by: int, line: int) -> Token:
+    """Return a token of a line's own words with its place in the sheet."""
+    kind, value, way, words, start, end, _, glued, low, right = token
+    return _new(Token, (kind, value, way, words, start + by, end + by, line, glued, low, right))
+
+
+_new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half
 
 
 @lru_cache(maxsize=4096)
@@ -157,7 +159,7 @@ def _tokens(text: str) -> tuple[Token, ...]:
     out: list[Token] = []
     i = 0
     while i < len(raw):
-        kind, words, start, end, glued = raw[i]
+        kind, words, start, end, glued, _ = raw[i]
         sign = glued and words in ("a", "e") and raw[i - 1][0] == "num"  # the "a" of "1a"
         hit = _match(raw, i) if kind in ("word", "num") and not sign else None
         if hit:

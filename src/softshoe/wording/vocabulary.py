@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import csv
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib.resources import files
 
@@ -61,6 +61,27 @@ def phrases() -> dict[str, list[tuple[tuple[str, ...], Entry]]]:
     for listed in known.values():
         listed.sort(key=lambda pair: -len(pair[0]))
     return known
+
+
+@dataclass(slots=True)
+class Branch:
+    """The phrases that begin with the same words: what these words alone mean, and the words that may follow."""
+
+    entry: Entry | None = None
+    words: dict[str, Branch] = field(default_factory=dict)
+
+
+@lru_cache(maxsize=1)
+def branches() -> Branch:
+    """Return every phrase word by word; of two rows with one spelling the first counts."""
+    root = Branch()
+    for listed in phrases().values():
+        for phrase, entry in listed:
+            branch = root
+            for word in phrase:
+                branch = branch.words.setdefault(word, Branch())
+            branch.entry = branch.entry or entry
+    return root
 
 
 @lru_cache(maxsize=1)
