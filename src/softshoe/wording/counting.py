@@ -61,6 +61,11 @@ class Label:
         False  # parted by "+" with blanks round it, or by "and": whole counts or the half between, as steps need
     )
 
+    def moved(self, by: int, lines: int) -> Label:
+        """Return the label so many characters and lines further on."""
+        start, end, line = self.start + by, self.end + by, self.line + lines
+        return Label(self.places, self.ranged, start, end, line, self.spelled, self.single, self.plus)
+
     @property
     def first(self) -> Fraction:
         """The first moment."""

@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.counting import BEGINS, Label, counts_named, is_mark, label_at
+from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
+from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
@@ -17,14 +19,8 @@ from softshoe.wording.ranges_behind import range_behind, sentences
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-NO_COUNT_BEHIND = ("for", "over", "wall", "from", "after", "on")
 PROSAIC = ("on", "count", "prep")
-MOST_WORDS = 1500  # of one line, in which counts are looked for
-BOUNDARY = ",;.|(:[+-–—\t"
 ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
-WORDS_OF = {"verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
-"turnword", "again",
-            "repeat", "same", "mirror", "quiet", "place", "word", "num", "spin", "thumb"}  # fmt: skip
 
 
 def limb_of(text: str) -> tuple[str, int]:
@@ -37,21 +33,36 @@ def limb_of(text: str) -> tuple[str, int]:
 
 def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None) -> list[Item]:
     """Return the items of a line (without its section's name); ``last`` is the count the section has come to."""
+    found = _kept(text, last) if len(text) <= LONGEST_KEPT else _items(text, last)
+    return [item.moved(offset, line) for item in found]
+
+
+LONGEST_KEPT = 400  # characters of a line whose items are kept for the next time it is read
+
+
+@lru_cache(maxsize=1024)
+def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
+    return tuple(_items(text, last))
+
+
+def _items(text: str, last: Fraction | None) -> list[Item]:
+    """Return the items of a line as if it stood alone: on line 0, from character 0."""
     limb, begin = limb_of(text)
-    tokens = list(tokens_of(text[begin:], line=line, offset=offset + begin))
+    tokens = list(tokens_of(text[begin:], line=0, offset=begin))
     if not tokens:
         return []
-    heads = list(tokens_of(text[:begin], line=line, offset=offset))
-    head = label_at(tokens, 0)
-    if head is not None and not any(_may_count(tokens, i) for i in range(head[1], len(tokens))):
+    heads = list(tokens_of(text[:begin], line=0)) if begin else []
+    row = Row(tokens)
+    head = row.label_at(0)
+    if head is not None and not any(i >= head[1] for i in row.begins):
         label, words = _held(head[0], tokens[head[1] - 1 :])
-        items = _with_arms(_limbed(Item(label, _words(words), line)))
+        items = _with_arms(_limbed(Item(label, _words(words), 0)))
     else:
         if _listed(tokens):
-            heads, tokens = [*heads, *tokens[:2]], tokens[2:]
-        rest = _without_summary(tokens)
-        items = _cut(text[begin:], tokens, rest, Line(line, offset + begin, last, limb))
-        heads += tokens[: len(tokens) - len(rest)]
+            heads, row = [*heads, *tokens[:2]], Row(tokens[2:])
+        rest = _without_summary(row)
+        items = _cut(text[begin:], row, rest, Line(begin, last, limb))
+        heads += row.tokens[: len(row.tokens) - len(rest.tokens)]
     for item in items:
         item.limb = item.limb or limb
     for item in items[:1]:
@@ -60,49 +71,49 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
 
 
 class Line(NamedTuple):
-    """Where a line's words stand: its number, the character it begins on, the count before it, its limb."""
+    """Where a line's words begin, the count before it, its limb."""
 
-    number: int
     offset: int
     last: Fraction | None
     limb: str
 
 
-def _cut(text: str, tokens: list[Token], rest: list[Token], line: Line) -> list[Item]:
+def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     """Cut a line's words at its count labels; ``rest`` are the words without a range that only sums them up."""
-    edge = _at_edge(text, line=line.number, offset=line.offset)
+    edge = _at_edge(text, line.offset)
     if edge is not None:
         return edge
     said = _in_prose(rest, line)
     if said is not None:
         return said
-    counted_back = _counted_back(tokens, line.number, line.last) if not line.limb else []
+    counted_back = _counted_back(row, line.last) if not line.limb else []
     if counted_back:
         return counted_back
-    amid = _amid(rest, line.number)
+    amid = _amid(rest)
     if amid is not None:
         return [amid]
     if _trailing(rest):
-        return [_limbed(item) for item in _behind(rest, line.number)]
-    items = _before(rest, line.number, line.last)
+        return [_limbed(item) for item in _behind(rest)]
+    items = _before(rest, line.last)
     return [part for item in items for part in _with_arms(_limbed(item))]
 
 
-def _in_prose(tokens: list[Token], line: Line) -> list[Item] | None:
+def _in_prose(row: Row, line: Line) -> list[Item] | None:
     """Return the items of sentences that tell their counts among their words; None where the line is none of them."""
-    if line.limb or not (tokens[0].kind in PROSAIC or label_at(tokens, 0) is None):
+    tokens = row.tokens
+    if line.limb or not (tokens[0].kind in PROSAIC or row.label_at(0) is None):
         return None
     if not any(t.kind in ("on", "count") or t.dir == "spelled" for t in tokens):
         return None
-    return prose_items(tokens, line.number, line.last)
+    return prose_items(tokens, 0, line.last)
 
 
 HANDS = ("hand", "gest", "thumb")
 
 
-def _amid(tokens: list[Token], line: int) -> Item | None:
+def _amid(row: Row) -> Item | None:
     """ "R foot out (1) … R arm out to the side": a count in brackets between the feet's words and the hands'."""
-    labels = labels_of(tokens, None)
+    tokens, labels = row.tokens, row.labels()
     if len(labels) != 1 or labels[0][0] == 0 or not is_mark(tokens[labels[0][0]], "(["):
         return None
     first, end, label = labels[0]
@@ -111,7 +122,7 @@ def _amid(tokens: list[Token], line: int) -> Item | None:
     if not feet or not behind or behind[0].kind not in HANDS:
         return None
     joint = Token("join", "and", "", "", behind[0].start, behind[0].start, behind[0].line, low="and")
-    return _limbed(Item(label, [*_words(list(tokens[:first])), joint, *behind], line))
+    return _limbed(Item(label, [*_words(list(tokens[:first])), joint, *behind], 0))
 
 
 def _with_arms(item: Item) -> list[Item]:
@@ -126,17 +137,17 @@ def _with_arms(item: Item) -> list[Item]:
     return [item]
 
 
-def _counted_back(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:
+def _counted_back(row: Row, last: Fraction | None) -> list[Item]:
     """ "Tap, home, tap, home, that's 1-4. 5-8 clap": sentences of which the first tells its counts at its end."""
-    if label_at(tokens, 0) is not None:
+    if row.label_at(0) is not None:
         return []
     items: list[Item] = []
-    for sentence in sentences(tokens):
+    for sentence in sentences(row.tokens):
         found = range_behind(sentence, last)
         if found is None and not items:
             return []
         between = sentence[len(found[0]) :] if found else []
-        own = [Item(found[1], _words(found[0]), line, heads=between)] if found else _before(sentence, line, last)
+        own = [Item(found[1], _words(found[0]), 0, heads=between)] if found else _before(Row(sentence), last)
         items += own
         last = next((i.label.last for i in reversed(items) if i.label is not None), last)
     return items
@@ -153,16 +164,17 @@ def _listed(tokens: Sequence[Token]) -> bool:
     )
 
 
-def _without_summary(tokens: list[Token]) -> list[Token]:
+def _without_summary(row: Row) -> Row:
     """ "[1-4] Step right (1), touch left (2) …": a range over labels of its own says nothing more."""
-    first = label_at(tokens, 0)
+    first = row.label_at(0)
     if first is None or not first[0].ranged:
-        return tokens
-    inner = labels_of(tokens[first[1] :], None)
+        return row
+    rest = Row(row.tokens[first[1] :])
+    inner = rest.labels()
     if not inner or not all(first[0].first <= label.first and label.last <= first[0].last for _, _, label in inner):
-        return tokens
+        return row
     told = sum(len(label.places) for _, _, label in inner)
-    return tokens[first[1] :] if told >= len(first[0].places) else tokens
+    return rest if told >= len(first[0].places) else row
 
 
 def _limbed(item: Item) -> Item:
@@ -183,101 +195,24 @@ def _limbed(item: Item) -> Item:
     return item
 
 
-def labels_of(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[int, int, Label]]:
-    """Return the labels of a line: (index of the first token, index behind, label)."""
-    found: list[tuple[int, int, Label]] = []
-    i = 0
-    while i < min(len(tokens), MOST_WORDS):
-        hit = _label(tokens, i, found, last) if _may_count(tokens, i) else None
-        if hit is None:
-            i += 1
-            continue
-        found.append((i, hit[1], hit[0]))
-        i = hit[1]
-    return found
-
-
-def _may_count(tokens: Sequence[Token], i: int) -> bool:
-    """Return whether a count label can begin at token i, by its first words or marks."""
-    token = tokens[i]
-    if token.kind != "mark":
-        return token.kind in BEGINS or token.low in ("for", "during")
-    if token.text not in "(&[+" or i + 1 == len(tokens):
-        return False
-    behind = tokens[i + 1]
-    return behind.kind in BEGINS or behind.low in ("for", "during", "&", "+")
-
-
-def _label(
-    tokens: Sequence[Token], i: int, found: list[tuple[int, int, Label]], last: Fraction | None
-) -> tuple[Label, int] | None:
-    token = tokens[i]
-    named = counts_named(tokens, i)
-    if not (named or token.kind in BEGINS or token.kind == "mark"):
-        return None
-    read = label_at(tokens, i)
-    if read is None:
-        return None
-    label, _ = read
-    if i == 0 or (found and found[-1][1] == i):
-        return read if i == 0 or label.places[0] > found[-1][2].last else None
-    before = tokens[i - 1]
-    boundary = is_mark(before, BOUNDARY)
-    so_far = found[-1][2].last if found else last
-    if named or token.kind in ("on", "count"):
-        if before.low in ("as", "like", "same", "repeat", "rpt", "of", "do"):
-            return None
-        clause = boundary or before.kind == "join" or before.low in ("and", "then")
-        if before.low in ("and", "&") and not any(t.kind in WORDS_OF for t in tokens[read[1] :]):
-            return None  # "pat on 1 and on 4"
-        return read if clause and (so_far is None or label.first > so_far) else None
-    if is_mark(token, "(["):
-        return read
-    behind = tokens[read[1]] if read[1] < len(tokens) else None
-    if label.spelled and before.kind == "join" and i > 1 and so_far is not None and label.first == so_far + 1:
-        return (
-            read
-            if is_mark(tokens[i - 2], ",;") and any(is_mark(t, ",:") for t in tokens[read[1] - 1 : read[1] + 1])
-            else None
-        )
-    return read if _begins(token, before, behind, label, so_far) else None
-
-
-def _begins(token: Token, before: Token, behind: Token | None, label: Label, so_far: Fraction | None) -> bool:
-    """Return whether numbers amid a line are counts: they go on from those before, or stand behind a mark."""
-    boundary = is_mark(before, BOUNDARY)
-    follows = so_far is not None and 0 < label.first - so_far <= 1
-    if is_mark(token, "&+"):
-        return follows and boundary
-    words = behind is not None and behind.kind in WORDS_OF
-    skips = so_far is not None and 1 < label.first - so_far <= 3
-    if boundary and skips and words and behind is not None and not behind.low.endswith("s"):
-        return True
-    if boundary and (len(label.places) > 1 or follows or is_mark(before, ";.|")):
-        return so_far is None or label.first > so_far or is_mark(before, ";|")
-    if before.low in NO_COUNT_BEHIND:
-        return False
-    return follows and words and behind is not None and behind.kind != "num"
-
-
-def _before(tokens: list[Token], line: int, last: Fraction | None) -> list[Item]:
+def _before(row: Row, last: Fraction | None) -> list[Item]:
     """Labels before their words."""
-    labels = labels_of(tokens, last)
+    tokens, labels = row.tokens, row.labels(last)
     if not labels and is_mark(tokens[0], "&") and len(tokens) > 1 and last is not None:
         half = Fraction(last.__floor__()) + Fraction(1, 2)
-        label = Label((half,), False, tokens[0].start, tokens[0].end, line)
-        return [Item(label, _words(tokens[1:]), line)] if half > last else [Item(None, _words(tokens), line)]
+        label = Label((half,), False, tokens[0].start, tokens[0].end, 0)
+        return [Item(label, _words(tokens[1:]), 0)] if half > last else [Item(None, _words(tokens), 0)]
     items: list[Item] = []
     first = labels[0][0] if labels else len(tokens)
     head = _words(tokens[:first])
     if head:
         told = len(labels) > 1 and first > 0 and is_mark(tokens[first - 1], ".!")
-        items.append(Item(None, head, line, remark=told))
+        items.append(Item(None, head, 0, remark=told))
     for k, (at, behind, label) in enumerate(labels):
         until = labels[k + 1][0] if k + 1 < len(labels) else len(tokens)
         stopped = at > 0 and is_mark(tokens[at - 1], ".;")
         label, words = _held(label, tokens[behind - 1 : until])
-        items.append(Item(label, _words(words), line, stopped=stopped))
+        items.append(Item(label, _words(words), 0, stopped=stopped))
     return items
 
 
@@ -298,9 +233,9 @@ def _words(tokens: list[Token]) -> list[Token]:
     return tokens[start:end]
 
 
-def _trailing(tokens: Sequence[Token]) -> bool:
+def _trailing(row: Row) -> bool:
     """Return whether labels stand behind their words: "Step right (1), touch left (2)", or counts at the right edge."""
-    labels = labels_of(tokens, None)
+    tokens, labels = row.tokens, row.labels()
     if not labels or labels[0][0] == 0:
         return False
     first, behind, _ = labels[0]
@@ -318,45 +253,47 @@ def _copies(tokens: Sequence[Token]) -> bool:
     return bool(words) and words[0].kind in ("repeat", "again", "same", "mirror")
 
 
-def _copied(tokens: list[Token], line: int) -> Item | None:
+def _copied(tokens: list[Token]) -> Item | None:
     """Return such a sentence as an item with the counts it names, None where it names none."""
     for i, token in enumerate(tokens[1:], 1):
         named = token.kind in ("num", "count") and tokens[i - 1].low in ("for", "on", "over")
         read = label_at(tokens, i) if named else None
         if read is not None and len(read[0].places) > 1:
-            return Item(read[0], _words([*tokens[: i - 1], *tokens[read[1] :]]), line)
+            return Item(read[0], _words([*tokens[: i - 1], *tokens[read[1] :]]), 0)
     return None
 
 
 EDGE = re.compile(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")
 
 
-def _at_edge(text: str, *, line: int, offset: int) -> list[Item] | None:
+def _at_edge(text: str, offset: int) -> list[Item] | None:
     """Counts at the right edge, a wide gap or a column away from the words."""
     found = EDGE.search(text)
     if not found or not text[: found.start()].strip(" |*-•"):
         return None
-    tokens = tokens_of(text[: found.start()], line=line, offset=offset)
-    label = label_at(tokens_of(found[1], line=line, offset=offset + found.start(1)), 0)
-    if label is None or (labels_of(tokens, None)[:1] and labels_of(tokens, None)[0][0] == 0):
+    label = label_at(tokens_of(found[1], line=0, offset=offset + found.start(1)), 0)
+    if label is None:
         return None
-    return [_limbed(Item(label[0], _words(list(tokens)), line))]
+    row = Row(list(tokens_of(text[: found.start()], line=0, offset=offset)))
+    if row.labels()[:1] and row.labels()[0][0] == 0:
+        return None
+    return [_limbed(Item(label[0], _words(list(row.tokens)), 0))]
 
 
-def _behind(tokens: list[Token], line: int) -> list[Item]:
+def _behind(row: Row) -> list[Item]:
     """Labels behind their words."""
     items: list[Item] = []
-    start = 0
-    for first, behind, label in labels_of(tokens, None):
-        items.append(Item(label, _words(tokens[start:first]), line))
+    tokens, start = row.tokens, 0
+    for first, behind, label in row.labels():
+        items.append(Item(label, _words(tokens[start:first]), 0))
         start = behind
     rest = _words(tokens[start:])
-    if rest and _copies(rest) and (copy := _copied(rest, line)) is not None:
+    if rest and _copies(rest) and (copy := _copied(rest)) is not None:
         items.append(copy)
     elif (
         rest and items and all(t.kind in ("clock", "look", "mark", "weight", "side", "noweight", "fill") for t in rest)
     ):
         items[-1].tokens += tokens[start:]
     elif rest:
-        items.append(Item(None, rest, line))
+        items.append(Item(None, rest, 0))
     return items

@@ -48,6 +48,11 @@ class Token(NamedTuple):
         """The value of a number token."""
         return int(self.value)
 
+    def moved(self, by: int, lines: int) -> Token:
+        """Return the token so many characters and lines further on."""
+        kind, value, way, words, start, end, line, glued, low, right = self
+        return _new(Token, (kind, value, way, words, start + by, end + by, line + lines, glued, low, right))
+
 
 def fraction_deg(text: str) -> int | None:
     """Return the degrees of a written part of a turn; None when it is none ("2/4" of a bar is half a turn too).
@@ -131,30 +136,34 @@ def _plain(text: str) -> str:
     return text.casefold().replace("’", "'").replace("`", "'")
 
 
-@lru_cache(maxsize=512)
 def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     """Return the tokens of one line; ``offset`` is where the line begins in the sheet.
 
     >>> [t.kind for t in tokens_of("1&2 R kick-ball-change", line=1)]
     ['num', 'mark', 'num', 'side', 'pattern']
     """
-    if "\n" in text:  # lines that run on: each word stands on its own line
-        ends = [m.start() for m in re.finditer("\n", text)]
-        return tuple(_moved(token, offset, line + bisect(ends, token.start)) for token in _tokens(text))
-    return tuple([_moved(token, offset, line) for token in _tokens(text)])
-
-
-def _moved(token: Token, by: int, line: int) -> Token:
-    """Return a token of a line's own words with its place in the sheet."""
-    kind, value, way, words, start, end, _, glued, low, right = token
-    return _new(Token, (kind, value, way, words, start + by, end + by, line, glued, low, right))
+    tokens = _kept(text) if len(text) <= LONGEST_KEPT else _tokens(text)
+    return tokens if not (offset or line) else tuple([token.moved(offset, line) for token in tokens])
 
 
 _new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half
+LONGEST_KEPT = 400  # characters of a line whose words are kept for the next time it is read
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
+def _kept(text: str) -> tuple[Token, ...]:
+    return _tokens(text)
+
+
 def _tokens(text: str) -> tuple[Token, ...]:
+    """Return the tokens of a text as if it began the sheet; of lines that run on, each word stands on its own."""
+    if "\n" in text:
+        ends = [m.start() for m in re.finditer("\n", text)]
+        return tuple(token.moved(0, bisect(ends, token.start)) for token in _found(text))
+    return tuple(_found(text))
+
+
+def _found(text: str) -> list[Token]:
     raw = _raw(text)
     out: list[Token] = []
     i = 0
@@ -173,7 +182,7 @@ def _tokens(text: str) -> tuple[Token, ...]:
             continue
         out += _single(kind, words, start, end, glued)
         i += 1
-    return tuple(out)
+    return out
 
 
 def _single(kind: str, words: str, start: int, end: int, glued: bool) -> list[Token]:

@@ -135,3 +135,10 @@ class Item:
     talk: list[list[Token]] = field(default_factory=list)  # sentences in it that hold no step
     strange: list[Token] = field(default_factory=list)  # strange words where a clause should have its doing word
     leading: Token | None = None  # a strange word where the doing word should stand
+
+    def moved(self, by: int, lines: int) -> Item:
+        """Return an item just cut from its line, so many characters and lines further on."""
+        tokens = [t.moved(by, lines) for t in self.tokens]
+        heads = [t.moved(by, lines) for t in self.heads]
+        label = self.label and self.label.moved(by, lines)
+        return Item(label, tokens, self.line + lines, self.limb, self.stopped, heads=heads, remark=self.remark)

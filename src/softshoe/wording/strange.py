@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Severity, nearest
-from softshoe.wording.items import WORDS_OF
+from softshoe.wording.labels import WORDS_OF
 from softshoe.wording.meant import meant
 from softshoe.wording.vocabulary import step_words, table
 
