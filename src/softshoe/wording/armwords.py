@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.dance.arms import GESTURE
@@ -247,7 +246,7 @@ def arms_atom(draft: Draft, before: Hand | None, default_side: str) -> Atom:
     """Return the atom of a clause for the hands."""
     hands = hands_of(draft, before, default_side)
     if draft.doing == "gest" and draft.value == "follow":
-        hands = [replace(h, place="foot", toward="") for h in hands]
+        hands = [h._replace(place="foot", toward="") for h in hands]
     in_turn = len(hands) > 1 and (
         draft.alternate or len({h.side for h in hands}) < len(hands) or "both" not in draft.hands
     )

@@ -5,9 +5,8 @@ Numbers are the sheet's own (usually 1 to 8 in each section); ``places`` are exa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -46,8 +45,7 @@ NOT_A_LABEL = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """One count label: its moments in order, whether it was a plain range, and where it stands."""
 
     places: tuple[Fraction, ...]

@@ -164,7 +164,7 @@ def _side_list(draft: Draft, feet: list[str | None]) -> list[Want]:
     """ "Twist right, left": the sides are where both heels go; "bump R R L": where the hips go."""
     ways = {"R": "right", "L": "left"}
     one = want_of(draft, None)
-    return [replace(one, foot="both" if one.verb != "bump" else None, dir=ways.get(f or "", one.dir)) for f in feet]
+    return [one._replace(foot="both" if one.verb != "bump" else None, dir=ways.get(f or "", one.dir)) for f in feet]
 
 
 def foot_atom(draft: Draft) -> Atom | None:
@@ -183,7 +183,7 @@ def foot_atom(draft: Draft) -> Atom | None:
     else:
         wants = [want_of(draft, foot) for foot in feet]
     if draft.doing == "verb" and draft.value == "split":
-        wants = [replace(wants[0], foot="both", dir="apart"), replace(wants[0], foot="both", dir="centre")]
+        wants = [wants[0]._replace(foot="both", dir="apart"), wants[0]._replace(foot="both", dir="centre")]
     slots = tuple(Slot((want,)) for want in wants)
     atom = Atom([slots], draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, each=draft.each)
     atom.lasts = wants[-1].verb in LASTING or wants[-1].goes_on
@@ -200,9 +200,8 @@ def _choices(atom: Atom, draft: Draft, wants: list[Want]) -> None:
     """Some words stand for one moment or for two: "pivot ½" alone, "cross rock", "heel split"."""
     first = wants[0]
     if draft.value in ("pivot", "paddle") and draft.doing == "verb":
-        one = (Slot((replace(first, foot=None),)),)
-        lead = replace(
-            first,
+        one = (Slot((first._replace(foot=None),)),)
+        lead = first._replace(
             verb="step",
             foot=first.foot,
             dir="forward",
@@ -239,7 +238,7 @@ def _again(want: Want) -> Want:
         return want
     way = "side" if want.dir in ("right", "left") else want.dir
     way = {"forward R diag": "forward diag", "forward L diag": "forward diag"}.get(way, way)
-    return replace(want, foot=None, dir=way, ref="", alternate=True)
+    return want._replace(foot=None, dir=way, ref="", alternate=True)
 
 
 def with_draft(atom: Atom, draft: Draft) -> None:
@@ -265,7 +264,7 @@ def _weighted(slots: tuple[Slot, ...], weight: str) -> tuple[Slot, ...]:
         return slots
     last = slots[-1]
     wants = tuple(
-        replace(w, weight=weight, verb="stomp-up" if w.verb == "stomp" and weight == "no" else w.verb)
+        w._replace(weight=weight, verb="stomp-up" if w.verb == "stomp" and weight == "no" else w.verb)
         for w in last.wants
     )
     return (*slots[:-1], Slot(wants, last.hands, last.after))

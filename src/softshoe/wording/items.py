@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -220,7 +219,7 @@ def _held(label: Label, words: list[Token]) -> tuple[Label, list[Token]]:
     """ "1-2-3-hold Walk R L R": a hold in the label is the last count. The first of the words ends the label."""
     if len(words) < 3 or not is_mark(words[0], "-–—,") or words[1].value != "hold" or not words[1].glued:
         return label, words[1:]
-    return replace(label, places=(*label.places, label.last + 1)), [*words[2:], words[1]]
+    return label._replace(places=(*label.places, label.last + 1)), [*words[2:], words[1]]
 
 
 def _words(tokens: list[Token]) -> list[Token]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import lasting
@@ -53,8 +53,8 @@ def going_on(slot: Slot) -> Slot | None:
     wants = tuple(
         w for w in slot.wants if (w.verb in ("drag", "sweep", "lower") and w.foot != "both") or w.verb == "drag"
     )
-    wants += tuple(replace(w, verb="slide on") for w in slot.wants if w.verb == "slide")
-    wants += tuple(replace(w, foot=None, alternate=True) for w in slot.wants if w.goes_on)
+    wants += tuple(w._replace(verb="slide on") for w in slot.wants if w.verb == "slide")
+    wants += tuple(w._replace(foot=None, alternate=True) for w in slot.wants if w.goes_on)
     hands = tuple(h for h in slot.hands if lasting(h))
     return Slot(wants, hands, slot.after) if wants or hands else None
 
@@ -122,4 +122,4 @@ def _next_foot(atom: Atom, first: Atom) -> bool:
 
 
 def _going(slot: Slot, *, on: bool) -> Slot:
-    return replace(slot, wants=tuple(replace(w, goes_on=on) for w in slot.wants))
+    return slot._replace(wants=tuple(w._replace(goes_on=on) for w in slot.wants))

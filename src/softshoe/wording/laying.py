@@ -7,10 +7,9 @@ The rules, in order: as many moments as counts; sharing undone or done where wor
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice, product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.verbs import VERB
 from softshoe.wording.footwords import times_over
@@ -50,12 +49,11 @@ def _row(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...]) ->
 
 def _turned(slot: Slot) -> Slot:
     """A turn told behind a step of the same moment is that step's turn."""
-    from dataclasses import replace
 
     *steps, turn = slot.wants
     if not steps:
         return slot
-    return Slot((*steps[:-1], replace(steps[-1], turn_deg=turn.turn_deg, spin=turn.spin)), slot.hands, slot.after)
+    return Slot((*steps[:-1], steps[-1]._replace(turn_deg=turn.turn_deg, spin=turn.spin)), slot.hands, slot.after)
 
 
 STRUCK = ("clap", "snap", "pat", "drum", "punch")
@@ -165,8 +163,7 @@ def _one_each(row: Row, places: Sequence[Fraction]) -> Laid:
 Rows = list[tuple[Row, tuple[int, ...]]]
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """What is to be laid: atoms, which of them share a moment, the ways to read them, the counts they are for."""
 
     atoms: list[Atom]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from softshoe.wording.asides import parted
 
@@ -13,8 +13,7 @@ STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
 LONGEST_LINE = 4000
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line: its number from 1, where it begins in the sheet, its words, and what is too long to be read."""
 
     number: int

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -16,8 +15,7 @@ SWAP = {
 
 def mirrored_want(want: Want) -> Want:
     """Return the want with left and right exchanged."""
-    return replace(
-        want,
+    return want._replace(
         foot=SWAP.get(want.foot, want.foot) if want.foot else None,
         dir=SWAP.get(want.dir, want.dir),
         spin=-want.spin,
@@ -29,9 +27,9 @@ def mirrored_want(want: Want) -> Want:
 
 def mirrored_hand(hand: Hand) -> Hand:
     """Return the hand's part with left and right exchanged."""
-    return replace(hand, side=SWAP.get(hand.side, hand.side), toward=SWAP.get(hand.toward, hand.toward))
+    return hand._replace(side=SWAP.get(hand.side, hand.side), toward=SWAP.get(hand.toward, hand.toward))
 
 
 def mirrored_slot(slot: Slot) -> Slot:
     """Return the slot with left and right exchanged."""
-    return replace(slot, wants=tuple(map(mirrored_want, slot.wants)), hands=tuple(map(mirrored_hand, slot.hands)))
+    return slot._replace(wants=tuple(map(mirrored_want, slot.wants)), hands=tuple(map(mirrored_hand, slot.hands)))

@@ -8,15 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from softshoe.wording.counting import Label
     from softshoe.wording.lex import Token
 
 
-@dataclass(frozen=True, slots=True)
-class Want:
+class Want(NamedTuple):
     """One foot's part. ``turn_deg`` is unsigned where ``spin`` (1 right, -1 left) is unknown (0)."""
 
     foot: str | None = None
@@ -37,8 +36,7 @@ class Want:
     inferred: str = ""  # what the words left out and the reader filled in
 
 
-@dataclass(frozen=True, slots=True)
-class Hand:
+class Hand(NamedTuple):
     """One hand's part, or both alike; ``side`` "" is both unless something else settles it."""
 
     side: str
@@ -49,8 +47,7 @@ class Hand:
     span: tuple[int, int] = (0, 0)
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(NamedTuple):
     """What happens at one moment; ``after`` is how many counts after the atom begins, by the atom's own rhythm."""
 
     wants: tuple[Want, ...] = ()

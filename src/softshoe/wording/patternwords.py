@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -82,7 +81,7 @@ def _pattern_slots(draft: Draft, name: str, lead: str, *, closed: bool) -> tuple
     for i, (step, other) in enumerate(zip(chosen, left, strict=True)):
         want = _code_want(step, draft, first=i == 0)
         if not lead:
-            want = replace(want, under_left=_code_want(other, draft, first=i == 0))
+            want = want._replace(under_left=_code_want(other, draft, first=i == 0))
         after = step.at - start.__floor__() if start >= 1 else step.at - 1
         if slots and slots[-1].after == after:
             slots[-1] = Slot((*slots[-1].wants, want), (), after)
@@ -91,7 +90,7 @@ def _pattern_slots(draft: Draft, name: str, lead: str, *, closed: bool) -> tuple
     if draft.amount and 0 <= draft.turn_on <= len(slots):
         slots = _turn_on(slots, draft.turn_on)
     if draft.weight and slots:
-        slots[-1] = Slot((replace(slots[-1].wants[0], weight=draft.weight),), (), slots[-1].after)
+        slots[-1] = Slot((slots[-1].wants[0]._replace(weight=draft.weight),), (), slots[-1].after)
     return tuple(slots)
 
 
@@ -105,8 +104,8 @@ def _turn_on(slots: list[Slot], which: int) -> list[Slot]:
         return slots
 
     def there(i: int, slot: Slot) -> Slot:
-        wants = tuple(replace(w, turn_deg=total if i == at else 0, spin=turns[0].spin) for w in slot.wants)
-        return replace(slot, wants=wants)
+        wants = tuple(w._replace(turn_deg=total if i == at else 0, spin=turns[0].spin) for w in slot.wants)
+        return slot._replace(wants=wants)
 
     return [there(i, slot) for i, slot in enumerate(slots)]
 
@@ -179,4 +178,4 @@ def _freed(want: Want, *, left_led: bool) -> Want:
     if want.under_left is not None:
         return want
     double = mirrored_want(want)
-    return replace(double, under_left=want) if left_led else replace(want, under_left=double)
+    return double._replace(under_left=want) if left_led else want._replace(under_left=double)

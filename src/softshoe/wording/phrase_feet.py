@@ -64,7 +64,7 @@ class FootPhrases(Phrase):
             and not ahead.hands
         ):
             atom.choices = [
-                tuple(replace(s, wants=tuple(replace(w, dir=ahead.dirs[-1]) for w in s.wants)) for s in c)
+                tuple(s._replace(wants=tuple(w._replace(dir=ahead.dirs[-1]) for w in s.wants)) for s in c)
                 for c in atom.choices
             ]
             ahead.dirs.clear()
@@ -87,14 +87,14 @@ class FootPhrases(Phrase):
         if draft.doing:
             return
         if meant.verb == told.verb:
-            told = replace(told, dir=told.dir or meant.dir)
+            told = told._replace(dir=told.dir or meant.dir)
         elif meant.verb == "drop" and draft.part in ("heel", "toe"):
-            told = replace(told, verb="drop", dir="in place")
+            told = told._replace(verb="drop", dir="in place")
         elif told.verb == TURN_ONLY and meant.turn_deg:
             told = meant
         elif told.verb == "step" and (told.dir in ("", meant.dir) or meant.verb == "rock"):
-            told = replace(told, verb=meant.verb, dir=told.dir or meant.dir, inferred="")
-        atom.choices = [(replace(slots[0], wants=(told,)),), *atom.choices[1:]]
+            told = told._replace(verb=meant.verb, dir=told.dir or meant.dir, inferred="")
+        atom.choices = [(slots[0]._replace(wants=(told,)),), *atom.choices[1:]]
 
     def _way_of_all(self, draft: Draft) -> None:
         """ "Walk right, left, right, left on the spot": a place behind the last foot is for the whole run."""
@@ -105,10 +105,10 @@ class FootPhrases(Phrase):
             return
 
         def there(want: Want) -> Want:
-            return replace(want, dir=draft.dirs[0])
+            return want._replace(dir=draft.dirs[0])
 
         for atom in self.atoms[self.run :]:
-            atom.choices = [tuple(replace(s, wants=tuple(map(there, s.wants))) for s in c) for c in atom.choices]
+            atom.choices = [tuple(s._replace(wants=tuple(map(there, s.wants))) for s in c) for c in atom.choices]
 
     def _under_heading(self, draft: Draft) -> Draft:
         """ "Both feet travel to the right: heels, toes": the heading lends its way; "left rocking chair: rock …" its

@@ -104,7 +104,7 @@ class HandPhrases(Phrase):
         if last is not None and not draft.doing and last.choices[0][-1].hands and last.arms_only:
             self.atoms.pop()  # what leads is told behind the drumming
         sides = (hands[0].side, OTHER[hands[0].side])
-        turns = [Slot(hands=(replace(hands[0], side=sides[i % 2]),)) for i in range(8)]
+        turns = [Slot(hands=(hands[0]._replace(side=sides[i % 2]),)) for i in range(8)]
         atom.choices = [tuple(turns[:n]) for n in (4, 8, 2, 3, 6, 1, 5, 7)]
 
     def _rests_already(self, draft: Draft) -> bool:
@@ -144,9 +144,9 @@ class HandPhrases(Phrase):
             return False
 
         def placed(hand: Hand) -> Hand:
-            return hand if hand.place or hand.gesture in UNPLACED else replace(hand, place=draft.place)
+            return hand if hand.place or hand.gesture in UNPLACED else hand._replace(place=draft.place)
 
-        last.choices = [tuple(replace(s, hands=tuple(map(placed, s.hands))) for s in c) for c in last.choices]
+        last.choices = [tuple(s._replace(hands=tuple(map(placed, s.hands))) for s in c) for c in last.choices]
         self._like_the_last(draft.place)
         if draft.grouped or draft.tokens_say("each", "all"):
             self._all_at(draft.place)
@@ -166,19 +166,19 @@ class HandPhrases(Phrase):
 
         def high(hand: Hand) -> Hand:
             fits = hand.gesture in (("pat", "drum", "rest") if place in BODY else KEEPS_HEIGHT)
-            return replace(hand, place=place) if fits and not hand.place else hand
+            return hand._replace(place=place) if fits and not hand.place else hand
 
         for atom in self.atoms:
-            atom.choices = [tuple(replace(s, hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
+            atom.choices = [tuple(s._replace(hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
 
     def _height(self, atom: Atom, before: Hand) -> None:
         """A height said earlier in the sentence holds for the rest of it."""
 
         def high(hand: Hand) -> Hand:
-            return replace(hand, place=before.place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
+            return hand._replace(place=before.place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
 
         if before.place not in ("lap", "thigh", "hip", "knee", "foot"):
-            atom.choices = [tuple(replace(s, hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
+            atom.choices = [tuple(s._replace(hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
             self.hand_before = atom.choices[0][-1].hands[-1] if atom.choices[0] else before
 
     def _joins_hands(self, draft: Draft, gesture: str) -> bool:
@@ -198,12 +198,12 @@ class HandPhrases(Phrase):
         side = next((h for h in (*draft.hands, *draft.feet) if h in ("R", "L", "both")), "")
         if draft.dirs:
             last.choices = [
-                tuple(replace(s, hands=tuple(replace(h, toward=draft.dirs[0]) for h in s.hands)) for s in c)
+                tuple(s._replace(hands=tuple(h._replace(toward=draft.dirs[0]) for h in s.hands)) for s in c)
                 for c in last.choices
             ]
         if side:
             last.choices = [
-                tuple(replace(s, hands=tuple(replace(h, side=side) for h in s.hands)) for s in c) for c in last.choices
+                tuple(s._replace(hands=tuple(h._replace(side=side) for h in s.hands)) for s in c) for c in last.choices
             ]
         self._like_the_last(draft.place, side)
         return True
@@ -216,8 +216,8 @@ class HandPhrases(Phrase):
             hands = [h for s in atom.choices[0] for h in s.hands]
             if not atom.arms_only or [h.gesture for h in hands] != what or any(h.place for h in hands):
                 return
-            alike = tuple(replace(h, place=place, side=side or h.side) for h in hands)
-            atom.choices = [tuple(replace(s, hands=alike) for s in c) for c in atom.choices]
+            alike = tuple(h._replace(place=place, side=side or h.side) for h in hands)
+            atom.choices = [tuple(s._replace(hands=alike) for s in c) for c in atom.choices]
 
     def _template(self, draft: Draft, ahead: Draft | None, atom: Atom) -> None:
         """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""

@@ -4,9 +4,9 @@ before.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, foot_atom, with_draft
@@ -265,8 +265,7 @@ def _stays(draft: Draft, before: Draft | None) -> bool:
     return held or draft.tokens_say("keep", "still") or (beside and fans and draft.tokens_say(*STAYING))
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(NamedTuple):
     """What the words before have left: clauses for feet and hands, which of them was last, where was patted, the last
     hand that moved alone.
     """
@@ -299,7 +298,7 @@ def atoms_of(
 
 def after_stop(context: Context) -> Context:
     """Return what is left of the context behind a full stop: who moved, but no height."""
-    return replace(context, hand=replace(context.hand, place="") if context.hand is not None else None)
+    return context._replace(hand=context.hand._replace(place="") if context.hand is not None else None)
 
 
 def on_a_new_line(context: Context) -> Context:

@@ -6,7 +6,7 @@ to the one whose words it is. A sentence without a count in such a line is a rem
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -182,7 +182,7 @@ def _led_up(item: Item, label: Label, before: Fraction) -> list[Item]:
         item.tokens = _trimmed(tokens[cut:])
         return [Item(run, lead, item.line, stopped=item.stopped), item]
     if sum(t.kind == "side" for t in tokens) == len(places):
-        item.label = replace(label, places=places, ranged=True)  # "march right, left, right, left on 8"
+        item.label = label._replace(places=places, ranged=True)  # "march right, left, right, left on 8"
     return [item]
 
 

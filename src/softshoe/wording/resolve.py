@@ -78,7 +78,7 @@ class Dancer(WhichFoot):
             return want
         if want.lead:
             self.lead = self._free_letter()
-        return want.under_left if self.lead == "L" else replace(want, under_left=None)
+        return want.under_left if self.lead == "L" else want._replace(under_left=None)
 
     def _stand(self, action: Action) -> None:
         self.weight = weight_after(action, self.weight)
@@ -136,10 +136,10 @@ class Dancer(WhichFoot):
         if not want.turn_deg and want.square < 0:
             self.choose(want.line, at, "“Turn” can be a quarter or a half here; a quarter was taken.",
                         "Say how far: a quarter, a half.")  # fmt: skip
-            want = replace(want, turn_deg=90)
+            want = want._replace(turn_deg=90)
         if last is not None and last.dir is Direction.FORWARD and last.verb in ("step", "touch", "rock"):
-            return replace(want, verb="pivot")
-        return replace(want, verb="step", dir="forward")
+            return want._replace(verb="pivot")
+        return want._replace(verb="step", dir="forward")
 
     # which foot
 

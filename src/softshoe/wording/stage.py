@@ -133,7 +133,7 @@ def _for_a_step(draft: Draft) -> bool:
 
 def _opened(choice: tuple[Slot, ...]) -> tuple[Slot, ...]:
     """Mark what opens a stretch that names no foot."""
-    return tuple(replace(s, wants=tuple(replace(w, opens=not w.alternate) for w in s.wants)) for s in choice)
+    return tuple(s._replace(wants=tuple(w._replace(opens=not w.alternate) for w in s.wants)) for s in choice)
 
 
 def _leading(drafts: list[Draft]) -> Token | None:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.checks.given import moment
 from softshoe.dance.feet import ONE, Foot
@@ -26,8 +25,7 @@ LEAST_FEET, LEAST_HANDS = 16, 8  # so many moves before a share says anything
 EVEN_SHARE = (0.4, 0.6)  # the right side's share; a rule of the project's own
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """Two moves of the feet that follow each other, and the seconds between them."""
 
     one: Action
