@@ -265,6 +265,15 @@ def _stays(draft: Draft, before: Draft | None) -> bool:
     return held or draft.tokens_say("keep", "still") or (beside and fans and draft.tokens_say(*STAYING))
 
 
+class Left(NamedTuple):
+    """Which words left a context, and where they begin; ``stopped`` where a full stop stands behind them."""
+
+    number: int
+    start: int
+    line: int
+    stopped: bool = False
+
+
 class Context(NamedTuple):
     """What the words before have left: clauses for feet and hands, which of them was last, where was patted, the last
     hand that moved alone.
@@ -275,6 +284,7 @@ class Context(NamedTuple):
     last: str = ""
     patted: str = ""
     alone: str = ""
+    left: Left | None = None
 
 
 NOTHING = Context()
@@ -298,7 +308,8 @@ def atoms_of(
 
 def after_stop(context: Context) -> Context:
     """Return what is left of the context behind a full stop: who moved, but no height."""
-    return context._replace(hand=context.hand._replace(place="") if context.hand is not None else None)
+    hand = context.hand._replace(place="") if context.hand is not None else None
+    return context._replace(hand=hand, left=context.left and context.left._replace(stopped=True))
 
 
 def on_a_new_line(context: Context) -> Context:

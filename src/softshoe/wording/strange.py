@@ -78,7 +78,7 @@ def _told(stage: Stage, one: Ready, token: Token) -> bool:
     alone = (
         (one.item.limb != "arms" and not one.atoms and one.repeat is None)
         or (one.laid is not None and bool(one.laid.problem))
-        or token is one.item.leading
+        or token == one.item.leading
         or (one.item.label is not None and not one.atoms and one.repeat is None)
     )
     near = meant_by(token.text) if alone or not is_filler(token.text) else None

@@ -1,0 +1,135 @@
+"""What the words of an item say: its clauses read into phrases, a copy it asks for, words that no clause can use."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from softshoe.wording.chatter import parted
+from softshoe.wording.laid import walked
+from softshoe.wording.mirrors import mirrored_slot
+from softshoe.wording.other_side import side_alone, then_the_other
+from softshoe.wording.phrases import Context, atoms_of
+from softshoe.wording.repeats import repeat_of
+from softshoe.wording.scanner import Scanner
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+    from softshoe.wording.lex import Token
+    from softshoe.wording.parts import Atom, Item, Repeat, Slot
+
+
+@dataclass(slots=True)
+class Said:
+    """Words that may be danced and those that may not; phrases; what is copied; what the next words may lean on."""
+
+    tokens: list[Token]
+    talk: list[list[Token]]
+    asides: list[Token]
+    strange: list[Token]
+    unknown: list[Token]
+    leading: Token | None
+    atoms: list[Atom]
+    repeat: Repeat | None
+    context: Context
+
+
+def said_by(item: Item, context: Context) -> Said:
+    """Read an item's words; its counts are those of the sheet. Only its words, limb and number of counts matter."""
+    tokens, talk = parted(item.tokens)
+    scanner = Scanner(tokens)
+    drafts = scanner.read()
+    strange = [d.tokens[0] for d in drafts if d.unknown and d.tokens[0] is d.unknown[0] and _for_a_step(d)]
+    talks = [d for d in drafts if d.bare and len(d.unknown) > 1] if not all(d.bare for d in drafts) else []
+    talk += [d.tokens for d in talks]  # "…, as though admiring the roses"
+    unknown = [t for d in drafts if d not in talks for t in d.unknown]
+    leading = _leading(drafts)
+    atoms, repeat, left = _phrases(item, tokens, drafts, context)
+    if atoms and not any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in tokens):
+        atoms[0].choices = [_opened(c) for c in atoms[0].choices]
+    return Said(tokens, talk, scanner.asides, strange, unknown, leading, walked(atoms), repeat, left)
+
+
+def _phrases(
+    item: Item, tokens: list[Token], drafts: list[Draft], context: Context
+) -> tuple[list[Atom], Repeat | None, Context]:
+    """Return the phrases of the clauses, what they ask to be copied, and what the next words may lean on."""
+    counts = len(item.label.places) if item.label else 0
+    found = repeat_of(drafts, tokens)
+    repeat = None
+    if found is not None:
+        repeat, drafts = found
+    elif (alone := side_alone(drafts, item)) is not None:
+        repeat, drafts = alone, []
+    atoms, left = atoms_of(drafts, context=context, of_arms=item.limb == "arms")
+    twice = then_the_other(drafts) if repeat is None and counts > 2 else None
+    if twice is not None:
+        half, more = atoms_of(twice[0], context=context, of_arms=item.limb == "arms")
+        if 2 * sum(len(a.choices[0]) for a in half) == counts:
+            atoms, left = [*half, *again(half, twice[1])], more
+    moments = sum(len(a.choices[0]) for a in atoms)
+    if repeat is not None and _own_again(repeat, atoms, item, half=moments if counts in (0, 2 * moments) else 0):
+        atoms, repeat = [*atoms, *again(atoms, repeat)], None
+    elif repeat is not None and atoms and not item.label and len(repeat.at) == len(atoms) and all(a.at for a in atoms):
+        copies = again(atoms, repeat)  # "open on 1, rest on 2; the same on 4 and 5"
+        atoms += [replace(one, at=(place,)) for one, place in zip(copies, repeat.at, strict=True)]
+        repeat = None
+    return atoms, repeat, left
+
+
+def _for_a_step(draft: Draft) -> bool:
+    """ "Stonk right": a strange word and a foot, without a doing word."""
+    return bool(draft.feet) and not (draft.doing or draft.hands or draft.part or draft.dirs)
+
+
+def _opened(choice: tuple[Slot, ...]) -> tuple[Slot, ...]:
+    """Mark what opens a stretch that names no foot."""
+    return tuple(s._replace(wants=tuple(w._replace(opens=not w.alternate) for w in s.wants)) for s in choice)
+
+
+def _leading(drafts: list[Draft]) -> Token | None:
+    """Return a strange word that stands where a doing word should.
+
+    "Wimble on the spot: right, left": for the whole line. "Flumph right foot forward", "right plimber forward": where
+    the clause names who moves and whither, and nothing that is done.
+    """
+    head = drafts[0] if drafts else None
+    if head is None:
+        return None
+    if head.unknown and head.tokens[0] is head.unknown[0] and head.heading:
+        named = head.doing or head.hands or head.part or head.feet
+        listed = all(d.feet and not (d.doing or d.part or d.hands or d.dirs) for d in drafts[1:])
+        return head.unknown[0] if not named and len(drafts) > 1 and listed else None
+    return next((d.unknown[0] for d in drafts if _lacks_doing(d)), None)
+
+
+def _lacks_doing(draft: Draft) -> bool:
+    """Return whether a strange word stands straight before or behind the foot or hand of a clause without a verb."""
+    if not draft.unknown or draft.doing or draft.part or not (draft.feet or draft.hands):
+        return False
+    words = [t for t in draft.tokens if t.kind not in ("mark", "fill", "prep")]
+    at = next(i for i, t in enumerate(words) if t is draft.unknown[0])
+    beside = [words[i].kind for i in (at - 1, at + 1) if 0 <= i < len(words)]
+    return at < 2 and any(kind in ("side", "foot", "hand", "dir") for kind in beside)
+
+
+def _own_again(repeat: Repeat, atoms: list[Atom], item: Item, *, half: int) -> bool:
+    """ "Push forward, pull back, then the same again": what stands before it on the line is done once more."""
+    those = repeat.last and half != repeat.last  # "… then repeat those four counts"
+    refers = repeat.counts or repeat.sections or those or repeat.whole_section or repeat.at
+    if refers or not atoms or repeat.span[0] <= atoms[0].span[0]:
+        return False
+    return item.limb == "arms" or (half > 0 and bool(item.label)) or not all(a.arms_only for a in atoms)
+
+
+def again(atoms: list[Atom], repeat: Repeat) -> list[Atom]:
+    """Return the atoms once more, mirrored where the repeat says so or names the other foot to lead."""
+    feet = [w.foot for a in atoms for s in a.choices[0] for w in s.wants if w.foot in ("L", "R")]
+    feet = feet or [h.side for a in atoms for s in a.choices[0] for h in s.hands if h.side in ("L", "R")]
+    mirror = repeat.mirror or (bool(repeat.lead) and bool(feet) and feet[0] != repeat.lead)
+    out: list[Atom] = []
+    for i, atom in enumerate(atoms):
+        choices = [tuple(mirrored_slot(s) if mirror else s for s in c) for c in atom.choices]
+        out.append(replace(atom, choices=choices, join=atom.join if i else "seq", facings=[]))
+    out[-1].facings = list(repeat.facings)
+    return out
