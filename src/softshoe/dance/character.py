@@ -104,19 +104,27 @@ def _travels(actions: list[Action]) -> bool:
     return any(VERB[a.verb].takes_weight and a.dir not in STAYS and a.foot is not None for a in actions)
 
 
-def _figures(actions: Iterable[Action], counts: int) -> set[tuple[object, ...]]:
+def _figures(actions: Iterable[Action], counts: int) -> set[Figure]:
     """Return the different figures of the feet, each in that of its two mirror images that sorts first."""
     stretches = _by_stretch((a for a in actions if a.foot is not None), counts)
-    return {min(_shape(n * counts, there), _shape(n * counts, [a.mirrored for a in there]))
-            for n, there in stretches.items()}  # fmt: skip
+    figures = ([_part(n * counts, action) for action in there] for n, there in stretches.items())
+    return {min(tuple(sorted(parts)), tuple(sorted(map(_mirrored, parts)))) for parts in figures}
 
 
-def _shape(start: int, actions: list[Action]) -> tuple[tuple[int, int, str, str, str, int], ...]:
-    return tuple(sorted(_part(start, action) for action in actions))
+Part = tuple[int, int, str, str, str, int]  # moment as numerator and denominator, foot, verb, way, turn
+Figure = tuple[Part, ...]
+MIRRORED = (
+    {one.value: one.other.value for one in Foot} | {one.value: one.mirrored.value for one in Direction} | {"": ""}
+)
 
 
-def _part(start: int, a: Action) -> tuple[int, int, str, str, str, int]:
-    """An action as plain values; its moment as exact numerator and denominator from the stretch's start."""
-    at = a.at.at
+def _part(start: int, a: Action) -> Part:
+    """An action as plain values; its moment from the stretch's start."""
+    n, per = a.at.at.as_integer_ratio()
     foot, way = a.foot.value if a.foot else "", a.dir.value if a.dir else ""
-    return at.numerator - start * at.denominator, at.denominator, foot, a.verb, way, a.turn_deg
+    return n - start * per, per, foot, a.verb, way, a.turn_deg
+
+
+def _mirrored(part: Part) -> Part:
+    n, per, foot, verb, way, turn = part
+    return n, per, MIRRORED[foot], verb, MIRRORED[way], -turn

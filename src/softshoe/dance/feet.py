@@ -22,7 +22,9 @@ class Foot(Enum):
     @property
     def word(self) -> str:
         """The foot as a word: "left", "right", "both feet"."""
-        return {Foot.LEFT: "left", Foot.RIGHT: "right"}.get(self, "both feet")
+        if self is Foot.BOTH:
+            return "both feet"
+        return "left" if self is Foot.LEFT else "right"
 
 
 class Weight(Enum):
@@ -36,12 +38,16 @@ class Weight(Enum):
     @property
     def other(self) -> Weight:
         """The weight on the other side; both and seat stay."""
-        return {Weight.LEFT: Weight.RIGHT, Weight.RIGHT: Weight.LEFT}.get(self, self)
+        if self is Weight.LEFT:
+            return Weight.RIGHT
+        return Weight.LEFT if self is Weight.RIGHT else self
 
     @property
     def free(self) -> Foot | None:
         """The foot that is free to move, or None when either may."""
-        return {Weight.LEFT: Foot.RIGHT, Weight.RIGHT: Foot.LEFT}.get(self)
+        if self is Weight.LEFT:
+            return Foot.RIGHT
+        return Foot.LEFT if self is Weight.RIGHT else None
 
 
 def weight_on(foot: Foot) -> Weight:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action, Event
 from softshoe.dance.facing import turned
-from softshoe.dance.feet import Foot, Weight, weight_on
+from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.verbs import VERB
 
 if TYPE_CHECKING:
@@ -23,14 +23,17 @@ def weight_after(action: Action, before: Weight) -> Weight:
     """Return what bears the dancer after the action; on a chair always the seat."""
     if before is Weight.SEAT:
         return Weight.SEAT
-    if action.weight_said is not None:
-        return action.weight_said
-    if action.foot is Foot.BOTH:
+    return action.weight_said or borne(action.foot, action.verb, before)
+
+
+def borne(foot: Foot | None, verb: str, before: Weight) -> Weight:
+    """Return what bears a standing dancer after a foot's verb, where no words say it."""
+    if foot is Foot.BOTH:
         return Weight.BOTH
-    bears = VERB[action.verb].weight
-    if bears == "both":
-        return Weight.BOTH
-    return weight_on(action.foot) if bears == "foot" and action.foot is not None else before
+    bears = VERB[verb].weight
+    if bears == "foot" and foot is not None:
+        return Weight.LEFT if foot is Foot.LEFT else Weight.RIGHT
+    return Weight.BOTH if bears == "both" else before
 
 
 def danced(actions: Iterable[Action], *, weight: Weight, facing_deg: int = 0) -> tuple[Event, ...]:
@@ -51,10 +54,10 @@ def wall_events(dance: Dance) -> tuple[Event, ...]:
 def state_after(dance: Dance, after_count: int) -> tuple[Weight, int]:
     """Return the weight and the facing [degrees] when whole count ``after_count`` of a wall is over."""
     weight, facing = dance.start_weight, 0
-    for event in wall_events(dance):
-        if event.action.at.whole > after_count:
+    for action in dance.actions:
+        if action.at.at >= after_count + 1:
             break
-        weight, facing = event.weight, event.facing_deg
+        weight, facing = weight_after(action, weight), turned(facing, action.turn_deg)
     return weight, facing
 
 

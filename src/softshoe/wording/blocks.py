@@ -31,7 +31,10 @@ class Block:
     @property
     def last(self) -> Fraction | None:
         """The last count an item has come to."""
-        return next((i.label.last for i in reversed(self.items) if i.label is not None), None)
+        for item in reversed(self.items):
+            if item.label is not None:
+                return item.label.places[-1]
+        return None
 
 
 @dataclass(slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from softshoe.wording.numbers import in_digits
 
@@ -24,6 +25,7 @@ FACTS = tuple(
 ENOUGH = 3
 
 
+@lru_cache(maxsize=512)
 def says_facts(text: str) -> bool:
     """Return whether a line speaks of the whole dance: "32 counts, two walls, for beginners"; "Tempo: 100".
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from softshoe.wording.extras import kinds_in
@@ -100,6 +101,7 @@ class Heading:
     named: bool = True
 
 
+@lru_cache(maxsize=1024)
 def heading_of(text: str) -> Heading | None:
     """Return the heading that a line is or begins with; None for any other line.
 
@@ -215,6 +217,7 @@ def _ends_with_remark(text: str) -> bool:
 Kind = Literal["tag", "ending", "restart", "end", "note", "legend", "row head", ""]
 
 
+@lru_cache(maxsize=1024)
 def kind_of(text: str) -> Kind:
     """Return what a line is when it is neither heading nor steps; "" when its first words do not tell."""
     if WALL_END.match(text) or _ends_with_remark(text):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 UNITS = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
@@ -34,6 +35,7 @@ def _value(word: str | None) -> int:
     return SPELLED.get(word, 1 if word == "a" else 0)
 
 
+@lru_cache(maxsize=1024)
 def in_digits(text: str) -> str:
     """Return the text with number words as digits.
 
@@ -51,6 +53,7 @@ def in_digits(text: str) -> str:
     return _SPELLED.sub(digits, text)
 
 
+@lru_cache(maxsize=512)
 def ordinals_in_digits(text: str) -> str:
     """Return the text with ordinals as plain digits.
 

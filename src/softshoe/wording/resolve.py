@@ -8,14 +8,13 @@ on the finished dance (dance/checks.py).
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
 from softshoe.dance.arms import PLACES, ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.footwork import weight_after
+from softshoe.dance.footwork import borne, weight_after
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB
 from softshoe.wording.footwords import TURN_ONLY
@@ -23,6 +22,7 @@ from softshoe.wording.which_foot import FEET, WhichFoot, first_foot, first_want
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from fractions import Fraction
 
     from softshoe.wording.parts import Hand, Slot, Want
 
@@ -36,9 +36,6 @@ OWN = {
     Direction.FORWARD_RIGHT),
     "back diag": (Direction.BACK_LEFT, Direction.BACK_RIGHT),
 }  # fmt: skip
-
-
-ANY = Count(Fraction(1))  # a moment where none matters
 
 
 class Dancer(WhichFoot):
@@ -309,7 +306,7 @@ class Dancer(WhichFoot):
         """Return the weight where words make it another than the verb's."""
         if self.weight is Weight.SEAT:
             return None
-        plain = weight_after(Action(ANY, foot, verb), self.weight) if verb != "hold" else self.weight
+        plain = borne(foot, verb, self.weight) if verb != "hold" else self.weight
         after = self._weight_wanted(want, foot, verb, ahead)
         return None if after is None or after is plain else after
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.lex import tokens_of
@@ -30,6 +31,7 @@ GENERAL = (
 )  # fmt: skip
 
 
+@lru_cache(maxsize=512)
 def closes_wall(text: str) -> bool:
     """Return whether a line without counts only says that the dance begins again.
 

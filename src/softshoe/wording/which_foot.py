@@ -72,13 +72,15 @@ class WhichFoot:
 
     def bearing(self) -> Foot | None:
         """The one foot that bears her, or None."""
-        return {Weight.LEFT: Foot.LEFT, Weight.RIGHT: Foot.RIGHT}.get(self.weight)
+        if self.weight is Weight.LEFT:
+            return Foot.LEFT
+        return Foot.RIGHT if self.weight is Weight.RIGHT else None
 
     def _free_letter(self) -> str:
         if self.weight is Weight.SEAT:
             last = self.last_foot()
-            return {Foot.RIGHT: "L", Foot.LEFT: "R"}.get(last, "R") if last else "R"
-        return {Weight.RIGHT: "L"}.get(self.weight, "R")
+            return "L" if last is Foot.RIGHT else "R"
+        return "L" if self.weight is Weight.RIGHT else "R"
 
     def last_foot(self) -> Foot | None:
         """The single foot that moved last."""

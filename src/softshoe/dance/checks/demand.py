@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.checks.given import moment
@@ -58,9 +57,10 @@ def crowded(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 def _pairs(dance: Dance, tempo: float) -> Iterator[Pair]:
     moves = [a for a in dance.actions if a.foot is not None]
-    for one, two in pairwise(moves):
-        if two.at > one.at:
-            yield Pair(one, two, float((two.at - one.at).n) * 60 / tempo)
+    times = [a.at.at.as_integer_ratio() for a in moves]
+    for one, two, (n, per), (m, of) in zip(moves, moves[1:], times, times[1:], strict=False):
+        if (later := m * per - n * of) > 0:
+            yield Pair(one, two, later / (per * of) * 60 / tempo)
 
 
 def _least(dance: Dance, pair: Pair) -> float:
