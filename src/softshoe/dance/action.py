@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -42,7 +42,10 @@ class Action:
 
     def later(self, span: Counts) -> Action:
         """Return the same action moved by a span."""
-        return replace(self, at=self.at + span)
+        at = self.at + span
+        return Action(
+            at, self.foot, self.verb, self.dir, self.turn_deg, self.arms, self.weight_said, self.line, self.span
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -68,4 +68,4 @@ class ArmMove:
     @property
     def mirrored(self) -> ArmMove:
         """The same with left and right exchanged."""
-        return replace(self, side=self.side.other, toward=self.toward and self.toward.mirrored)
+        return ArmMove(self.side.other, self.gesture, self.place, self.toward and self.toward.mirrored, self.span)

@@ -39,7 +39,7 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
 LONGEST_KEPT = 400  # characters of a line whose items are kept for the next time it is read
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
     return tuple(_items(text, last))
 

@@ -11,6 +11,7 @@ from functools import lru_cache
 from itertools import count
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.parts import Atom, Slot, Want
 from softshoe.wording.phrases import Context, Left
 from softshoe.wording.said import Said, said_by
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
-    from softshoe.wording.parts import Atom, Hand, Item, Repeat, Slot, Want
+    from softshoe.wording.parts import Hand, Item, Repeat
 
 LONGEST = 80  # words of an item that is kept
 _numbers = count(1)
@@ -71,7 +72,7 @@ class _Kept(NamedTuple):
     number: int
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _kept(words: _Words) -> _Kept:
     first = words.item.tokens[0]
     return _Kept(said_by(words.item, words.context), first.start, first.line, next(_numbers))
@@ -111,7 +112,8 @@ class Move(NamedTuple):
     def want(self, want: Want) -> Want:
         """Return a foot's part moved."""
         under = want.under_left and self.want(want.under_left)
-        return want._replace(line=want.line + self.lines, span=self.span(want.span), under_left=under)
+        place = (want.line + self.lines, self.span(want.span))
+        return tuple.__new__(Want, (*want[:8], *place, want.lead, under, *want[12:]))
 
     def hand(self, hand: Hand) -> Hand:
         """Return a hand's part moved."""
@@ -119,7 +121,7 @@ class Move(NamedTuple):
 
     def slot(self, slot: Slot) -> Slot:
         """Return what happens at one moment, moved."""
-        return slot._replace(wants=tuple(map(self.want, slot.wants)), hands=tuple(map(self.hand, slot.hands)))
+        return Slot(tuple(map(self.want, slot.wants)), tuple(map(self.hand, slot.hands)), slot.after)
 
     def slots(self, slots: tuple[Slot, ...]) -> tuple[Slot, ...]:
         """Return a row of moments, moved."""
@@ -127,9 +129,11 @@ class Move(NamedTuple):
 
     def atom(self, atom: Atom) -> Atom:
         """Return a copy of a phrase, moved."""
-        return replace(
-            atom, choices=list(map(self.slots, atom.choices)), told=self.slots(atom.told), span=self.span(atom.span),
-            line=atom.line + self.lines, facings=self.facings(atom.facings),
+        return Atom(
+            [self.slots(choice) for choice in atom.choices], atom.join, self.span(atom.span), atom.line + self.lines,
+            atom.lasts, atom.counts, atom.length, atom.at, self.facings(atom.facings), atom.arms_only, atom.each,
+            atom.name, atom.heading, atom.template, self.slots(atom.told), atom.amps, atom.times, atom.walks,
+            atom.miscounted, atom.whole, atom.on_verb,
         )  # fmt: skip
 
     def repeat(self, repeat: Repeat) -> Repeat:

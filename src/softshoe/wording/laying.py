@@ -131,11 +131,12 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Laid:
     n = len(places)
     shares = all_shares(atoms)
-    rows = list(_rows(atoms, shares))
     lengths = _said_lengths(atoms, places)
     if lengths is not None:
         return lengths
-    for row, way in rows:
+    rows: Rows = []
+    for row, way in _rows(atoms, shares):
+        rows.append((row, way))
         if len(row) == n:
             each = _one_each(row, places)
             each.once = _told_once(atoms, way)

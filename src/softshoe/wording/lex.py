@@ -150,7 +150,7 @@ _new = tuple.__new__  # a named tuple checks nothing: made straight, it costs ha
 LONGEST_KEPT = 400  # characters of a line whose words are kept for the next time it is read
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _kept(text: str) -> tuple[Token, ...]:
     return _tokens(text)
 

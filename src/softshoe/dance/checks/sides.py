@@ -77,15 +77,16 @@ def _one_wrong_side(one: list[Action], two: list[Action], length: int) -> Action
     wrong: list[Action] = []
     sided = 0
     for a, b in zip(one, two, strict=True):
-        want = a.mirrored
-        if b.at.at - a.at.at != length or (b.foot, b.verb, b.turn_deg) != (want.foot, want.verb, want.turn_deg):
+        if a.verb != b.verb or a.turn_deg != -b.turn_deg or b.foot is not (a.foot and a.foot.other):
             return None
-        if (b.dir is not want.dir and b.dir is not a.dir) or len(a.arms) != len(b.arms):
+        way = a.dir and a.dir.mirrored
+        if (b.dir is not way and b.dir is not a.dir) or len(a.arms) != len(b.arms) or b.at.at - a.at.at != length:
             return None
-        bad = b.dir is not want.dir or (a.foot is not None and _arms_unmirrored(want.arms, a.arms, b.arms))
-        if any(x.gesture != y.gesture or x.place != y.place for x, y in zip(want.arms, b.arms, strict=True)):
+        arms = tuple(arm.mirrored for arm in a.arms)
+        bad = b.dir is not way or (a.foot is not None and _arms_unmirrored(arms, a.arms, b.arms))
+        if any(x.gesture != y.gesture or x.place != y.place for x, y in zip(arms, b.arms, strict=True)):
             return None
-        sided += want.dir is not a.dir or want.foot is not a.foot or want.arms != a.arms
+        sided += way is not a.dir or b.foot is not a.foot or arms != a.arms
         if bad:
             wrong.append(b)
     return wrong[0] if len(wrong) == 1 and sided > 1 else None
