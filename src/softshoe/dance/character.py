@@ -57,10 +57,11 @@ def character_of(dance: Dance) -> Character:
     by_count = _by_stretch(actions, 1)
     stretch = 3 if dance.metre in ("3/4", "6/8") else 2
     tempo = dance.tempo_bpm
-    feet = [len([a for a in there if a.foot is not None]) for there in by_count.values()]
+    feet = {n: sum(a.foot is not None for a in there) for n, there in by_count.items()}
+    armed = {n for n, there in by_count.items() if any(a.arms for a in there)}
     turns = [abs(a.turn_deg) for a in actions]
-    both = sum(any(a.foot is not None for a in there) and any(a.arms for a in there) for there in by_count.values())
-    busiest = max(by_count, key=lambda n: (len([a for a in by_count[n] if a.foot is not None]), -n), default=1)
+    both = sum(feet[n] > 0 for n in armed)
+    busiest = max(by_count, key=lambda n: (feet[n], -n), default=1)
     return Character(
         counts=dance.counts,
         halves=len({a.at.at for a in actions if a.at.at.denominator != 1}) * PER / counts,
@@ -75,8 +76,8 @@ def character_of(dance: Dance) -> Character:
         right_feet=right_share(a.foot for a in actions),
         right_hands=right_share(move.side for a in actions for move in a.arms),
         travel=0.0 if dance.seated else sum(map(_travels, by_count.values())) / counts,
-        arms=sum(any(a.arms for a in there) for there in by_count.values()) / counts,
-        busy=sum(feet) / counts,
+        arms=len(armed) / counts,
+        busy=sum(feet.values()) / counts,
         busiest=busiest + 1,
     )
 
@@ -101,7 +102,7 @@ def _by_stretch(actions: Iterable[Action], counts: int) -> dict[int, list[Action
 
 def _travels(actions: list[Action]) -> bool:
     """Return whether a step on this count leaves the spot."""
-    return any(VERB[a.verb].takes_weight and a.dir not in STAYS and a.foot is not None for a in actions)
+    return any(a.foot is not None and a.dir not in STAYS and VERB[a.verb].takes_weight for a in actions)
 
 
 def _figures(actions: Iterable[Action], counts: int) -> set[Figure]:

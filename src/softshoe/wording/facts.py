@@ -35,4 +35,9 @@ def says_facts(text: str) -> bool:
     if KEY.match(text):
         return True
     plain = in_digits(text)
-    return sum(bool(fact.search(plain)) for fact in FACTS) >= ENOUGH
+    told = 0
+    for left, fact in zip(range(len(FACTS) - 1, -1, -1), FACTS, strict=True):
+        told += fact.search(plain) is not None
+        if told >= ENOUGH or told + left < ENOUGH:
+            break
+    return told >= ENOUGH

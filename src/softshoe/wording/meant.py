@@ -30,13 +30,24 @@ def meant(word: str) -> str:
     plain = word.casefold()
     if len(plain) < SHORTEST or plain in known_words() or not plain.isalpha():
         return ""
-    near = _slips_undone(plain) & frozenset(step_words())
+    near = _slips_undone(plain)
     return next(iter(near)) if len(near) == 1 else ""
 
 
 def _slips_undone(word: str) -> frozenset[str]:
-    """Return the words that one slip may have made into this one."""
+    """Return the step words that one slip may have made into this one."""
     swapped = {word[:i] + word[i + 1] + word[i] + word[i + 2 :] for i in range(len(word) - 1)}
     twice = {word[:i] + word[i + 1 :] for i in range(1, len(word)) if word[i] == word[i - 1]}
-    left_out = {word[:i] + c + word[i:] for i in range(1, len(word) + 1) for c in ascii_lowercase}
-    return frozenset(swapped | twice | left_out)
+    known = _letter_left_out()
+    return frozenset(w for w in swapped | twice if w in known[""]) | known.get(word, frozenset())
+
+
+@lru_cache(maxsize=1)
+def _letter_left_out() -> dict[str, frozenset[str]]:
+    """Return step words by what is left of them without one letter, the first kept; under "" stand all of them."""
+    known: dict[str, set[str]] = {"": set(step_words())}
+    for word in step_words():
+        for i in range(1, len(word)):
+            if word[i] in ascii_lowercase:
+                known.setdefault(word[:i] + word[i + 1 :], set()).add(word)
+    return {left: frozenset(words) for left, words in known.items()}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -180,7 +179,7 @@ class Player(Copier):
             self._repeat(one, one.repeat, places)
         else:
             self._dance(one, places, ahead)
-        self.feet = replace(one, places=tuple(places))
+        self.feet = one.on(places)
         self.last = one.counted
         return "event"
 

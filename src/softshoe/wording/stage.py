@@ -11,6 +11,7 @@ from softshoe.wording.kept import read_words
 from softshoe.wording.phrases import NOTHING, Context
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from fractions import Fraction
 
     from softshoe.dance.action import Action, Span
@@ -34,6 +35,10 @@ class Ready:
     context: Context = NOTHING
     fate: Role = "kept"  # what became of its words
     lost: list[Span] = field(default_factory=list)  # clauses that found no count
+
+    def on(self, places: Sequence[Fraction]) -> Ready:
+        """Return the same on other counts."""
+        return Ready(self.item, self.atoms, self.repeat, tuple(places), self.laid, self.context, self.fate, self.lost)
 
     @property
     def span(self) -> Span:

@@ -150,6 +150,8 @@ def language_of(text: str) -> str:
     """
     words = {plain(word) for word in set(WORD.findall(text[:HEARD_BY]))}
     best, most = "en", max(FEWEST - 1, len(words & ENGLISH))
+    if len(words - ENGLISH - _english_words()) <= most:
+        return best  # too few words are left that could tell another language
     for code in LANGUAGES:
         told = len(words & tongue(code).telling) if code != "en" else 0
         if told > most:
