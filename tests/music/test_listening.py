@@ -10,7 +10,7 @@ import pytest
 from music.songs_made import CHORUS, VERSE, Part, Recipe, Song, click_track, common, made
 from softshoe.errors import MusicError, SettingError
 from softshoe.music.audio import Sound
-from softshoe.music.listen import listen
+from softshoe.music.listen import Hearsay, counted, hears, listen
 from softshoe.music.songmap import Said, SongMap
 
 RATE = 44_100
@@ -18,9 +18,15 @@ pytestmark = pytest.mark.media
 
 
 @cache
-def song_heard(recipe: Recipe) -> tuple[Song, SongMap]:
+def song_and_hearsay(recipe: Recipe) -> tuple[Song, Hearsay]:
     song = made(recipe)
-    return song, listen(song.sound)
+    return song, hears(song.sound)
+
+
+@cache
+def song_heard(recipe: Recipe) -> tuple[Song, SongMap]:
+    song, heard = song_and_hearsay(recipe)
+    return song, counted(heard)
 
 
 def sound_of(wave: np.ndarray) -> Sound:
@@ -55,11 +61,7 @@ def test_a_plain_song_is_counted_rightly_from_beat_to_first_count(recipe: Recipe
     assert share_found(heard.phrases_s, song.phrases[1:], within_s=0.1) == 1
     assert heard.first_count_s == pytest.approx(song.first_count, abs=0.05)
     assert heard.end_s == pytest.approx(song.end, abs=1.0)
-
-
-@pytest.mark.parametrize("recipe", PLAIN, ids=lambda r: f"{r.style}-{r.bpm:.0f}")
-def test_counts_of_eight_begin_anew_with_each_phrase(recipe: Recipe) -> None:
-    song, heard = song_heard(recipe)
+    # Counts of eight begin anew with each phrase.
     assert share_found(heard.eights_s, song.eights, within_s=0.05) > 0.97
     assert set(heard.phrases_s) <= set(heard.eights_s) <= set(heard.downbeats_s) <= set(heard.beats_s)
     assert heard.first_count_s in heard.phrases_s
@@ -80,7 +82,7 @@ def test_an_extra_bar_of_a_waltz_leaves_the_phrase_after_it_right() -> None:
     assert heard.metre == 3
 
 
-@pytest.mark.parametrize("bpm", [80.0, 93.5, 104.0, 118.0, 127.3, 140.0])
+@pytest.mark.parametrize("bpm", [80.0, 104.0, 127.3])
 def test_the_tempo_is_right_within_half_a_percent(bpm: float) -> None:
     _, heard = song_heard(Recipe(common(rounds=1), bpm=bpm, style="country"))
     assert heard.tempo_bpm == pytest.approx(bpm, rel=0.005)
@@ -222,8 +224,8 @@ def test_silence_in_front_moves_every_time_by_as_much() -> None:
 
 
 def test_a_tempo_that_was_said_is_taken_as_said() -> None:
-    song, _ = song_heard(PLAIN[0])
-    heard = listen(song.sound, said=Said(tempo_bpm=56.0))
+    _, hearsay = song_and_hearsay(PLAIN[0])
+    heard = counted(hearsay, Said(tempo_bpm=56.0))
     assert heard.tempo_bpm == 56.0
     assert np.median(np.diff(heard.beats_s)) == pytest.approx(60 / 56, rel=0.01)
     assert heard.confidence.tempo == 1
@@ -232,9 +234,9 @@ def test_a_tempo_that_was_said_is_taken_as_said() -> None:
 
 @pytest.mark.parametrize("beats_in", [0.0, 12.0, 17.3, 40.0])
 def test_a_first_count_that_was_said_is_exactly_the_first_count(beats_in: float) -> None:
-    song, _ = song_heard(PLAIN[0])
+    song, hearsay = song_and_hearsay(PLAIN[0])
     said_s = round(float(song.beats[0]) + beats_in * 60 / 112, 3)
-    heard = listen(song.sound, said=Said(first_count_s=said_s))
+    heard = counted(hearsay, Said(first_count_s=said_s))
     assert heard.first_count_s == said_s
     assert said_s in heard.beats_s
     assert said_s in heard.phrases_s
@@ -252,17 +254,17 @@ def test_a_first_count_before_the_first_sound_is_reached_by_beats() -> None:
 
 @pytest.mark.parametrize("metre", [3, 4])
 def test_a_metre_that_was_said_is_used(metre: int) -> None:
-    song, _ = song_heard(PLAIN[0])
-    heard = listen(song.sound, said=Said(metre=3 if metre == 3 else 4))
+    _, hearsay = song_and_hearsay(PLAIN[0])
+    heard = counted(hearsay, Said(metre=3 if metre == 3 else 4))
     assert heard.metre == metre
     assert heard.confidence.metre == 1
 
 
 def test_taps_choose_the_tempo_and_the_place_of_the_beats() -> None:
-    song, _ = song_heard(PLAIN[0])
+    song, hearsay = song_and_hearsay(PLAIN[0])
     rng = np.random.default_rng(2)
     half = song.beats[20:60:2] + rng.normal(0, 0.02, 20)
-    heard = listen(song.sound, said=Said(taps_s=tuple(np.round(half, 3))))
+    heard = counted(hearsay, Said(taps_s=tuple(np.round(half, 3))))
     assert heard.tempo_bpm == pytest.approx(56, rel=0.01)
     assert share_found(heard.beats_s, song.beats[::2], within_s=0.05) > 0.97
     assert heard.confidence.beats == heard.confidence.tempo == 1
@@ -278,9 +280,9 @@ def test_taps_choose_the_tempo_and_the_place_of_the_beats() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_true_is_refused_with_a_mend(said: Said) -> None:
-    song, _ = song_heard(PLAIN[0])
+    _, hearsay = song_and_hearsay(PLAIN[0])
     with pytest.raises(SettingError) as error:
-        listen(song.sound, said=said)
+        counted(hearsay, said)
     assert error.value.mend
 
 
