@@ -198,6 +198,7 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             continue
         if before is not None and _names_foot(draft, before):
             _first_of_run(out).feet = list(draft.feet)  # "heel forward and back with the left foot"
+            before.dirs = before.dirs or list(draft.dirs)
             before.tokens = [*before.tokens, *draft.tokens]
             before.heading = before.heading or draft.heading
             continue
@@ -226,7 +227,10 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
 
 def _names_foot(draft: Draft, before: Draft) -> bool:
     """Return whether a clause behind "with" only names the foot of the clause before."""
-    only_foot = draft.feet and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
+    there = bool(draft.dirs) and (
+        bool(before.dirs or before.dir) or before.doing != "verb"
+    )  # "rock with R to the back"
+    only_foot = draft.feet and not (draft.doing or there or draft.hands or draft.part or draft.amount)
     return bool(only_foot) and draft.join == "with" and not (before.feet or before.arms or before.bare)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.parts import Atom, Slot, Want
@@ -10,7 +11,7 @@ from softshoe.wording.parts import Atom, Slot, Want
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
 
-WALKS = ("march", "walk", "run", "tread", "stroll", "trot", "jog")
+WALKS = ("march", "walk", "run", "tread", "stroll", "trot", "jog", "strid", "ambl", "saunter")
 BY_TURNS = ("right and left", "left and right")
 LASTING = ("drag", "sweep", "hold", "unwind")
 PART_VERB = {
@@ -33,6 +34,7 @@ BY_NAME = {
 }  # fmt: skip
 OWN_DIR = {"bounce": "down", "skate": "forward diag", "kneepop": "up", "open": "out", "close": "centre"}
 CARRYING = ("weight", "bring", "shift", "transfer", "take", "let", "the weight", "com")
+LIFTED = ("", "step", "hitch", "raise", "kick", "flick")
 TURN_ONLY = "turn?"
 SIDED_VERBS = ("swivel", "fan", "bump", "sway", "rock", "step", "", "point", "touch", "heel", "kick", "lunge", "drag")
 BARE_PART = {"heel": "heel", "toe": "touch", "knee": "hitch", "ankle": "step"}
@@ -70,6 +72,9 @@ def verb_of(draft: Draft, way: str) -> str:
         return "sweep"
     if not name:
         return _part_alone(draft, way)
+    heel = draft.part == "heel" and name == "rock"
+    if heel or (draft.part in ("heel", "toe") and name in ("step", "rock") and way == "down"):
+        return _part_alone(draft, way or "down")  # "press its heel down", "set both heels down"
     if draft.part and (name, draft.part) in PART_VERB and not (name == "step" and draft.dir):
         return PART_VERB[name, draft.part]
     if name == "slide":
@@ -103,8 +108,14 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         draft = replace(draft, dirs=[])  # "bring the weight forward again onto the right"
     way = settle(draft.dirs, draft.dir or OWN_DIR.get(draft.value, ""))
     verb = verb_of(draft, way)
+    if verb == "sway" and way in ("forward", "back"):
+        verb = "rock"  # "lean back onto the right"
     if verb == "raise":
         verb, way = ("flick", "back") if way in ("across behind", "back") else (verb, "up")
+    if way in ("across front", "across behind") and draft.tokens_say("shin", "calf") and verb in LIFTED:
+        verb = "hook"
+    if verb == "kick" and "up" in draft.dirs and way in ("across behind", "back"):
+        verb, way = "flick", "back"
     if verb == "stomp" and (way == "up" or draft.weight == "no"):
         verb, way = "stomp-up", "" if way == "up" else way
     if verb in SIDED_VERBS and not draft.dirs and draft.travel:
@@ -125,8 +136,29 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     return Want(
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
         draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
+        returns=_comes_back(draft),
         goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", *BY_TURNS)),
     )  # fmt: skip
+
+
+ONTO = ("onto", "on", "upon", "on the", "onto the", "to", "on to")
+RETURNING = ("return", "com", "go", "goes", "settle", "shift", "fall", "rock", "lean", "replace")
+
+
+def _comes_back(draft: Draft) -> str:
+    """ "Return to left", "rock back onto the left", "forward onto the left": the foot that may take its weight back."""
+    if draft.doing not in ("", "verb") or draft.value not in ("", "step", "rock", "sway") or draft.dir or draft.part:
+        return ""
+    said = draft.tokens_say(*RETURNING) or (not draft.doing and draft.dirs in (["back"], ["forward"]))
+    if not said or draft.amount:
+        return ""
+    sided = draft.dirs[-1:] in (["left"], ["right"]) and set(draft.dirs[:-1]) <= {"back", "forward"}
+    if not draft.feet and sided and draft.tokens_say("return", "com", "shift"):
+        return draft.dirs[-1][0].upper()
+    foot = draft.feet[0] if len(draft.feet) == 1 and set(draft.dirs) <= {"back", "forward"} else ""
+    words = [t for t in draft.tokens if t.kind != "fill"]
+    onto = any(a.low in ONTO and b.kind in ("side", "foot") for a, b in pairwise(words))
+    return foot if foot in ("L", "R") and onto else ""
 
 
 def _leads_to(draft: Draft) -> int:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.bearing import weighed
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
 from softshoe.wording.labels import WORDS_OF, Row
@@ -47,7 +48,7 @@ def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
 def _items(text: str, last: Fraction | None) -> list[Item]:
     """Return the items of a line as if it stood alone: on line 0, from character 0."""
     limb, begin = limb_of(text)
-    tokens = list(tokens_of(text[begin:], line=0, offset=begin))
+    tokens = weighed(tokens_of(text[begin:], line=0, offset=begin))
     if not tokens:
         return []
     heads = list(tokens_of(text[:begin], line=0)) if begin else []

@@ -53,7 +53,8 @@ def _turned(slot: Slot) -> Slot:
     *steps, turn = slot.wants
     if not steps:
         return slot
-    return Slot((*steps[:-1], steps[-1]._replace(turn_deg=turn.turn_deg, spin=turn.spin)), slot.hands, slot.after)
+    turned = steps[-1]._replace(turn_deg=turn.turn_deg, spin=turn.spin, square=turn.square)
+    return Slot((*steps[:-1], turned), slot.hands, slot.after)
 
 
 STRUCK = ("clap", "snap", "pat", "drum", "punch")

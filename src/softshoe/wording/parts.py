@@ -34,6 +34,7 @@ class Want(NamedTuple):
     goes_on: bool = False  # walking and marching go on, foot after foot, over their counts
     opens: bool = False  # first of a stretch that names no foot at all
     inferred: str = ""  # what the words left out and the reader filled in
+    returns: str = ""  # the foot that the weight comes back onto, where the other has just rocked
 
 
 class Hand(NamedTuple):

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.parts import Atom, Hand
 
+AT_HOME = frozenset(("centre", "in place", "together", "back", "down"))
 HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
@@ -77,7 +78,7 @@ class Builder(HandPhrases, FootPhrases):
             self._remark(draft)
         elif draft.heading and self._context(draft):
             self.carried = draft
-        elif self._absorbed(draft) or self._recovered(draft) or self._elaborates(draft):
+        elif self._absorbed(draft) or self._recovered(draft) or self._arrives(draft) or self._elaborates(draft):
             return
         elif (
             draft.arms
@@ -194,6 +195,24 @@ class Builder(HandPhrases, FootPhrases):
             return False
         with_draft(last, draft)
         return True
+
+    def _arrives(self, draft: Draft) -> bool:
+        """ "The right uncrosses and comes home", "lifts off and goes back to its place": one step, told to its end."""
+        before = self.before
+        ways = set(draft.dirs) | {draft.dir} - {""}
+        if before is None or not self.atoms or draft.join != "and" or not ways or not ways <= AT_HOME:
+            return False
+        same = draft.feet in ([], ["same"], before.feet) and not (draft.hands or draft.part or draft.amount)
+        if not same or draft.value not in ("", "step") or self.last != "feet":
+            return False
+        if before.value == "raise" and not before.part and before.tokens_say("off"):
+            self.atoms.pop()  # lifted only to be set down
+            self._feet(replace(draft, feet=list(before.feet), join=before.join), None)
+            return True
+        uncrosses = before.dir == "centre" and before.tokens_say("uncross", "unfold")
+        if uncrosses:
+            with_draft(self.atoms[-1], draft)
+        return uncrosses
 
     def _elaborates(self, draft: Draft) -> bool:
         """Steps in brackets behind a pattern tell it once more; they only stand in where the pattern can't."""

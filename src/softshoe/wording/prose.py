@@ -232,7 +232,11 @@ def _without_copy(lead: Sequence[Token]) -> Sequence[Token]:
 def _still_before(gap: Sequence[Token]) -> int:
     """ "Push on 1 at chest height and pull on 2": a place behind the count is the place of what stands before it."""
     cut = next((i for i, t in enumerate(gap) if is_mark(t, ",") or t.low in JOINING), 0)
-    plain = bool(cut) and gap[0].kind in ("prep", "place", "dir") and not any(t.kind in DOING for t in gap[:cut])
+    plain = (
+        bool(cut)
+        and gap[0].kind in ("prep", "place", "dir", "weight", "bearing", "takeweight", "noweight")
+        and not any(t.kind in DOING for t in gap[:cut])
+    )
     return cut if plain and _moves(gap[cut:]) else 0
 
 

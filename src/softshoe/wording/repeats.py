@@ -38,7 +38,7 @@ PREVIOUS = re.compile(
 )
 FIRST = re.compile(r"\bfirst\s+(\d+)\s*(?:counts?|steps|beats)\b", re.IGNORECASE)
 CHANGE = ("but", "ending", "finishing", "finish", "end", "except", "replacing", "only", "instead", "changing")
-ADVERBS = ("again", "once more", "one more time")
+ADVERBS = ("again", "once more", "one more time", "once again", "a second time", "yet again")
 MIRRORS = re.compile(
     r"\b(?:other|opposite|mirror\w*|revers\w+|opp)\b|\b(?:to|on|with|starting|leading|begin\w*)\s+(?:the\s+|"
     r"on\s+|with\s+|to\s+)*(left|right|l|r)\b|"
@@ -82,7 +82,8 @@ def _once_again(draft: Draft) -> bool:
     """ "Step right to the side again", "close them again", "home again": a movement of its own."""
     if draft.repeat != "again" or not any(t.kind == "again" and t.low in ADVERBS for t in draft.tokens):
         return False
-    moved = draft.feet or draft.hands or draft.place
+    steps = draft.doing == "verb" and any(t.kind == "verb" and t.low.startswith("step") for t in draft.tokens)
+    moved = draft.feet or draft.hands or draft.place or (steps and draft.dirs)
     return bool(
         (moved and (draft.dirs or draft.dir or draft.place)) or draft.dir or set(draft.dirs) - {"left", "right"}
     )

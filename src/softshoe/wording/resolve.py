@@ -95,6 +95,8 @@ class Dancer(WhichFoot):
     def _action(self, want: Want, at: Fraction, ahead: Sequence[Slot]) -> Action:
         if want.verb == TURN_ONLY:
             want = self._turn_alone(want, at)
+        if want.returns and self._rocked(want.returns):
+            want = want._replace(verb="recover", foot=want.returns, dir="")
         if want.inferred.startswith("the "):
             self.inferred.append((want.line, at, want.inferred))
         verb = want.verb or "step"
@@ -102,8 +104,11 @@ class Dancer(WhichFoot):
             verb = "drag" if self.seated else "step"
         if verb == "slide on":  # seated it is drawn on; standing it has arrived
             verb = "drag" if self.seated else "hold"
+        if verb == "step" and want.dir == "down" and want.foot in (None, "same") and self._last_did("raise"):
+            want = want._replace(foot="same")  # "up on your toes; down again"
+            verb = "lower"
         if verb == "lower?":
-            verb = "lower" if self.last is not None and self.last.verb == "raise" else "step"
+            verb = "lower" if self._last_did("raise") else "drop" if self._last_did("touch", "heel") else "step"
         if verb == "cannot":
             self.tell("error", "seated", want.line, at,
                       "Standing up or walking round the chair can't be danced on a chair.",
@@ -120,6 +125,14 @@ class Dancer(WhichFoot):
         turn = self._turn(want, verb, foot, at)
         said = self._said(want, foot, verb, ahead)
         return Action(Count(at), foot, verb, way, turn, weight_said=said, line=want.line, span=want.span)
+
+    def _rocked(self, foot: str) -> bool:
+        """Return whether the other foot has just rocked, so that the weight comes back onto this one."""
+        last = self.last
+        return last is not None and last.verb == "rock" and last.foot is FEET[foot].other
+
+    def _last_did(self, *verbs: str) -> bool:
+        return self.last is not None and self.last.verb in verbs
 
     def _begin(self, foot: Foot | None, verb: str) -> None:
         """The first foot that moves tells which one bore her, where the sheet does not."""
@@ -199,6 +212,8 @@ class Dancer(WhichFoot):
             return "down"
         if verb == "hitch" and way in ("forward", "in place", "side", "left", "right", "out"):
             return "up"
+        if verb == "flick" and way in ("across behind", "up") and not want.ref:
+            return "back"
         if verb in ("hook",) and way not in ("across front", "across behind"):
             return "across behind" if way == "back" else "across front"
         if verb in NOT_ACROSS and way == "across front" and not want.ref:

@@ -54,6 +54,12 @@ class CountWords(Scan):
         target.weight = "take"
         return 1
 
+    def _bearing(self, token: Token) -> int:
+        """What bears when the movement before is over."""
+        target = self.draft if not self.draft.bare or not self.done else self.done[-1]
+        target.weight = token.value or "?"
+        return 1
+
     def _times(self, token: Token) -> int:
         self.draft.times = int(token.value)
         return 1

@@ -26,6 +26,20 @@ STEP_DIRS = (
 )
 
 
+DRAWING = ("draw", "draws", "drawing", "make", "makes", "making", "trace", "traces", "tracing", "describe",
+"describes", "describing", "paint", "paints", "goes round in", "stir", "stirs")  # fmt: skip
+FIGURES = (
+    "ring",
+    "rings",
+    "circle",
+    "circles",
+    "loop",
+    "loops",
+    "arc",
+    "arcs",
+    "circle on the floor",
+    "circles on the floor",
+)
 ADVERBS = ("together", "tog", "tgthr", "next")
 
 
@@ -35,6 +49,8 @@ class FeetWords(Scan):
     def _foot(self, token: Token) -> int:
         if self._owner(token.value):
             return 1
+        if self.draft.value == "pull" and token.value in ("L", "R") and not (self.draft.hands or self.draft.dirs):
+            self.draft.doing, self.draft.value = "verb", "drag"  # "pull the left foot towards it"
         if self._onto() and token.value in ("L", "R"):
             self.draft.weight = token.value
         else:
@@ -94,6 +110,8 @@ class FeetWords(Scan):
         before = self.tokens[j] if j >= 0 and self.draft.tokens else None
         if before is None or before not in self.draft.tokens[-4:]:
             return False
+        if before.kind == "verb" and before.dir == "together" and self.draft.feet:
+            return True  # "left foot joins it"
         if before.kind == "dir" and before.value in BESIDE:
             return before.low not in ADVERBS or self.i - j > 1
         gap = [t.low for t in self.tokens[j + 1 : self.i]]
@@ -198,6 +216,10 @@ class FeetWords(Scan):
     def _dir(self, token: Token) -> int:
         draft = self.draft
         value = token.value
+        if token.low == "up" and self._up_to_a_foot():
+            value = "together"
+            if self._leans_on(1, "left", "right"):
+                return 1  # "slide the right up to the left"
         last = draft.tokens[-1] if draft.tokens else None
         if token.low == "over" and self._counts_ahead():
             return 1
@@ -229,6 +251,40 @@ class FeetWords(Scan):
         if side and not self.draft.tokens and token.text[0].upper() == side:
             self.draft.feet.append(side)  # "left forward diagonal": the left foot, to its diagonal
         self.draft.dirs.append(value)
+        return 1
+
+    def _up_to_a_foot(self) -> bool:
+        """ "Close up to it", "slide the left up to the other": up to a foot is beside it."""
+        draft, to, foot = self.draft, self._peek(1), self._peek(2)
+        if draft.hands or draft.place or draft.doing not in ("", "verb") or not (draft.feet or draft.doing):
+            return False
+        if to is None or draft.part not in ("", "toe"):
+            return False
+        if draft.dir == "together" or draft.value in ("drag", "slide"):
+            return to.low == "to" or self._leans_on(1, "left", "right")
+        return to.low == "to" and foot is not None and foot.kind == "foot"
+
+    def _draws_a_ring(self) -> int:
+        """ "Draws one big slow ring": return how many tokens name the figure behind its verb, or 0."""
+        ahead = 1
+        while (token := self._peek(ahead)) is not None and ahead < 6:
+            if token.low in FIGURES:
+                return ahead + 1
+            if token.kind not in ("fill", "word", "num"):
+                return 0
+            ahead += 1
+        return 0
+
+    def _leans_on(self, ahead: int, *ways: str) -> bool:
+        token = self._peek(ahead)
+        return token is not None and token.kind == "dir" and token.value in ways
+
+    def _tiptoe(self, _token: Token) -> int:
+        """ "Up on tiptoe": both heels lift."""
+        if self.draft.doing or self.draft.part:
+            return 1
+        draft = self.draft
+        draft.doing, draft.value, draft.part, draft.feet = "dual", "raise", "heel", ["both"]
         return 1
 
     def _names_side(self, ahead: int) -> bool:

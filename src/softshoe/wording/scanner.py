@@ -12,7 +12,7 @@ from softshoe.wording.asides import talks
 from softshoe.wording.counting import is_mark
 from softshoe.wording.lead import LEADING
 from softshoe.wording.scan_counts import CountWords
-from softshoe.wording.scan_feet import FeetWords
+from softshoe.wording.scan_feet import DRAWING, FeetWords
 from softshoe.wording.scan_turns import TurnWords
 
 if TYPE_CHECKING:
@@ -31,7 +31,8 @@ JOINS = {
     "•": "stop",
 }
 REMARKS = {
-    "weight", "noweight", "takeweight", "side", "clock", "look", "wallname", "times", "fill", "prep", "num", "count",
+    "weight", "noweight", "takeweight", "bearing", "side", "clock", "look", "wallname", "times", "fill", "prep", "num",
+    "count",
     "amount",
     "turnword", "spin", "alternate", "on",
 }  # fmt: skip
@@ -59,7 +60,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         """Return the drafts in reading order."""
         while self.i < len(self.tokens):
             token = self.tokens[self.i]
-            taken = getattr(self, "_" + token.kind, self._other)(token)
+            taken = self._figure(token) or getattr(self, "_" + token.kind, self._other)(token)
             if taken:
                 self.draft.tokens += self.tokens[self.i : self.i + taken]
                 self.i += taken
@@ -67,6 +68,13 @@ class Scanner(FeetWords, TurnWords, CountWords):
                 self.i += 1
         self._close("seq")
         return self.done
+
+    def _figure(self, token: Token) -> int:
+        """ "Traces a slow ring": a verb of drawing and the figure it draws are one doing word."""
+        taken = self._draws_a_ring() if token.low in DRAWING else 0
+        if taken:
+            self._doing("draw", token)
+        return taken
 
     def _mark(self, token: Token) -> int:
         if token.text in "([":
