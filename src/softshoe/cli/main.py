@@ -27,8 +27,11 @@ COMMANDS = {
     "dress": "Find the song in a filmed run-through and write its counts on it.",
     "voice": "Let tracks and films speak with your own voice.",
     "plan": "Lay a class out of dances.",
-    "keep": "Keep a dance in the repertoire.",
+    "keep": "Keep dances and songs in the repertoire.",
+    "kept": "Show a kept dance: its texts, what changed, songs, labels, notes, days.",
     "find": "Find kept dances by words, steps, tempo, days and songs.",
+    "backup": "Pack everything that is kept into one file.",
+    "restore": "Put everything back from a backup, or an earlier day.",
     "notes": "Keep notes about people, locked with a passphrase.",
     "studio": "The same in the browser, on this machine only.",
 }

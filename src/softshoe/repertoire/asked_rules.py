@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from softshoe.dance.dance import LEVELS
 from softshoe.repertoire.asked import Condition, phrase_of
 from softshoe.repertoire.asked_days import days_of
-from softshoe.repertoire.facts import LONGEST_NAME, steps_named
 from softshoe.repertoire.plain import words_of
 
 if TYPE_CHECKING:
@@ -148,6 +147,8 @@ def _measure(reading: Reading, before: str, *, holds: bool) -> bool:
 
 def _step(reading: Reading, before: str, *, holds: bool) -> bool:
     """Take the longest run of words that names a step."""
+    from softshoe.repertoire.facts import LONGEST_NAME, steps_named
+
     ends = [found.end() for found in re.finditer(r"[^\s,;]+", reading.left)][:LONGEST_NAME]
     for end in reversed(ends):
         phrase = reading.left[:end]

@@ -13,16 +13,24 @@ import shutil
 import sqlite3
 import tempfile
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from softshoe.errors import UnreadableError
 from softshoe.files import PART, folder_for, sweep, write_failure
 from softshoe.repertoire.base import DamagedError, told
 from softshoe.repertoire.originals import settled, written
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 FOLDER, ENDING = "copies", ".sqlite3.gz"
-DAYS, WEEKS, MONTHS = 7, 8, 24  # every copy of so many days; one a week, one a month for so many; then one a year
+DAYS, WEEKS, MONTHS, YEARS = 7, 8, 24, 1000  # so many of each stay
+SPANS: tuple[tuple[int, Callable[[date], tuple[int, ...]]], ...] = (
+    (WEEKS, lambda day: day.isocalendar()[:2]), (MONTHS, lambda day: (day.year, day.month)),
+    (YEARS, lambda day: (day.year,)),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +61,7 @@ def daily(home: Path, database: Path, *, today: date) -> Copy | None:
     if (home / FOLDER / f"{name}{ENDING}").exists():
         return None
     copy = copied(home, database, name)
-    thinned(home, today=today)
+    thinned(home)
     return copy
 
 
@@ -128,30 +136,29 @@ def unpacked(copy: Copy, target: Path) -> None:
         shutil.copyfileobj(source, plain, 1 << 20)
 
 
-def thinned(home: Path, *, today: date) -> None:
+def thinned(home: Path) -> None:
     """Remove copies that are no longer wanted by their age."""
     dated = {copy.day: copy for copy in copies(home) if copy.day}
-    for day in set(dated) - wanted(set(dated), today=today):
+    for day in set(dated) - wanted(set(dated)):
         dated[day].path.unlink(missing_ok=True)
         dated[day].path.with_name(f"{dated[day].path.name}.sha256").unlink(missing_ok=True)
 
 
-def wanted(days: set[date], *, today: date) -> set[date]:
-    """Return the days whose copies stay: all of a week, then the first of each week, month and year.
+def wanted(days: set[date]) -> set[date]:
+    """Return the days whose copies stay: the newest, then the first of each of the newest weeks and months, of every
+    year.
 
-    >>> len(wanted({date(2026, 11, 28) - timedelta(days=k) for k in range(1000)}, today=date(2026, 11, 28)))
-    40
+    Only their order and number counts, not what day it is said to be: a wrong clock can remove no more than its own
+    copies.
+
+    >>> from datetime import timedelta
+    >>> len(wanted({date(2026, 11, 28) - timedelta(days=k) for k in range(1000)}))
+    39
     """
-    now = max([today, *days])
-    stays = {day for day in days if (now - day).days < DAYS}
-    spans = (
-        (now - timedelta(weeks=WEEKS), lambda day: day.isocalendar()[:2]),
-        (now - timedelta(days=30 * MONTHS), lambda day: (day.year, day.month)),
-        (date.min, lambda day: (day.year,)),
-    )
-    for since, span in spans:
+    stays = set(sorted(days)[-DAYS:])
+    for most, span in SPANS:
         first: dict[tuple[int, ...], date] = {}
-        for day in sorted(day for day in days if day >= since):
+        for day in sorted(days):
             first.setdefault(span(day), day)
-        stays |= set(first.values())
+        stays |= set([first[key] for key in sorted(first)][-most:])
     return stays

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Literal
 from softshoe.dance.document import dance_from_json, whole_json
 from softshoe.errors import SettingError
 from softshoe.repertoire.beside import beside
-from softshoe.repertoire.facts import facts_of
 from softshoe.repertoire.indexed import index
 from softshoe.repertoire.plain import plain
 from softshoe.repertoire.values import KeptDance, Text
@@ -74,6 +73,8 @@ def keep(
     title : what the dance is called where its words name none
     Raises SettingError for a ``uid`` or a ``based_on`` that is not there.
     """
+    from softshoe.repertoire.facts import facts_of
+
     facts = facts_of(dance, words, title=title)
     content, now = content_of(words), now or now_iso()
     here = _dance_row(base, uid, facts.title)

@@ -6,17 +6,13 @@ holds is led to its nearest; either way it is told.
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, replace
 from datetime import date
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 from softshoe.dance.dance import LEVELS, Level
-from softshoe.dance.document import dance_from_json
 from softshoe.repertoire.asked import asked
 from softshoe.repertoire.find_sql import conditions_sql
-from softshoe.repertoire.fitting import Suited, suited
 from softshoe.repertoire.indexed import matching
 from softshoe.repertoire.plain import parts_of, plain
 
@@ -27,6 +23,7 @@ if TYPE_CHECKING:
     from softshoe.music.songmap import SongMap
     from softshoe.repertoire.asked import Asked
     from softshoe.repertoire.base import Base
+    from softshoe.repertoire.fitting import Suited
     from softshoe.repertoire.store import Repertoire
 
 MOST = 50
@@ -145,6 +142,8 @@ def _there(base: Base, word: str) -> bool:
 
 
 def _nearest(base: Base, word: str) -> str | None:
+    from difflib import get_close_matches
+
     if len(word) < NOT_WORTH or word.isdigit():
         return None
     parts = sorted(parts_of(word))
@@ -227,6 +226,11 @@ def _song(base: Base, name: str) -> SongMap | None:
 
 def _fitting(base: Base, read: Asked, song: SongMap, most: int, *, fitted: bool) -> tuple[tuple[Hit, ...], int]:
     """The dances that suit the song, the best first."""
+    import json
+
+    from softshoe.dance.document import dance_from_json
+    from softshoe.repertoire.fitting import suited
+
     where, _, values = _where(base, read)
     rows = base.rows(f"select {COLUMNS} from dance d{where} order by d.title_key, d.n", **values)
 

@@ -6,11 +6,9 @@ A database of a newer shape than this program knows is never touched.
 
 from __future__ import annotations
 
-import json
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from softshoe.dance.document import dance_from_json
 from softshoe.errors import OutputError
 
 if TYPE_CHECKING:
@@ -74,6 +72,9 @@ def _step(base: Base, number: int) -> None:
 
 def _sheets_moved(base: Base) -> None:
     """The sheets of shape 1, where texts of one title were one dance, become dances with their texts."""
+    import json
+
+    from softshoe.dance.document import dance_from_json
     from softshoe.repertoire.dances import keep
 
     for row in base.rows("select words, events, kept_at from sheet order by id"):

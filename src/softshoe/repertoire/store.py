@@ -6,7 +6,6 @@ Opening brings the tables up to date and looks whether they hold together; sever
 
 from __future__ import annotations
 
-import json
 import os
 import sqlite3
 from contextlib import contextmanager
@@ -14,12 +13,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from softshoe.dance.document import dance_from_json
 from softshoe.errors import OutputError
 from softshoe.files import folder_for
 from softshoe.repertoire.base import DamagedError, open_postgresql, open_sqlite, told
-from softshoe.repertoire.copies import copied, daily
-from softshoe.repertoire.dances import keep, kept_dance
 from softshoe.repertoire.originals import swept
 from softshoe.repertoire.shape import SHAPE, bring_up, known_shape
 
@@ -89,6 +85,8 @@ class Repertoire:
             raise OutputError(str(self.folder), "nothing was kept", "this folder can only be read",
                               "choose a folder of your own with SOFTSHOE_HOME, or give yourself the right to "
                               "write")  # fmt: skip
+        from softshoe.repertoire.copies import daily
+
         with self._open() as base:
             if not self.url and base.one("select 1 as there from dance limit 1") is not None:
                 daily(self.folder, self.path, today=date.today())
@@ -112,6 +110,8 @@ class Repertoire:
 
     def _before(self, shape: int) -> None:
         """Copy a database that is about to get another shape."""
+        from softshoe.repertoire.copies import copied
+
         if not self.url:
             copied(self.folder, self.path, f"before-shape-{SHAPE}-{datetime.now():%Y-%m-%d-%H%M%S}")
 
@@ -134,21 +134,31 @@ class Repertoire:
 
     def keep(self, words: str, dance: Dance, *, title: str = "", source: str = "") -> Put:
         """Keep a dance with its words, as a new text where its title is known; the same words are kept once."""
+        from softshoe.repertoire.dances import keep
+
         with self.writing() as base:
             return keep(base, words, dance, title=title, source=source)
 
     def edit(self, uid: str, words: str, dance: Dance, *, based_on: tuple[str, ...]) -> Put:
         """Keep a changed text of a dance, made from these texts; where one of them was changed meanwhile, both stay."""
+        from softshoe.repertoire.dances import keep
+
         with self.writing() as base:
             return keep(base, words, dance, uid=uid, based_on=based_on)
 
     def dance(self, uid: str) -> KeptDance:
         """Return a dance with all its texts."""
+        from softshoe.repertoire.dances import kept_dance
+
         with self.reading() as base:
             return kept_dance(base, uid)
 
     def all(self) -> tuple[tuple[str, Dance], ...]:
         """Return the newest text of every dance with its title, in the order of titles."""
+        import json
+
+        from softshoe.dance.document import dance_from_json
+
         with self.reading() as base:
             rows = base.rows("select d.title as title, t.events as events from dance d join dance_text t on "
                              "t.dance = d.n "
