@@ -242,7 +242,17 @@ def test_what_was_acknowledged_outlives_a_kill_at_any_moment(tmp_path: Path) -> 
     for number, uid, content in said:
         assert texts[uid] == f"words {number}"
         assert originals.got(tmp_path, content).startswith(f"file {number}".encode())
-    assert not list((tmp_path / "files").rglob(".part-*"))
+
+
+def test_what_a_killed_program_left_half_written_is_swept_after_a_day_and_not_before(kept: Repertoire) -> None:
+    folder = next((kept.folder / "files").iterdir())
+    old, new = folder / ".part-old", folder / ".part-new"
+    for part in (old, new):
+        part.write_bytes(b"half")
+    os.utime(old, (1, 1))
+    Repertoire.at(kept.folder)
+    assert not old.exists()
+    assert new.exists()
 
 
 def test_a_kept_file_that_changed_is_told(kept: Repertoire) -> None:

@@ -46,7 +46,7 @@ def test_runs_and_lessons_come_back_and_are_kept_once(kept: Repertoire) -> None:
     dance = read(SHEET)
     put = kept.keep(SHEET, dance)
     run = fit(dance, SONG, most=1).runs[0]
-    lesson = Lesson("Tin Kettle", 10.0, (), ())
+    lesson = Lesson("Tin Kettle", 10.0, (), (), ())
     with kept.writing() as base:
         song = keep_song(base, "Copper Lane", SONG)
         uid = keep_run(base, put.text, song, run)

@@ -18,9 +18,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from softshoe.errors import UnreadableError
-from softshoe.files import PART, folder_for, sweep, write_failure
+from softshoe.files import PART, folder_for, write_failure
 from softshoe.repertoire.base import DamagedError, told
-from softshoe.repertoire.originals import settled, written
+from softshoe.repertoire.originals import settled, swept, written
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -71,7 +71,7 @@ def copied(home: Path, database: Path, name: str) -> Copy:
     Raises DamagedError where the database does not hold together, OutputError where the copy can't be written.
     """
     folder = folder_for(home / FOLDER)
-    sweep(folder)
+    swept(folder, f"{PART}*")
     place = folder / f"{name}{ENDING}"
     with tempfile.TemporaryDirectory(dir=folder, prefix=PART) as room:
         plain = Path(room) / "plain"

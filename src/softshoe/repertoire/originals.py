@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import tempfile
+import time
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 FOLDER = "files"
+LEFT_OVER_S = 86_400.0  # a half-written file as old as this is nobody's any more
 
 
 def sha256_of(data: bytes) -> str:
@@ -83,7 +87,10 @@ def all_kept(home: Path) -> Iterator[Path]:
     yield from sorted(path for path in (home / FOLDER).glob("??/*") if not path.name.startswith(PART))
 
 
-def swept(home: Path) -> None:
-    """Remove what a killed program left half-written."""
-    for left in (home / FOLDER).glob(f"??/{PART}*"):
-        left.unlink(missing_ok=True)
+def swept(folder: Path, pattern: str) -> None:
+    """Remove what a killed program left half-written; what another program may be writing now is left alone."""
+    long_ago = time.time() - LEFT_OVER_S
+    for left in folder.glob(pattern):
+        with suppress(FileNotFoundError):  # another program sweeps too
+            if left.stat().st_mtime < long_ago:
+                shutil.rmtree(left) if left.is_dir() else left.unlink(missing_ok=True)

@@ -14,8 +14,9 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from softshoe.errors import OutputError
-from softshoe.files import folder_for
+from softshoe.files import PART, folder_for
 from softshoe.repertoire.base import DamagedError, open_postgresql, open_sqlite, told
+from softshoe.repertoire.originals import FOLDER as FILES
 from softshoe.repertoire.originals import swept
 from softshoe.repertoire.shape import SHAPE, bring_up, known_shape
 
@@ -59,7 +60,8 @@ class Repertoire:
                 repertoire._old_shape(base)
             else:
                 bring_up(base, repertoire._before)
-                swept(folder)
+                swept(folder, f"{PART}*")
+                swept(folder / FILES, f"??/{PART}*")
             if there and not url and path.stat().st_size <= LOOKED_AT:
                 repertoire._look(base)
         return repertoire
