@@ -30,6 +30,8 @@ COMMANDS = {
     "keep": "Keep dances and songs in the repertoire.",
     "kept": "Show a kept dance: its texts, what changed, songs, labels, notes, days.",
     "find": "Find kept dances by words, steps, tempo, days and songs.",
+    "import": "Take in a folder of old sheets, or what was exported.",
+    "export": "Write everything that is kept into plain files.",
     "backup": "Pack everything that is kept into one file.",
     "restore": "Put everything back from a backup, or an earlier day.",
     "notes": "Keep notes about people, locked with a passphrase.",

@@ -28,7 +28,7 @@ def add(name: str, words: tuple[str, ...]) -> None:
     """Write a note about NAME. The first one asks for a new passphrase."""
     from softshoe.repertoire.people import added
 
-    opened = added(_opened(begin=True), name, " ".join(words))
+    opened = added(opened_notes(begin=True), name, " ".join(words))
     click.echo(f"noted about {name}; {len(opened.about(name))} in all")
 
 
@@ -37,7 +37,7 @@ def add(name: str, words: tuple[str, ...]) -> None:
 @click.pass_context
 def show(ctx: click.Context, name: str) -> None:
     """Show the notes about NAME; without one, about everybody."""
-    found = _opened().about(name)
+    found = opened_notes().about(name)
     _tell(found)
     if not found:
         click.echo(f"no notes about {name}" if name else "no notes yet")
@@ -59,7 +59,7 @@ def forget(ctx: click.Context, name: str) -> None:
     """Remove every note about NAME for good."""
     from softshoe.repertoire.people import forgotten
 
-    _, many = forgotten(_opened(), name)
+    _, many = forgotten(opened_notes(), name)
     click.echo(f"{many} note{'s' if many != 1 else ''} about {name} removed; earlier backups still hold them, locked")
     ctx.exit(0 if many else 1)
 
@@ -69,11 +69,12 @@ def passphrase() -> None:
     """Lock the notes with another passphrase."""
     from softshoe.repertoire.people import relocked
 
-    relocked(_opened(), _new_passphrase())
+    relocked(opened_notes(), _new_passphrase())
     click.echo("the notes have the new passphrase; earlier backups still have the old one")
 
 
-def _opened(*, begin: bool = False) -> Unlocked:
+def opened_notes(*, begin: bool = False) -> Unlocked:
+    """Ask for the passphrase and unlock the notes; ``begin`` starts them where there are none."""
     from softshoe.home import data_home
     from softshoe.repertoire.people import started, there, unlocked
 
@@ -97,7 +98,7 @@ def _new_passphrase() -> str:
 
 def find_in_notes(words: str) -> bool:
     """Show the locked notes that hold these words; False where there are none."""
-    found = _opened().holding(words)
+    found = opened_notes().holding(words)
     _tell(found)
     return bool(found)
 

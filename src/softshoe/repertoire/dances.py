@@ -65,42 +65,53 @@ def keep(
     source: str = "",
     original: str = "",
     now: str = "",
+    facts: Facts | None = None,
 ) -> Put:
     """Keep a text.
 
-    uid : the dance it belongs to; "" for the one of that title, a new one where there is none
+    uid : the dance it belongs to; "" for the one of that title, "new" for none that is there
     based_on : the texts it was made from; None for the newest
     title : what the dance is called where its words name none
-    Raises SettingError for a ``uid`` or a ``based_on`` that is not there.
+    facts : what is told of it, where that is known already
+    Raises SettingError for a ``based_on`` that is not there.
     """
-    from softshoe.repertoire.facts import facts_of
+    if facts is None:
+        from softshoe.repertoire.facts import facts_of
 
-    facts = facts_of(dance, words, title=title)
+        facts = facts_of(dance, words, title=title)
     content, now = content_of(words), now or now_iso()
     here = _dance_row(base, uid, facts.title)
     if based_on is None and (known := _known(base, content, here)):
         return known
     heads = [] if here is None else _heads(base, here["n"])
-    number = (
-        1 if here is None else 1 + int(base.value("select max(number) from dance_text where dance = :n", n=here["n"]))
-    )
-    n = _new_dance(base, facts, uid, now) if here is None else int(here["n"])
+    n = new_dance(base, facts.title, "" if uid == "new" else uid, now) if here is None else int(here["n"])
+    number = 1 + int(base.value("select coalesce(max(number), 0) as last from dance_text where dance = :n", n=n))
     bases = tuple(heads[-1:]) if based_on is None else based_on
     _told_there(base, n, bases)
-    text = uuid.uuid4().hex
-    base.run(
-        "insert into dance_text (uid, dance, number, words, events, content, kept_at, base, other_base, head, source, "
-        "original) values (:uid, :n, :number, :words, :events, :content, :now, :base, :other, 1, :source, :original)",
-        uid=text, n=n, number=number, words=words, events=json.dumps(whole_json(dance), separators=(",", ":")),
-        content=content, now=now, base=bases[0] if bases else "", other=bases[1] if len(bases) > 1 else "",
-        source=source, original=original,
-    )  # fmt: skip
-    for passed in bases:
-        base.run("update dance_text set head = 0 where uid = :uid", uid=passed)
+    text = Text(uuid.uuid4().hex, number, words, dance, now, bases, source, original)
+    put_text(base, n, text)
     told(base, n, facts, now)
     side = [head for head in heads if head not in bases]
     how: How = "new dance" if here is None else "side by side" if side else "new text"
-    return Put(_uid(base, n), text, number, how)
+    return Put(_uid(base, n), text.uid, number, how)
+
+
+def put_text(base: Base, n: int, text: Text) -> None:
+    """Write a text of a dance as it is; those it is based on are heads no more, nor is it where others are
+    based on it.
+    """
+    first, second = (*text.based_on, "", "")[:2]
+    base.run(
+        "insert into dance_text (uid, dance, number, words, events, content, kept_at, base, other_base, head, source, "
+        "original) values (:uid, :n, :number, :words, :events, :content, :now, :base, :other, 1, :source, :original)",
+        uid=text.uid, n=n, number=text.number, words=text.words, content=content_of(text.words), now=text.kept_at,
+        events=json.dumps(whole_json(text.dance), separators=(",", ":")), base=first, other=second, source=text.source,
+        original=text.original,
+    )  # fmt: skip
+    for passed in text.based_on:
+        base.run("update dance_text set head = 0 where uid = :uid", uid=passed)
+    base.run("update dance_text set head = 0 where uid = :uid and exists (select 1 from dance_text later where "
+             "later.dance = :n and (later.base = :uid or later.other_base = :uid))", uid=text.uid, n=n)  # fmt: skip
 
 
 def told(base: Base, n: int, facts: Facts, now: str) -> None:
@@ -116,12 +127,13 @@ def told(base: Base, n: int, facts: Facts, now: str) -> None:
     index(base, n, facts.title, "\n".join(row["words"] for row in heads))
 
 
-def _new_dance(base: Base, facts: Facts, uid: str, now: str) -> int:
+def new_dance(base: Base, title: str, uid: str, now: str) -> int:
+    """Make room for a dance, without a text yet, and return its number."""
     return int(base.value(
         "insert into dance (uid, title, title_key, counts, seated, metre, turning, biggest_turn, tags, "
         "restarts, endings, "
         "arms, errors, heads, kept_at, changed_at) values (:uid, :title, :key, 0, 0, '', 0, 0, 0, 0, 0, 0, 0, 0, :now, "
-        ":now) returning n", uid=uid or uuid.uuid4().hex, title=facts.title, key=plain(facts.title), now=now,
+        ":now) returning n", uid=uid or uuid.uuid4().hex, title=title, key=plain(title), now=now,
     ))  # fmt: skip
 
 
@@ -131,7 +143,7 @@ def _uid(base: Base, n: int) -> str:
 
 def _dance_row(base: Base, uid: str, title: str) -> Row | None:
     if uid:
-        return base.one("select n from dance where uid = :uid", uid=uid)
+        return base.one("select n from dance where uid = :uid", uid=uid) if uid != "new" else None
     key = plain(title)
     return base.one("select n from dance where title_key = :key order by n desc", key=key) if key else None
 

@@ -79,6 +79,12 @@ def differences(before: Dance, after: Dance) -> tuple[Difference, ...]:
     return (*found, *(Difference("around", None, None, words) for words in around(before, after)))
 
 
+def alike(one: Dance, other: Dance) -> float:
+    """Return the share of the counts, 0 to 1, that two dances dance alike, in whatever order the stretches come."""
+    was, now = _Wall.of(one), _Wall.of(other)
+    return SequenceMatcher(None, was.keys, now.keys, autojunk=False).ratio()
+
+
 def _exchanged(was: _Wall, now: _Wall) -> Iterator[Difference]:
     """Two sections that changed places, where nothing else in the wall did."""
     if was.keys == now.keys or len(was.keys) != len(now.keys):

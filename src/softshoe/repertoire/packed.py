@@ -117,19 +117,17 @@ def _verified(path: Path, where: str) -> dict[str, str]:
     """Return the parts of a backup by name, with their checksums, every one of which holds."""
     try:
         with zipfile.ZipFile(path) as pack:
-            sums = {
-                name: said for said, name in (line.split(maxsplit=1) for line in pack.read(SUMS).decode().splitlines())
-            }
-            for name, said in sums.items():
-                if _streamed(pack, name) != said:
-                    raise _cut(where, f"{name} is not what it was")
+            lines = pack.read(SUMS).decode().splitlines()
+            sums = {name: said for said, name in (line.split(maxsplit=1) for line in lines)}
+            wrong = next((name for name, said in sums.items() if _streamed(pack, name) != said), None)
             strange = set(pack.namelist()) - set(sums) - {SUMS}
-    except FileNotFoundError as wrong:
-        raise SettingError(
-            where, "there is no such backup", "nothing has that name here", "“softshoe restore” lists the copies"
-        ) from wrong
-    except (zipfile.BadZipFile, KeyError, ValueError, OSError, EOFError, NotImplementedError, zlib.error) as wrong:
-        raise _cut(where, f"it is cut short or no backup ({wrong})") from wrong
+    except FileNotFoundError as fault:
+        raise SettingError(where, "there is no such backup", "nothing has that name here",
+                           "“softshoe restore” lists the copies") from fault  # fmt: skip
+    except (zipfile.BadZipFile, KeyError, ValueError, OSError, EOFError, NotImplementedError, zlib.error) as fault:
+        raise _cut(where, f"it is cut short or no backup ({fault})") from fault
+    if wrong is not None:
+        raise _cut(where, f"{wrong} is not what it was")
     if strange or NAME not in sums or any(_outside(name) for name in sums):
         raise _cut(where, "it holds something else than a backup does")
     return sums

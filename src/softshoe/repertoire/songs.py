@@ -46,11 +46,12 @@ def keep_song(base: Base, title: str, song: SongMap, *, content: str = "", recor
         n, uid = row["n"], row["uid"]
         if recording:
             base.run("update song set recording = :recording where n = :n", recording=recording, n=n)
-    told = json.dumps(song_json(song), separators=(",", ":"))
+    plain_map = song_json(song)
     last = base.one("select number, map from song_map where song = :n order by number desc limit 1", n=n)
-    if last is None or last["map"] != told:
+    if last is None or song_from_json(last["map"]) != song_from_json(plain_map):
         base.run("insert into song_map (song, number, map, kept_at) values (:n, :number, :map, :now)", n=n,
-                 number=1 if last is None else last["number"] + 1, map=told, now=now)  # fmt: skip
+                 number=1 if last is None else last["number"] + 1,
+                 map=json.dumps(plain_map, separators=(",", ":")), now=now)  # fmt: skip
     return uid
 
 

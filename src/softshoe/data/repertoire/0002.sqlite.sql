@@ -1,5 +1,7 @@
 create table file (
-  content text primary key, name text not null, bytes integer not null, kept_at text not null);
+  content text primary key, name text not null, bytes integer not null, kept_at text not null,
+  about text not null);
+create index file_about on file (about);
 create table dance (
   n integer primary key, uid text not null unique, title text not null, title_key text not null,
   counts integer not null, walls integer, level integer, seated integer not null, metre text not null,
@@ -36,7 +38,7 @@ create table lesson (
   n integer primary key, uid text not null unique, run text not null, lesson text not null, kept_at text not null);
 create table label (
   about text not null, uid text not null, label text not null, label_key text not null,
-  primary key (about, uid, label_key)) without rowid;
+  primary key (about, uid, label_key));
 create index label_key on label (label_key);
 create table note (
   n integer primary key, about text not null, uid text not null, words text not null, made_at text not null);
