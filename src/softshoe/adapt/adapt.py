@@ -1,42 +1,42 @@
-"""A dance made over for other bodies: a chain of small changes, each with its reason. The counts always stay."""
+"""A dance made over for other bodies: a search within what the abilities leave, each change with its reason.
+
+The counts always stay. A dance that asks for nothing that is ruled out is given back unchanged.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from softshoe.adapt.abilities import kind_for, softened
-from softshoe.adapt.arms import arms_only
+from softshoe.adapt.alike import alike
 from softshoe.adapt.cautions import cautions_for
-from softshoe.adapt.change import Remade
-from softshoe.adapt.one_sided import one_sided
-from softshoe.adapt.seated import seated
+from softshoe.adapt.change import Remade, changed
+from softshoe.adapt.kinds import abilities_for, kind_for
+from softshoe.adapt.lost import lost_sentences
+from softshoe.adapt.moments import moments
+from softshoe.adapt.search import Asked
 from softshoe.adapt.standing import standing, start_weight
-from softshoe.adapt.supported import supported
-from softshoe.adapt.version import Abilities, Kind, Version
-from softshoe.dance.feet import Foot, Weight
+from softshoe.adapt.version import Abilities, Version
+from softshoe.adapt.within import breaches_of, half_time, hurried
+from softshoe.dance.feet import Weight
+from softshoe.dance.footwork import danced, state_after
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Iterable, Mapping
 
+    from softshoe.adapt.choices import Choice
+    from softshoe.adapt.version import Change, Kind
     from softshoe.dance.action import Action
     from softshoe.dance.dance import Dance, Section
 
-    Link = Callable[[tuple[Action, ...]], Remade]
-
-ON_CHAIR: tuple[Kind, ...] = ("seated", "arms", "left", "right")
-
 
 @dataclass(frozen=True, slots=True)
-class _Chain:
-    links: tuple[Link, ...]
+class _Over:
+    """One stretch of actions made over, with what it gave up."""
 
-    def __call__(self, actions: tuple[Action, ...]) -> Remade:
-        made = Remade(actions)
-        for link in self.links:
-            step = link(made.actions)
-            made = Remade(step.actions, (*made.changes, *step.changes))
-        return made
+    made: Remade
+    costs: Mapping[str, float]
 
 
 def adapt(dance: Dance, to: Kind | Abilities) -> Version:
@@ -44,60 +44,119 @@ def adapt(dance: Dance, to: Kind | Abilities) -> Version:
 
     Every count of the dance is kept; a dance that is already so is given back unchanged.
     """
-    abilities = to if isinstance(to, Abilities) else None
-    kind = to if not isinstance(to, Abilities) else kind_for(to)
-    chain = _Chain((*_links(dance, kind), *((lambda a: softened(a, abilities),) if abilities else ())))
-    made = chain(dance.actions)
-    adapted = _as_kind(dance, kind, made.actions, chain)
-    found = dict.fromkeys((*cautions_for(adapted, kind), *(abilities.cautions if abilities else ())))
-    return Version(kind, adapted, tuple(sorted(made.changes, key=lambda change: change.at)), tuple(found))
+    abilities = to if isinstance(to, Abilities) else abilities_for(to)
+    kind = kind_for(abilities) if isinstance(to, Abilities) else to
+    whole = _over(dance, abilities, dance.actions, dance.start_weight, firm=_firm(dance))
+    adapted = _around(dance, abilities, whole.made.actions)
+    cautions = dict.fromkeys((*cautions_for(adapted, kind), *abilities.cautions))
+    return Version(
+        kind,
+        adapted,
+        tuple(sorted(whole.made.changes, key=lambda change: change.at)),
+        tuple(cautions),
+        abilities,
+        whole.costs,
+        lost_sentences(whole.costs),
+        breaches_of(adapted, abilities),
+    )
 
 
-def remade_actions(dance: Dance, kind: Kind, actions: tuple[Action, ...]) -> tuple[Action, ...]:
-    """Return other actions written for this dance (a tag found by a fit, say) as danced in a version of this kind."""
-    return _Chain(_links(dance, kind))(actions).actions
+def remade_actions(dance: Dance, to: Kind | Abilities, actions: tuple[Action, ...]) -> tuple[Action, ...]:
+    """Return other actions written for this dance (a tag found by a fit, say) as danced in such a version."""
+    abilities = to if isinstance(to, Abilities) else abilities_for(to)
+    start = Weight.SEAT if dance.seated else start_weight(actions)
+    return _over(dance, abilities, actions, start).made.actions
 
 
-def _links(dance: Dance, kind: Kind) -> tuple[Link, ...]:
-    on_chair = kind in ON_CHAIR
-    links: list[Link] = []
-    if on_chair and not dance.seated:
-        links.append(lambda actions: seated(actions, counts_per_min=_counts_per_min(dance)))
-    if not on_chair and dance.seated:
-        links.append(standing)
-    last: dict[Kind, Link] = {
-        "supported": supported,
-        "arms": arms_only,
-        "left": lambda actions: one_sided(actions, Foot.LEFT),
-        "right": lambda actions: one_sided(actions, Foot.RIGHT),
-    }
-    return (*links, *((last[kind],) if kind in last else ()))
+def _firm(dance: Dance) -> tuple[int, ...]:
+    """The counts after which the weight must be where it was: restarts, tags, endings, the end."""
+    restarts, tags, endings = dance.restarts, dance.tags, dance.endings
+    cuts = [*(r.after_count for r in restarts), *(t.after_count for t in tags), *(e.after_count for e in endings)]
+    return (*cuts, dance.counts)
 
 
-def _counts_per_min(dance: Dance) -> float | None:
-    return max(dance.tempo_bpm) if isinstance(dance.tempo_bpm, tuple) else dance.tempo_bpm
+def _over(
+    dance: Dance, abilities: Abilities, actions: tuple[Action, ...], start: Weight, *, firm: tuple[int, ...] = ()
+) -> _Over:
+    first = Remade(actions)
+    if dance.seated and not abilities.seated:
+        first = standing(actions)
+        start = start_weight(first.actions)
+    limits = abilities.limits
+    if abilities.seated and not dance.seated:
+        limits |= {"to seat"}
+    found = _searched(dance, limits, first.actions, start, firm)
+    return _Over(Remade(found.made.actions, (*first.changes, *found.made.changes)), found.costs)
 
 
-def _as_kind(dance: Dance, kind: Kind, actions: tuple[Action, ...], chain: _Chain) -> Dance:
-    """The dance around the remade actions: its tags and endings remade too, walls and facings as the kind has them."""
-    if actions == dance.actions and (kind in ON_CHAIR) == dance.seated:
+def _searched(
+    dance: Dance, limits: frozenset[str], actions: tuple[Action, ...], start: Weight, firm: tuple[int, ...]
+) -> _Over:
+    slow = half_time(dance)
+    given = moments(actions)
+    plain = tuple(moment for moment, _ in given)
+    too_quick = hurried(plain, dance) if "to seat" in limits else frozenset()
+    if not too_quick and not breaches_of(replace(dance, actions=actions), Abilities("", limits)):
+        return _Over(Remade(actions), {})
+    weights = [Weight.SEAT] * len(plain)
+    if "seat" not in limits:
+        by_time = {event.action.at: event.weight for event in danced(actions, weight=start)}
+        weights = [by_time[moment.at] for moment in plain]
+    cuts = frozenset(
+        max((i for i, m in enumerate(plain) if m.at.whole <= count), default=len(plain) - 1) for count in firm
+    )
+    found = alike(Asked(plain, tuple(weights), limits, start, slow, too_quick, cuts), dance.sections)
+    return _Over(_told(found.choices, [like for _, like in given]), found.given_up)
+
+
+def _told(choices: Iterable[Choice], likes: list[tuple[Action, ...]]) -> Remade:
+    actions: list[Action] = []
+    changes: list[Change] = []
+    for choice, like in zip(choices, likes, strict=True):
+        now = choice.now.actions(like)
+        actions += now
+        change = changed(choice.was.actions(like), now, choice.was.at, choice.reasons, choice.sources)
+        if change is not None:
+            changes.append(change)
+    return Remade(tuple(actions), tuple(changes))
+
+
+def _around(dance: Dance, abilities: Abilities, actions: tuple[Action, ...]) -> Dance:
+    """The dance around the remade actions: its tags and endings remade too, walls and facings as they are now."""
+    if actions == dance.actions and abilities.seated == dance.seated and not _others(dance, abilities):
         return dance
-    chair = kind in ON_CHAIR
-    turns = kind == "standing" and not dance.seated
-    weight = Weight.SEAT if chair else start_weight(actions) if dance.seated else dance.start_weight
+    turns = not dance.seated and not abilities.seated and not {"turning", "chair"} & abilities.limits
+    weight = Weight.SEAT if abilities.seated else start_weight(actions) if dance.seated else dance.start_weight
+    others = _others(dance, abilities)
     return replace(
         dance,
         walls=dance.walls if turns else 1,
-        seated=chair,
+        seated=abilities.seated,
         start_weight=weight,
         actions=actions,
         sections=tuple(_named_anew(dance, actions, section) for section in dance.sections),
-        tags=tuple(replace(tag, actions=chain(tag.actions).actions) for tag in dance.tags),
+        tags=tuple(replace(tag, actions=others.get(tag.actions, tag.actions)) for tag in dance.tags),
         endings=tuple(
-            replace(e, actions=chain(e.actions).actions, start_facing_deg=e.start_facing_deg if turns else 0)
-            for e in dance.endings
+            replace(
+                ending,
+                actions=others.get(ending.actions, ending.actions),
+                start_facing_deg=ending.start_facing_deg if turns else 0,
+            )
+            for ending in dance.endings
         ),
     )
+
+
+def _others(dance: Dance, abilities: Abilities) -> dict[tuple[Action, ...], tuple[Action, ...]]:
+    """Return what tags and endings become where they change."""
+    found = {}
+    tags = [(tag.actions, tag.after_count, (tag.counts,)) for tag in dance.tags]
+    for actions, after_count, firm in (*tags, *((e.actions, e.after_count, ()) for e in dance.endings)):
+        start = Weight.SEAT if dance.seated else state_after(dance, after_count)[0]
+        over = _over(dance, abilities, actions, start, firm=firm)
+        if over.made.actions != actions:
+            found[actions] = over.made.actions
+    return found
 
 
 def _named_anew(dance: Dance, actions: tuple[Action, ...], section: Section) -> Section:
@@ -105,7 +164,7 @@ def _named_anew(dance: Dance, actions: tuple[Action, ...], section: Section) -> 
     is wrong above steps that aren't one; without it the section is named by what it does."""
     first, last = section.start.at, (section.start + section.length).at
 
-    def feet(danced: tuple[Action, ...]) -> list[tuple[object, ...]]:
-        return [(a.at, a.foot, a.verb, a.dir, a.turn_deg) for a in danced if first <= a.at.at < last]
+    def feet(given: tuple[Action, ...]) -> Counter[tuple[object, ...]]:
+        return Counter((a.at, a.foot, a.verb, a.dir, a.turn_deg) for a in given if first <= a.at.at < last)
 
     return section if feet(actions) == feet(dance.actions) else replace(section, title="")

@@ -13,9 +13,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from softshoe.dance.action import Action
-
+    from softshoe.dance.counts import Count
 
 HOME = (Direction.CENTRE, Direction.IN_PLACE, Direction.TOGETHER)
+LEFT_OUT = "left out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +27,30 @@ class Remade:
     changes: tuple[Change, ...] = ()
 
 
-def changed(was: Action, now: Action, reason: str) -> Change:
-    """Return the change of one action."""
-    return Change(now.at, action_words(was), action_words(now), reason)
+def changed(
+    was: tuple[Action, ...],
+    now: tuple[Action, ...],
+    at: Count,
+    reasons: tuple[str, ...],
+    sources: tuple[str, ...] = ("common practice",),
+) -> Change | None:
+    """Return the change of one moment; None where nothing a dancer would notice was changed."""
+    if _words(was) == _words(now) or _alike(was, now):
+        return None
+    why = "; ".join(reasons) or "so that the steps around it stay possible"
+    return Change(at, _words(was), _words(now) or LEFT_OUT, why, "; ".join(sources) or "common practice")
+
+
+def _words(actions: tuple[Action, ...]) -> str:
+    return "; ".join(action_words(action) for action in actions)
+
+
+def _alike(was: tuple[Action, ...], now: tuple[Action, ...]) -> bool:
+    """True where only the name of home was changed: "home" is "beside the other" on a chair."""
+    return len(was) == len(now) and all(
+        a.dir in HOME and b.dir in HOME and action_words(a) == action_words(replace(b, dir=a.dir))
+        for a, b in zip(was, now, strict=True)
+    )
 
 
 def remade(pairs: Iterable[tuple[Action, Action, str]]) -> Remade:
@@ -36,31 +58,7 @@ def remade(pairs: Iterable[tuple[Action, Action, str]]) -> Remade:
     kept, changes = [], []
     for was, now, reason in pairs:
         kept.append(now)
-        if not _alike(was, now):
-            changes.append(changed(was, now, reason))
+        change = changed((was,), (now,), now.at, (reason,))
+        if change is not None:
+            changes.append(change)
     return Remade(tuple(kept), tuple(changes))
-
-
-def _alike(was: Action, now: Action) -> bool:
-    """True where nothing a dancer would notice was changed: "home" is "beside the other" on a chair."""
-    at_home = was.dir in HOME and now.dir in HOME
-    return action_words(was) == action_words(replace(now, dir=was.dir) if at_home else now)
-
-
-def one_a_count(actions: tuple[Action, ...]) -> tuple[Action, ...]:
-    """Leave out a hold where something else is done at the same moment, and doubled actions of one foot."""
-    seen: set[tuple[object, object]] = set()
-    kept = []
-    for action in actions:
-        key = (action.at, action.foot)
-        if action.foot is not None and key in seen:
-            continue
-        seen.add(key)
-        kept.append(action)
-    busy = {a.at for a in kept if a.verb != "hold"}
-    return tuple(a for a in kept if a.verb != "hold" or a.at not in busy)
-
-
-def as_hold(action: Action) -> Action:
-    """Return a hold at the same moment."""
-    return replace(action, foot=None, verb="hold", dir=None, turn_deg=0, arms=(), weight_said=None)

@@ -44,9 +44,14 @@ def dir_words(direction: Direction | None) -> str:
 
 def arm_words(arm: ArmMove) -> str:
     """Return one arm move: "both hands: push forward, at the chest"."""
-    place = f", {HAND_PLACES.get(arm.place, f'at the {arm.place}')}" if arm.place else ""
+    place = f", {_hand_place(arm)}" if arm.place else ""
     toward = f" {dir_words(arm.toward)}" if arm.toward else ""
     return f"{HANDS[arm.side]}: {arm.gesture}{toward}{place}"
+
+
+def _hand_place(arm: ArmMove) -> str:
+    words = HAND_PLACES.get(arm.place or "", f"at the {arm.place}")
+    return words if arm.side is Foot.BOTH else words.removesuffix("s") if words.startswith("on the ") else words
 
 
 def action_words(action: Action) -> str:

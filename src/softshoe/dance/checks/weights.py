@@ -48,7 +48,7 @@ def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action
     unsure = False
     told: Count | None = None
     for action in actions:
-        clash = not unsure and _moves_bearing(action, weight)
+        clash = not unsure and moves_bearing(action, weight)
         if clash and (told is None or action.at.at - told.at >= CONSEQUENCE_COUNTS):
             yield action, weight
             told = action.at
@@ -57,7 +57,7 @@ def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action
         weight = weight_after(action, weight)
 
 
-def _moves_bearing(action: Action, weight: Weight) -> bool:
+def moves_bearing(action: Action, weight: Weight) -> bool:
     """Return whether an action moves the foot that bears, without saying that it goes on bearing."""
     bears = action.foot in ONE and action.foot is not None and action.foot.value == weight.value
     said = action.weight_said is not None and action.weight_said.value == weight.value

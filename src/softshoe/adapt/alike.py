@@ -1,0 +1,94 @@
+"""What is danced twice is made over once: a section that comes again, or comes again mirrored, gets the same version.
+
+Dancers learn a section and its mirror image as one thing; the version keeps that wherever the footwork lets it.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from softshoe.adapt.figures import key_of
+from softshoe.adapt.moments import Moment
+from softshoe.adapt.search import search
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.adapt.choices import Choice
+    from softshoe.adapt.search import Asked, Searched
+    from softshoe.dance.counts import Counts
+    from softshoe.dance.dance import Section
+
+WORTH = 8.0  # what likeness may cost: about one count that is still
+NEVER = ("clash", "end weight", "end facing")
+ONE_SIDED = {"left foot", "right foot", "left hand", "right hand"}
+SIDES = {"left": "right", "right": "left"}
+
+
+def alike(asked: Asked, sections: Sequence[Section]) -> Searched:
+    """Return the cheapest way, with sections alike where the dance as written has them alike."""
+    found = search(asked)
+    if found is None:
+        raise AssertionError("a count without feet is always one of the choices")
+    for first, again, mirrored in _pairs(asked, sections):
+        pins = dict(asked.pinned)
+        for one, two in zip(first, again, strict=True):
+            pins[two] = _moved(found.choices[one], asked.moments[two], mirrored=mirrored)
+        tried = replace(asked, pinned=tuple(sorted(pins.items(), key=lambda pin: pin[0])))
+        other = search(tried)
+        if other is not None and other.cost <= found.cost + WORTH and _as_sound(other, found):
+            asked, found = tried, other
+    return found
+
+
+def _as_sound(other: Searched, found: Searched) -> bool:
+    return all(other.given_up.get(part, 0) <= found.given_up.get(part, 0) for part in NEVER)
+
+
+def _pairs(asked: Asked, sections: Sequence[Section]) -> list[tuple[range, range, bool]]:
+    """Return moments of sections that come again: (first, again, whether mirrored)."""
+    stretches = [_stretch(asked, section) for section in sections]
+    shown = [
+        _shown([asked.moments[i] for i in stretch], section)
+        for stretch, section in zip(stretches, sections, strict=True)
+    ]
+    may_mirror = not ONE_SIDED & asked.limits
+    found = []
+    for j in range(1, len(sections)):
+        same = next((i for i in range(j) if shown[i][0] == shown[j][0] and shown[j][0]), None)
+        other = next((i for i in range(j) if shown[i][1] == shown[j][0] and shown[j][0]), None) if may_mirror else None
+        first = same if same is not None else other
+        if first is not None:
+            found.append((stretches[first], stretches[j], same is None))
+    return found
+
+
+def _stretch(asked: Asked, section: Section) -> range:
+    first, last = section.start.at, (section.start + section.length).at
+    inside = [i for i, m in enumerate(asked.moments) if first <= m.at.at < last]
+    return range(inside[0], inside[-1] + 1) if inside else range(0)
+
+
+def _shown(given: list[Moment], section: Section) -> tuple[list[object], list[object]]:
+    """What a section looks like, and what its mirror image does."""
+    plain = [(m.at - section.start, key_of(m.feet), m.arms) for m in given]
+    other = [(m.at - section.start, key_of(m.mirrored.feet), m.mirrored.arms) for m in given]
+    return list(plain), list(other)
+
+
+def _moved(choice: Choice, to: Moment, *, mirrored: bool) -> Choice:
+    span = to.at - choice.was.at
+    now, reasons, key = choice.now, choice.reasons, choice.key
+    if mirrored:
+        now = now.mirrored
+        reasons = tuple(re.sub(r"\b(left|right)\b", lambda m: SIDES[m[0]], reason) for reason in reasons)
+        key = tuple((foot and foot.other, verb, way and way.mirrored) for foot, verb, way in key)
+    return replace(choice, was=to, now=_later(now, to, span), reasons=reasons, key=key)
+
+
+def _later(now: Moment, to: Moment, span: Counts) -> Moment:
+    feet = tuple(a.later(span) for a in now.feet)
+    kept = to.feet if key_of(to.feet) == key_of(feet) and {a.verb for a in feet} == {a.verb for a in to.feet} else feet
+    return Moment(to.at, kept, now.arms)
