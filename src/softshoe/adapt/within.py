@@ -5,9 +5,11 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.costs import walked
 from softshoe.adapt.limits import LIMITS, breaches
 from softshoe.adapt.moments import moments
 from softshoe.adapt.say import action_words
+from softshoe.adapt.state import ROOM
 from softshoe.adapt.version import Breach
 from softshoe.dance.feet import Foot
 
@@ -16,6 +18,8 @@ if TYPE_CHECKING:
 
     from softshoe.adapt.moments import Moment
     from softshoe.adapt.version import Abilities
+    from softshoe.dance.action import Action
+    from softshoe.dance.counts import Count
     from softshoe.dance.dance import Dance
 
 SAME_FOOT_S = 0.5  # one foot wants so long between two actions on a chair
@@ -35,11 +39,24 @@ def breaches_of(dance: Dance, abilities: Abilities) -> tuple[Breach, ...]:
     for actions in (dance.actions, *extras):
         given = moments(actions)
         in_time = _in_time([moment for moment, _ in given], slow)
+        far = _too_far(actions) if "chair" in abilities.limits else frozenset()
         for moment, like in given:
             words = "; ".join(action_words(a) for a in like)
-            broken = breaches(moment, sorted(abilities.limits), in_time=in_time)
+            broken = [*breaches(moment, sorted(abilities.limits), in_time=in_time), *(["chair"] * (moment.at in far))]
             found += [Breach(moment.at, one, words) for one in dict.fromkeys(broken)]
     return tuple(found)
+
+
+def _too_far(actions: tuple[Action, ...]) -> frozenset[Count]:
+    """Return where the body is more than a step from its place behind the chair."""
+    x = y = 0
+    found = set()
+    for action in actions:
+        right, forward = walked(action)
+        x, y = x + right, y + forward
+        if (right or forward) and max(abs(x), abs(y)) > ROOM:
+            found.add(action.at)
+    return frozenset(found)
 
 
 def _in_time(given: Sequence[Moment], slow: int) -> bool:
