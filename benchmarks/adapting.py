@@ -9,11 +9,10 @@ import time
 from collections import Counter
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
-
-from typing import TYPE_CHECKING
 
 from adapt.event_checker import broken  # noqa: E402
 from adapt.made_dances import WISHES, as_json, mixes, wished  # noqa: E402

@@ -130,9 +130,10 @@ def _choice(asked: Asked, index: int, steps: Steps) -> Choice:
     now = Moment(moment.at, steps.feet, arms.arms)
     parts: defaultdict[str, float] = defaultdict(float)
     compared = steps.feet if steps.moved else moment.feet
-    add_feet(parts, compared, steps.feet, arms=bool(arms.arms), resting=bool(ONE_LEG & asked.limits))
+    if "feet" not in asked.limits or not (arms.arms or _arms_go_on(asked, index)):
+        add_feet(parts, compared, steps.feet, arms=bool(arms.arms), resting=bool(ONE_LEG & asked.limits))
+        parts["piece"] += steps.pieces
     add_arms(parts, moment.arms, arms.arms)
-    parts["piece"] += steps.pieces
     parts["moved"] += steps.moved
     reasons = tuple(dict.fromkeys((*(steps.reasons if steps.feet != moment.feet else ()), *arms.reasons)))
     sources = tuple(dict.fromkeys((*steps.sources, *arms.sources)))
@@ -183,10 +184,16 @@ def _own_arms(asked: Asked, moment: Moment) -> bool:
     return bool(moment.arms) and not ("quick" in asked.limits and not moment.whole)
 
 
+def _arms_go_on(asked: Asked, index: int) -> bool:
+    """True between two counts where the dance's own arms are busy: a hand can't leave them for half a count."""
+    beside = asked.moments[max(0, index - 1) : index + 2 : 2]
+    return not asked.moments[index].whole and any(busy_arms(moment.arms) for moment in beside)
+
+
 def _stand_ins(asked: Asked, index: int) -> list[Choice]:
     """Return what hands do for the feet of a moment, the first choice first."""
     moment = asked.moments[index]
-    if "quick" in asked.limits and not moment.whole:
+    if ("quick" in asked.limits and not moment.whole) or _arms_go_on(asked, index):
         return []
     made = []
     for order, given in enumerate(for_the_feet(moment.feet)):

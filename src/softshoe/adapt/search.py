@@ -141,6 +141,6 @@ def _danced(before: State, state: State, choice: Choice) -> tuple[State, tuple[s
         again = choice.now.arms == before.last and not choice.repeats
         return state._replace(last=choice.now.arms), ("same hands",) if again else ()
     if not choice.key:
-        return state, ()
+        return (state._replace(last=choice.now.arms) if choice.now.arms else state), ()
     again = choice.key == before.last and not choice.repeats
     return state._replace(last=choice.key), ("twice",) if again else ()
