@@ -44,7 +44,7 @@ def adapt(dance: Dance, to: Kind | Abilities) -> Version:
 
     Every count of the dance is kept; a dance that is already so is given back unchanged.
     """
-    abilities = to if isinstance(to, Abilities) else abilities_for(to)
+    abilities = _for(dance, to)
     kind = kind_for(abilities) if isinstance(to, Abilities) else to
     whole = _over(dance, abilities, dance.actions, dance.start_weight, firm=_firm(dance))
     adapted = _around(dance, abilities, whole.made.actions)
@@ -63,9 +63,17 @@ def adapt(dance: Dance, to: Kind | Abilities) -> Version:
 
 def remade_actions(dance: Dance, to: Kind | Abilities, actions: tuple[Action, ...]) -> tuple[Action, ...]:
     """Return other actions written for this dance (a tag found by a fit, say) as danced in such a version."""
-    abilities = to if isinstance(to, Abilities) else abilities_for(to)
+    abilities = _for(dance, to)
     start = Weight.SEAT if dance.seated else start_weight(actions)
     return _over(dance, abilities, actions, start).made.actions
+
+
+def _for(dance: Dance, to: Kind | Abilities) -> Abilities:
+    """The abilities; a seated dance stays seated unless it is wanted on the feet or behind a chair."""
+    given = to if isinstance(to, Abilities) else abilities_for(to)
+    if not dance.seated or given.seated or given.standing or "chair" in given.limits:
+        return given
+    return replace(given, limits=given.limits | {"seat"})
 
 
 def _firm(dance: Dance) -> tuple[int, ...]:
@@ -105,7 +113,8 @@ def _searched(
     cuts = frozenset(
         max((i for i, m in enumerate(plain) if m.at.whole <= count), default=len(plain) - 1) for count in firm
     )
-    found = alike(Asked(plain, tuple(weights), limits, start, slow, too_quick, cuts), dance.sections)
+    starts = tuple(i for i, m in enumerate(plain) if m.at in {section.start for section in dance.sections})
+    found = alike(Asked(plain, tuple(weights), limits, start, slow, too_quick, cuts, starts), dance.sections)
     return _Over(_told(found.choices, [like for _, like in given]), found.given_up)
 
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from softshoe.adapt.costs import add_arms, add_feet, cost_of
 from softshoe.adapt.figures import figures_in
-from softshoe.adapt.hands import STILL, Arms, arms_instead, for_the_feet
-from softshoe.adapt.limits import busy_arms, of_feet
+from softshoe.adapt.hands import Arms, arms_instead, for_the_feet
+from softshoe.adapt.limits import busy_arms, of_arms, of_feet
 from softshoe.adapt.moments import Moment, lead
 from softshoe.adapt.steps import Steps, steps_instead
 from softshoe.dance.feet import Foot
@@ -20,10 +20,12 @@ if TYPE_CHECKING:
 
     from softshoe.adapt.figures import Found
     from softshoe.adapt.search import Asked
+    from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
     from softshoe.dance.places import Direction
 
 FAR = 12.0  # what a choice may cost more than the cheapest of its moment
+HELD = ("open", "cross", "raise", "reach", "point")  # shapes that stay for a count where nothing else is written
 MOST = 12  # choices of feet at one moment, the cheapest
 ONE_LEG = {"left foot", "right foot"}
 BETWEEN = "nothing falls between the counts"
@@ -66,11 +68,18 @@ def spans(asked: Asked) -> list[list[Span]]:
     pinned = dict(asked.pinned)
     found = [[Span((pinned[i],))] if i in pinned else _single(asked, i) for i in range(len(asked.moments))]
     for figure in figures_in(asked.moments, asked.limits):
-        free = not any(i in pinned for i in range(figure.start, figure.start + figure.length))
-        made = _figure_span(asked, figure) if free else None
+        made = _figure_span(asked, figure) if _wanted(asked, figure) else None
         if made is not None:
             found[figure.start].append(made)
     return found
+
+
+def _wanted(asked: Asked, found: Found) -> bool:
+    """True where a figure asks for something ruled out, and none of it is settled already."""
+    pinned = dict(asked.pinned)
+    window = range(found.start, found.start + found.length)
+    broken = (of_feet(asked.moments[i].feet, asked.limits) or feet_may(asked, i) for i in window)
+    return not any(i in pinned for i in window) and any(broken)
 
 
 def feet_may(asked: Asked, index: int) -> str:
@@ -139,10 +148,17 @@ def _choice(asked: Asked, index: int, steps: Steps) -> Choice:
     sources = tuple(dict.fromkeys((*steps.sources, *arms.sources)))
     return Choice(
         moment, now, cost_of(parts), tuple(parts.items()), reasons, sources,
-        repeats=_written_twice(asked, index) or ("slow feet" in asked.limits and steps.feet == moment.feet),
+        repeats=_may_repeat(asked, index, steps),
         turned_deg=sum(a.turn_deg for a in steps.feet) - sum(a.turn_deg for a in moment.feet),
         key=tuple((a.foot, a.verb, a.dir) for a in steps.feet),
     )  # fmt: skip
+
+
+def _may_repeat(asked: Asked, index: int, steps: Steps) -> bool:
+    """True where doing the same again is no fault: written so, a count was left out between, or one leg does it all."""
+    stepping = any(action.verb == "step" for action in steps.feet)
+    slow = "slow feet" in asked.limits and steps.feet == asked.moments[index].feet and not stepping
+    return slow or bool(ONE_LEG & asked.limits) or _written_twice(asked, index)
 
 
 def _written_twice(asked: Asked, index: int) -> bool:
@@ -151,7 +167,7 @@ def _written_twice(asked: Asked, index: int) -> bool:
     return before is not None and mine == [(a.foot, a.verb, a.dir) for a in before.feet]
 
 
-def _arms(asked: Asked, moment: Moment, feet: tuple[object, ...], index: int) -> Arms:
+def _arms(asked: Asked, moment: Moment, feet: tuple[Action, ...], index: int) -> Arms:
     """Return the arms for a moment whose feet are settled: those that give up least."""
     limits = asked.limits
     if not moment.arms:
@@ -163,7 +179,9 @@ def _arms(asked: Asked, moment: Moment, feet: tuple[object, ...], index: int) ->
     if "chair" in limits and {"left hand", "right hand"} & limits:
         return Arms((), 1, (HOLDS_ON,))
     free = free_hand(asked, index) if "chair" in limits else None
-    found = arms_instead(moment.arms, limits | {STILL} if not feet else limits, free)
+    if feet == moment.feet and not of_arms(moment.arms, limits):
+        return Arms(moment.arms)
+    found = arms_instead(moment.arms, limits, free, feet=frozenset(a.foot for a in feet if a.foot))
     return min(found, key=lambda one: _arms_cost(moment.arms, one))
 
 
@@ -174,9 +192,10 @@ def _arms_cost(was: tuple[ArmMove, ...], one: Arms) -> float:
 
 
 def free_hand(asked: Asked, index: int) -> Foot:
-    """Return the hand that may dance behind a chair: the other holds on the side of the foot that moves."""
-    later = asked.moments[index:]
-    moves = next((foot for m in (*later, *asked.moments[:index][::-1]) if (foot := lead(m.feet))), None)
+    """Return the hand that may dance behind a chair through a section; the one on the leading foot's side holds on."""
+    start = max((at for at in asked.starts if at <= index), default=0)
+    later = (*asked.moments[start:], *asked.moments[:start][::-1])
+    moves = next((foot for m in later if (foot := lead(m.feet))), None)
     return (moves or Foot.LEFT).other
 
 
@@ -185,9 +204,14 @@ def _own_arms(asked: Asked, moment: Moment) -> bool:
 
 
 def _arms_go_on(asked: Asked, index: int) -> bool:
-    """True between two counts where the dance's own arms are busy: a hand can't leave them for half a count."""
-    beside = asked.moments[max(0, index - 1) : index + 2 : 2]
-    return not asked.moments[index].whole and any(busy_arms(moment.arms) for moment in beside)
+    """True where the dance's own arms are still busy: held in a shape since the count before, or between two counts."""
+    moment = asked.moments[index]
+    if moment.arms or not index:
+        return False
+    before = asked.moments[index - 1]
+    if moment.whole:
+        return moment.at.at - before.at.at <= 1 and any(arm.gesture in HELD for arm in before.arms)
+    return any(busy_arms(beside.arms) for beside in asked.moments[index - 1 : index + 2 : 2])
 
 
 def _stand_ins(asked: Asked, index: int) -> list[Choice]:
@@ -227,10 +251,16 @@ def _figure_span(asked: Asked, found: Found) -> Span | None:
         if of_feet(feet, asked.limits) or (feet and feet_may(asked, index)):
             return None
         steps = Steps(feet, 0, (figure.reason,), (figure.source,))
-        choices.append(replace(_choice(asked, index, steps), repeats=True))
+        choices.append(_as_figure(_choice(asked, index, steps)))
     if spent < set(figure.feet) | set(figure.arms) or any(choice is None for choice in choices):
         return None
     return Span(tuple(choice for choice in choices if choice is not None))
+
+
+def _as_figure(choice: Choice) -> Choice:
+    """A figure is danced by its own feet and may do a thing twice: that is no loss of sides."""
+    parts = tuple((part, times) for part, times in choice.parts if part != "side")
+    return replace(choice, parts=parts, cost=cost_of(dict(parts)), repeats=True)
 
 
 def _hands_choice(asked: Asked, moment: Moment, hands: tuple[ArmMove, ...], reason: str, source: str) -> Choice | None:

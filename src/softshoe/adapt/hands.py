@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 MOST_ROWS = 4
 LEVEL = {Direction.UP: Direction.FORWARD}  # the way of a gesture that may no longer go up
 SIDES = (Direction.LEFT, Direction.RIGHT)
-STILL = "still feet"  # the hand went along with a foot that no longer moves
+STILL = "still feet"  # the hand goes along with a foot of its side that doesn't move
+NO_FEET: frozenset[Foot] = frozenset()
 OVER = {Foot.RIGHT: Direction.LEFT, Foot.LEFT: Direction.RIGHT}
 
 
@@ -94,21 +95,23 @@ HAND_ROWS = tuple(
 )
 
 
-def arms_instead(arms: tuple[ArmMove, ...], limits: frozenset[str], free: Foot | None) -> tuple[Arms, ...]:
+def arms_instead(
+    arms: tuple[ArmMove, ...], limits: frozenset[str], free: Foot | None, *, feet: frozenset[Foot] = NO_FEET
+) -> tuple[Arms, ...]:
     """Return what the arms can do within the limits, as written first where allowed, none last.
 
-    ``free`` is the hand that may move where only one may, None where that is not asked.
+    ``free`` is the hand that may move where only one may, None where that is not asked; ``feet`` move at that moment,
+    so that a hand can go along with them.
     """
     if not arms:
         return (Arms(()),)
     best: list[Arms] = [Arms(())]
     for arm in arms:
-        options = _instead(arm, limits, free, lone=len(arms) == 1)
+        options = _instead(arm, limits, free, feet, lone=len(arms) == 1)
         best = [_with(one, more) for one in best for more in options[:3]] if options else best
-    found = {one.arms: one for one in best if not of_arms(one.arms, limits - {STILL})}
-    if STILL not in limits:
-        found.setdefault((), Arms((), 1, ("the arms rest here",), ("common practice",)))
-    return tuple(found.values()) or (Arms((), 1, ("the arms rest here",), ("common practice",)),)
+    found = {one.arms: one for one in best if not of_arms(one.arms, limits)}
+    found.setdefault((), Arms((), 1, ("the arms rest here",), ("common practice",)))
+    return tuple(found.values())
 
 
 def _with(one: Arms, more: Arms) -> Arms:
@@ -121,13 +124,15 @@ def _with(one: Arms, more: Arms) -> Arms:
 
 
 @lru_cache(maxsize=4096)
-def _instead(arm: ArmMove, limits: frozenset[str], free: Foot | None, *, lone: bool) -> tuple[Arms, ...]:
+def _instead(
+    arm: ArmMove, limits: frozenset[str], free: Foot | None, feet: frozenset[Foot], *, lone: bool
+) -> tuple[Arms, ...]:
     kept: list[Arms] = []
     seen = {arm}
     waiting = [Arms((arm,))]
     while waiting:
         one = waiting.pop(0)
-        broken = _broken(one.arms[0], limits, free, lone=lone)
+        broken = _broken(one.arms[0], limits, free, feet, lone=lone)
         if not broken:
             kept.append(one)
             continue
@@ -141,11 +146,14 @@ def _instead(arm: ArmMove, limits: frozenset[str], free: Foot | None, *, lone: b
     return tuple(kept)
 
 
-def _broken(arm: ArmMove, limits: frozenset[str], free: Foot | None, *, lone: bool) -> frozenset[str]:
-    broken = of_arms((arm,), limits - {STILL})
+def _broken(
+    arm: ArmMove, limits: frozenset[str], free: Foot | None, feet: frozenset[Foot], *, lone: bool
+) -> frozenset[str]:
+    broken = of_arms((arm,), limits)
     if "chair" in limits and free is not None and (not lone or arm.side is Foot.BOTH) and arm.side is not free:
         broken |= {"chair"}
-    if STILL in limits and (arm.gesture == "follow" or arm.place == "foot"):
+    goes_along = arm.gesture == "follow" or arm.place == "foot"
+    if goes_along and arm.side not in feet and (not feet or Foot.BOTH not in (arm.side, *feet)):
         broken |= {STILL}
     return frozenset("one hand" if one == "chair" else one for one in broken)
 

@@ -21,7 +21,7 @@ LIMITS_OF: dict[Kind, tuple[str, ...]] = {
 
 def abilities_for(kind: Kind) -> Abilities:
     """Return what a kind of version leaves out."""
-    return abilities(kind, LIMITS_OF[kind])
+    return abilities(kind, LIMITS_OF[kind], standing=kind in ("standing", "supported"))
 
 
 def kind_for(given: Abilities) -> Kind:

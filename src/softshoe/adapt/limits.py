@@ -105,7 +105,7 @@ LIMITS = {
 }  # fmt: skip
 
 
-def abilities(name: str, limits: Iterable[str], cautions: tuple[str, ...] = ()) -> Abilities:
+def abilities(name: str, limits: Iterable[str], cautions: tuple[str, ...] = (), *, standing: bool = False) -> Abilities:
     """Return abilities with everything that follows from these limits.
 
     Raises SettingError for a limit no table has, and where nothing would be left to dance.
@@ -122,7 +122,7 @@ def abilities(name: str, limits: Iterable[str], cautions: tuple[str, ...] = ()) 
     if {"feet", "left hand", "right hand"} <= whole:
         raise SettingError(name, "nothing is left to dance", "both legs and both arms rest",
                            "let at least one arm or one leg dance")  # fmt: skip
-    return Abilities(name, frozenset(whole), cautions)
+    return Abilities(name, frozenset(whole), cautions, standing and "seat" not in whole)
 
 
 def of_feet(feet: tuple[Action, ...], limits: Iterable[str]) -> frozenset[str]:

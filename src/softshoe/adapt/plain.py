@@ -62,6 +62,7 @@ FILLERS = frozenset(
         "do",
     ]
 )
+ON_FEET = "on the feet"  # no limit: a seated dance is wanted standing
 LONGEST = 400  # characters of plain words that are read
 WORD = re.compile(r"[^\W_]+(?:['-][^\W_]+)*")
 
@@ -97,7 +98,7 @@ def in_plain_words(text: str, *, name: str = "these wishes") -> Abilities:
     limits: list[str] = []
     for part in re.split(r"[,;.\n]+", text):
         limits += _of_part(_words(part), name)
-    return abilities(name, limits)
+    return abilities(name, [one for one in limits if one != ON_FEET], standing=ON_FEET in limits)
 
 
 def _of_part(words: list[str], name: str) -> list[str]:
@@ -106,7 +107,7 @@ def _of_part(words: list[str], name: str) -> list[str]:
         size = next((n for n in range(min(LONGEST_PHRASE, len(words)), 0, -1) if tuple(words[:n]) in PHRASES), 0)
         if not size:
             raise _unknown(words, name)
-        limits += PHRASES[tuple(words[:size])][0]
+        limits += PHRASES[tuple(words[:size])][0] or (ON_FEET,)
         words = words[size:]
     return limits
 

@@ -27,8 +27,10 @@ FAR = 14.0  # what a way may cost more than the best one there: beyond it never 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is searched for: the moments as written and what bore then, limits, which moments feet at half time may use,
-    which are too quick for one foot, and at which moments the weight must be where it was (restarts, tags, the end).
+    """What is searched for: the moments as written and what bore then, the limits, and where the dance stands on the
+    first count. ``slow_counts`` feet at half time move on every second or third count; ``hurried`` moments are too
+    quick for one foot; at ``firm`` ones (restarts, tags, the end) weight and facing are as written; sections begin at
+    ``starts``; ``pinned`` choices are settled.
     """
 
     moments: tuple[Moment, ...]
@@ -38,6 +40,7 @@ class Asked:
     slow_counts: int = 0
     hurried: frozenset[int] = frozenset()
     firm: frozenset[int] = frozenset()
+    starts: tuple[int, ...] = ()
     pinned: tuple[tuple[int, Choice], ...] = ()
 
     @property

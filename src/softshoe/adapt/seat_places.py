@@ -39,6 +39,13 @@ def seated_place(foot: Foot, direction: Direction | None) -> Direction | None:
     return PLAIN.get(direction, direction)
 
 
+def home_on_chair(action: Action) -> Action:
+    """Return the action with its place named as a chair knows it: beside the other foot, and in place, are home."""
+    if SEATED[action.verb].place != "table" or action.dir not in (D.TOGETHER, D.IN_PLACE) or action.foot is Foot.BOTH:
+        return action
+    return replace(action, dir=D.CENTRE)
+
+
 def on_the_chair(action: Action) -> tuple[Action, str]:
     """Return what an action of a foot becomes on a chair, with the reason."""
     row = SEATED[action.verb]

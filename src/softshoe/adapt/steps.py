@@ -12,7 +12,7 @@ from itertools import product
 from typing import TYPE_CHECKING
 
 from softshoe.adapt.limits import LIMITS, of_feet
-from softshoe.adapt.seat_places import SIDE, on_the_chair, seated_place
+from softshoe.adapt.seat_places import SIDE, home_on_chair, on_the_chair
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB
@@ -85,6 +85,8 @@ def steps_instead(feet: tuple[Action, ...], limits: frozenset[str]) -> tuple[Ste
     found: dict[tuple[Action, ...], Steps] = {}
     for combination in product(*(_instead(action, limits) for action in feet)):
         one = _together(combination)
+        if "to seat" in limits:
+            one = replace(one, feet=tuple(home_on_chair(action) for action in one.feet))
         found.setdefault(one.feet, one)
     reason = "; ".join(LIMITS[one].reason for one in sorted(of_feet(feet, limits))) or REST
     found.setdefault((), Steps((), 1, (reason,), ("common practice",)))
@@ -192,8 +194,6 @@ def _place(to: str, action: Action) -> Direction | None:
         return SIDEWAYS.get(now, now) if now else now
     if to == "lengthways":
         return LENGTHWAYS.get(now, now) if now else now
-    if to == "own":
-        return seated_place(foot, now)
     return Direction(to)
 
 

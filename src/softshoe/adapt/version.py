@@ -20,12 +20,13 @@ class Abilities:
     """What one dancer, or a group, would rather do and leave out. No diagnosis is needed or kept.
 
     ``limits`` are ids of the limits table, with what follows from them (:func:`softshoe.adapt.limits.abilities`);
-    ``cautions`` ids of the cautions table, printed with the version.
+    ``cautions`` ids of the cautions table, printed with the version; ``standing`` a seated dance is wanted on the feet.
     """
 
     name: str
     limits: frozenset[str] = frozenset()
     cautions: tuple[str, ...] = ()
+    standing: bool = False
 
     @property
     def seated(self) -> bool:

@@ -72,8 +72,9 @@ def wishes_given(given: Any, *, where: str) -> Abilities:
             "the table of cautions has no such row",
             f"use some of: {', '.join(cautions())}",
         )
-    limits = {limit for wish in wishes for limit in in_plain_words(wish, name=f"{where}, wishes").limits}
-    return abilities(name.strip(), limits, tuple(ids))
+    said = [in_plain_words(wish, name=f"{where}, wishes") for wish in wishes]
+    limits = {limit for one in said for limit in one.limits}
+    return abilities(name.strip(), limits, tuple(ids), standing=any(one.standing for one in said))
 
 
 def _texts(given: dict[str, Any], key: str, where: str) -> list[str]:
