@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from softshoe.fit.tempo import Counting
     from softshoe.music.songmap import SongMap
 
-SLACK = 10.0  # points that a different way may charge more than the best
 LAST_NOTE = 0.7  # of a count: so long after the pinned note the song is over
 FAR = 40.0  # points behind the best: farther off is no choice, except to dance through without any repair
 
@@ -95,9 +94,9 @@ def _runs(
             if least == inf or cap <= 0:
                 continue
             thorough = most > 1 and number == 0 and not other
-            laid = lattice(dance, grid, pins, weights, written=written, slack=SLACK * thorough, cap=cap)
-            best_only = cheapest(laid) if most == 1 else None
-            chosen = ways(laid, thorough=thorough) if most > 1 else (best_only,) if best_only else ()
+            laid = lattice(dance, grid, pins, weights, written=written)
+            best_only = cheapest(laid, most=cap) if most == 1 else None
+            chosen = ways(laid, thorough=thorough, most=cap) if most > 1 else (best_only,) if best_only else ()
             for way in chosen:
                 found.append(run_of(dance, song, grid, way.steps, counting, weights, honoured=written, other=other))
     return found

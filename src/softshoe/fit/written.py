@@ -10,7 +10,7 @@ from softshoe.dance.dance import Restart, Tag
 from softshoe.errors import Finding
 from softshoe.fit.anatomy import anatomy
 from softshoe.fit.grid import counted
-from softshoe.fit.lattice import Lattice, lattice
+from softshoe.fit.lattice import lattice
 from softshoe.fit.pins import Pins
 from softshoe.fit.rules import Weights, limit
 from softshoe.fit.solve import Way, cheapest
@@ -73,11 +73,7 @@ def _unsure(song: SongMap) -> bool:
 
 def _laid(dance: Dance, grid: Grid) -> Way | None:
     """The dance with its written repairs alone."""
-    return cheapest(_only_written(dance, grid))
-
-
-def _only_written(dance: Dance, grid: Grid) -> Lattice:
-    return lattice(dance, grid, Pins(tags=False, restarts=False, bridges=False), Weights(), written=True)
+    return cheapest(lattice(dance, grid, Pins(tags=False, restarts=False, bridges=False), Weights(), written=True))
 
 
 def _better(dance: Dance, grid: Grid, one: Restart | Tag, wall: int, cost: float) -> Restart | Tag | None:
