@@ -15,6 +15,7 @@ from fit.planted import stepping
 from softshoe.errors import SettingError
 from softshoe.fit.lay import fit
 from softshoe.fit.seconds import SWUNG, danced, second_of, within_beat
+from softshoe.music.songmap import Swing
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
@@ -65,6 +66,16 @@ def test_what_comes_later_in_the_beat_never_sounds_earlier(one: Fraction, other:
         return
     early, late = sorted((one, other))
     assert within_beat(early, swing=swing) <= within_beat(late, swing=swing) + 1e-12
+
+
+def test_the_swing_that_was_heard_is_followed_and_what_is_said_wins() -> None:
+    dance = replace(dance_named("porchlight"), tempo_bpm=None)
+    song = replace(made_map([32] * 4, bpm=100), swing=Swing(0.66, 0.9))
+    run = fit(dance, song).runs[0]
+    unsure = replace(song, swing=Swing(0.66, 0.3))
+    assert danced(dance, run, song) == danced(dance, run, unsure, swing=0.66)
+    assert danced(dance, run, unsure) == danced(dance, run, song, swing=0.5)
+    assert danced(dance, run, song) != danced(dance, run, song, swing=0.5)
 
 
 def test_swing_moves_the_half_and_leaves_triplets() -> None:

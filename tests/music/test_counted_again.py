@@ -38,7 +38,7 @@ def heard(name: str) -> Hearsay:
 @pytest.mark.parametrize("name", LISTENERS)
 def test_what_was_heard_comes_back_from_its_arrays_and_is_counted_alike(name: str) -> None:
     kept = heard(name)
-    again = Hearsay(LISTENERS[name].recalled(kept.heard.arrays()), kept.by, kept.seconds)
+    again = Hearsay(LISTENERS[name].recalled(kept.heard.arrays()), kept.by, kept.seconds, onsets=kept.onsets)
     assert counted(again) == counted(kept)
 
 

@@ -46,7 +46,7 @@ def plain() -> dict[str, Any]:
     return song_json(SongMap(beats, beats[::4], beats[::8], beats[::32], 0.0, 64.0, 60.0, 4, one))
 
 
-@pytest.mark.parametrize("key", sorted(set(plain()) - {"tempo_curve", "why"}))
+@pytest.mark.parametrize("key", sorted(set(plain()) - {"tempo_curve", "why", "swing"}))
 @pytest.mark.parametrize("value", [None, "x", -1, [1, "x"], {"a": 1}, True, float("nan"), [3, 2, 1], [[]], 10**400])
 def test_a_wrong_value_is_named_by_its_key(key: str, value: Any) -> None:
     broken = plain() | {key: value}
@@ -58,7 +58,7 @@ def test_a_wrong_value_is_named_by_its_key(key: str, value: Any) -> None:
     assert error.value.mend
 
 
-@pytest.mark.parametrize("key", sorted(set(plain()) - {"tempo_curve", "why"}))
+@pytest.mark.parametrize("key", sorted(set(plain()) - {"tempo_curve", "why", "swing"}))
 def test_a_missing_key_is_named(key: str) -> None:
     broken = plain()
     del broken[key]

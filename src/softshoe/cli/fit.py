@@ -43,8 +43,8 @@ def _show_weights(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 @click.option("--songs", type=click.Path(path_type=Path), help="A folder of song maps: which of them fit better?")
 @click.option("--picture", type=click.Path(path_type=Path), help="Draw the best run: a file .svg, .png or .pdf.")
 @click.option("--times", type=click.Path(path_type=Path), help="Write the second of every action into a .csv file.")
-@click.option("--swing", type=float, default=0.5, metavar="SHARE",
-              help="Where “&” falls in the beat: 0.5 even, 0.67 in a song that swings.")  # fmt: skip
+@click.option("--swing", type=float, metavar="SHARE",
+              help="Where “&” falls in the beat: 0.5 even, 0.67 where it swings; as heard if not said.")  # fmt: skip
 @click.option("--weights", is_flag=True, is_eager=True, expose_value=False, callback=_show_weights,
               help="Print what each thing charges.")  # fmt: skip
 @click.option("--weight", "moved", multiple=True, metavar="NAME=NUMBER", help="Move one of these charges.")
@@ -93,7 +93,7 @@ def _dance(sheet: Path, kind: str | None) -> Dance:
 
 
 def _write(
-    dance: Dance, run: Run, song: SongMap, name: str, *, picture: Path | None, times: Path | None, swing: float
+    dance: Dance, run: Run, song: SongMap, name: str, *, picture: Path | None, times: Path | None, swing: float | None
 ) -> None:
     """The files that were asked for: the picture, and a table of every action with its second."""
     from softshoe.files import write_whole

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from softshoe.errors import SettingError
 from softshoe.fit.grid import counted, nearest_index
+from softshoe.fit.rules import limit
 from softshoe.fit.steps_of import steps_of
 
 if TYPE_CHECKING:
@@ -72,11 +73,19 @@ def second_of(beats_s: Sequence[float], beat: Fraction, *, swing: float = EVEN) 
     return at_s + within_beat(beat - whole, swing=swing) * step_s
 
 
-def danced(dance: Dance, run: Run, song: SongMap, *, swing: float = EVEN) -> tuple[Danced, ...]:
+def swing_of(song: SongMap) -> float:
+    """Return where "&" falls in a song's beats: where it was heard to fall, if that was clear; else half way."""
+    swing = song.swing
+    return swing.share if swing is not None and swing.confidence >= limit("sure") else EVEN
+
+
+def danced(dance: Dance, run: Run, song: SongMap, *, swing: float | None = None) -> tuple[Danced, ...]:
     """Return every action of the run with its second, in order of time.
 
-    ``dance`` is as the run's dancers do it. Raises FitError when the song has fewer than two beats.
+    ``swing`` is where the half of a beat falls; None: as it was heard in the song. ``dance`` is as the run's dancers do
+    it. Raises FitError when the song has fewer than two beats.
     """
+    swing = swing_of(song) if swing is None else swing
     grid = counted(song, beats_per_count=run.beats_per_count, start_s=run.start.time_s)
     every = Fraction(run.beats_per_count).limit_denominator(2)
     first = nearest_index(song.beats_s, run.start.time_s)

@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal, cast
 
 from softshoe.errors import Finding, MusicError
-from softshoe.music.songmap import Alternative, Confidence, Said, SongMap
+from softshoe.music.songmap import Alternative, Confidence, Said, SongMap, Swing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,6 +26,7 @@ LONGEST_S = 1e6
 FASTEST_BPM = 1000.0
 SURE = ("beats", "downbeats", "eights", "first_count", "tempo", "metre")
 SAID = ("tempo", "first_count", "metre", "taps", "ones")
+SWING = (("share", 0.5, 0.8), ("confidence", 0.0, 1.0))
 FINDING = ("severity", "kind", "line", "count", "message", "mend")
 
 
@@ -45,6 +46,7 @@ def song_json(song: SongMap) -> Json:
         "alternatives": [_alternative_json(other) for other in song.alternatives],
         "tempo_curve": [_rounded(point) for point in song.tempo_curve],
         "why": list(song.why),
+        "swing": _swing_json(song.swing),
         "said": _said_json(song.said),
         "findings": [{key: getattr(finding, key) for key in FINDING} for finding in song.findings],
     }
@@ -61,6 +63,12 @@ def _alternative_json(other: Alternative) -> Json:
         "metre": other.metre,
         "confidence": round(other.confidence, 4),
     }
+
+
+def _swing_json(swing: Swing | None) -> Json | None:
+    if swing is None:
+        return None
+    return {"share": round(swing.share, 4), "confidence": round(swing.confidence, 4), "triplets": swing.triplets}
 
 
 def _said_json(said: Said) -> Json:
@@ -95,6 +103,7 @@ def song_from_json(document: Json | bytes | str, *, where: str = "the song map")
         findings=read.findings(table),
         tempo_curve=read.curve(table) if "tempo_curve" in table else (),
         why=read.sentences(table) if "why" in table else (),
+        swing=read.swing(table) if table.get("swing") is not None else None,
     )
     if len(song.confidence.phrases) != len(song.phrases_s):
         raise read.wrong("confidence.phrases", "it must hold one number for each phrase")
@@ -213,6 +222,14 @@ class _Reader:
             at_s = self.checked(row[0], key, low=0.0, high=LONGEST_S)
             found.append((at_s, self.checked(row[1], key, low=1e-3, high=FASTEST_BPM)))
         return tuple(found)
+
+    def swing(self, table: Json) -> Swing:
+        swing = self.object(table, "swing")
+        triplets = swing.get("triplets", False)
+        if not isinstance(triplets, bool):
+            raise self.wrong("swing.triplets", "it must be true or false")
+        share, sure = (self.checked(swing.get(key), f"swing.{key}", low=low, high=high) for key, low, high in SWING)
+        return Swing(share, sure, triplets)
 
     def sentences(self, table: Json) -> tuple[str, ...]:
         if not all(isinstance(words, str) for words in self.list(table, "why")):

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 RATE_HZ = 22_050
 ONSET_WINDOW, ONSET_HOP = 1024, 220
+ONSETS_HZ = RATE_HZ / ONSET_HOP
 COLOUR_WINDOW, COLOUR_HOP = 4096, 2205
 BANDS = 48
 LOW_BANDS, HIGH_BANDS = slice(0, 5), slice(30, 48)  # about under 200 Hz, over 3 kHz
@@ -98,6 +99,18 @@ def _rises(mono: SampleArray) -> FloatArray:
     return np.stack([rise[:, part].mean(axis=1) for part in (LOW_BANDS, MID_BANDS, HIGH_BANDS)]).astype(np.float64)
 
 
+def onset_curves(mono: SampleArray) -> FloatArray:
+    """Return the onsets of low, middle and high bands, shape (3, n), ``ONSETS_HZ`` a second; ``mono`` at 22 050 Hz."""
+    return np.stack([_on_time(_levelled(rise, ONSETS_HZ)) for rise in _rises(mono)])
+
+
+def _on_time(curve: FloatArray) -> FloatArray:
+    """Move a curve so that a click is seen when it sounds."""
+    shift = LATE_S * ONSETS_HZ
+    x = np.arange(len(curve), dtype=np.float64)
+    return np.interp(x + shift, x, curve)
+
+
 def _unit(rows: FloatArray) -> FloatArray:
     length = np.linalg.norm(rows, axis=1, keepdims=True)
     return np.asarray(np.where(length > 1e-9, rows / np.maximum(length, 1e-9), 0.0))
@@ -128,12 +141,11 @@ class Ear:
 
     def heard(self, mono: SampleArray) -> Pulse:
         """Return the evidence in one channel of sound, shape (n,), float32, at 22 050 Hz."""
-        frames_hz = RATE_HZ / ONSET_HOP
-        low, middle, high = (self._on_time(_levelled(r, frames_hz)) for r in _rises(mono))
+        low, middle, high = onset_curves(mono)
         a, b, c = GROUP_WEIGHTS
         harmony, timbre, loud_db = colour_of(mono)
         return Pulse(
-            frames_hz=frames_hz,
+            frames_hz=ONSETS_HZ,
             beat=(a * low + b * middle + c * high) / (a + b + c),
             low=low,
             snap=0.5 * (middle + high),
@@ -142,10 +154,3 @@ class Ear:
             timbre=timbre,
             loud_db=loud_db,
         )
-
-    @staticmethod
-    def _on_time(curve: FloatArray) -> FloatArray:
-        """Move a curve so that a click is seen when it sounds."""
-        shift = LATE_S * RATE_HZ / ONSET_HOP
-        x = np.arange(len(curve), dtype=np.float64)
-        return np.interp(x + shift, x, curve)

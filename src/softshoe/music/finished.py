@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from softshoe.errors import Finding
 from softshoe.music.calibrated import calibrated
 from softshoe.music.moved import moved
+from softshoe.music.swing import heard_swing
 from softshoe.music.tempo_curve import tempo_curve
 from softshoe.music.why import why
 
@@ -27,6 +28,7 @@ def finished(found: SongMap, heard: Hearsay) -> SongMap:
         confidence=sure,
         alternatives=others,
         tempo_curve=tempo_curve(found.beats_s),
+        swing=None if heard.onsets is None else heard_swing(heard.onsets, found.beats_s),
         findings=(*heard.findings, *found.findings, *_ones_let_go(found)),
     )
     song = moved(song, heard.start_s)

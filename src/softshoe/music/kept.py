@@ -23,11 +23,11 @@ from softshoe.music.songmap import Said
 if TYPE_CHECKING:
     from softshoe.music.engine import Listener
 
-FORM = 1  # raised when the same sound would be heard differently
+FORM = 2  # raised when the same sound would be heard differently
 HOME = "SOFTSHOE_HOME"
 MOST = 60
-CODE = ("audio.py", "ear.py", "model_features.py", "model_net.py")
-ABOUT = "about"
+CODE = ("audio.py", "ear.py", "model_features.py", "model_net.py", "swing.py")
+ABOUT, ONSETS = "about", "onsets"
 
 
 def heard_folder() -> Path:
@@ -55,11 +55,12 @@ class SongsKept:
         try:
             with place.open("rb") as file, np.load(file, allow_pickle=False) as kept:
                 arrays = {name: kept[name] for name in kept.files if name != ABOUT}
+                onsets = arrays.pop(ONSETS)
                 about = json.loads(str(kept[ABOUT]))
             findings = tuple(Finding(**row) for row in about["findings"])
             heard = by.recalled(arrays)
             place.touch()
-            return Hearsay(heard, by.name, float(about["seconds"]), float(about["start_s"]), findings, where)
+            return Hearsay(heard, by.name, float(about["seconds"]), float(about["start_s"]), findings, where, onsets)
         except (OSError, ValueError, KeyError, TypeError, EOFError, BadZipFile):
             return None
 
@@ -71,7 +72,8 @@ class SongsKept:
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             with whole(place) as part, part.open("wb") as file:
-                arrays: dict[str, Any] = {**heard.heard.arrays(), ABOUT: np.array(json.dumps(about))}
+                onsets = {} if heard.onsets is None else {ONSETS: heard.onsets}
+                arrays: dict[str, Any] = {**heard.heard.arrays(), **onsets, ABOUT: np.array(json.dumps(about))}
                 np.savez(file, **arrays)
             self._forget()
         except (OSError, OutputError):

@@ -16,7 +16,7 @@ from softshoe.music.songmap import Said
 if TYPE_CHECKING:
     from softshoe.errors import Finding
     from softshoe.music.audio import Sound
-    from softshoe.music.engine import Engine, Heard, Listener
+    from softshoe.music.engine import Engine, Heard, Listener, SampleArray
     from softshoe.music.songmap import SongMap
 
 
@@ -27,6 +27,7 @@ class Hearsay:
     by : the name of the listener that heard it
     seconds, start_s : how long the recording is, and where in its file it begins [s]
     where : what to call the song in errors
+    onsets : shape (n,), ``ear.ONSETS_HZ`` a second, what begins to sound in the middle and high range; None: not known
     """
 
     heard: Heard
@@ -35,6 +36,7 @@ class Hearsay:
     start_s: float = 0.0
     findings: tuple[Finding, ...] = ()
     where: str = "the song"
+    onsets: SampleArray | None = None
 
 
 def listen(
@@ -66,11 +68,12 @@ def listen(
 def hears(sound: Sound, *, where: str = "the song", by: Listener | None = None) -> Hearsay:
     """Return what is heard in a recording, to be counted by ``counted``; raises MusicError when it can't be a song."""
     from softshoe.music.engine import listener
+    from softshoe.music.swing import off_beats
 
     check_sound(sound, where)
     ear = by or listener()
     heard = ear.heard(sound.mono(ear.rate_hz))
-    return Hearsay(heard, ear.name, sound.seconds, sound.start_s, sound.findings, where)
+    return Hearsay(heard, ear.name, sound.seconds, sound.start_s, sound.findings, where, off_beats(sound))
 
 
 def counted(heard: Hearsay, said: Said | None = None) -> SongMap:

@@ -3,7 +3,7 @@
 All times are seconds from the start of the file. ``eights`` are sixes in 3/4. A phrase is a musical sentence, most
 often 32 beats. ``first_count`` is where the dance's count 1 of the first wall falls. ``end`` is where the music stops,
 or where a fade has fallen by 6 dB. ``tempo_curve`` holds points (second, beats a minute) between which the tempo goes
-evenly; ``why`` holds sentences for the leader.
+evenly; ``why`` holds sentences for the leader; ``swing`` is None where nothing clear is played between the beats.
 """
 
 from __future__ import annotations
@@ -55,6 +55,18 @@ class Alternative:
 
 
 @dataclass(frozen=True, slots=True)
+class Swing:
+    """What was heard between the beats: ``share`` is where "&" falls, 0.5 in an even song, up to 0.72 where it swings.
+
+    ``triplets``: the beat is played in three. ``confidence`` 0 to 1.
+    """
+
+    share: float
+    confidence: float
+    triplets: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class SongMap:
     """The song, counted. Every array increases; ``downbeats``, ``eights`` and ``phrases`` are among ``beats``.
 
@@ -75,3 +87,4 @@ class SongMap:
     findings: tuple[Finding, ...] = ()
     tempo_curve: tuple[tuple[float, float], ...] = ()
     why: tuple[str, ...] = ()
+    swing: Swing | None = None

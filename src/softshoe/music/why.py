@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 NEAR_S = 0.01
 WEAK = 0.65
+EVEN, FULL_SWING = 0.5, 0.62  # of a beat: where “&” falls
 PARTS = {
     "beats": "where the beats fall",
     "tempo": "the speed: half or twice as fast",
@@ -43,7 +44,15 @@ def clock(seconds: float) -> str:
 
 def why(song: SongMap) -> tuple[str, ...]:
     """Return sentences on tempo, metre, first count, phrases, extra counts, what to check, what was said."""
-    found = [f"The tempo {_tempo(song)}.", *_octave(song), _metre(song), _start(song), *_phrases(song), *_check(song)]
+    found = [
+        f"The tempo {_tempo(song)}.",
+        *_octave(song),
+        _metre(song),
+        *_swing(song),
+        _start(song),
+        *_phrases(song),
+        *_check(song),
+    ]
     told = said_words(song.said)
     return (*found, f"You said: {told}; that was kept.") if told else tuple(found)
 
@@ -70,6 +79,21 @@ def _metre(song: SongMap) -> str:
     if song.metre == 3:
         return "Three beats in a bar, a waltz: it is counted in sixes."
     return "Four beats in a bar: it is counted in eights."
+
+
+def _swing(song: SongMap) -> list[str]:
+    swing = song.swing
+    if swing is None:
+        return []
+    doubt = "" if swing.confidence >= WEAK else " That is not sure: listen between the beats."
+    if swing.share <= EVEN:
+        return [f"It goes evenly: “&” falls half way between the beats.{doubt}"]
+    three = ", played in triplets" if swing.triplets else ""
+    return [f"It swings{three}: “&” comes late, {_late(swing.share)} through the beat.{doubt}"]
+
+
+def _late(share: float) -> str:
+    return "about two thirds" if share >= FULL_SWING else f"a little past half, at {share:.0%}"
 
 
 def _start(song: SongMap) -> str:
