@@ -26,7 +26,7 @@ WISHES = (
 NOT_TOLD = {"knee-roll": "hitch", "hip-roll": "bump", "body-roll": "sway", "applejack": "fan"}
 
 
-def figure_dance(name: str, *, lead: Foot = Foot.RIGHT) -> Dance:
+def pattern_dance(name: str, *, lead: Foot = Foot.RIGHT) -> Dance:
     """Return a dance of one named step or pattern: holds where nothing moves, the free foot leads."""
     found = danced_pattern(name, lead=lead, at=Count(Fraction(1)))
     early = min(a.at.at for a in found) < 1

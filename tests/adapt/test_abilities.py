@@ -1,29 +1,34 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from adapt.event_checker import broken
-from adapt.made_dances import WISHES, as_json, figure_dance, mixes, wished
+from adapt.made_dances import WISHES, as_json, mixes, pattern_dance, wished
 from fit.made_maps import all_dances, dance_named
 from softshoe.adapt.adapt import adapt
+from softshoe.adapt.at_once import moments
 from softshoe.adapt.by_hand import instead
 from softshoe.adapt.cautions import cautions
 from softshoe.adapt.costs import MEANS, WEIGHTS
-from softshoe.adapt.figures import figures_in
 from softshoe.adapt.hands import GESTURE_ROWS, HAND_ROWS
 from softshoe.adapt.limits import LIMITS, abilities
-from softshoe.adapt.moments import moments
+from softshoe.adapt.pattern_rows import pattern_rows_in
 from softshoe.adapt.plain import PHRASES, in_plain_words, limit_words
 from softshoe.adapt.steps import ROWS, steps_instead
 from softshoe.adapt.wishes_file import read_wishes, wishes_text
-from softshoe.dance.arms import GESTURES
+from softshoe.dance.action import Action
+from softshoe.dance.arms import GESTURES, PLACES, ArmMove
+from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot
 from softshoe.dance.footwork import mirrored
 from softshoe.dance.patterns import patterns
+from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERBS
 from softshoe.errors import WorkbenchError
 from softshoe.tables import table
@@ -35,7 +40,7 @@ if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
 
 SHEETS = Path(__file__).parents[1] / "sheets"
-FIGURES = list(patterns())
+PATTERNS = list(patterns())
 MIXES = mixes(100)
 ONE_SIDED = ("leg", "arm rests")
 
@@ -43,8 +48,8 @@ ONE_SIDED = ("leg", "arm rests")
 @pytest.mark.parametrize("wish", WISHES)
 def test_every_step_and_pattern_of_the_trade_keeps_the_counts_and_breaks_nothing(wish: str) -> None:
     given, words = wished(wish)
-    for name in FIGURES:
-        dance = figure_dance(name)
+    for name in PATTERNS:
+        dance = pattern_dance(name)
         version = adapt(dance, given)
         assert broken(as_json(dance), as_json(version.dance), words) == [], name
         assert version.breaches == (), name
@@ -53,13 +58,13 @@ def test_every_step_and_pattern_of_the_trade_keeps_the_counts_and_breaks_nothing
 def test_mixed_wishes_break_nothing_come_out_mirrored_and_stay_as_they_are_the_second_time() -> None:
     for number, mix in enumerate(MIXES):
         given, words = wished(*mix)
-        for name in FIGURES[number % 43 :: 43]:
-            dance = figure_dance(name)
+        for name in PATTERNS[number % 43 :: 43]:
+            dance = pattern_dance(name)
             version = adapt(dance, given).dance
             assert broken(as_json(dance), as_json(version), words) == [], (name, mix)
             assert adapt(version, given).dance == version, (name, mix)
             if not any(part in wish for part in ONE_SIDED for wish in mix):
-                other = adapt(figure_dance(name, lead=Foot.LEFT), given).dance
+                other = adapt(pattern_dance(name, lead=Foot.LEFT), given).dance
                 assert tuple(mirrored(other.actions)) == version.actions, (name, mix)
 
 
@@ -87,7 +92,7 @@ def test_a_version_written_as_a_sheet_reads_back_as_the_same_dance(sheet: str, m
 
 
 def test_a_dance_that_asks_for_nothing_ruled_out_is_given_back_itself() -> None:
-    dance = figure_dance("side together side touch")
+    dance = pattern_dance("side together side touch")
     for wish in ("no turning", "no stamping", "no crossing", "no quick counts", "nothing above the shoulders"):
         version = adapt(dance, wished(wish)[0])
         assert version.dance is dance
@@ -95,9 +100,9 @@ def test_a_dance_that_asks_for_nothing_ruled_out_is_given_back_itself() -> None:
         assert not version.costs
 
 
-def test_a_known_figure_is_made_over_as_a_whole() -> None:
+def test_a_known_pattern_is_made_over_as_a_whole() -> None:
     def feet(name: str, *limits: str) -> list[tuple[str | None, str, str | None]]:
-        actions = adapt(figure_dance(name), abilities("x", limits)).dance.actions
+        actions = adapt(pattern_dance(name), abilities("x", limits)).dance.actions
         return [(a.foot and a.foot.value, a.verb, a.dir and a.dir.value) for a in actions]
 
     assert feet("vine", "crossing")[1] == ("L", "step", "together")
@@ -108,7 +113,7 @@ def test_a_known_figure_is_made_over_as_a_whole() -> None:
 
 def test_arms_only_is_a_dance_of_its_own() -> None:
     def arms(name: str) -> list[tuple[str, str]]:
-        actions = adapt(figure_dance(name), abilities("x", ("feet",))).dance.actions
+        actions = adapt(pattern_dance(name), abilities("x", ("feet",))).dance.actions
         return [(arm.side.value, arm.gesture) for a in actions for arm in a.arms]
 
     assert arms("stomp") == [("both", "pat")]
@@ -169,17 +174,17 @@ def test_the_tables_name_only_verbs_gestures_limits_and_figures_that_there_are()
     assert all(set(row.limits) <= known and set(row.verbs) <= verbs and row.instead in verbs for row in ROWS)
     assert all(set(row.gestures) <= gestures and row.instead in gestures for row in GESTURE_ROWS)
     assert all(row.reason and row.source for row in (*ROWS, *GESTURE_ROWS))
-    assert {row["figure"] for row in table("adapt/figures")} == set(FIGURES)
-    assert all(row["figure"] in FIGURES or row["written"] for row in table("adapt/patterns"))
+    assert {row["pattern"] for row in table("adapt/trade_versions")} == set(PATTERNS)
+    assert all(row["pattern"] in PATTERNS or row["written"] for row in table("adapt/patterns"))
 
 
-def test_every_row_for_a_figure_is_found_in_that_figure() -> None:
+def test_every_row_for_a_pattern_is_found_in_that_pattern() -> None:
     for row in table("adapt/patterns"):
-        if row["figure"] not in FIGURES:
+        if row["pattern"] not in PATTERNS:
             continue
-        given = [m for m, _ in moments(figure_dance(row["figure"]).actions)]
-        found = {f.figure.name for f in figures_in(given, frozenset(row["limits"].split(";")))}
-        assert row["figure"] in found
+        given = [m for m, _ in moments(pattern_dance(row["pattern"]).actions)]
+        found = {f.row.name for f in pattern_rows_in(given, frozenset(row["limits"].split(";")))}
+        assert row["pattern"] in found
 
 
 def test_every_part_of_the_cost_has_a_weight_and_a_meaning() -> None:
@@ -189,7 +194,7 @@ def test_every_part_of_the_cost_has_a_weight_and_a_meaning() -> None:
 
 
 def test_no_foot_at_all_is_always_the_last_way_out() -> None:
-    actions = figure_dance("cross unwind").actions
+    actions = pattern_dance("cross unwind").actions
     assert steps_instead(actions[:1], frozenset(("crossing", "turning")))[-1].feet == ()
 
 
@@ -291,3 +296,23 @@ def test_nonsense_put_in_by_hand_is_refused(given: str) -> None:
     version = adapt(dance_named("copper_kettle"), "standing")
     with pytest.raises(WorkbenchError):
         instead(version, given)
+
+
+@pytest.mark.parametrize(
+    "wish", ["nothing above the shoulders", "arms low", "small movements", "left arm rests", "no crossing", "supported"]
+)
+def test_every_gesture_in_every_place_keeps_the_wish_and_moves_on(wish: str) -> None:
+    ways = (None, Direction.UP, Direction.FORWARD, Direction.ACROSS_FRONT, Direction.LEFT)
+    moves = [
+        ArmMove(side, gesture.name, place, ways[(i + j) % len(ways)])
+        for i, gesture in enumerate(GESTURES)
+        for j, place in enumerate((*PLACES, None))
+        for side in (Foot.BOTH, Foot.LEFT)
+        if place != "foot"
+    ]
+    held = [Action(Count(Fraction(n)), None, "arms", arms=(arm,)) for n, arm in enumerate(moves, 1)]
+    given, words = wished(wish)
+    dance = replace(pattern_dance("hold"), actions=tuple(held), counts=len(held), sections=())
+    version = adapt(dance, given).dance
+    assert broken(as_json(dance), as_json(version), words) == []
+    assert all(action.arms for action in version.actions)

@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.adapt.alike import alike
+from softshoe.adapt.at_once import moments
 from softshoe.adapt.cautions import cautions_for
 from softshoe.adapt.change import Remade, changed
 from softshoe.adapt.kinds import abilities_for, kind_for
 from softshoe.adapt.lost import lost_sentences
-from softshoe.adapt.moments import moments
 from softshoe.adapt.search import Asked
 from softshoe.adapt.standing import standing, start_weight
 from softshoe.adapt.version import Abilities, Version

@@ -9,8 +9,8 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from softshoe.adapt.figures import key_of
-from softshoe.adapt.moments import Moment
+from softshoe.adapt.at_once import AtOnce
+from softshoe.adapt.pattern_rows import key_of
 from softshoe.adapt.search import search
 
 if TYPE_CHECKING:
@@ -71,14 +71,14 @@ def _stretch(asked: Asked, section: Section) -> range:
     return range(inside[0], inside[-1] + 1) if inside else range(0)
 
 
-def _shown(given: list[Moment], section: Section) -> tuple[list[object], list[object]]:
+def _shown(given: list[AtOnce], section: Section) -> tuple[list[object], list[object]]:
     """What a section looks like, and what its mirror image does."""
     plain = [(m.at - section.start, key_of(m.feet), m.arms) for m in given]
     other = [(m.at - section.start, key_of(m.mirrored.feet), m.mirrored.arms) for m in given]
     return list(plain), list(other)
 
 
-def _moved(choice: Choice, to: Moment, *, mirrored: bool) -> Choice:
+def _moved(choice: Choice, to: AtOnce, *, mirrored: bool) -> Choice:
     span = to.at - choice.was.at
     now, reasons, key = choice.now, choice.reasons, choice.key
     if mirrored:
@@ -88,7 +88,7 @@ def _moved(choice: Choice, to: Moment, *, mirrored: bool) -> Choice:
     return replace(choice, was=to, now=_later(now, to, span), reasons=reasons, key=key)
 
 
-def _later(now: Moment, to: Moment, span: Counts) -> Moment:
+def _later(now: AtOnce, to: AtOnce, span: Counts) -> AtOnce:
     feet = tuple(a.later(span) for a in now.feet)
     kept = to.feet if key_of(to.feet) == key_of(feet) and {a.verb for a in feet} == {a.verb for a in to.feet} else feet
-    return Moment(to.at, kept, now.arms)
+    return AtOnce(to.at, kept, now.arms)

@@ -9,9 +9,9 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.at_once import moments
 from softshoe.adapt.change import changed
 from softshoe.adapt.limits import LIMITS
-from softshoe.adapt.moments import moments
 from softshoe.adapt.within import breaches_of
 from softshoe.dance.checks.weights import moves_bearing
 from softshoe.dance.counts import SIGNS, Count, Counts

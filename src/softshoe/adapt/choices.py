@@ -1,4 +1,4 @@
-"""The choices for each moment of a dance: single steps, figures over several moments, arms, and hands for feet."""
+"""The choices for each moment of a dance: single steps, patterns over several moments, arms, and hands for feet."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.at_once import AtOnce, lead
 from softshoe.adapt.costs import add_arms, add_feet, cost_of
-from softshoe.adapt.figures import figures_in
 from softshoe.adapt.hands import Arms, arms_instead, for_the_feet
 from softshoe.adapt.limits import busy_arms, of_arms, of_feet
-from softshoe.adapt.moments import Moment, lead
+from softshoe.adapt.pattern_rows import pattern_rows_in
 from softshoe.adapt.steps import Steps, steps_instead
 from softshoe.dance.feet import Foot
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from fractions import Fraction
 
-    from softshoe.adapt.figures import Found
+    from softshoe.adapt.pattern_rows import Found
     from softshoe.adapt.search import Asked
     from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
@@ -44,8 +44,8 @@ class Choice:
     ``stands_in``: hands do what feet did; ``repeats``: the dance as written did the same thing twice here.
     """
 
-    was: Moment
-    now: Moment
+    was: AtOnce
+    now: AtOnce
     cost: float
     parts: tuple[tuple[str, float], ...]
     reasons: tuple[str, ...]
@@ -67,15 +67,15 @@ def spans(asked: Asked) -> list[list[Span]]:
     """Return, for every moment of the dance, the spans that may begin there."""
     pinned = dict(asked.pinned)
     found = [[Span((pinned[i],))] if i in pinned else _single(asked, i) for i in range(len(asked.moments))]
-    for figure in figures_in(asked.moments, asked.limits):
-        made = _figure_span(asked, figure) if _wanted(asked, figure) else None
+    for pattern in pattern_rows_in(asked.moments, asked.limits):
+        made = _pattern_span(asked, pattern) if _wanted(asked, pattern) else None
         if made is not None:
-            found[figure.start].append(made)
+            found[pattern.start].append(made)
     return found
 
 
 def _wanted(asked: Asked, found: Found) -> bool:
-    """True where a figure asks for something ruled out, and none of it is settled already."""
+    """True where a pattern asks for something ruled out, and none of it is settled already."""
     pinned = dict(asked.pinned)
     window = range(found.start, found.start + found.length)
     broken = (of_feet(asked.moments[i].feet, asked.limits) or feet_may(asked, i) for i in window)
@@ -126,7 +126,7 @@ def _from_near_by(asked: Asked, index: int) -> Iterator[Steps]:
             yield replace(one, feet=feet, reasons=(why, *one.reasons), moved=True)
 
 
-def _neighbours(asked: Asked, index: int) -> Iterator[tuple[Moment, str]]:
+def _neighbours(asked: Asked, index: int) -> Iterator[tuple[AtOnce, str]]:
     at = asked.moments[index].at.at
     for other in (*asked.moments[index + 1 : index + 6], *asked.moments[max(0, index - 5) : index][::-1]):
         if other.whole and other.feet and 0 < abs(other.at.at - at) < asked.slow_counts:
@@ -136,7 +136,7 @@ def _neighbours(asked: Asked, index: int) -> Iterator[tuple[Moment, str]]:
 def _choice(asked: Asked, index: int, steps: Steps) -> Choice:
     moment = asked.moments[index]
     arms = _arms(asked, moment, steps.feet, index)
-    now = Moment(moment.at, steps.feet, arms.arms)
+    now = AtOnce(moment.at, steps.feet, arms.arms)
     parts: defaultdict[str, float] = defaultdict(float)
     compared = steps.feet if steps.moved else moment.feet
     if "feet" not in asked.limits or not (arms.arms or _arms_go_on(asked, index)):
@@ -167,7 +167,7 @@ def _written_twice(asked: Asked, index: int) -> bool:
     return before is not None and mine == [(a.foot, a.verb, a.dir) for a in before.feet]
 
 
-def _arms(asked: Asked, moment: Moment, feet: tuple[Action, ...], index: int) -> Arms:
+def _arms(asked: Asked, moment: AtOnce, feet: tuple[Action, ...], index: int) -> Arms:
     """Return the arms for a moment whose feet are settled: those that give up least."""
     limits = asked.limits
     if not moment.arms:
@@ -199,7 +199,7 @@ def free_hand(asked: Asked, index: int) -> Foot:
     return (moves or Foot.LEFT).other
 
 
-def _own_arms(asked: Asked, moment: Moment) -> bool:
+def _own_arms(asked: Asked, moment: AtOnce) -> bool:
     return bool(moment.arms) and not ("quick" in asked.limits and not moment.whole)
 
 
@@ -223,49 +223,56 @@ def _stand_ins(asked: Asked, index: int) -> list[Choice]:
     for order, given in enumerate(for_the_feet(moment.feet)):
         within = next((one for one in arms_instead(given.arms, asked.limits, None) if one.arms), None)
         if within is not None:
-            reasons, parts = (*given.reasons, *within.reasons), (("later choice", float(order)),)
-            now = Moment(moment.at, (), within.arms)
+            reasons, parts = (*given.reasons, *within.reasons), (("later choice", float(order)), *_turns(moment))
+            now = AtOnce(moment.at, (), within.arms)
             again = _written_twice(asked, index)
             cost = cost_of(dict(parts))
             made.append(Choice(moment, now, cost, parts, reasons, given.sources, stands_in=True, repeats=again))
     return made
 
 
-def _figure_span(asked: Asked, found: Found) -> Span | None:
-    """A figure made over as a whole, where all of it keeps within the limits."""
+def _turns(moment: AtOnce) -> tuple[tuple[str, float], ...]:
+    """Turns that hands can only show."""
+    return (("turn", float(sum(bool(action.turn_deg) for action in moment.feet))),)
+
+
+def _pattern_span(asked: Asked, found: Found) -> Span | None:
+    """A pattern made over as a whole, where all of it keeps within the limits."""
     first = asked.moments[found.start].at.at
-    figure = found.figure
+    pattern = found.row
     spent: set[Fraction] = set()
     choices = []
     for index in range(found.start, found.start + found.length):
         moment = asked.moments[index]
         since = moment.at.at - first
         spent.add(since)
-        feet = tuple(replace(a, at=moment.at) for a in figure.feet.get(since, ()))
-        hands = figure.arms.get(since, ())
-        if figure.arms:
+        feet = tuple(replace(a, at=moment.at) for a in pattern.feet.get(since, ()))
+        hands = pattern.arms.get(since, ())
+        if pattern.arms:
             if feet or moment.arms:
                 return None
-            choices.append(_hands_choice(asked, moment, hands, figure.reason, figure.source))
+            choices.append(_hands_choice(asked, moment, hands, pattern.reason, pattern.source))
             continue
         if of_feet(feet, asked.limits) or (feet and feet_may(asked, index)):
             return None
-        steps = Steps(feet, 0, (figure.reason,), (figure.source,))
-        choices.append(_as_figure(_choice(asked, index, steps)))
-    if spent < set(figure.feet) | set(figure.arms) or any(choice is None for choice in choices):
+        steps = Steps(feet, 0, (pattern.reason,), (pattern.source,))
+        choices.append(_as_pattern(_choice(asked, index, steps)))
+    if spent < set(pattern.feet) | set(pattern.arms) or any(choice is None for choice in choices):
         return None
     return Span(tuple(choice for choice in choices if choice is not None))
 
 
-def _as_figure(choice: Choice) -> Choice:
-    """A figure is danced by its own feet and may do a thing twice: that is no loss of sides."""
+def _as_pattern(choice: Choice) -> Choice:
+    """A pattern is danced by its own feet and may do a thing twice: that is no loss of sides."""
     parts = tuple((part, times) for part, times in choice.parts if part != "side")
     return replace(choice, parts=parts, cost=cost_of(dict(parts)), repeats=True)
 
 
-def _hands_choice(asked: Asked, moment: Moment, hands: tuple[ArmMove, ...], reason: str, source: str) -> Choice | None:
+def _hands_choice(asked: Asked, moment: AtOnce, hands: tuple[ArmMove, ...], reason: str, source: str) -> Choice | None:
     within = next((one for one in arms_instead(hands, asked.limits, None) if one.arms or not hands), None)
     if within is None or (within.arms and "quick" in asked.limits and not moment.whole):
         return None
-    now = Moment(moment.at, (), within.arms)
-    return Choice(moment, now, 0.0, (), (reason, *within.reasons), (source,), stands_in=bool(within.arms))
+    now = AtOnce(moment.at, (), within.arms)
+    parts = _turns(moment)
+    reasons = (reason, *within.reasons)
+    return Choice(moment, now, cost_of(dict(parts)), parts, reasons, (source,), stands_in=bool(within.arms))

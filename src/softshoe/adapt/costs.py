@@ -96,6 +96,6 @@ def add_arms(parts: defaultdict[str, float], was: tuple[ArmMove, ...], now: tupl
         parts["arms side"] += one.side is not two.side
         parts["arms look"] += one.gesture != two.gesture
         parts["arms way"] += one.toward is not two.toward
-        parts["arms height"] += abs(HEIGHTS.get(one.place or "", 2) - HEIGHTS.get(two.place or "", 2)) / 2
+        parts["arms height"] += min(1, abs(HEIGHTS.get(one.place or "", 2) - HEIGHTS.get(two.place or "", 2)) / 2)
     if len(was) > len(now) > 0:
         parts["arms side"] += 1

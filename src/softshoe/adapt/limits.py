@@ -19,7 +19,7 @@ from softshoe.tables import table
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from softshoe.adapt.moments import Moment
+    from softshoe.adapt.at_once import AtOnce
     from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
 
@@ -78,13 +78,18 @@ class Limit:
                 )
             )
             or (arm.place is not None and arm.place in self.places)
-            or (arm.toward is not None and arm.toward.value in self.toward and arm.gesture != "rotate")
+            or (arm.toward is not None and arm.toward.value in self.toward and not _thumb(arm))
             or arm.side.value in self.hands
             or ("one hand" in self.rules and arm.side is Foot.BOTH)
         )
 
 
 LIFTED_BY_PLACE = {"overhead": ("raise",), "high arms": ("raise",)}  # a raise to a named lower place is no high raise
+
+
+def _thumb(arm: ArmMove) -> bool:
+    """True where the way is that of a thumb, and the hand stays where it is."""
+    return arm.gesture == "rotate" and arm.toward in (Direction.UP, Direction.DOWN)
 
 
 def _other_side(action: Action) -> bool:
@@ -146,7 +151,7 @@ def busy_arms(arms: tuple[ArmMove, ...]) -> bool:
     return any(arm.gesture not in QUIET for arm in arms)
 
 
-def breaches(moment: Moment, limits: Iterable[str], *, in_time: bool) -> Iterator[str]:
+def breaches(moment: AtOnce, limits: Iterable[str], *, in_time: bool) -> Iterator[str]:
     """Yield the limits that a moment breaks; ``in_time`` says whether the feet of the dance keep half time."""
     limits = tuple(limits)
     yield from of_feet(moment.feet, limits)

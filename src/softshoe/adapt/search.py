@@ -19,7 +19,7 @@ from softshoe.dance.feet import Weight
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from softshoe.adapt.moments import Moment
+    from softshoe.adapt.at_once import AtOnce
 
 BEAM = 24  # ways kept at each moment
 FAR = 14.0  # what a way may cost more than the best one there: beyond it never catches up in practice
@@ -33,7 +33,7 @@ class Asked:
     ``starts``; ``pinned`` choices are settled.
     """
 
-    moments: tuple[Moment, ...]
+    moments: tuple[AtOnce, ...]
     weights: tuple[Weight, ...]
     limits: frozenset[str]
     start: Weight

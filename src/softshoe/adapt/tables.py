@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal, cast
 from softshoe.tables import table
 
 if TYPE_CHECKING:
-    from softshoe.dance.arms import ArmMove, Place
+    from softshoe.dance.arms import ArmMove
 
 PlaceRule = Literal["table", "home", "forward", "back", "up", "down", "keep", "circle"]
 
@@ -20,8 +20,6 @@ class SeatedVerb:
     verb: str
     seated_verb: str
     place: PlaceRule
-    hands: str
-    hand_place: Place | None
     cautions: tuple[str, ...]
     standing_cautions: tuple[str, ...]
     reason: str
@@ -50,8 +48,6 @@ SEATED = {
         verb=row["verb"],
         seated_verb=row["seated_verb"],
         place=cast("PlaceRule", row["place"]),
-        hands=row["hands"],
-        hand_place=cast("Place", row["hand_place"]) if row["hand_place"] else None,
         cautions=_ids(row["cautions"]),
         standing_cautions=_ids(row["standing_cautions"]),
         reason=row["reason"],

@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.at_once import moments
 from softshoe.adapt.costs import walked
 from softshoe.adapt.limits import LIMITS, breaches
-from softshoe.adapt.moments import moments
 from softshoe.adapt.say import action_words
 from softshoe.adapt.state import ROOM
 from softshoe.adapt.version import Breach
@@ -16,7 +16,7 @@ from softshoe.dance.feet import Foot
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.adapt.moments import Moment
+    from softshoe.adapt.at_once import AtOnce
     from softshoe.adapt.version import Abilities
     from softshoe.dance.action import Action
     from softshoe.dance.counts import Count
@@ -59,12 +59,12 @@ def _too_far(actions: tuple[Action, ...]) -> frozenset[Count]:
     return frozenset(found)
 
 
-def _in_time(given: Sequence[Moment], slow: int) -> bool:
+def _in_time(given: Sequence[AtOnce], slow: int) -> bool:
     times = [moment.at.at for moment in given if moment.feet]
     return all(b - a >= slow for a, b in pairwise(times)) and all(at.denominator == 1 for at in times)
 
 
-def hurried(given: Sequence[Moment], dance: Dance) -> frozenset[int]:
+def hurried(given: Sequence[AtOnce], dance: Dance) -> frozenset[int]:
     """Return the moments between counts that come too soon before or after the same foot's other action."""
     tempo = dance.tempo_bpm
     if tempo is None:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class AtOnce:
     """What happens at one time: actions of feet without their arms, and the arms; both empty is a hold."""
 
     at: Count
@@ -30,9 +30,9 @@ class Moment:
         return self.at.at.denominator == 1
 
     @property
-    def mirrored(self) -> Moment:
+    def mirrored(self) -> AtOnce:
         """The moment with left and right exchanged."""
-        return Moment(self.at, tuple(a.mirrored for a in self.feet), tuple(a.mirrored for a in self.arms))
+        return AtOnce(self.at, tuple(a.mirrored for a in self.feet), tuple(a.mirrored for a in self.arms))
 
     def actions(self, like: tuple[Action, ...]) -> tuple[Action, ...]:
         """Return the moment as actions; ``like`` are those of the dance as written, kept where nothing is altered."""
@@ -50,14 +50,14 @@ def _bare(at: Count, verb: str, like: tuple[Action, ...], arms: tuple[ArmMove, .
     return Action(at, None, verb, arms=arms, line=line)
 
 
-def moment(at: Count, actions: Iterable[Action]) -> Moment:
+def moment(at: Count, actions: Iterable[Action]) -> AtOnce:
     """Return the actions of one time as a moment."""
     given = tuple(actions)
     feet = tuple(replace(a, arms=()) for a in given if a.foot is not None)
-    return Moment(at, feet, tuple(arm for a in given for arm in a.arms))
+    return AtOnce(at, feet, tuple(arm for a in given for arm in a.arms))
 
 
-def moments(actions: Iterable[Action]) -> tuple[tuple[Moment, tuple[Action, ...]], ...]:
+def moments(actions: Iterable[Action]) -> tuple[tuple[AtOnce, tuple[Action, ...]], ...]:
     """Return the moments of a dance in order, each with the actions it was made of."""
     grouped = groupby(sorted(actions, key=lambda a: a.at.at), key=lambda a: a.at)
     found = ((at, tuple(one)) for at, one in grouped)

@@ -1,6 +1,6 @@
-"""Named steps and patterns made over as wholes: rows of ``figures.csv`` and ``patterns.csv`` found in a dance.
+"""Named steps and patterns made over as wholes: rows of ``patterns.csv`` and ``trade_versions.csv`` found in a dance.
 
-A vine behind a chair is a known figure of its own, and no heap of four changed steps. Each row is written in the
+A vine behind a chair is a known pattern of its own, and no heap of four changed steps. Each row is written in the
 standing code for a leading right foot; the mirrored row serves the left.
 """
 
@@ -24,7 +24,7 @@ from softshoe.tables import table
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from softshoe.adapt.moments import Moment
+    from softshoe.adapt.at_once import AtOnce
     from softshoe.dance.arms import Place
     from softshoe.dance.patterns import CodeStep
 
@@ -32,16 +32,16 @@ HOME = (Direction.TOGETHER, Direction.CENTRE, Direction.IN_PLACE)
 # Verbs of the code that dance events name otherwise, and what a bounce is without lifting off.
 ON_CHAIR = {"press": "step", "lift": "hitch", "circle": "sweep", "bounce": "raise"}
 WHERE = {
-    "on_chair": ("to seat", "the figure as it is danced on a chair: out and in, nothing past the midline"),
-    "behind_chair": ("chair", "the figure as it is danced behind a chair: close by and facing the front"),
+    "on_chair": ("to seat", "the pattern as it is danced on a chair: out and in, nothing past the midline"),
+    "behind_chair": ("chair", "the pattern as it is danced behind a chair: close by and facing the front"),
 }
-ONE_LEG = "the figure as one leg dances it: out and home"
+ONE_LEG = "the pattern as one leg dances it: out and home"
 Key = frozenset[tuple[Foot | None, str, Direction | None, int]]
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
-    """One row: which figure, for which limits, what feet (and hands) do instead by the moment from its start, why."""
+class PatternRow:
+    """One row: which pattern, for which limits, what feet (and hands) do instead by the moment from its start, why."""
 
     name: str
     limits: frozenset[str]
@@ -55,11 +55,11 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A figure found in the dance: it begins at a moment of this index and lasts so many moments."""
+    """A pattern found in the dance: it begins at a moment of this index and lasts so many moments."""
 
     start: int
     length: int
-    figure: Figure
+    row: PatternRow
 
 
 def key_of(feet: Sequence[Action]) -> Key:
@@ -69,65 +69,65 @@ def key_of(feet: Sequence[Action]) -> Key:
     )
 
 
-def figures_in(moments: Sequence[Moment], limits: frozenset[str]) -> Iterator[Found]:
-    """Yield every figure of the tables that a dance holds and that is made over for one of these limits."""
+def pattern_rows_in(moments: Sequence[AtOnce], limits: frozenset[str]) -> Iterator[Found]:
+    """Yield every pattern of the tables that a dance holds and that is made over for one of these limits."""
     steps = [(i, m.at.at, key_of(m.feet)) for i, m in enumerate(moments) if m.feet]
     for n, (_, _, first) in enumerate(steps):
-        for base, figure in _by_first().get(first, ()):
-            if not figure.limits & limits or n + len(base) > len(steps):
+        for base, pattern in _by_first().get(first, ()):
+            if not pattern.limits & limits or n + len(base) > len(steps):
                 continue
             window = steps[n : n + len(base)]
             if [(at - window[0][1], key) for _, at, key in window] == base:
-                yield Found(window[0][0], window[-1][0] - window[0][0] + 1, figure)
+                yield Found(window[0][0], window[-1][0] - window[0][0] + 1, pattern)
 
 
 @cache
-def _by_first() -> dict[Key, list[tuple[list[tuple[Fraction, Key]], Figure]]]:
-    found: dict[Key, list[tuple[list[tuple[Fraction, Key]], Figure]]] = defaultdict(list)
-    for figure in (*_own(), *_of_the_trade()):
+def _by_first() -> dict[Key, list[tuple[list[tuple[Fraction, Key]], PatternRow]]]:
+    found: dict[Key, list[tuple[list[tuple[Fraction, Key]], PatternRow]]] = defaultdict(list)
+    for pattern in (*_own(), *_of_the_trade()):
         for lead in (Foot.RIGHT, Foot.LEFT):
-            base = _base(figure, lead)
+            base = _base(pattern, lead)
             if base:
-                found[base[0][1]].append((base, figure if lead is Foot.RIGHT or figure.fixed else _mirrored(figure)))
+                found[base[0][1]].append((base, pattern if lead is Foot.RIGHT or pattern.fixed else _mirrored(pattern)))
     return found
 
 
-def _base(figure: Figure, lead: Foot) -> list[tuple[Fraction, Key]]:
+def _base(pattern: PatternRow, lead: Foot) -> list[tuple[Fraction, Key]]:
     by_time: dict[Fraction, list[Action]] = defaultdict(list)
-    for action in _written(figure, lead):
+    for action in _written(pattern, lead):
         if action.foot is not None:
             by_time[action.at.at].append(action)
     times = sorted(by_time)
     return [(at - times[0], key_of(by_time[at])) for at in times]
 
 
-def _written(figure: Figure, lead: Foot) -> Iterator[Action]:
-    if not figure.written:
-        yield from danced_pattern(figure.name, lead=lead, at=Count(Fraction(1)))
+def _written(pattern: PatternRow, lead: Foot) -> Iterator[Action]:
+    if not pattern.written:
+        yield from danced_pattern(pattern.name, lead=lead, at=Count(Fraction(1)))
         return
-    for step in parse_code(figure.written):
+    for step in parse_code(pattern.written):
         made = replace(_step(step, turns=True), at=Count(step.at))
         yield made if lead is Foot.RIGHT else made.mirrored
 
 
-def _own() -> Iterator[Figure]:
+def _own() -> Iterator[PatternRow]:
     """The project's rows for turning, crossing, quick counts and the like, and for hands alone."""
     for row in table("adapt/patterns"):
-        made = _figure(row["figure"], row["instead"], row["reason"], row["source"], written=row["written"])
+        made = _row(row["pattern"], row["instead"], row["reason"], row["source"], written=row["written"])
         yield replace(made, limits=frozenset(row["limits"].split(";")))
 
 
-def _of_the_trade() -> Iterator[Figure]:
+def _of_the_trade() -> Iterator[PatternRow]:
     known = patterns()
-    for row in table("adapt/figures"):
-        name, basis = row["figure"], row["basis"]
+    for row in table("adapt/trade_versions"):
+        name, basis = row["pattern"], row["basis"]
         if known[name].kind != "pattern":
             continue
         for column, (limit, reason) in WHERE.items():
             if _usable(row[column]):
-                yield replace(_figure(name, row[column], reason, basis, turns=False), limits=frozenset((limit,)))
+                yield replace(_row(name, row[column], reason, basis, turns=False), limits=frozenset((limit,)))
         if _usable(row["one_side"]):
-            right = replace(_figure(name, row["one_side"], ONE_LEG, basis, turns=False), fixed=True)
+            right = replace(_row(name, row["one_side"], ONE_LEG, basis, turns=False), fixed=True)
             yield replace(right, limits=frozenset(("left foot",)))
             yield replace(_mirrored(right), limits=frozenset(("right foot",)))
 
@@ -137,7 +137,7 @@ def _usable(code: str) -> bool:
     return not any(step.verb in ("sway", "shoulders", "look") for step in parse_code(code))
 
 
-def _figure(name: str, code: str, reason: str, source: str, *, turns: bool = True, written: str = "") -> Figure:
+def _row(name: str, code: str, reason: str, source: str, *, turns: bool = True, written: str = "") -> PatternRow:
     steps = parse_code(written) if written else patterns()[name].steps
     start = min(s.at for s in steps if FEET[s.foot] is not None)
     feet: dict[Fraction, list[Action]] = defaultdict(list)
@@ -149,7 +149,7 @@ def _figure(name: str, code: str, reason: str, source: str, *, turns: bool = Tru
             arms[at].append(_hand(words))
         elif FEET[words[1]] is not None:
             feet[at].append(_step(parse_code(part)[0], turns=turns))
-    return Figure(
+    return PatternRow(
         name,
         frozenset(),
         {at: tuple(done) for at, done in feet.items()},
@@ -180,9 +180,9 @@ def _hand(words: list[str]) -> ArmMove:
     return ArmMove(side, words[2].removeprefix("hand-"), place, way)
 
 
-def _mirrored(figure: Figure) -> Figure:
+def _mirrored(pattern: PatternRow) -> PatternRow:
     return replace(
-        figure,
-        feet={at: tuple(a.mirrored for a in done) for at, done in figure.feet.items()},
-        arms={at: tuple(a.mirrored for a in done) for at, done in figure.arms.items()},
+        pattern,
+        feet={at: tuple(a.mirrored for a in done) for at, done in pattern.feet.items()},
+        arms={at: tuple(a.mirrored for a in done) for at, done in pattern.arms.items()},
     )
