@@ -32,8 +32,16 @@ def sheet(tmp_path: Path) -> str:
 def test_a_version_is_shown_with_changes_losses_effort_and_whom_to_ask(sheet: str) -> None:
     shown = CliRunner().invoke(command, [sheet, "--for", "no turning, no stamping", "--costs"])
     assert shown.exit_code == 0
-    for words in ("For: no turning, no stamping.", "count 5:", "What could not be kept:", "turn: 1 x",
-                  "Effort: moderate", "The sources disagree", "Stop and get help", "Hands stay at the shoulders or lower."):  # fmt: skip
+    for words in (
+        "For: no turning, no stamping.",
+        "count 5:",
+        "What could not be kept:",
+        "turn: 1 x",
+        "Effort: moderate",
+        "The sources disagree",
+        "Stop and get help",
+        "Hands stay at the shoulders or lower.",
+    ):
         assert words in shown.output
     assert shown.output.rstrip().endswith(cautions()["stop_signs"].always_say + ".")
     assert "safe" not in shown.output
