@@ -7,17 +7,19 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.action import Action
+from softshoe.dance.arms import PLACES
 from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
 from softshoe.wording.laying import lay
+from softshoe.wording.parts import Repeat
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from softshoe.dance.action import Span
     from softshoe.dance.arms import ArmMove
-    from softshoe.wording.parts import Atom, Repeat, Slot
+    from softshoe.wording.parts import Atom, Slot
     from softshoe.wording.stage import Ready, Stage
 
 SIDES = ("left", "right")
@@ -180,6 +182,17 @@ class Copier:
                 self.stage.hands.setdefault(at + shift, []).extend(copied)
                 self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
 
+    def _same_arms(self, one: Ready, places: list[Fraction]) -> None:
+        """ "… with the same arms": those of as many counts before, mirrored where the feet are."""
+        wholes = [p for p in places if p.denominator == 1]
+        first, n = wholes[0], len(wholes)
+        feet: list[Foot | None] = []
+        for low in (first - n, first):
+            there = (a.foot for a in self.stage.actions if low <= a.at.at < low + n)
+            feet.append(next((f for f in there if f in (Foot.LEFT, Foot.RIGHT)), None))
+        mirror = None not in feet and feet[0] is not feet[1]
+        self._copy_hands(one, Repeat(one.span, one.item.line, mirror=mirror, last=n), wholes)
+
     def _other_lead(self, repeat: Repeat, taken: list[Action]) -> bool:
         """ "Same to the left": mirrored when what is copied begins with the other foot."""
         if not repeat.lead:
@@ -194,8 +207,9 @@ class Copier:
 
 
 def _copied(moves: Iterable[ArmMove], repeat: Repeat) -> tuple[ArmMove, ...]:
-    """Return the hands' parts as read from the words that ask for the copy."""
-    return tuple(replace(move, span=repeat.span) for move in moves)
+    """Return the hands' parts as read from the words that ask for the copy, where those say to go."""
+    place = next((p for p in PLACES if p == repeat.place), None)
+    return tuple(replace(m, span=repeat.span, place=place if place and m.place else m.place) for m in moves)
 
 
 def _tells_again(one: Ready, places: list[Fraction]) -> bool:

@@ -141,7 +141,10 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
             return None
         j += 1
     spelled = tokens[i].dir == "spelled"
-    plus = any((is_mark(t, "+") and not t.glued) or (worded and t.low == "and") for t in tokens[i:j])
+    plus = any(
+        (is_mark(t, "+") and not t.glued) or ((worded or tokens[i].dir == "spelled") and t.low == "and")
+        for t in tokens[i:j]
+    )
     single = not ranged and (spelled or any(t.low in ("and", "&") for t in tokens[i:j]))
     label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, single, plus)
     while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t") and not (opened and is_mark(tokens[j], ".")):

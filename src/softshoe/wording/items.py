@@ -86,6 +86,9 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     said = _in_prose(rest, line)
     if said is not None:
         return said
+    told = _told_amid(rest)
+    if told is not None and not line.limb:
+        return [told]
     counted_back = _counted_back(row, line.last) if not line.limb else []
     if counted_back:
         return counted_back
@@ -106,6 +109,22 @@ def _in_prose(row: Row, line: Line) -> list[Item] | None:
     if not any(t.kind in ("on", "count") or t.dir == "spelled" for t in tokens):
         return None
     return prose_items(tokens, 0, line.last)
+
+
+def _told_amid(row: Row) -> Item | None:
+    """ "March where you sit on 1 to 4, right, left, right, left": the one stretch of counts told is the whole line's."""
+    tokens = row.tokens
+    if row.label_at(0) is not None:
+        return None
+    found = [(i, read) for i in row.begins if tokens[i].kind in ("on", "count") and (read := row.label_at(i))]
+    if len(found) != 1 or sum(t.kind == "num" for t in tokens) > len(found[0][1][0].places):
+        return None
+    first, (label, end) = found[0]
+    words = [*tokens[:first], *tokens[end - is_mark(tokens[end - 1], ",:") :]]
+    moves = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in tokens[:first])
+    if len(label.wholes) < 3 or label.last - label.first != len(label.wholes) - 1 or not moves or _copies(words):
+        return None
+    return _limbed(Item(label, _words(words), 0))
 
 
 HANDS = ("hand", "gest", "thumb")

@@ -89,6 +89,7 @@ class Atom:
     miscounted: tuple[int, int] | None = None  # the feet listed behind a pattern, and the steps it has
     whole: bool = False
     on_verb: str = ""  # the hands move on every one of these ("clap with each heel")
+    same_arms: bool = False  # "… with the same arms": those of the counts before
 
     @property
     def holds(self) -> bool:
@@ -113,6 +114,7 @@ class Repeat:
     whole_section: bool = False
     at: tuple[Fraction, ...] = ()
     facings: list[tuple[int, int]] = field(default_factory=list)
+    place: str = ""  # where the hands go this time ("the same on the knees")
 
 
 @dataclass(slots=True)

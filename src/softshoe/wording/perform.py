@@ -300,6 +300,8 @@ class Player(Copier):
             seen.add(at)
             self._slot(at, slot, atom, [*slots[k + 1 : k + 4], *ahead])
             self._facings(atom, entries, k, at)
+        if any(atom.same_arms for atom in one.atoms):
+            self._same_arms(one, places)
         for p in places:
             if p.denominator == 1 and p not in seen:
                 self._hold(p, self._line_at(entries, p, one.item.line), one.counted)

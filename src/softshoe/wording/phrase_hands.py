@@ -46,6 +46,11 @@ class HandPhrases(Phrase):
             return False
         return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
 
+    def _crosses_arms(self, draft: Draft) -> bool:
+        """ "Arms open wide, cross on the chest": arms go on before the chest where no foot is named."""
+        there = draft.doing == "verb" and draft.dir == "across front" and draft.place in ("chest", "shoulder")
+        return there and self.last == "hands" and not (draft.feet or draft.part)
+
     def _one_by_one(self) -> bool:
         """Return whether the gesture before may go on hand by hand ("click right, left, both")."""
         last = self.atoms[-1].choices[0]
@@ -73,8 +78,9 @@ class HandPhrases(Phrase):
             atom.heading = True
         self._facing(draft, atom)
         atom.whole = draft.whole
+        beside = draft.join == "with" and self.last == "feet" and bool(self.atoms) and not self.atoms[-1].arms_only
         self.atoms.append(atom)
-        self.last = "hands"
+        self.last = "feet" if beside else "hands"  # "kick right as the arms reach, and set it down"
         self.hand_before = last_hand
         if last_hand is not None and last_hand.side in ("R", "L"):
             self.alone = last_hand.side
@@ -87,7 +93,8 @@ class HandPhrases(Phrase):
         """ "Lift the right knee, pat it", "pat the thighs, clap, pat, clap": a pat is where was patted before."""
         if gesture not in ("pat", "drum"):
             return draft
-        if not draft.place and "same" in draft.feet and self.before is not None and self.before.part == "knee":
+        lifted = self.before is not None and (self.before.part == "knee" or self.before.value == "hitch")
+        if not draft.place and lifted and any(t.low == "it" for t in draft.tokens):
             draft = replace(draft, place="knee")
         draft = draft if draft.place or draft.dirs else replace(draft, place=self.patted)
         self.patted = draft.place

@@ -62,7 +62,7 @@ class Builder(HandPhrases, FootPhrases):
             return
         if _looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
-        draft = self._knees(hips(self._meant(draft)))
+        draft = self._knees(hips(self._meant(self._held(draft))))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
@@ -83,6 +83,7 @@ class Builder(HandPhrases, FootPhrases):
         elif (
             draft.arms
             or self._arms_go_on(draft)
+            or self._crosses_arms(draft)
             or (self.of_arms and draft.value != "hold" and draft.doing != "pattern")
         ):
             self._arms(draft, ahead)
@@ -143,6 +144,25 @@ class Builder(HandPhrases, FootPhrases):
             and bool(self.atoms)
         )
 
+    def _held(self, draft: Draft) -> Draft:
+        """ "Hold them there", "keep your arms up": hands that stay move no more."""
+        them = draft.hands in (["same"], ["both"], [""]) and not (draft.feet or draft.part or draft.place)
+        last = self.atoms[-1] if self.atoms else None
+        if not them or draft.amount or not set(draft.dirs) <= {"up", "out", "down"} or not self._of_hands(last):
+            return draft
+        stays = draft.doing == "verb" and draft.value == "hold"
+        kept = (
+            draft.doing == ""
+            and draft.tokens_say("keep", "leave", "stay")
+            and (draft.hands == ["same"] or draft.tokens_say("there", "still"))
+        )
+        if not (stays or kept):
+            return draft
+        return replace(draft, doing="verb", value="hold", hands=[], dirs=[], unknown=[])
+
+    def _of_hands(self, last: Atom | None) -> bool:
+        return self.hand_before is not None if last is None else bool(last.choices[0] and last.choices[0][-1].hands)
+
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
         carried = draft.doing == "dual" or (draft.doing == "verb" and draft.value in ("step", "drag") and not draft.dir)
@@ -150,6 +170,8 @@ class Builder(HandPhrases, FootPhrases):
         if it and not draft.hands and not draft.part and self.last == "hands" and carried:
             return replace(draft, hands=["same"], feet=[])
         if draft.hands != ["same"] or self.last != "feet" or self.before is None or draft.doing not in ("dual", "verb"):
+            return draft
+        if self.hand_before is not None and self.before.feet in (["L"], ["R"]):
             return draft
         return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=draft.part or self.before.part)
 

@@ -40,7 +40,7 @@ class Told:
 
 def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> list[Item] | None:
     """Return the items of a line of prose; None where it is none (fewer than two counts told that way)."""
-    sentences = _counted_back([(words, _told(words)) for words in _sentences(tokens)])
+    sentences = _counted_back([(words, _told(words)) for words in map(_without_head, _sentences(tokens))])
     counts = [t.label for _, told in sentences for t in told]
     if len(counts) < (1 if any(t.start == len(words) for words, told in sentences for t in told) else 2) or any(
         b.first <= a.last for a, b in pairwise(counts)
@@ -89,6 +89,18 @@ def _alone(words: Sequence[Token]) -> Label | None:
     """Return the counts of a sentence that holds nothing else but "that's" or "and"."""
     found = [f for i in range(len(words)) if words[i].kind == "num" and (f := label_at(words, i)) is not None]
     return found[0][0] if found and len(found[0][0].places) > 1 else None
+
+
+def _without_head(words: list[Token]) -> list[Token]:
+    """ "Keep the feet still on 5 to 8: clap on 5, hold on 6 …": a range before a colon only sums up what it heads."""
+    colon = next((i for i, t in enumerate(words) if is_mark(t, ":")), 0)
+    if not colon or any(t.kind in DOING and t.value != "hold" for t in words[:colon]):
+        return words
+    head = next((found[0] for i in range(colon) if (found := _count_at(words, i)) is not None), None)
+    rest = words[colon + 1 :]
+    first = next((found[0] for i in range(len(rest)) if (found := _count_at(rest, i)) is not None), None)
+    heads = head is not None and first is not None and len(head.places) > 1 and head.first == first.first
+    return rest if heads else words
 
 
 def _moves(tokens: Sequence[Token]) -> bool:
@@ -231,7 +243,10 @@ def _without_copy(lead: Sequence[Token]) -> Sequence[Token]:
 
 def _still_before(gap: Sequence[Token]) -> int:
     """ "Push on 1 at chest height and pull on 2": a place behind the count is the place of what stands before it."""
+    meanwhile = bool(gap) and gap[0].kind == "join" and gap[0].value == "while"
     cut = next((i for i, t in enumerate(gap) if is_mark(t, ",") or t.low in JOINING), 0)
+    if meanwhile and cut and _moves(gap[cut:]):
+        return cut  # "kick on 1 as the left arm reaches forward, and step on 2"
     plain = (
         bool(cut)
         and gap[0].kind in ("prep", "place", "dir", "weight", "bearing", "takeweight", "noweight")

@@ -66,6 +66,8 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     repeat.facings = [(d.facing, d.facing_at) for d in used if d.facing is not None]
     repeat.times = max((d.times for d in used), default=1)
     _mirror(repeat, used)
+    knees = draft.part == "knee" and draft.feet in ([], ["both"]) and any(t.low.startswith("on") for t in draft.tokens)
+    repeat.place = "knee" if knees else draft.place
     return repeat, [*drafts[:asking], *behind]
 
 

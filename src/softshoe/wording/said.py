@@ -55,6 +55,8 @@ def _phrases(
 ) -> tuple[list[Atom], Repeat | None, Context]:
     """Return the phrases of the clauses, what they ask to be copied, and what the next words may lean on."""
     counts = len(item.label.places) if item.label else 0
+    same_arms = item.limb != "arms" and len(drafts) > 1 and _same_arms(drafts[-1], drafts[0])
+    drafts = drafts[:-1] if same_arms else drafts
     found = repeat_of(drafts, tokens)
     repeat = None
     if found is not None:
@@ -62,6 +64,8 @@ def _phrases(
     elif (alone := side_alone(drafts, item)) is not None:
         repeat, drafts = alone, []
     atoms, left = atoms_of(drafts, context=context, of_arms=item.limb == "arms")
+    if same_arms and atoms and repeat is None:
+        atoms[-1].same_arms = True
     twice = then_the_other(drafts) if repeat is None and counts > 2 else None
     if twice is not None:
         half, more = atoms_of(twice[0], context=context, of_arms=item.limb == "arms")
@@ -75,6 +79,13 @@ def _phrases(
         atoms += [replace(one, at=(place,)) for one, place in zip(copies, repeat.at, strict=True)]
         repeat = None
     return atoms, repeat, left
+
+
+def _same_arms(last: Draft, first: Draft) -> bool:
+    """ "Left heel forward, and home again, with the same arms", "…, arms as before"."""
+    arms = last.repeat in ("same", "again") and last.hands in (["both"], [""], ["same"])
+    named = last.doing or last.dirs or last.feet or last.part or last.place or last.at
+    return arms and not named and not first.arms and bool(first.feet or first.doing)
 
 
 def _for_a_step(draft: Draft) -> bool:

@@ -37,6 +37,7 @@ REMARKS = {
     "turnword", "spin", "alternate", "on",
 }  # fmt: skip
 PARTS_OF = ("section", "part", "sec", "set", "before", "above", "line", "lines", "in", "the")
+LIMBS = ("hand", "foot", "footpart", "side", "gest", "thumb")
 ASIDES = (
     "option",
     "options",
@@ -154,7 +155,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
 
     def _join(self, token: Token) -> int:
         ahead = self._peek(1)
-        if token.low == "as" and ahead is not None and (ahead.kind in ("num", "count") or ahead.low in PARTS_OF):
+        if token.low == "as" and ahead is not None and self._names_part(ahead):
             self.draft.repeat = "same"  # "as counts 1 to 6, with the left"
             return 1
         join = {"then": "seq", "while": "with"}.get(token.value, token.value)
@@ -165,6 +166,12 @@ class Scanner(FeetWords, TurnWords, CountWords):
         elif self.draft.join in ("seq", "stop"):
             self.draft.join = join
         return 0
+
+    def _names_part(self, ahead: Token) -> bool:
+        """Return whether counts or a part of the dance stand behind "as", no limb that moves meanwhile."""
+        behind = self._peek(2)
+        limb = ahead.low == "the" and behind is not None and behind.kind in LIMBS
+        return not limb and (ahead.kind in ("num", "count") or ahead.low in PARTS_OF)
 
     def _doing(self, kind: str, token: Token) -> int:
         """A second doing word opens a draft of its own; an "-ing" form shares the moment of the first."""
