@@ -112,7 +112,7 @@ def _in_prose(row: Row, line: Line) -> list[Item] | None:
 
 
 def _told_amid(row: Row) -> Item | None:
-    """ "March where you sit on 1 to 4, right, left, right, left": the one stretch of counts told is the whole line's."""
+    """ "March where you sit on 1 to 4, right, left, …": the one stretch of counts told is the whole line's."""
     tokens = row.tokens
     if row.label_at(0) is not None:
         return None
