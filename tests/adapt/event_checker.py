@@ -113,7 +113,7 @@ def _supported(events: Events, before: dict[str, Any], after: dict[str, Any]) ->
             yield f"{e['t']} needs both hands"
         if e["action"] in BEARS - {"rock", "sway", "grind"}:
             right, forward = WALK.get(e["dir"], (0, 0))
-            x, y = x + right, y + forward
+            x, y = (0, 0) if e["dir"] == "centre" else (x + right, y + forward)
             if max(abs(x), abs(y)) > 1:
                 yield f"{e['t']} too far from the chair"
 

@@ -16,6 +16,7 @@ from softshoe.adapt.change import Remade, changed
 from softshoe.adapt.kinds import abilities_for, kind_for
 from softshoe.adapt.lost import lost_sentences
 from softshoe.adapt.search import Asked
+from softshoe.adapt.seat_places import in_place
 from softshoe.adapt.standing import standing, start_weight
 from softshoe.adapt.version import Abilities, Version
 from softshoe.adapt.within import breaches_of, half_time, hurried
@@ -115,7 +116,8 @@ def _searched(
     )
     starts = tuple(i for i, m in enumerate(plain) if m.at in {section.start for section in dance.sections})
     found = alike(Asked(plain, tuple(weights), limits, start, slow, too_quick, cuts, starts), dance.sections)
-    return _Over(_told(found.choices, [like for _, like in given]), found.given_up)
+    choices = in_place(found.choices) if "to seat" in limits else found.choices
+    return _Over(_told(choices, [like for _, like in given]), found.given_up)
 
 
 def _told(choices: Iterable[Choice], likes: list[tuple[Action, ...]]) -> Remade:

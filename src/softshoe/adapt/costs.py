@@ -56,6 +56,11 @@ def walked(action: Action) -> tuple[int, int]:
     return WALKED.get(action.dir, (0, 0))
 
 
+def comes_home(action: Action) -> bool:
+    """True for a step home: the dancer is back at her place."""
+    return VERB[action.verb].takes_weight and action.dir is D.CENTRE
+
+
 def add_feet(
     parts: defaultdict[str, float],
     was: tuple[Action, ...],

@@ -167,7 +167,7 @@ def _step(step: CodeStep, *, turns: bool) -> Action:
     if verb == "pivot" and step.weight in ("R", "L"):
         foot = FEET[step.weight]
     place = direction(step.place, foot) or VERB[verb].home
-    if verb in ("raise", "lower"):
+    if verb in ("raise", "lower", "drop"):
         place = VERB[verb].home
     return Action(Count(Fraction(1)), foot, verb, place, step.turn_deg if turns else 0)
 

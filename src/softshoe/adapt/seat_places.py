@@ -5,11 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.limits import ON_THE_SPOT
 from softshoe.adapt.tables import SEATED
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.adapt.choices import Choice
     from softshoe.dance.action import Action
 
 D = Direction
@@ -44,6 +48,28 @@ def home_on_chair(action: Action) -> Action:
     if SEATED[action.verb].place != "table" or action.dir not in (D.TOGETHER, D.IN_PLACE) or action.foot is Foot.BOTH:
         return action
     return replace(action, dir=D.CENTRE)
+
+
+def in_place(choices: Sequence[Choice]) -> tuple[Choice, ...]:
+    """Return the choices with steps that were written in place, of a foot that is home, said so again: a march."""
+    home = {Foot.LEFT: True, Foot.RIGHT: True}
+    found = []
+    for choice in choices:
+        marched = {a.foot for a in choice.was.feet if a.verb == "step" and a.dir is D.IN_PLACE}
+        feet = []
+        for action in choice.now.feet:
+            foot = action.foot
+            marches = action.verb == "step" and action.dir is D.CENTRE and foot in marched
+            feet.append(replace(action, dir=D.IN_PLACE) if marches and foot and home.get(foot) else action)
+            if (
+                foot in home
+                and foot is not None
+                and action.dir not in (D.UP, D.DOWN)
+                and action.verb not in ON_THE_SPOT
+            ):
+                home[foot] = action.dir in (D.CENTRE, D.IN_PLACE, D.TOGETHER)
+        found.append(replace(choice, now=replace(choice.now, feet=tuple(feet))))
+    return tuple(found)
 
 
 def on_the_chair(action: Action) -> tuple[Action, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.adapt.costs import HOME, walked
+from softshoe.adapt.costs import HOME, comes_home, walked
 from softshoe.dance.checks.weights import moves_bearing
 from softshoe.dance.feet import ONE, Foot, Weight
 from softshoe.dance.footwork import weight_after
@@ -58,6 +58,8 @@ def after(state: State, feet: tuple[Action, ...], limits: frozenset[str]) -> tup
 
 
 def _behind_chair(state: State, action: Action) -> State | None:
+    if comes_home(action):
+        return state._replace(x=0, y=0)
     right, forward = walked(action)
     if not right and not forward:
         return state

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.adapt.at_once import moments
-from softshoe.adapt.costs import walked
+from softshoe.adapt.costs import comes_home, walked
 from softshoe.adapt.limits import LIMITS, breaches
 from softshoe.adapt.say import action_words
 from softshoe.adapt.state import ROOM
@@ -53,7 +53,7 @@ def _too_far(actions: tuple[Action, ...]) -> frozenset[Count]:
     found = set()
     for action in actions:
         right, forward = walked(action)
-        x, y = x + right, y + forward
+        x, y = (0, 0) if comes_home(action) else (x + right, y + forward)
         if (right or forward) and max(abs(x), abs(y)) > ROOM:
             found.add(action.at)
     return frozenset(found)
