@@ -9,7 +9,7 @@ from softshoe.dance.action import Action
 from softshoe.dance.arms import ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot
-from softshoe.plan.effort import DISAGREE, balance_of, balance_words, band_words, effort_band
+from softshoe.plan.effort import DISAGREE, asks_much, balance_of, balance_words, band_words, effort_band
 from softshoe.tables import table
 
 
@@ -50,3 +50,13 @@ def test_balance_counts_sides_limbs_heights_and_stamps() -> None:
     assert (found.feet_left, found.feet_right, found.hands_left, found.hands_right) == (1, 2, 3, 2)
     assert (found.high_counts, found.high_run, found.struck) == (3, 2, 1)
     assert balance_words(found)[2] == "Hands above the shoulders: 3 counts, 2 in a row at most."
+
+
+def test_what_passes_a_threshold_of_the_cautions_is_told() -> None:
+    dance = dance_named("copper_kettle")
+    high = ArmMove(Foot.BOTH, "wave", "overhead")
+    held = tuple(Action(Count(Fraction(n)), None, "arms", arms=(high,)) for n in range(1, 9))
+    assert any("8 counts in a row" in words for words in asks_much(replace(dance, actions=held)))
+    assert asks_much(replace(dance, actions=held[:7])) == []
+    assert any("times as fast" in words for words in asks_much(dance, counts_per_min=140))
+    assert asks_much(dance, counts_per_min=120) == []

@@ -83,7 +83,8 @@ def _wanted(to: str | None, words: str | None, keep: Path | None, *, ask: bool) 
         return in_plain_words(words, name="--for")
     if to in KINDS:
         return to
-    if not Path(str(to)).exists():
+    looks_like_file = Path(str(to)).suffix.lower() in (".toml", ".json") or "/" in str(to)
+    if not looks_like_file and not Path(str(to)).exists():
         return in_plain_words(str(to), name="--to")
     return read_wishes(Path(str(to)))
 
@@ -121,12 +122,12 @@ def _show_costs(version: Version) -> None:
 
 
 def _show_effort(dance: Dance, tempo: float | None) -> None:
-    from softshoe.plan.effort import DISAGREE, balance_of, balance_words, band_words, effort_band
+    from softshoe.plan.effort import DISAGREE, asks_much, balance_of, balance_words, band_words, effort_band
 
     band = effort_band(dance, counts_per_min=tempo)
     click.echo(f"\nEffort: {band_words(band)}.\n  Basis: {band.basis}.\n  {DISAGREE}")
     click.echo("In one wall:")
-    for sentence in balance_words(balance_of(dance)):
+    for sentence in (*balance_words(balance_of(dance)), *asks_much(dance, counts_per_min=tempo)):
         click.echo(f"  {sentence}")
 
 

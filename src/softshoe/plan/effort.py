@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.cautions import cautions
 from softshoe.dance.feet import Foot
 from softshoe.tables import table
 
@@ -129,6 +130,22 @@ def balance_words(balance: Balance) -> list[str]:
         else "Hands stay at the shoulders or lower.",
         f"Stamps and landings: {balance.struck}.",
     ]
+
+
+def asks_much(dance: Dance, *, counts_per_min: float | None = None) -> list[str]:
+    """Return what passes a threshold of the cautions table: hands high for long, music much faster than the dance's."""
+    table_of = cautions()
+    said = []
+    high, quick = table_of["bp_overhead"], table_of["tempo_cardiac"]
+    run = balance_of(dance).high_run
+    if run >= float(high.threshold):
+        said.append(f"Hands are high for {run} counts in a row ({high.condition}: {high.adaptation}).")
+    ratio = (counts_per_min or 0) / tempo_of(dance)
+    if dance.tempo_bpm is not None and ratio >= float(quick.threshold):
+        said.append(
+            f"The music is {ratio:.1f} times as fast as the sheet says ({quick.condition}: {quick.adaptation})."
+        )
+    return said
 
 
 def _times(number: int) -> str:
