@@ -45,6 +45,10 @@ MIXES = mixes(100)
 ONE_SIDED = ("leg", "arm rests")
 
 
+def other_way_round(dance: Dance) -> Dance:
+    return replace(dance, actions=mirrored(dance.actions), start_weight=dance.start_weight.other)
+
+
 @pytest.mark.parametrize("wish", WISHES)
 def test_every_step_and_pattern_of_the_trade_keeps_the_counts_and_breaks_nothing(wish: str) -> None:
     given, words = wished(wish)
@@ -76,6 +80,8 @@ def test_whole_dances_keep_their_counts_and_every_wish(dance: Dance) -> None:
         version = adapt(dance, given)
         assert broken(before, as_json(version.dance), words) == [], mix
         assert adapt(version.dance, given).dance == version.dance, mix
+        if not any(part in wish for part in ONE_SIDED for wish in mix):
+            assert mirrored(adapt(other_way_round(dance), given).dance.actions) == version.dance.actions, mix
 
 
 @pytest.mark.parametrize(

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 WORTH = 8.0  # what likeness may cost: about one count that is still
 NEVER = ("clash", "end weight", "end facing")
 ONE_SIDED = {"left foot", "right foot", "left hand", "right hand"}
+Pair = tuple[range, range, bool]  # the moments of a section, those where it comes again, whether mirrored
 SIDES = {"left": "right", "right": "left"}
 
 
@@ -32,22 +33,35 @@ def alike(asked: Asked, sections: Sequence[Section]) -> Searched:
     found = search(asked)
     if found is None:
         raise AssertionError("a count without feet is always one of the choices")
-    for first, again, mirrored in _pairs(asked, sections):
-        pins = dict(asked.pinned)
+    pairs = _pairs(asked, sections)
+    whole = _tried(asked, found, pairs)
+    if whole is not None:
+        return whole[1]
+    for pair in pairs if len(pairs) > 1 else ():
+        one = _tried(asked, found, [pair])
+        if one is not None:
+            asked, found = one
+    return found
+
+
+def _tried(asked: Asked, found: Searched, pairs: list[Pair]) -> tuple[Asked, Searched] | None:
+    """Return the search with these sections alike, where that costs little and breaks nothing."""
+    pins = dict(asked.pinned)
+    for first, again, mirrored in pairs:
         for one, two in zip(first, again, strict=True):
             pins[two] = _moved(found.choices[one], asked.moments[two], mirrored=mirrored)
-        tried = replace(asked, pinned=tuple(sorted(pins.items(), key=lambda pin: pin[0])))
-        other = search(tried)
-        if other is not None and other.cost <= found.cost + WORTH and _as_sound(other, found):
-            asked, found = tried, other
-    return found
+    tried = replace(asked, pinned=tuple(sorted(pins.items(), key=lambda pin: pin[0])))
+    other = search(tried) if pairs else None
+    if other is None or other.cost > found.cost + WORTH * len(pairs) or not _as_sound(other, found):
+        return None
+    return tried, other
 
 
 def _as_sound(other: Searched, found: Searched) -> bool:
     return all(other.given_up.get(part, 0) <= found.given_up.get(part, 0) for part in NEVER)
 
 
-def _pairs(asked: Asked, sections: Sequence[Section]) -> list[tuple[range, range, bool]]:
+def _pairs(asked: Asked, sections: Sequence[Section]) -> list[Pair]:
     """Return moments of sections that come again: (first, again, whether mirrored)."""
     stretches = [_stretch(asked, section) for section in sections]
     shown = [
