@@ -101,6 +101,11 @@ def test_the_original_is_kept_byte_for_byte_and_the_folder_is_left_alone(kept: R
     assert {path: path.read_bytes() for path in old.rglob("*") if path.is_file()} == before
 
 
+def test_a_folder_may_be_named_from_where_one_is(kept: Repertoire, old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(old.parent)
+    assert len({one.dance for one in take_in(kept, Path(old.name)).files if one.dance}) == 4
+
+
 def test_the_same_folder_twice_is_one(kept: Repertoire, old: Path) -> None:
     take_in(kept, old)
     again = outcomes(take_in(kept, old))
@@ -141,7 +146,7 @@ def test_a_sheet_that_breaks_its_reader_is_told_and_the_others_are_read(
     monkeypatch.setattr(intake_read, "_read", breaking)
     paths = [tmp_path / f"{k}.txt" for k in range(4)]
     with intake_read.reader(2, 100) as reading:
-        told = {path.name: sheet.why or sheet.words for path, sheet in reading(paths)}
+        told = {path.name: sheet.why for path, sheet in reading(paths)}
     assert told == {
         "0.txt": "read",
         "1.txt": "the reader broke off in the middle of it",
@@ -153,7 +158,7 @@ def test_a_sheet_that_breaks_its_reader_is_told_and_the_others_are_read(
 def breaking(path: Path) -> intake_read.ReadSheet:
     if path.name == "1.txt":
         os._exit(1)
-    return intake_read.ReadSheet(words="read")
+    return intake_read.ReadSheet(why="read")
 
 
 def test_a_sheet_that_takes_far_too_long_is_stopped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

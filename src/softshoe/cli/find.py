@@ -60,7 +60,11 @@ def _tell(found: Found, *, asked: bool) -> None:
     for hit in found.hits:
         click.echo(told(hit))
     if not found.hits:
-        click.echo("Nothing found." if asked else "Nothing is kept yet. “softshoe keep SHEET” begins.")
+        click.echo(
+            "Nothing found."
+            if asked
+            else "Nothing is kept yet. “softshoe keep SHEET” or “softshoe import FOLDER” begins."
+        )
     elif found.total > len(found.hits):
         click.echo(f"{len(found.hits)} of {found.total}; more words find fewer, --most shows more")
 

@@ -46,7 +46,8 @@ def command(ctx: click.Context, folder: Path, report: Path, *, as_json: bool) ->
         print_json(report_json(done))
     else:
         _tell(done)
-        _page(done, folder, report)
+        if done.files:
+            _page(done, folder, report)
     ctx.exit(0 if any(one.dance for one in done.files) else 1)
 
 

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.dance.dance import LEVELS
+from softshoe.errors import nearest
 from softshoe.repertoire.asked import Condition, phrase_of
 from softshoe.repertoire.asked_days import days_of
 from softshoe.repertoire.plain import words_of
@@ -128,7 +129,7 @@ def _having(reading: Reading) -> bool:
         holds = False
     elif not reading.take(WITH):
         return False
-    if _measure(reading, before, holds=holds) or _step(reading, before, holds=holds):
+    if any(rule(reading, before, holds=holds) for rule in (_measure, _step, _slip)):
         return True
     if holds:
         reading.left = before
@@ -157,6 +158,21 @@ def _step(reading: Reading, before: str, *, holds: bool) -> bool:
             said = before[: len(before) - len(reading.left)]
             return reading.put("conditions", Condition("step", names=names, holds=holds, said=said))
     return False
+
+
+def _slip(reading: Reading, before: str, *, holds: bool) -> bool:
+    """A misspelled step, where a step was asked for by "has" or "no"."""
+    from softshoe.repertoire.facts import step_words, steps_named
+
+    found = re.match(r"[^\s,;]{4,}", reading.left)
+    word = "".join(words_of(found.group())) if found else ""
+    near = nearest(word, [phrase[0] for phrase in step_words() if len(phrase) == 1], cutoff=0.8) if word else None
+    if found is None or near is None:
+        return False
+    reading.left = reading.left[found.end() :]
+    said = before[: len(before) - len(reading.left)]
+    reading.put("told", f"no step is called “{word}”: looked for “{near}”")
+    return reading.put("conditions", Condition("step", names=steps_named((near,)), holds=holds, said=said))
 
 
 LABEL = _compiled(r'(?:#|label(?:led)? )(?P<label>"[^"]+"|[^\s,;#]+)')

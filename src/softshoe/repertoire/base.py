@@ -116,11 +116,14 @@ def open_postgresql(url: str) -> Base:
     """Open a PostgreSQL database; raises SettingError without its driver, OutputError where it does not answer."""
     try:
         import psycopg
+        from psycopg.conninfo import conninfo_to_dict
         from psycopg.rows import dict_row
     except ImportError as err:
         raise SettingError("SOFTSHOE_DATABASE", "PostgreSQL can't be used", "its driver is not installed",
                            "install softshoe with its extra: softshoe[server]") from err  # fmt: skip
-    where = url.rpartition("@")[2]
+    with told("SOFTSHOE_DATABASE"):
+        named = conninfo_to_dict(url)
+    where = f"PostgreSQL, {named.get('dbname', 'postgres')} at {named.get('host', 'this computer')}"
     with told(where):
         raw = psycopg.connect(url, autocommit=True, row_factory=dict_row)
     return Base("postgresql", raw, where)

@@ -54,64 +54,78 @@ def content_of(words: str) -> str:
     return hashlib.sha256(words.encode()).hexdigest()
 
 
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What is kept of a sheet: its words, the dance in the shape of the dance events, and what is told of it."""
+
+    words: str
+    events: str
+    facts: Facts
+
+    @classmethod
+    def of(cls, words: str, dance: Dance, *, title: str = "") -> Sheet:
+        """Return the sheet of a dance; ``title`` is what it is called where its words name none."""
+        from softshoe.repertoire.facts import facts_of
+
+        return cls(words, events_of(dance), facts_of(dance, words, title=title))
+
+
+def events_of(dance: Dance) -> str:
+    """Return a dance as it is kept."""
+    return json.dumps(whole_json(dance), separators=(",", ":"))
+
+
 def keep(
     base: Base,
-    words: str,
-    dance: Dance,
+    sheet: Sheet,
     *,
     uid: str = "",
     based_on: tuple[str, ...] | None = None,
-    title: str = "",
     source: str = "",
     original: str = "",
     now: str = "",
-    facts: Facts | None = None,
 ) -> Put:
     """Keep a text.
 
     uid : the dance it belongs to; "" for the one of that title, "new" for none that is there
     based_on : the texts it was made from; None for the newest
-    title : what the dance is called where its words name none
-    facts : what is told of it, where that is known already
+    source, original : the name and the sha256 of the file it was read from
     Raises SettingError for a ``based_on`` that is not there.
     """
-    if facts is None:
-        from softshoe.repertoire.facts import facts_of
-
-        facts = facts_of(dance, words, title=title)
-    content, now = content_of(words), now or now_iso()
-    here = _dance_row(base, uid, facts.title)
+    content, now = content_of(sheet.words), now or now_iso()
+    here = _dance_row(base, uid, sheet.facts.title)
     if based_on is None and (known := _known(base, content, here)):
         return known
     heads = [] if here is None else _heads(base, here["n"])
-    n = new_dance(base, facts.title, "" if uid == "new" else uid, now) if here is None else int(here["n"])
+    n = new_dance(base, sheet.facts.title, "" if uid == "new" else uid, now) if here is None else int(here["n"])
     number = 1 + int(base.value("select coalesce(max(number), 0) as last from dance_text where dance = :n", n=n))
     bases = tuple(heads[-1:]) if based_on is None else based_on
     _told_there(base, n, bases)
-    text = Text(uuid.uuid4().hex, number, words, dance, now, bases, source, original)
-    put_text(base, n, text)
-    told(base, n, facts, now)
+    text = uuid.uuid4().hex
+    put_text(base, n, uid=text, number=number, words=sheet.words, events=sheet.events, kept_at=now, based_on=bases,
+             source=source, original=original)  # fmt: skip
+    told(base, n, sheet.facts, now)
     side = [head for head in heads if head not in bases]
     how: How = "new dance" if here is None else "side by side" if side else "new text"
-    return Put(_uid(base, n), text.uid, number, how)
+    return Put(_uid(base, n), text, number, how)
 
 
-def put_text(base: Base, n: int, text: Text) -> None:
+def put_text(base: Base, n: int, *, uid: str, number: int, words: str, events: str, kept_at: str,
+             based_on: tuple[str, ...], source: str, original: str) -> None:  # fmt: skip
     """Write a text of a dance as it is; those it is based on are heads no more, nor is it where others are
     based on it.
     """
-    first, second = (*text.based_on, "", "")[:2]
+    first, second = (*based_on, "", "")[:2]
     base.run(
         "insert into dance_text (uid, dance, number, words, events, content, kept_at, base, other_base, head, source, "
         "original) values (:uid, :n, :number, :words, :events, :content, :now, :base, :other, 1, :source, :original)",
-        uid=text.uid, n=n, number=text.number, words=text.words, content=content_of(text.words), now=text.kept_at,
-        events=json.dumps(whole_json(text.dance), separators=(",", ":")), base=first, other=second, source=text.source,
-        original=text.original,
+        uid=uid, n=n, number=number, words=words, content=content_of(words), now=kept_at, events=events, base=first,
+        other=second, source=source, original=original,
     )  # fmt: skip
-    for passed in text.based_on:
+    for passed in based_on:
         base.run("update dance_text set head = 0 where uid = :uid", uid=passed)
     base.run("update dance_text set head = 0 where uid = :uid and exists (select 1 from dance_text later where "
-             "later.dance = :n and (later.base = :uid or later.other_base = :uid))", uid=text.uid, n=n)  # fmt: skip
+             "later.dance = :n and (later.base = :uid or later.other_base = :uid))", uid=uid, n=n)  # fmt: skip
 
 
 def told(base: Base, n: int, facts: Facts, now: str) -> None:

@@ -14,12 +14,12 @@ from softshoe.fit.document import run_from_json
 from softshoe.music.document import song_from_json
 from softshoe.repertoire import originals
 from softshoe.repertoire.beside import put_danced, put_label, put_note, put_song_link
-from softshoe.repertoire.dances import new_dance, now_iso, put_text, told
+from softshoe.repertoire.dances import events_of, new_dance, now_iso, put_text, told
 from softshoe.repertoire.export import FORM, MARK, SUMS
 from softshoe.repertoire.facts import facts_of
 from softshoe.repertoire.intake import put_file
 from softshoe.repertoire.songs import keep_lesson, keep_run, keep_song, kept_song
-from softshoe.repertoire.values import Danced, Text
+from softshoe.repertoire.values import Danced
 from softshoe.teach.document import lesson_from_json
 
 if TYPE_CHECKING:
@@ -102,16 +102,16 @@ def _dance(base: Base, home: Path, files: dict[str, bytes], about: Json) -> tupl
 def _text(base: Base, home: Path, files: dict[str, bytes], n: int, one: Json) -> None:
     taken = base.one("select 1 as there from dance_text where dance = :n and number = :k", n=n, k=one["number"])
     last = base.value("select coalesce(max(number), 0) as last from dance_text where dance = :n", n=n)
-    text = Text(
-        one["uid"], one["number"] if taken is None else last + 1, files[one["words"]].decode(),
-        dance_from_json(json.loads(files[one["steps"]])), one["kept_at"], tuple(one["based_on"]),
-        one["source"], one["original"],
+    put_text(
+        base, n, uid=one["uid"], number=one["number"] if taken is None else last + 1,
+        words=files[one["words"]].decode(),
+        events=events_of(dance_from_json(json.loads(files[one["steps"]]))), kept_at=one["kept_at"],
+        based_on=tuple(one["based_on"]), source=one["source"], original=one["original"],
     )  # fmt: skip
-    put_text(base, n, text)
     if "file" in one:
         data = files[one["file"]]
         name = one["file"].rpartition("/")[2].split("-", 2)[2]
-        put_file(base, originals.put(home, data), name, len(data), text.uid)
+        put_file(base, originals.put(home, data), name, len(data), one["uid"])
 
 
 def _beside(base: Base, about: Json) -> None:

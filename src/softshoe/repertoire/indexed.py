@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 from softshoe.repertoire.plain import parts_of, plain, words_of
@@ -11,6 +12,11 @@ if TYPE_CHECKING:
 
     from softshoe.repertoire.base import Base
 
+STRANGE = {
+    "sqlite": "select value as word from json_each(:words) where value not in (select word from word)",
+    "postgresql": "select value as word from jsonb_array_elements_text(cast(:words as jsonb)) "
+                  "where value not in (select word from word)",
+}  # fmt: skip
 NEW_WORD = "insert into word (word) values (:word) on conflict do nothing"
 NEW_PART = "insert into word_part (part, letters, word) values (:part, :letters, :word) on conflict do nothing"
 
@@ -28,9 +34,16 @@ def index(base: Base, n: int, title: str, words: str) -> None:
                  "setweight(to_tsvector("
                  "'simple', :title), 'A') || setweight(to_tsvector('simple', :words), 'B'))", n=n,
                  title=" ".join(words_of(title)), words=" ".join(words_of(words)))  # fmt: skip
-    for word in sorted({*words_of(title), *words_of(words)}):
-        if base.run(NEW_WORD, word=word) and not word.isdigit():
-            base.many(NEW_PART, [{"part": p, "letters": len(word), "word": word} for p in sorted(parts_of(word))])
+    _known_from_now_on(base, sorted({*words_of(title), *words_of(words)}))
+
+
+def _known_from_now_on(base: Base, words: list[str]) -> None:
+    """Let these words, and slips of them, be known; most of them are."""
+    rows = base.rows(STRANGE[base.engine], words=json.dumps(words))
+    new = [row["word"] for row in rows]
+    base.many(NEW_WORD, [{"word": word} for word in new])
+    base.many(NEW_PART, [{"part": part, "letters": len(word), "word": word}
+                         for word in new if not word.isdigit() for part in sorted(parts_of(word))])  # fmt: skip
 
 
 def matching(base: Base, said: Sequence[Sequence[str]], *, titles: bool = False) -> tuple[str, str, str]:

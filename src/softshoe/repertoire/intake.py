@@ -7,26 +7,27 @@ when this is stopped, and the same folder again goes on where it ended, for the 
 from __future__ import annotations
 
 import hashlib
+import json
 import os
 import time
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from softshoe.dance.document import dance_from_json
 from softshoe.errors import SettingError
 from softshoe.repertoire import originals
-from softshoe.repertoire.dances import keep, now_iso, text_of
+from softshoe.repertoire.dances import keep, now_iso
 from softshoe.repertoire.difference import alike
-from softshoe.repertoire.intake_read import ReadSheet, kind_of, reader, titled
+from softshoe.repertoire.intake_read import ReadSheet, kind_of, reader
 from softshoe.repertoire.plain import plain
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
-    from pathlib import Path
 
-    from softshoe.dance.dance import Dance
     from softshoe.errors import Finding
     from softshoe.repertoire.base import Base
-    from softshoe.repertoire.dances import Put
+    from softshoe.repertoire.dances import Sheet
     from softshoe.repertoire.store import Repertoire
 
 Outcome = Literal["kept", "another text", "same title", "known", "same words", "no dance", "unreadable", "scan", "left"]
@@ -100,7 +101,7 @@ def _files(folder: Path) -> list[Path]:
     found = []
     for place, folders, names in os.walk(folder):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
-        found += [folder / place / name for name in names if not name.startswith((".", "~$"))]
+        found += [Path(place) / name for name in names if not name.startswith((".", "~$"))]
     return sorted(found, key=lambda path: (_age(path), path.as_posix()))
 
 
@@ -145,26 +146,21 @@ def _batches(sheets: Iterator[tuple[Path, ReadSheet]]) -> Iterator[list[tuple[Pa
         yield batch
 
 
-def _kept(base: Base, home: Path, folder: Path, path: Path, sheet: ReadSheet) -> Taken:
+def _kept(base: Base, home: Path, folder: Path, path: Path, read: ReadSheet) -> Taken:
     """Keep what was read of a file, with the file itself; or tell why not."""
     within = path.relative_to(folder).as_posix()
-    if sheet.dance is None or sheet.facts is None:
-        outcome: Outcome = "scan" if sheet.scan else "no dance" if sheet.stepless else "unreadable"
-        return Taken(within, outcome, why=f"{sheet.what}: {sheet.why}", mend=sheet.mend)
+    if read.sheet is None:
+        outcome: Outcome = "scan" if read.scan else "no dance" if read.stepless else "unreadable"
+        return Taken(within, outcome, why=f"{read.what}: {read.why}", mend=read.mend)
     data = path.read_bytes()
     content = originals.put(home, data)
-    uid, outcome = _belongs(base, sheet.dance, sheet.facts.title)
-    put = keep(base, sheet.words, sheet.dance, uid=uid, title=titled(path), source=within, original=content,
-               facts=sheet.facts)  # fmt: skip
+    uid, outcome = _belongs(base, read.sheet)
+    put = keep(base, read.sheet, uid=uid, source=within, original=content)
     put_file(base, content, path.name, len(data), put.text)
     if put.how == "known":
         outcome = "same words"
-    return _told(within, outcome, put, sheet.dance, sheet.facts.title)
-
-
-def _told(within: str, outcome: Outcome, put: Put, dance: Dance, title: str) -> Taken:
-    findings = tuple(finding for finding in dance.findings if finding.severity != "note")
-    return Taken(within, outcome, title, put.dance, dance.counts, findings, dance.kept)
+    facts = read.sheet.facts
+    return Taken(within, outcome, facts.title, put.dance, facts.counts, read.findings, read.unread)
 
 
 def put_file(base: Base, content: str, name: str, size: int, about: str) -> None:
@@ -173,15 +169,13 @@ def put_file(base: Base, content: str, name: str, size: int, about: str) -> None
              "on conflict do nothing", content=content, name=name, size=size, now=now_iso(), about=about)  # fmt: skip
 
 
-def _belongs(base: Base, dance: Dance, title: str) -> tuple[str, Outcome]:
+def _belongs(base: Base, sheet: Sheet) -> tuple[str, Outcome]:
     """The dance of that title which this one dances most like, or "new"."""
-    rows = base.rows("select d.uid as uid, t.* from dance d join dance_text t on t.dance = d.n and t.head = 1 "
-                     "where d.title_key = :key", key=plain(title))  # fmt: skip
+    rows = base.rows("select d.uid as uid, t.events as events from dance d join dance_text t on t.dance = d.n "
+                     "and t.head = 1 "
+                     "where d.title_key = :key", key=plain(sheet.facts.title))  # fmt: skip
     if not rows:
         return "new", "kept"
-    likest, uid = max((alike(text_of(row).dance, dance), str(_owner(base, row["dance"]))) for row in rows)
+    mine = dance_from_json(json.loads(sheet.events))
+    likest, uid = max((alike(dance_from_json(json.loads(row["events"])), mine), str(row["uid"])) for row in rows)
     return (uid, "another text") if likest >= ALIKE else ("new", "same title")
-
-
-def _owner(base: Base, n: int) -> object:
-    return base.value("select uid from dance where n = :n", n=n)

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from pathlib import Path
     from types import FrameType
 
-    from softshoe.dance.dance import Dance
-    from softshoe.repertoire.facts import Facts
+    from softshoe.errors import Finding
+    from softshoe.repertoire.dances import Sheet
 
 Kind = Literal["sheet", "picture", "other"]
 SHEETS = (".txt", ".text", ".md", ".markdown", ".docx", ".odt", ".pdf", ".html", ".htm", ".rtf", ".doc", ".pages", "")
@@ -36,11 +36,11 @@ PLAIN = "save the sheet as plain text and take in that file"
 
 @dataclass(frozen=True, slots=True)
 class ReadSheet:
-    """What was read of a file: its words, the dance and what is told of it; or what is wrong, and how to mend it."""
+    """What was read of a file, with its findings but notes and the lines kept as written; or what is wrong with it."""
 
-    words: str = ""
-    dance: Dance | None = None
-    facts: Facts | None = None
+    sheet: Sheet | None = None
+    findings: tuple[Finding, ...] = ()
+    unread: tuple[tuple[int, str], ...] = ()
     what: str = ""
     why: str = ""
     mend: str = ""
@@ -82,13 +82,14 @@ def read_sheet(path: Path) -> ReadSheet:
 
 
 def _read(path: Path) -> ReadSheet:
-    from softshoe.repertoire.facts import facts_of
+    from softshoe.repertoire.dances import Sheet
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
     words = sheet_text(path)
     dance = read(words)
-    return ReadSheet(words, dance, facts_of(dance, words, title=titled(path)))
+    findings = tuple(finding for finding in dance.findings if finding.severity != "note")
+    return ReadSheet(Sheet.of(words, dance, title=titled(path)), findings, dance.kept)
 
 
 @contextmanager

@@ -55,9 +55,7 @@ def packed(home: Path, target: Path) -> Packed:
     Raises SettingError where nothing is kept or the file is there, OutputError where it can't be written.
     """
     if not (home / NAME).is_file():
-        raise SettingError(
-            str(home), "there is nothing to back up", "nothing is kept yet", "“softshoe keep SHEET” begins"
-        )
+        raise _nothing(home)
     if target.exists():
         raise SettingError(str(target), "the file is there already", "a backup never takes another's place",
                            "choose another name")  # fmt: skip
@@ -73,12 +71,18 @@ def packed(home: Path, target: Path) -> Packed:
         except OSError as wrong:
             raise write_failure(target, wrong) from wrong
         dances, texts = _counted(database)
+        if not dances and not people.there(home):
+            raise _nothing(home)
         with part.open("rb+") as file:
             os.fsync(file.fileno())
         _verified(part, str(target))
         files = sum(1 for _ in originals.all_kept(home))
         size = part.stat().st_size
     return Packed(target, dances, texts, files, size)
+
+
+def _nothing(home: Path) -> SettingError:
+    return SettingError(str(home), "there is nothing to back up", "nothing is kept yet", "“softshoe keep SHEET” begins")
 
 
 def _pack(home: Path, database: Path, target: Path) -> None:

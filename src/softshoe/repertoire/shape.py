@@ -75,8 +75,8 @@ def _sheets_moved(base: Base) -> None:
     import json
 
     from softshoe.dance.document import dance_from_json
-    from softshoe.repertoire.dances import keep
+    from softshoe.repertoire.dances import Sheet, keep
 
     for row in base.rows("select words, events, kept_at from sheet order by id"):
-        keep(base, row["words"], dance_from_json(json.loads(row["events"])), now=row["kept_at"])
+        keep(base, Sheet.of(row["words"], dance_from_json(json.loads(row["events"]))), now=row["kept_at"])
     base.script("drop table sheet_words;\ndrop table sheet;\n")

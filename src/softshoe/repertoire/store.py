@@ -136,17 +136,19 @@ class Repertoire:
 
     def keep(self, words: str, dance: Dance, *, title: str = "", source: str = "") -> Put:
         """Keep a dance with its words, as a new text where its title is known; the same words are kept once."""
-        from softshoe.repertoire.dances import keep
+        from softshoe.repertoire.dances import Sheet, keep
 
+        sheet = Sheet.of(words, dance, title=title)
         with self.writing() as base:
-            return keep(base, words, dance, title=title, source=source)
+            return keep(base, sheet, source=source)
 
     def edit(self, uid: str, words: str, dance: Dance, *, based_on: tuple[str, ...]) -> Put:
         """Keep a changed text of a dance, made from these texts; where one of them was changed meanwhile, both stay."""
-        from softshoe.repertoire.dances import keep
+        from softshoe.repertoire.dances import Sheet, keep
 
+        sheet = Sheet.of(words, dance)
         with self.writing() as base:
-            return keep(base, words, dance, uid=uid, based_on=based_on)
+            return keep(base, sheet, uid=uid, based_on=based_on)
 
     def dance(self, uid: str) -> KeptDance:
         """Return a dance with all its texts."""
