@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import accumulate
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -11,6 +13,9 @@ from fit.planted import stepping
 from softshoe.errors import FitError
 from softshoe.fit.lay import fit
 from softshoe.music.songmap import Confidence
+
+if TYPE_CHECKING:
+    from softshoe.music.songmap import SongMap
 
 
 def test_one_phrase_is_danced_through() -> None:
@@ -96,3 +101,30 @@ def test_a_pause_in_the_music_falls_between_two_walls() -> None:
     )
     best = fit(stepping(32), song).runs[0]
     assert any(wall.start_s == pytest.approx(later[at]) for wall in best.walls)
+
+
+def moved_beats(song: SongMap, times: list[float]) -> SongMap:
+    """The same song with its beats at other times."""
+    at = dict(zip(song.beats_s, times, strict=True))
+    rows = (tuple(at[s] for s in row) for row in (song.beats_s, song.downbeats_s, song.eights_s, song.phrases_s))
+    beats, downbeats, eights, phrases = rows
+    return replace(song, beats_s=beats, downbeats_s=downbeats, eights_s=eights, phrases_s=phrases,
+                   first_count_s=at[song.first_count_s], end_s=times[-1] + 0.6)  # fmt: skip
+
+
+@pytest.mark.parametrize(("share", "told"), [(0.0, 0), (0.01, 0), (0.08, 1), (-0.08, 1)])
+def test_a_tempo_that_changes_by_more_than_three_in_a_hundred_is_told(share: float, told: int) -> None:
+    song = made_map([32] * 8)
+    many = len(song.beats_s)
+    steps = [0.6 / (1 + share * k / many) for k in range(many)]
+    found = fit(stepping(32), moved_beats(song, [0.0, *accumulate(steps[:-1])])).findings
+    drifts = [f.message for f in found if f.kind == "drift"]
+    assert len(drifts) == told
+    assert all(("faster" if share > 0 else "slower") in message for message in drifts)
+
+
+def test_a_song_that_slows_down_at_its_end_says_where() -> None:
+    song = made_map([32] * 8)
+    steps = [0.6] * (len(song.beats_s) - 5) + [0.66, 0.72, 0.8, 0.95]
+    found = fit(stepping(32), moved_beats(song, [0.0, *accumulate(steps)])).findings
+    assert [f.message for f in found if f.kind == "drift"] == ["The song slows down at its end, from 2:40 on."]

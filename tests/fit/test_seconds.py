@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 
 from fit.made_maps import all_dances, dance_named, made_map
 from fit.planted import stepping
+from softshoe.dance.counts import Count
 from softshoe.errors import SettingError
 from softshoe.fit.lay import fit
 from softshoe.fit.seconds import SWUNG, danced, second_of, within_beat
+from softshoe.fit.timeline import timeline
 from softshoe.music.songmap import Swing
 
 if TYPE_CHECKING:
@@ -85,3 +87,17 @@ def test_swing_moves_the_half_and_leaves_triplets() -> None:
     assert second_of(beats, Fraction(-1, 2)) == pytest.approx(-0.3)
     with pytest.raises(SettingError, match="no swing"):
         within_beat(Fraction(1, 2), swing=0.3)
+
+
+@pytest.mark.parametrize("turn_deg", [0, 90, 180, -90])
+def test_a_closing_step_on_the_beat_after_the_last_count_is_danced_and_faces_the_front(turn_deg: int) -> None:
+    dance, song = stepping(32, turn_deg=turn_deg), made_map([32] * 5, over=3)
+    run = fit(dance, song, most=1).runs[0]
+    ending = run.ending
+    assert ending is not None
+    assert (ending.at_count, ending.facing_deg) == (33, 0)
+    closing = [one for one in danced(dance, run, song) if one.part == "ending"]
+    assert closing[-1].at_s == pytest.approx(ending.time_s)
+    assert sum(one.action.turn_deg for one in closing) == ending.turn_deg
+    moment = next(m for m in timeline(dance, run, song) if m.at_s == closing[-1].at_s)
+    assert (moment.part, moment.wall, moment.count) == ("wall", 5, Count(Fraction(33)))

@@ -57,7 +57,7 @@ def ending_of(dance: Dance, grid: Grid, step: Step, wall_facing_deg: int) -> Run
     turn = shorter_turn_deg(facing)
     spare = grid.total > step.end and not grid.fades
     time_s = grid.times_s[min(step.end, grid.total) - (not spare)]
-    actions = () if dance.seated or spare or not turn else _turning(dance, step.counts, turn)
+    actions = _closing(dance, step, turn, spare=spare)
     changed = max((action.at.whole for action in actions), default=0)
     what = _what(dance, step, turn_deg=turn, spare=spare)
     return RunEnding(step.wall, step.counts + spare, time_s, turned(facing, turn), turn, what, actions, changed)
@@ -91,6 +91,18 @@ def _said(grid: Grid, step: Step, said: Ending) -> RunEnding:
 def _free(dance: Dance, after_count: int) -> Foot:
     """The foot that can step when so many counts of a wall are over."""
     return anatomy(dance).weights[max(0, after_count)].free or leading_foot(dance)
+
+
+def _closing(dance: Dance, step: Step, turn_deg: int, *, spare: bool) -> tuple[Action, ...]:
+    """What is danced to close at the front, up to the last count or, where one is to spare, the beat after it."""
+    if dance.seated or not (spare or turn_deg):
+        return ()
+    half = abs(turn_deg) == HALF_DEG
+    if spare and not half:
+        return (Action(Count(Fraction(1)), _free(dance, step.counts), "step", Direction.FORWARD, turn_deg),)
+    if spare and step.tag is not None:  # its last count can't be altered with that of the wall
+        return ()
+    return _turning(dance, step.counts + spare, turn_deg)
 
 
 def _turning(dance: Dance, counts: int, turn_deg: int) -> tuple[Action, ...]:

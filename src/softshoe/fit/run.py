@@ -61,8 +61,8 @@ class RunRestart:
 class RunEnding:
     """How the last wall closes: at that count and second, after a turn [degrees], in words.
 
-    ``actions`` are those of a written ending, counted from ``Count(1)``; they take the place of the last ``counts``
-    up to ``at_count``.
+    ``actions`` are what is danced to close, counted from ``Count(1)``; they take the place of the last ``counts`` up to
+    ``at_count``, which may be the beat after the wall's last count.
     """
 
     wall: int

@@ -115,5 +115,6 @@ def _placed(
         for action in extra.actions:
             yield at + action.at.moment, step.wall, "tag", action
     if ending is not None:
+        added = sum(extra.counts for extra in step.extras if ending.after_count >= extra.after)
         for action in ending.actions:
-            yield step.at + ending.after_count + action.at.moment, step.wall, "ending", action
+            yield step.at + ending.after_count + added + action.at.moment, step.wall, "ending", action

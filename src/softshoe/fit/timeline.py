@@ -27,7 +27,8 @@ class Moment:
 
     ``part`` says what is going on; ``count`` is the count of the wall, or of the tag from 1, and in the intro the
     counts still to come (…, 4, 3, 2, 1 before the first) are in ``to_go``. ``wall`` is 0 in the intro; in a tag it is
-    the wall just danced. ``tag`` is the index in the run's tags. ``facing_deg`` is where the wall (or tag) began.
+    the wall just danced. ``tag`` is the index in the run's tags. ``facing_deg`` is where the wall (or tag) began. A
+    closing step on the beat after the last count is one more count of its wall.
     """
 
     at_s: float
@@ -76,6 +77,9 @@ def _wall_slots(dance: Dance, run: Run, wall: RunWall) -> Iterator[_Slot]:
         for index, tag in tags:
             if tag.at_count == count:
                 yield from _tag_slots(dance, tag, index, wall)
+    if run.ending is not None and run.ending.actions and run.ending.wall == wall.wall:  # one may close a beat later
+        for count in range(wall.counts + 1, run.ending.at_count + 1):
+            yield _Slot("wall", count, wall.wall, facing)
 
 
 def _tag_slots(dance: Dance, tag: RunTag, index: int, wall: RunWall) -> Iterator[_Slot]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
 from softshoe.errors import Finding
+from softshoe.fit.drift import drift_findings
 from softshoe.fit.grid import counted
 from softshoe.fit.rules import most_repairs, part_of
 from softshoe.fit.written import written_findings
@@ -105,6 +106,7 @@ def findings_of(
         _too_many(dance, runs),
         None if song.phrases_s else NO_PHRASES,
         _odd_phrases(song, chosen, runs),
+        *_drift(song, runs),
     )
     return tuple(one for one in found if one is not None)
 
@@ -131,6 +133,14 @@ def _no_room(runs: tuple[Run, ...]) -> Finding | None:
         return None
     message = "There are no counts to dance after the first count."
     return Finding("error", "song", None, None, message, "Say where count 1 is: --first-count.")
+
+
+def _drift(song: SongMap, runs: tuple[Run, ...]) -> tuple[Finding, ...]:
+    """How the tempo changes while the best run is danced."""
+    if not runs:
+        return ()
+    grid = counted(song, beats_per_count=runs[0].beats_per_count, start_s=runs[0].start.time_s)
+    return drift_findings(grid.times_s)
 
 
 def _odd_phrases(song: SongMap, chosen: Counting, runs: tuple[Run, ...]) -> Finding | None:
