@@ -60,12 +60,14 @@ def least(dance: Dance, grid: Grid, steps: tuple[Step, ...], weights: Weights) -
 def every_wall(dance: Dance, grid: Grid, wall: int, at: int) -> Iterator[Step]:
     starts = {phrase.at for phrase in grid.phrases if phrase.weight}
     yield Step(wall, at, min(dance.counts, grid.total - at))
-    for tag in tag_lengths(three=False):
+    for tag, usual in tag_lengths(three=False).items():
+        if 2 * tag > dance.counts:
+            continue
         if at + dance.counts + tag <= grid.total:
             if at + dance.counts + tag <= grid.total - 5:
                 yield Step(wall, at, dance.counts, (Extra(dance.counts, tag),))
             for after in range(8, dance.counts, 8):
-                if at + after + tag in starts:
+                if usual and at + after + tag in starts:
                     yield Step(wall, at, dance.counts, (Extra(after, tag),))
     for counts, change in anatomy(dance).cuts:
         if counts >= 8 and at + counts <= grid.total:

@@ -53,6 +53,18 @@ def test_with_no_confidence_at_all_nothing_is_repaired() -> None:
     nothing = Confidence(0, 0, 0, 0, 0, 0, (0.0,) * 5)
     run = fit(stepping(32), replace(song, confidence=nothing)).runs[0]
     assert (run.tags, run.restarts) == ((), ())
+    told = fit(stepping(32), replace(song, confidence=nothing)).findings
+    assert "sure of no phrase" in next(f.message for f in told if f.kind == "phrases")
+
+
+def test_a_dance_of_four_counts_is_danced_without_a_tag_longer_than_itself() -> None:
+    run = fit(stepping(4), made_map([32] * 4)).runs[0]
+    assert (run.score.total, run.tags, len(run.walls)) == (100.0, (), 32)
+
+
+def test_at_double_time_the_last_half_of_the_last_beat_is_danced() -> None:
+    run = fit(stepping(32), made_map([32] * 4, bpm=56), most=1).runs[0]
+    assert (run.beats_per_count, [wall.counts for wall in run.walls]) == (0.5, [32] * 8)
 
 
 @pytest.mark.parametrize("counts", [4, 12, 40, 128])

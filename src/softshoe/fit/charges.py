@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.fit.score import misfits
+from softshoe.fit.score import misfits, off_unit
 from softshoe.fit.steps import Step
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ class Charges:
         known = np.maximum(before, 0)
         into = at - np.array(self.grid.phrases_at)[known]
         sure = np.array([phrase.weight for phrase in self.grid.phrases])[known]
-        off_eight = (before >= 0) & (into % self.dance.counts_per_section != 0)
+        off_eight = (before >= 0) & (into % off_unit(self.dance) != 0)
         off_bar = off_eight & (into % self.grid.counts_per_bar != 0)
         charged: Floats = sure * (self.weights.of("off_eight") * off_eight + self.weights.of("off_bar") * off_bar)
         return charged

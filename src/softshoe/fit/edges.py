@@ -94,7 +94,8 @@ class Ground:
 
     def over(self, end: Ints) -> NDArray[np.bool_]:
         """Return whether the song is over for the dance at these positions."""
-        return self.grid.total - end < (self.dance.counts if self.grid.fades else LEAST_WALL)
+        least = self.dance.counts if self.grid.fades else min(LEAST_WALL, self.dance.counts)
+        return self.grid.total - end < least
 
     def closing(self, step: Step) -> Floats:
         """Return what closing the song with this wall charges, by the facing at its beginning."""

@@ -82,7 +82,7 @@ def nearest_index(times_s: tuple[float, ...], at_s: float) -> int:
 
 def _half_beats(beats_s: tuple[float, ...]) -> tuple[float, ...]:
     halves = [time for a, b in pairwise(beats_s) for time in (a, (a + b) / 2)]
-    return (*halves, beats_s[-1])
+    return (*halves, beats_s[-1], beats_s[-1] + (beats_s[-1] - beats_s[-2]) / 2)
 
 
 def _weight(confidence: tuple[float, ...], index: int) -> float:

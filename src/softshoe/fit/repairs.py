@@ -49,9 +49,10 @@ def repairs_of(dance: Dance, seen: Anatomy, pins: Pins) -> tuple[Repair, ...]:
     """Return what the footwork of the dance and the pins allow: tags, restarts, then bridges."""
     whole = dance.counts
     lengths = tag_lengths(three=dance.metre == "3/4")
-    tags = [Repair(("tag", 0, n), whole, whole, n) for n in lengths] if pins.tags else []
+    short = [n for n in lengths if 2 * n <= whole]  # a tag longer than half the dance is none
+    tags = [Repair(("tag", 0, n), whole, whole, n) for n in short] if pins.tags else []
     cuts = [cut for cut in seen.cuts if cut[0] >= seen.section] if pins.restarts else []
     restarts = [Repair(("restart", counts, 0), counts, counts, 0, change) for counts, change in cuts]
     breaks = seen.breaks if pins.bridges else ()
-    bridges = [Repair(("bridge", after, n), whole, after, n) for after in breaks for n in lengths]
+    bridges = [Repair(("bridge", after, n), whole, after, n) for after in breaks for n in short if lengths[n]]
     return (*tags, *restarts, *bridges)

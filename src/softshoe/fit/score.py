@@ -38,10 +38,15 @@ def misfits(dance: Dance, grid: Grid, step: Step, weights: Weights) -> dict[str,
     }
     before = grid.phrase_before(step.at)
     off = (step.at - before.at) if before else 0
-    if before and off % dance.counts_per_section:
+    if before and off % off_unit(dance):
         found["off_eight"] = weights.of("off_eight") * before.weight
         found["off_bar"] = weights.of("off_bar") * before.weight * bool(off % grid.counts_per_bar)
     return {name: value for name, value in found.items() if value}
+
+
+def off_unit(dance: Dance) -> int:
+    """Return how far apart the places of a phrase are where a wall begins freely: 8 counts (6), or a short dance."""
+    return min(dance.counts_per_section, dance.counts)
 
 
 def _repairs(dance: Dance, steps: Sequence[Step], weights: Weights) -> Iterator[tuple[str, float]]:

@@ -12,7 +12,7 @@ from softshoe.dance.facing import clock
 from softshoe.errors import Finding
 from softshoe.fit.drift import drift_findings
 from softshoe.fit.grid import counted
-from softshoe.fit.rules import most_repairs, part_of
+from softshoe.fit.rules import limit, most_repairs, part_of
 from softshoe.fit.written import written_findings
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def findings_of(
         _intro(dance, runs),
         _endings(dance, runs),
         _too_many(dance, runs),
-        None if song.phrases_s else NO_PHRASES,
+        _phrases_known(song),
         _odd_phrases(song, chosen, runs),
         *_drift(song, runs),
     )
@@ -133,6 +133,15 @@ def _no_room(runs: tuple[Run, ...]) -> Finding | None:
         return None
     message = "There are no counts to dance after the first count."
     return Finding("error", "song", None, None, message, "Say where count 1 is: --first-count.")
+
+
+def _phrases_known(song: SongMap) -> Finding | None:
+    if not song.phrases_s:
+        return NO_PHRASES
+    if max(song.confidence.phrases, default=1.0) >= limit("guess"):
+        return None
+    message = "The listener is sure of no phrase in the song, so walls are laid without regard to them."
+    return replace(NO_PHRASES, message=message)
 
 
 def _drift(song: SongMap, runs: tuple[Run, ...]) -> tuple[Finding, ...]:
