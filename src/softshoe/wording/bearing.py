@@ -28,7 +28,6 @@ SAID = frozenset(("which", "who", "should", "must", "still", "never", "not", "do
 SOFT = frozenset(("fill", "prep", "on", "side", "foot", "again", "bear", "weight", "noweight", "takeweight", "times"))
 BACK = frozenset(("back", "forward"))
 NOT = ("don't", "not", "never", "no", "without")
-ENDS = ",;.:()[]!?–—-|"
 STOPS = frozenset(("look", "clock", "quiet", "num", "count"))
 OTHER = {"L": "R", "R": "L"}
 MOVES = frozenset(("verb", "pattern", "footpart", "gest", "dual", "draw"))
@@ -103,7 +102,7 @@ def _ends(tokens: Sequence[Token], i: int) -> bool:
     if not 0 <= i < len(tokens):
         return True
     token = tokens[i]
-    return (token.kind == "mark" and token.text in ENDS) or token.kind in ("join", "num")
+    return token.kind in ("mark", "join", "num")
 
 
 def _clause(tokens: Sequence[Token], at: int) -> Clause | None:

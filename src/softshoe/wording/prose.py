@@ -152,6 +152,8 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
         found = label_at(words, i)
     elif token.dir == "spelled" and token.kind == "num" and _apart(words, i):
         found = label_at(words, i)
+        if found is not None and words[i - 1].low == "for" and len(found[0].places) < 2:
+            found = None
         if found is not None and not any(is_mark(t, ",.;:!?–—-") for t in words[found[1] - 1 : found[1] + 1]):
             found = None
     elif token.kind == "num" and i > 0 and words[i - 1].value == "hold":
@@ -164,7 +166,7 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
 def _apart(words: Sequence[Token], i: int) -> bool:
     """Return whether token i begins a clause: "home, two", ", and eight, tap"."""
     joint = i > 1 and words[i - 1].low in JOINING
-    return i == 0 or is_mark(words[i - 2 if joint else i - 1], ",.;:–—-")
+    return i == 0 or is_mark(words[i - 2 if joint else i - 1], ",.;:–—-") or words[i - 1].low == "for"
 
 
 def _run_up(items: list[Item], told: Sequence[Told], last: Fraction | None) -> list[Item]:
@@ -289,7 +291,8 @@ def _length(words: Sequence[Token]) -> int:
     if not any(t.kind in DOING and t.value != "hold" for t in words):
         return 0
     for i, token in enumerate(words[:-1]):
-        if token.kind == "num" and words[i + 1].kind == "count" and i and words[i - 1].low in ("for", "over", "takes"):
+        ends = words[i + 1].kind == "count" or (words[i - 1].low == "for" and is_mark(words[i + 1], ":,.;"))
+        if token.kind == "num" and ends and i and words[i - 1].low in ("for", "over", "takes"):
             return token.number
     return 0
 

@@ -150,6 +150,8 @@ class FeetWords(Scan):
     def _side(self, token: Token) -> int:
         draft = self.draft
         last = draft.tokens[-1] if draft.tokens else None
+        if draft.feet and token.value in ("L", "R") and len(token.text) > 1 and self._leans_on(1, "side"):
+            return 1 + self._to_the_side(token)
         if self._onto() and token.value in ("L", "R"):
             draft.weight = token.value
         elif token.value != "both" and self._is_reference():
@@ -175,6 +177,11 @@ class FeetWords(Scan):
             self.draft.feet.append(token.value)
         else:
             self._listed(token)
+        return 1
+
+    def _to_the_side(self, token: Token) -> int:
+        """ "Right toe out, right side": the second side is a place."""
+        self.draft.dirs.append({"R": "right", "L": "left"}[token.value])
         return 1
 
     def _letter_then_word(self, last: Token, token: Token) -> bool:

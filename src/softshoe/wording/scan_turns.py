@@ -79,6 +79,10 @@ class TurnWords(Scan):
     def _look(self, token: Token) -> int:
         """ "Squaring up to 12:00" ends a diagonal with the turn that is left."""
         ahead = self._peek(1)
+        if ahead is not None and ahead.kind in ("fill", "prep") and (behind := self._peek(2)) is not None:
+            return 3 if behind.kind == "dir" and behind.value in ("forward", "back") else 1  # "looking at the front"
+        if ahead is not None and ahead.kind == "dir" and ahead.value in ("forward", "back"):
+            return 2
         if token.low.startswith("squar") and ahead is not None and ahead.kind == "clock":
             deg = clock_deg(ahead.text)
             self.draft.square = -1 if deg is None else deg
