@@ -176,6 +176,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]
     if before is not None and not gesture and before.gesture in AWAY and draft.dirs and draft.dirs[-1] in BACK_AGAIN:
         gesture, default_side = "pull", before.side  # "punches forward and comes back"
+    if before is not None and not gesture and draft.dirs[-1:] == ["down"] and before.gesture in ("raise", "reach"):
+        gesture, default_side = "lower", before.side  # "right arm up, down"
     if before is not None and _other_hand_too(draft, before):
         gesture = before.gesture
     inherits = before is not None and not gesture

@@ -214,7 +214,7 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             and plain
             and before.doing == "pattern"
             and not before.amount
-            and (draft.join in ("with", "plus") or draft.grouped or draft.turn_on >= 0)
+            and (draft.join in ("with", "plus") or draft.grouped or draft.turn_on >= 0 or before.value == "vine")
         ):
             before.amount, before.spin = draft.amount, draft.spin
             before.turn_on = draft.turn_on if draft.turn_on >= 0 else before.turn_on

@@ -134,11 +134,18 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     if verb == "" and foot is None and draft.turning and not way:
         verb = TURN_ONLY
     return Want(
-        foot, verb or "step", way, draft.amount, draft.spin, draft.weight, draft.refs[0] if draft.refs else "",
+        foot, verb or "step", way, draft.amount, draft.spin, draft.weight, _there(draft),
         draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
         returns=_comes_back(draft),
         goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", *BY_TURNS)),
     )  # fmt: skip
+
+
+def _there(draft: Draft) -> str:
+    """Return the foot named as the place to go to; "across" is across the other foot, named or not."""
+    if draft.refs:
+        return draft.refs[0]
+    return "other" if any(t.kind == "dir" and t.low.startswith("across") for t in draft.tokens) else ""
 
 
 ONTO = ("onto", "on", "upon", "on the", "onto the", "to", "on to")

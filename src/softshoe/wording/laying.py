@@ -72,6 +72,10 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
         whole = _lay_main(main, list(places), ranged=ranged)
         if not whole.problem:
             laid, spread = whole, []
+    if laid.problem and timed and rest:  # "three walks forward, kick left on 4"
+        free = [p for p in places if not any(p in a.at for a in timed)]
+        again = _lay_main(rest, free, ranged=ranged) if free and len(free) < len(places) else laid
+        laid = laid if again.problem else again
     for atom in spread:
         laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0]]
     for atom in timed:

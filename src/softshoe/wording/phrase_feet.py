@@ -87,7 +87,8 @@ class FootPhrases(Phrase):
         if draft.doing:
             return
         if meant.verb == told.verb:
-            told = told._replace(dir=told.dir or meant.dir)
+            vaguer = bool(told.dir) and meant.dir.startswith(told.dir + " ")  # "K-step: …, L back"
+            told = told._replace(dir=meant.dir if vaguer else told.dir or meant.dir)
         elif meant.verb == "drop" and draft.part in ("heel", "toe"):
             told = told._replace(verb="drop", dir="in place")
         elif told.verb == TURN_ONLY and meant.turn_deg:
@@ -103,6 +104,8 @@ class FootPhrases(Phrase):
             return
         if len(draft.feet) != 1 or before.doing != "verb" or before.value != "step" or before.dirs:
             return
+        if before.dir not in ("", "forward", "in place"):
+            return  # "L closes, R back"
 
         def there(want: Want) -> Want:
             return want._replace(dir=draft.dirs[0])

@@ -62,7 +62,7 @@ class HandPhrases(Phrase):
             return
         if gesture == "rest" and self._rests_already(draft):
             return
-        draft = self._patted_where(self._that_hand(draft), gesture)
+        draft = self._patted_where(self._that_hand(self._swept(draft)), gesture)
         before = self.hand_before
         if not gesture and before is None:
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
@@ -88,6 +88,14 @@ class HandPhrases(Phrase):
             self._like_the_last(last_hand.place)
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
+
+    def _swept(self, draft: Draft) -> Draft:
+        """ "Sweep both arms right for two counts, left for two": a side alone is where the arms go next."""
+        before, side = self.hand_before, draft.feet[0] if len(draft.feet) == 1 else ""
+        goes = before is not None and before.side == "both" and before.gesture == "sweep" and bool(before.toward)
+        if not goes or side not in OTHER or draft.doing or draft.hands or draft.dirs:
+            return draft
+        return replace(draft, feet=[], dirs=[{"R": "right", "L": "left"}[side]])
 
     def _patted_where(self, draft: Draft, gesture: str) -> Draft:
         """ "Lift the right knee, pat it", "pat the thighs, clap, pat, clap": a pat is where was patted before."""

@@ -62,7 +62,7 @@ class Builder(HandPhrases, FootPhrases):
             return
         if _looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
-        draft = self._knees(hips(self._meant(self._held(draft))))
+        draft = self._knees(hips(self._meant(self._held(self._its_toes(draft)))))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
@@ -144,6 +144,14 @@ class Builder(HandPhrases, FootPhrases):
             and bool(self.atoms)
         )
 
+    def _its_toes(self, draft: Draft) -> Draft:
+        """ "Place the right heel forward, lower the toes": the toes of that foot."""
+        before = self.before
+        other = {"heel": "toe", "toe": "heel"}.get(before.part, "") if before is not None else ""
+        one = before is not None and before.feet in (["L"], ["R"]) and draft.part == other and draft.feet == ["both"]
+        lowers = draft.value in ("lower", "drop") and not any(t.low.startswith("both") for t in draft.tokens)
+        return replace(draft, feet=list(before.feet)) if one and lowers and before is not None else draft
+
     def _held(self, draft: Draft) -> Draft:
         """ "Hold them there", "keep your arms up": hands that stay move no more."""
         them = draft.hands in (["same"], ["both"], [""]) and not (draft.feet or draft.part or draft.place)
@@ -173,7 +181,9 @@ class Builder(HandPhrases, FootPhrases):
             return draft
         if self.hand_before is not None and self.before.feet in (["L"], ["R"]):
             return draft
-        return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=draft.part or self.before.part)
+        home = draft.value == "step" and draft.dirs == ["centre"]  # "tap the toes, bring them home"
+        part = draft.part or ("" if home else self.before.part)
+        return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=part)
 
     def _context(self, draft: Draft) -> bool:
         """A clause before a colon without a doing word says of whom the rest speaks ("R arm only:", "both feet

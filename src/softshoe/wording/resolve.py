@@ -184,6 +184,8 @@ class Dancer(WhichFoot):
         way = self._adjusted(want.dir, verb, want)
         if self.seated and way == "back" and want.foot == "same" and self.last is not None and foot is self.last.foot:
             way = "centre" if self.last.dir not in BACKWARD else way  # out and "back" again
+        if way == "apart" and foot in (Foot.LEFT, Foot.RIGHT):
+            way = "side"
         if way in SIDED:
             return SIDED[way]
         if way in OWN:
@@ -264,6 +266,9 @@ class Dancer(WhichFoot):
         if want.turn_deg or (follows is not None and follows.verb == "pivot"):
             return Direction.FORWARD
         if follows is not None and follows.dir == "lock":
+            return Direction.FORWARD
+        scuffed = self._last_did("scuff", "brush") and self.last is not None and self.last.foot is foot
+        if scuffed and self.last is not None and self.last.dir is Direction.FORWARD:
             return Direction.FORWARD
         locked = self.last is not None and self.last.dir is Direction.ACROSS_BEHIND and foot in self.last_of
         if locked and foot is not None and self.last_of[foot].dir in FORWARDS and self.last_of[foot].verb == "step":

@@ -66,6 +66,7 @@ class CountWords(Scan):
 
     def _num(self, token: Token) -> int:
         ahead = self._peek(1)
+        named = self._named_ahead()
         if ahead is not None and ahead.kind == "count":
             self.draft.counts = token.number
             return 2
@@ -75,7 +76,7 @@ class CountWords(Scan):
         before = self.draft.tokens[-1] if self.draft.tokens else None
         if before is not None and before.low == "from":
             self.draft.at, self.draft.since = (Fraction(token.number),), True
-        elif ahead is not None and ahead.kind in PLURAL_KINDS and 1 < token.number <= 16:
+        elif named is not None and named.kind in PLURAL_KINDS and 1 < token.number <= 16:
             self.draft.times = token.number
         elif before is not None and before.low in ("hold", "wait", "pause", "hlt"):
             self.draft.counts = token.number
@@ -85,10 +86,26 @@ class CountWords(Scan):
             self.draft.counts = token.number  # "walk forward for four"
         return 1
 
+    def _named_ahead(self) -> Token | None:
+        """ "Two slow claps": return what is counted, behind words that only say how."""
+        ahead = self._peek(1)
+        behind = self._peek(2)
+        plural = behind is not None and behind.low.endswith("s")
+        return behind if ahead is not None and ahead.kind == "fill" and plural else ahead
+
     def _walked(self, ahead: Token | None) -> bool:
         """A number at the end of a walk's clause is how many steps it has."""
         draft = self.draft
         walks = draft.doing == "verb" and draft.value == "step" and draft.dirs and draft.tokens_say(*WALKS)
+        before = self.done[-1] if self.done else None
+        if (
+            before is not None
+            and before.times > 1
+            and before.tokens_say(*WALKS)
+            and draft.dirs in (["back"], ["forward"])
+        ):
+            if not (draft.doing or draft.feet):
+                draft.doing, draft.value, walks = "verb", "step", True  # "walk forward 2, back 2"
         return bool(walks) and draft.counts is None and draft.times == 1 and (ahead is None or is_mark(ahead, ",;.()"))
 
     def _count(self, _token: Token) -> int:

@@ -78,8 +78,12 @@ class FeetWords(Scan):
 
     def _fill(self, token: Token) -> int:
         """ "March right and left" names the foot that leads."""
-        if token.low in ("right and left", "left and right") and self.draft.value == "step":
+        if token.low not in ("right and left", "left and right"):
+            return 1
+        if self.draft.value == "step":
             self.draft.feet = self.draft.feet or [token.text[0].upper()]
+        elif self.draft.value in ("sway", "bump") and not self.draft.feet:
+            self.draft.feet = ["R", "L"] if token.low.startswith("right") else ["L", "R"]
         return 1
 
     def _onto(self) -> bool:
@@ -150,6 +154,8 @@ class FeetWords(Scan):
     def _side(self, token: Token) -> int:
         draft = self.draft
         last = draft.tokens[-1] if draft.tokens else None
+        if token.value in ("L", "R") and draft.feet == ["both"] and not draft.doing and self._of_the_feet():
+            draft.feet = []  # "feet out right, left"
         if draft.feet and token.value in ("L", "R") and len(token.text) > 1 and self._leans_on(1, "side"):
             return 1 + self._to_the_side(token)
         if self._onto() and token.value in ("L", "R"):
@@ -179,6 +185,11 @@ class FeetWords(Scan):
             self._listed(token)
         return 1
 
+    def _of_the_feet(self) -> bool:
+        draft = self.draft
+        placed = draft.dirs in (["out"], ["apart"], ["in"])
+        return placed and not draft.part and any(t.kind == "foot" and t.low.endswith("feet") for t in draft.tokens)
+
     def _to_the_side(self, token: Token) -> int:
         """ "Right toe out, right side": the second side is a place."""
         self.draft.dirs.append({"R": "right", "L": "left"}[token.value])
@@ -193,6 +204,8 @@ class FeetWords(Scan):
     def _diagonal(self, token: Token) -> bool:
         """ "Right diagonally forward right": the side behind a diagonal is the diagonal's."""
         draft = self.draft
+        if draft.feet and draft.dirs and draft.dirs[-1].endswith(f" {token.value} diag"):
+            return True  # "R fwd diag R"
         if not (draft.feet and draft.dirs and draft.dirs[-1] in ("forward diag", "back diag")):
             return False
         draft.dirs[-1] = draft.dirs[-1].replace("diag", f"{token.value} diag")
@@ -265,6 +278,8 @@ class FeetWords(Scan):
         draft, to, foot = self.draft, self._peek(1), self._peek(2)
         if draft.hands or draft.place or draft.doing not in ("", "verb") or not (draft.feet or draft.doing):
             return False
+        if draft.value in ("drag", "slide") and draft.feet and (to is None or to.kind in ("fill", "mark")):
+            return True  # "slide the left up slowly"
         if to is None or draft.part not in ("", "toe"):
             return False
         if draft.dir == "together" or draft.value in ("drag", "slide"):

@@ -221,6 +221,9 @@ class Scanner(FeetWords, TurnWords, CountWords):
         draft = self.draft
         if draft.doing == "verb" and draft.value == "hold" and not draft.dirs:
             draft.doing = ""
+        if (draft.feet or draft.part) and draft.dirs and not (draft.doing or draft.hands) and token.low.endswith("ing"):
+            self._close("with")  # "right heel forward pushing both hands forward"
+        draft = self.draft
         if draft.feet and not draft.doing and token.value in ("rest", "roll", "follow", "shake", "stretch"):
             draft.quiet = token.value == "rest"
         if (

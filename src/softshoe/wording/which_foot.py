@@ -175,6 +175,9 @@ class WhichFoot:
         sided = {"right": Foot.RIGHT, "left": Foot.LEFT}.get(want.dir) or _diag_foot(want.dir)
         if sided or want.spin:
             return sided or (Foot.RIGHT if want.spin > 0 else Foot.LEFT)
+        turns = first_want(ahead)
+        if verb == "step" and turns is not None and turns.verb == "pivot" and turns.spin:
+            return Foot.LEFT if turns.spin > 0 else Foot.RIGHT  # a pivot turns away from the forward foot
         follows = first_foot(ahead)
         if follows is not None:
             found = follows.other if VERB[verb].takes_weight else follows
