@@ -103,9 +103,8 @@ class CountWords(Scan):
             and before.times > 1
             and before.tokens_say(*WALKS)
             and draft.dirs in (["back"], ["forward"])
-        ):
-            if not (draft.doing or draft.feet):
-                draft.doing, draft.value, walks = "verb", "step", True  # "walk forward 2, back 2"
+        ) and not (draft.doing or draft.feet):
+            draft.doing, draft.value, walks = "verb", "step", True  # "walk forward 2, back 2"
         return bool(walks) and draft.counts is None and draft.times == 1 and (ahead is None or is_mark(ahead, ",;.()"))
 
     def _count(self, _token: Token) -> int:
