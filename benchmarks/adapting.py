@@ -1,5 +1,6 @@
 """Versions of every sheet in the tests: breaches, counts, footwork, mirror, idempotence, reading back, time, and what
-was given up most. Run: ``python benchmarks/adapting.py [every_nth]`` (1: all sheets; some minutes).
+was given up most. Run: ``python benchmarks/adapting.py [every_nth [read_back_nth]]`` (all sheets: some minutes; writing
+and reading back every fifth version takes most of them, 0 leaves it out).
 """
 
 from __future__ import annotations
@@ -26,10 +27,10 @@ if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
 
 SHEETS = ROOT / "tests" / "sheets"
-READ_BACK_EACH = 5  # every so many versions are written and read back: writing is slow
+READ_BACK_EACH = 5
 
 
-def main(every: int) -> int:
+def main(every: int, read_back_each: int) -> int:
     """Print the worst values over every ``every``-th sheet; return 1 when anything is broken."""
     paths = sorted(SHEETS.glob("*/sound/*.txt"))[::every]
     wishes = [(wish,) for wish in WISHES] + mixes(100)
@@ -53,7 +54,7 @@ def main(every: int) -> int:
             wrong += [str(one) for one in version.breaches]
             if adapt(version.dance, given).dance != version.dance:
                 wrong.append("made over again, it changes")
-            if versions % READ_BACK_EACH == 0:
+            if read_back_each and versions % read_back_each == 0:
                 read_back += 1
                 wrong += _read_back(version.dance)
             bad += [f"{path.name} {mix}: {one}" for one in wrong[:2]]
@@ -79,4 +80,5 @@ def _read_back(dance: Dance) -> list[str]:
 
 
 if __name__ == "__main__":
-    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 1))
+    given = [int(word) for word in sys.argv[1:]]
+    sys.exit(main(*(given + [1, READ_BACK_EACH][len(given) :])))

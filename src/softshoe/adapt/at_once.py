@@ -16,9 +16,12 @@ if TYPE_CHECKING:
     from softshoe.dance.counts import Count
 
 
+STILL = ("hold", "arms")  # without a foot: anything else is a move of the hips
+
+
 @dataclass(frozen=True, slots=True)
 class AtOnce:
-    """What happens at one time: actions of feet without their arms, and the arms; both empty is a hold."""
+    """What happens at one time: actions of feet (or hips) without their arms, and the arms; both empty is a hold."""
 
     at: Count
     feet: tuple[Action, ...] = ()
@@ -53,7 +56,7 @@ def _bare(at: Count, verb: str, like: tuple[Action, ...], arms: tuple[ArmMove, .
 def moment(at: Count, actions: Iterable[Action]) -> AtOnce:
     """Return the actions of one time as a moment."""
     given = tuple(actions)
-    feet = tuple(replace(a, arms=()) for a in given if a.foot is not None)
+    feet = tuple(replace(a, arms=()) for a in given if a.foot is not None or a.verb not in STILL)
     return AtOnce(at, feet, tuple(arm for a in given for arm in a.arms))
 
 
