@@ -74,7 +74,7 @@ def add_feet(
         parts["feet gone" if arms else "nothing"] += 1
     for one, two in zip(was, now, strict=False):
         if one != two:
-            _add_action(parts, one, two, "able leg" if resting else "side")
+            _add_action(parts, one, two, "this leg" if resting else "side")
     if len(was) > len(now) > 0:
         parts["feet gone"] += 1
 

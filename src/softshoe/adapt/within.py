@@ -70,7 +70,7 @@ def hurried(given: Sequence[AtOnce], dance: Dance) -> frozenset[int]:
     if tempo is None:
         return frozenset()
     second_counts = (max(tempo) if isinstance(tempo, tuple) else tempo) / 60
-    feet = [(i, m.at.at, {a.foot for a in m.feet}, m.whole) for i, m in enumerate(given) if m.feet]
+    feet = [(i, m.at.at, {a.foot for a in m.feet if a.foot}, m.whole) for i, m in enumerate(given) if m.feet]
     found = set()
     for i, at, mine, whole in feet:
         if whole:
