@@ -76,10 +76,12 @@ def passphrase() -> None:
 def opened_notes(*, begin: bool = False) -> Unlocked:
     """Ask for the passphrase and unlock the notes; ``begin`` starts them where there are none."""
     from softshoe.home import data_home
+    from softshoe.repertoire.originals import home_for
     from softshoe.repertoire.people import started, there, unlocked
 
     home = data_home()
     if begin and not there(home):
+        home_for(home)
         click.echo(
             "These are the first notes about people. Choose a passphrase, a sentence only you would say.", err=True
         )

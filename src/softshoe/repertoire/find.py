@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 MOST = 50
 NEAR = 40  # words with most letters in common that are looked at closely
 ALIKE = 0.72
+RANKED = 1000  # sheets that are ranked by their words
 NOT_WORTH = 3  # shorter words are not led anywhere
 COLUMNS = (
     "d.n as n, d.uid as uid, d.title as title, d.counts as counts, d.walls as walls, d.level as level, d.seated "
@@ -162,12 +163,20 @@ def _where(base: Base, read: Asked) -> tuple[str, str, dict[str, object]]:
     """The join and conditions, and the order, of a query."""
     join, order, values = "", "d.title_key, d.n", {}
     if read.words or read.title:
-        titles = bool(read.title) and not read.words
-        join, order, words = matching(base, read.title if titles else read.words, titles=titles)
+        titles = not any(len(word) > 1 for phrase in read.words for word in phrase)
+        join, order, words = matching(base, [*read.words, *read.title] if titles else read.words, titles=titles)
         values["asked"] = words
         order += ", d.title_key, d.n"
+        if _many(base, join, words):
+            order = "d.n desc"
     where, more = conditions_sql(base, read)
     return join + where, order, values | more
+
+
+def _many(base: Base, join: str, words: str) -> bool:
+    """Whether so many sheets hold the words that ranking them says nothing: the newest come first then."""
+    some = f"select count(*) as some from (select 1 as one from dance d{join} limit {RANKED + 1}) found"
+    return int(base.value(some, asked=words)) > RANKED
 
 
 def _matching(base: Base, read: Asked, most: int) -> tuple[tuple[Hit, ...], int]:

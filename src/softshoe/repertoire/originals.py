@@ -11,14 +11,23 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from softshoe.errors import UnreadableError
-from softshoe.files import PART, write_failure
+from softshoe.errors import OutputError, UnreadableError
+from softshoe.files import PART, folder_for, write_failure
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 FOLDER = "files"
 LEFT_OVER_S = 86_400.0  # a half-written file as old as this is nobody's any more
+
+
+def home_for(folder: Path) -> Path:
+    """Make the folder of what is kept, if need be, and prove that it can be written to; raises OutputError."""
+    try:
+        return folder_for(folder)
+    except OutputError as wrong:
+        mend = "choose a folder of your own with SOFTSHOE_HOME, or give yourself the right to write"
+        raise OutputError(wrong.where, wrong.what, wrong.why, mend) from wrong
 
 
 def sha256_of(data: bytes) -> str:

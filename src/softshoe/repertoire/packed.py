@@ -159,7 +159,7 @@ def put_back(home: Path, what: str) -> str:
     damaged; files that are there stay, and locked notes that differ are kept beside those put back.
     """
     known = {copy.name: copy for copy in copies(home)}
-    folder_for(home)
+    originals.home_for(home)
     with tempfile.TemporaryDirectory(dir=home, prefix=PART) as room:
         database = Path(room) / NAME
         if what in known:

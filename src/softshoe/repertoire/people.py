@@ -17,8 +17,8 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any
 
 from softshoe.errors import SettingError, UnreadableError
-from softshoe.files import folder_for, write_failure
-from softshoe.repertoire.originals import written
+from softshoe.files import write_failure
+from softshoe.repertoire.originals import home_for, written
 from softshoe.repertoire.plain import plain
 
 if TYPE_CHECKING:
@@ -170,7 +170,7 @@ def _written(opened: Unlocked, notes: tuple[PersonNote, ...]) -> Unlocked:
 @contextmanager
 def _alone(home: Path) -> Iterator[None]:
     """Let one program at a time change the file."""
-    folder_for(home)
+    home_for(home)
     with (home / f".{NAME}.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         yield

@@ -14,10 +14,10 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from softshoe.errors import OutputError
-from softshoe.files import PART, folder_for
+from softshoe.files import PART
 from softshoe.repertoire.base import DamagedError, open_postgresql, open_sqlite, told
 from softshoe.repertoire.originals import FOLDER as FILES
-from softshoe.repertoire.originals import swept
+from softshoe.repertoire.originals import home_for, swept
 from softshoe.repertoire.shape import SHAPE, bring_up, known_shape
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ class Repertoire:
         there = path.is_file()
         fixed = not url and there and not (os.access(folder, os.W_OK) and os.access(path, os.W_OK))
         if not fixed:
-            folder_for(folder)
+            home_for(folder)
         repertoire = cls(folder, url, fixed)
         with repertoire._open() as base:
             if fixed:
@@ -103,7 +103,10 @@ class Repertoire:
 
     @contextmanager
     def _open(self) -> Iterator[Base]:
-        base = open_postgresql(self.url) if self.url else open_sqlite(self.path, read_only=self.fixed, fixed=self.fixed)
+        wal = self.path.with_name(f"{NAME}-wal")
+        still = self.fixed and not (wal.is_file() and wal.stat().st_size)  # nothing that waits to be written
+        base = (open_postgresql(self.url) if self.url
+                else open_sqlite(self.path, read_only=self.fixed, fixed=still))  # fmt: skip
         try:
             with told(base.where):
                 yield base
