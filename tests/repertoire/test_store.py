@@ -69,6 +69,12 @@ def test_a_dance_changed_in_two_places_keeps_both_and_the_difference_is_in_count
     assert len(repertoire.dance(first.dance).heads) == 1
 
 
+def test_a_text_that_names_no_title_leaves_the_dance_its_own(repertoire: Repertoire) -> None:
+    first = repertoire.keep("words", dance("A"))
+    repertoire.edit(first.dance, "other words", dance(""), based_on=(first.text,))
+    assert repertoire.dance(first.dance).title == "A"
+
+
 def test_a_text_can_only_be_based_on_one_of_its_own_dance(repertoire: Repertoire) -> None:
     one, other = repertoire.keep("a", dance("A")), repertoire.keep("b", dance("B"))
     with pytest.raises(SettingError, match="no such text"):

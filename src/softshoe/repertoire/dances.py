@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import uuid
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Literal
 
@@ -98,13 +98,14 @@ def keep(
         return known
     heads = [] if here is None else _heads(base, here["n"])
     n = new_dance(base, sheet.facts.title, "" if uid == "new" else uid, now) if here is None else int(here["n"])
+    facts = sheet.facts if sheet.facts.title else replace(sheet.facts, title=str(_title(base, n)))
     number = 1 + int(base.value("select coalesce(max(number), 0) as last from dance_text where dance = :n", n=n))
     bases = tuple(heads[-1:]) if based_on is None else based_on
     _told_there(base, n, bases)
     text = uuid.uuid4().hex
     put_text(base, n, uid=text, number=number, words=sheet.words, events=sheet.events, kept_at=now, based_on=bases,
              source=source, original=original)  # fmt: skip
-    told(base, n, sheet.facts, now)
+    told(base, n, facts, now)
     side = [head for head in heads if head not in bases]
     how: How = "new dance" if here is None else "side by side" if side else "new text"
     return Put(_uid(base, n), text, number, how)
@@ -149,6 +150,10 @@ def new_dance(base: Base, title: str, uid: str, now: str) -> int:
         "arms, errors, heads, kept_at, changed_at) values (:uid, :title, :key, 0, 0, '', 0, 0, 0, 0, 0, 0, 0, 0, :now, "
         ":now) returning n", uid=uid or uuid.uuid4().hex, title=title, key=plain(title), now=now,
     ))  # fmt: skip
+
+
+def _title(base: Base, n: int) -> object:
+    return base.value("select title from dance where n = :n", n=n)
 
 
 def _uid(base: Base, n: int) -> str:
