@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
+from softshoe.wording.facts import tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
+from softshoe.wording.series import first_count, headings_in, title_end
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -19,6 +21,17 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 MOST_LINES = 3000
+WRITTEN = re.compile(r"[^\W_]")  # a line without it only rules the page: "======", "|---|---|"
+MOST_OF_HEADING, MOST_OF_SECTION = 12, 60  # words; lines looked at
+DOING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "again", "same", "repeat", "mirror")
+SIZED = re.compile(
+    r"^(\D{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*(\d{1,2})\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$", re.IGNORECASE
+)
+TITLED_NOT = re.compile(
+    r"^\W*(?:the\s+)?(?:left|right|both|arms?|hands?|feet|foot|legs?|upper|lower|other|again|same|repeat|mirror|then|and|"
+    r"now|counts?|beats?|music|start|intro)\b",
+    re.IGNORECASE,
+)
 STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror", "draw", "dual")
 NUMBERED = re.compile(
     r"(?:(?:no|nr|number)\b\.?\s*)?(\d{1,2}(?=[).])|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
@@ -32,9 +45,11 @@ class Ahead:
     """The written lines, the count label each begins with, and what that says of a heading above it."""
 
     def __init__(self, lines: list[Line], unit: int) -> None:
-        written = [line for line in lines if line.text.strip()]
+        written = [line for line in lines if WRITTEN.search(line.text)]
         self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
         self.cut = [line for line in self.lines if line.more]
+        self.rules = {line.number for line in lines if line.text.strip() and not WRITTEN.search(line.text)}
+        self.heads = headings_in([plain(line.text) for line in self.lines])
         self.unit = unit
         self.out = Outline()
         self.block: Block | None = None
@@ -56,7 +71,7 @@ class Ahead:
             if after.number != self.lines[i].number + 1 or not runs_on(self.lines[i].text, after.text):
                 break
             text = plain(after.text)
-            if heading_of(text) is not None or kind_of(text):
+            if i + 1 in self.heads or heading_of(text) is not None or kind_of(text):
                 break
             gap = after.start - whole.start - len(whole.text) - 1
             whole = Line(line.number, line.start, whole.text + " " * gap + "\n" + after.text)
@@ -97,6 +112,62 @@ class Ahead:
         found = self.items.pop(line.number, None)
         known = found is not None and line.start + len(line.text) - len(text) == offset and text in line.text
         return found if found is not None and known else items_of(text, line=line.number, offset=offset, last=last)
+
+    def _heading(self, i: int, text: str) -> Heading | None:
+        """Return the heading a line is or begins with: by its place in a series, its words, or as a title of its line."""
+        return self.heads.get(i) or heading_of(text) or self._titled(text) or self._sized(i, text)
+
+    def _sized(self, i: int, text: str) -> Heading | None:
+        """ "Heels and homes (8)", "Rock and roll - 8 counts" over a line that begins at 1: a title and a length."""
+        found = SIZED.match(text)
+        if not found or i == 0 or i + 1 >= len(self.lines) or TITLED_NOT.match(text) or kind_of(text):
+            return None
+        fills = self.block is None or self.block.last is None or self.block.last % self.unit == 0
+        if not fills or int(found[2]) % self.unit or first_count(plain(self.lines[i + 1].text)) != 1:
+            return None
+        return Heading(None, None, len(text), found[1].strip(" .:;-–—"))
+
+    def _titled(self, text: str) -> Heading | None:
+        """ "Heels and homes: 1-4 …", where a section may begin."""
+        full = self.block is None or self.block.last is None or self.block.last % self.unit == 0
+        at = title_end(text) if full and not (TITLED_NOT.match(text) or kind_of(text)) else None
+        if at is None or first_count(text[at:]) != 1 or not self._titled_items(text, 0, 0):
+            return None
+        return Heading(None, None, at, text[:at].strip(" .:;()[]–—-"), named=False)
+
+    def _titled_items(self, text: str, line: int, offset: int) -> list[Item]:
+        """Return the items behind a title on the line; none where the title holds the doing word ("Walk: 1 right, …")."""
+        at = title_end(text)
+        items = items_of(text[at:], line=line, offset=offset + at) if at is not None else []
+        named = bool(items) and items[0].label is not None and any(t.kind in DOING for t in items[0].tokens)
+        return items if named else []
+
+    def _headed(self, i: int) -> bool:
+        """Return whether the line above line i is the first section's heading and not the last of the header.
+
+        Where later sections have words of their own above their first count, so has the first; where they have none, it
+        has none. Else a few words below a blank line are a heading.
+        """
+        if i < 2:
+            return False
+        above, before = self.lines[i - 1], self.lines[i - 2]
+        straight = all(n in self.rules for n in range(above.number + 1, self.lines[i].number))
+        words = above.text.strip()
+        if not straight or len(words.split()) > MOST_OF_HEADING or kind_of(plain(words)) or tells_header(words):
+            return False
+        later = self._later_headed(i)
+        apart = before.number < above.number - 1
+        short = len(words.split()) < 7 and words[-1:] != "." and not re.search(r"\d", words)
+        return later if later is not None else apart and short
+
+    def _later_headed(self, i: int) -> bool | None:
+        """Return whether the next section that begins has words of its own above it; None where none begins."""
+        for k in range(i + 1, min(i + MOST_OF_SECTION, len(self.lines))):
+            label = self._first_label(self.lines[k])
+            if label is not None and label.first % self.unit == 1:
+                above = self.lines[k - 1]
+                return k - 1 > i and self._first_label(above) is None and not kind_of(plain(above.text))
+        return None
 
     def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
         """ "2) Left side", "[2]", "=== 2 ===" over lines that begin at 1 again: a section's heading, not count 2."""

@@ -7,11 +7,18 @@ from functools import lru_cache
 
 from softshoe.wording.numbers import in_digits
 
+NAMES = (
+    r"(?:(?:no\.?|number|how many)\s+(?:of\s+)?(?:the\s+)?)?(?:level|counts?|length|walls?|speed|tempo|bpm|lead[- ]?in|"
+    r"intro(?:duction)?|music|start(?:s| on| weight| foot)?|weight|position|posture|seated|chairs?|difficulty|style|pace|"
+    r"where|for|title|dance|name|wait)"
+)
 KEY = re.compile(
     r"^\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro(?:duction)?|length|music|start weight|weight)\s*"
     r"(?:[:=–-]|\sis\b)",
     re.IGNORECASE,
 )
+ROW = re.compile(rf"^\W*({NAMES})\s*(?:[:=|\t]|\.{{2,}}|\s[–—-]|\s{{2}})[\s.|]*(\S.*)$", re.IGNORECASE)
+COUNTED = re.compile(r"\d+\W*(?:(?:counts?|cts?|beats?|walls?)\b.*)?$", re.IGNORECASE)
 FACTS = tuple(
     re.compile(pattern, re.IGNORECASE)
     for pattern in (
@@ -22,7 +29,27 @@ FACTS = tuple(
         r"\bintro\b|\bwait (?:for )?\d+|\bstart after \d+|\b\d+ counts? (?:in\b|before)",
     )
 )  # fmt: skip
+WEIGHT = re.compile(r"\bweight\b|\b(?:left|right) foot (?:first|free)\b|\bstarts? (?:on|with)\b|\bstand(?:ing)?\b|\bseated\b|\bsit\b", re.IGNORECASE)
 ENOUGH = 3
+
+
+def fact_row(text: str) -> bool:
+    """Return whether a line is a row of the header, a name and what it says: "Counts | 32", "WALLS..... 4".
+
+    >>> fact_row("WALLS..... 4"), fact_row("Counts  1-4 walk forward"), fact_row("Position | behind a chair")
+    (True, False, True)
+    """
+    found = ROW.match(text)
+    if not found:
+        return False
+    counted = re.match(r"(?:counts?|start|for|where|wait|dance)\b", found[1], re.IGNORECASE)
+    return not counted or COUNTED.match(in_digits(found[2])) is not None or not re.search(r"\d", in_digits(found[2]))
+
+
+def tells_header(text: str) -> bool:
+    """Return whether a line holds anything that belongs to a header: a field's name, a length, a tempo, a level."""
+    plain = in_digits(text)
+    return bool(KEY.match(text)) or fact_row(text) or any(fact.search(plain) for fact in (*FACTS, WEIGHT))
 
 
 @lru_cache(maxsize=512)

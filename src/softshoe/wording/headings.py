@@ -38,6 +38,11 @@ RANGE = re.compile(
     r"through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
     re.IGNORECASE,
 )
+RANGE_WORDS = re.compile(
+    r"^\W*(?:(?:counts?|beats?)\s+)?(?:one|seven|nine|thirteen|seventeen|nineteen|twenty|thirty|forty|fifty)[\w\s-]{0,12}?"
+    r"\s(?:to|through|until)\s[\w\s-]{3,14}\W*$",
+    re.IGNORECASE,
+)
 INNER_RANGE = re.compile(
     r"[\[({]?\s*\b(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|through)\s*(\d{1,3})\s*[\])}]?", re.IGNORECASE
 )
@@ -191,6 +196,9 @@ def _bars(text: str) -> Heading | None:
 def _ranged(text: str) -> Heading | None:
     """ "[9-16] Vine", "Counts 9 to 16.", "17-24": a stretch of counts that stands alone or in square brackets."""
     found = RANGE.match(text)
+    if not found and RANGE_WORDS.match(text):
+        plain = RANGE.fullmatch(in_digits(text).rstrip(" .:-–—*=#"))
+        return Heading(None, (int(plain[1]), int(plain[2])), len(text), "") if plain else None
     if not found or int(found[2]) - int(found[1]) < 3:
         return None
     body = text[found.end() :].strip(" :.-–—*=#|\t")

@@ -14,8 +14,8 @@ from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import inline_steps
-from softshoe.wording.facts import says_facts
-from softshoe.wording.headings import Heading, heading_of, kind_of
+from softshoe.wording.facts import fact_row, says_facts
+from softshoe.wording.headings import Heading, kind_of
 from softshoe.wording.items import items_of, limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
@@ -86,7 +86,9 @@ class Sorter(Ahead):
         text = plain(line.text)
         if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end") or PROMISED.match(text):
             return False
-        heading = heading_of(text) or (self._numbered_head(i, line, text) if i > 0 else None)
+        if fact_row(text):
+            return False
+        heading = self._heading(i, text) or (self._numbered_head(i, line, text) if i > 0 else None)
         if heading is not None and (i > 0 or not heading.named) and self._leads_to_steps(i, heading):
             self.block = Block("section", line.number)
             return True
@@ -97,26 +99,17 @@ class Sorter(Ahead):
         return False
 
     def _open_first(self, i: int, line: Line) -> None:
-        """Open the first section; a few words after a blank line, straight above its steps, are its heading."""
+        """Open the first section; words straight above its steps may be its heading."""
         self.block = Block("section", line.number)
-        if i < 2 or not self.out.header:
+        if not self._headed(i) or self.out.header[-1][1] != self.lines[i - 1].text:
             return
-        above, before = self.lines[i - 1], self.lines[i - 2]
+        above = self.lines[i - 1]
+        self.out.header.pop()
         words = above.text.strip()
-        apart = above.number == line.number - 1 and before.number < above.number - 1
-        if (
-            apart
-            and len(words.split()) < 7
-            and not re.search(r"\d|[:.]", words)
-            and self.out.header[-1][1] == above.text
-        ):
-            self.out.header.pop()
-            heading = Heading(None, None, len(above.text), words)
-            self.block = Block(
-                "section", above.number, above.text, heading, title=words, span=self._paint(above, "heading")
-            )
-            self.out.blocks.append(self.block)
-            self.named = True
+        heading = Heading(None, None, len(above.text), words)
+        self.block = Block("section", above.number, above.text, heading, title=words, span=self._paint(above, "heading"))
+        self.out.blocks.append(self.block)
+        self.named = True
 
     def _paint(self, line: Line, role: Role) -> tuple[int, int]:
         """Note what a whole line is; return its characters."""
@@ -131,6 +124,7 @@ class Sorter(Ahead):
     # body
 
     def _body(self, i: int, line: Line) -> None:
+        first = i
         i, line = self._whole(i, line)
         text = plain(line.text)
         shift = len(line.text) - len(text)
@@ -147,7 +141,7 @@ class Sorter(Ahead):
             self.over = True
             self.out.notes.append((line.number, line.text))
             return
-        heading = heading_of(text)
+        heading = self._heading(first, text)
         if heading is None and self._range_heads(i, line):
             label = self._first_label(line)
             if label is not None:
@@ -212,7 +206,7 @@ class Sorter(Ahead):
         if not rest.strip():
             return
         offset = line.start + shift + heading.rest_at
-        items = items_of(rest, line=line.number, offset=offset)
+        items = self._titled_items(rest, line.number, offset) or items_of(rest, line=line.number, offset=offset)
         counts = heading.counts
         told = [i.label for i in items if i.label is not None]
         if counts and len(told) == 1 and told[0].first == counts[0] and told[0].last == counts[1]:

@@ -1,0 +1,127 @@
+"""Markers that count up down the sheet, each before counts that begin again: "a/", "b/"; "Round 1", "Round 2".
+
+Whatever the word before the number or the mark behind it, such a series names the sheet's sections. Only words are
+looked at here, so that a line is told before it is read.
+"""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.headings import Heading
+from softshoe.wording.numbers import place_number
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+NTH = "first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[1-9]\\d?(?:st|nd|rd|th)"
+SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
+MARK = r"[)\].:/}>~=§#|*–—-]"
+MARKER = re.compile(
+    rf"(?P<lead>[\W_]*?)(?P<open>[(\[{{<]?)\s*"
+    r"(?:(?P<word>[^\W\d_]{2,14}|(?:8|eight)[\s-]?counts?)\b\.?\s*(?:(?:no|nr|number|the)\b\.?\s*|#\s*)?)??"
+    rf"(?P<n>\d{{1,2}}(?!\d|(?:st|nd|rd|th)\b)|[ivxIVX]{{1,4}}\b|[a-hA-H]\b|(?:{SPELLED}|{NTH})\b(?!\s*(?:no|nr|number|#|\d)))"
+    r"(?!\s*-?(?:counts?|cts?|walls?|beats?|bpm|times)\b)"
+    rf"(?:\s?/\s?\d\b|\sof\s(?:\d|{SPELLED})\b)?(?P<close>\s?{MARK}*)(?=\s|$)",
+    re.IGNORECASE,
+)
+NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "counts", "beat", "beats", "ct", "cts",
+"bar", "bars", "ending", "on", "for", "from", "to", "intro", "tempo", "bpm", "hold", "and", "after", "wait"))  # fmt: skip
+LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
+BEGINS = re.compile(
+    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}})", re.IGNORECASE
+)
+BEHIND_TITLE = re.compile(
+    rf"(?:[:.;)\]–—]|\s-)\s+(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
+    re.IGNORECASE,
+)
+
+NUMBERED = re.compile(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
+
+
+class Marked(NamedTuple):
+    """A line that begins with a marker: its index, the marker's number, its kind and dress, where its words go on."""
+
+    at: int
+    number: int
+    dress: tuple[str, str, str, str]
+    rest_at: int
+
+
+def first_count(text: str) -> int | None:
+    """Return the count that a line's words begin with; None where they begin with none.
+
+    >>> first_count("1&2 shuffle"), first_count("Legs 1-4: heels"), first_count("Ten heels")
+    (1, 1, None)
+    """
+    found = BEGINS.match(text)
+    return place_number(found[1]) if found else None
+
+
+def title_end(text: str) -> int | None:
+    """Return where the first count stands behind a title on the same line: "Heels: 1-4 …".
+
+    >>> title_end("Step, point: 1-4 Step right"), title_end("Step right on 1")
+    (13, None)
+    """
+    found = None if first_count(text) is not None else BEHIND_TITLE.search(text)
+    return found.end() if found and not re.search(r"\d", NUMBERED.sub("", text[: found.start()])) else None
+
+
+def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
+    """Return the headings of a series, by the index of their line; ``texts`` are lines without their bullets."""
+    groups: dict[tuple[str, str, str, str], list[Marked]] = {}
+    for at, text in enumerate(texts[1:], 1):
+        found = MARKER.match(text[:80])
+        one = _marked(at, text, found) if found else None
+        if one is not None and _leads(one, texts):
+            groups.setdefault(one.dress, []).append(one)
+    return {
+        one.at: Heading(one.number, None, one.rest_at, texts[one.at][one.rest_at :].strip())
+        for group in groups.values()
+        for one in _in_turn(group)
+    }
+
+
+def _marked(at: int, text: str, found: re.Match[str]) -> Marked | None:
+    mark, word = found["n"], (found["word"] or "").casefold()
+    number = place_number(mark.casefold() if mark.strip("ivxIVX") else mark.upper())
+    if number is None or word in NO_SECTION:
+        return None
+    kind = _kind(mark)
+    dress = (word, kind, (found["lead"] + found["open"]).strip(), found["close"].strip())
+    if not (word or dress[2] or dress[3]) and kind != "digit" and text[found.end() :].strip():
+        return None  # "a slow walk", "I …": a letter alone is a marker only where it stands alone
+    return Marked(at, number, dress, found.end() + len(text[found.end() :]) - len(text[found.end() :].lstrip()))
+
+
+def _kind(mark: str) -> str:
+    if mark.isdigit():
+        return "digit"
+    if not mark.strip("ivxIVX"):
+        return "roman"
+    return "letter" if len(mark) == 1 else "word"
+
+
+def _leads(one: Marked, texts: Sequence[str]) -> bool:
+    """Return whether counts begin again behind the marker, on its line or the next."""
+    begin = (1, 8 * (one.number - 1) + 1, 6 * (one.number - 1) + 1)
+    rest = texts[one.at][one.rest_at :]
+    own = first_count(rest)
+    if own is not None and rest.strip():
+        return own in begin and not (one.dress[1] == "digit" and not any(one.dress[i] for i in (0, 2, 3)))
+    behind = title_end(rest)
+    if behind is not None:
+        return first_count(rest[behind:]) in begin
+    return one.at + 1 < len(texts) and first_count(texts[one.at + 1]) in begin
+
+
+def _in_turn(group: Sequence[Marked]) -> Sequence[Marked]:
+    """Return the markers from the first on, if they count up; one that comes twice or is left out is told later."""
+    first = next((k for k, one in enumerate(group) if one.number == 1), len(group))
+    series = group[first:]
+    steps = [b.number - a.number for a, b in pairwise(series)]
+    counts_up = bool(steps) and all(0 <= step <= 2 for step in steps) and abs(sum(steps) - len(steps)) <= 1
+    return series if counts_up else ()
