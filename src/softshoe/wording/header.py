@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.extras import kinds_in
+from softshoe.wording.facts import NAMES
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.titles import LONGEST_SENTENCE, title_among
 from softshoe.wording.vocabulary import table
@@ -21,7 +22,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 EXTRAS = re.compile(r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased)\b", re.IGNORECASE)
-SENTENCE = re.compile(r"(?<=[a-z\d\)])[.;!](?=\s|$)|\s[|•·*/–—-]{1,3}\s|\s\.\s|[|•]|//|\n|\t")
+SENTENCE = re.compile(r"(?<=[a-z\d\)])[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
+# A field's name as a cell of its own, or with dots up to what it says: "Intro<tab>16 counts", "WALLS..... 4".
+CELL = re.compile(
+    rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])", re.IGNORECASE
+)
 KEY = re.compile(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",
     re.IGNORECASE,
@@ -77,7 +82,8 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     head = Head(title=title_among(lines, title))
     rest: list[tuple[int, str]] = []
     for number, written in lines:
-        named = NAMED.sub(r"\1: ", in_digits(written))
+        celled = CELL.sub(r"\g<before>\g<name>: ", written.replace("_", " "))
+        named = NAMED.sub(r"\1: ", in_digits(celled))
         text = named.replace(in_digits(head.title), " ", 1) if head.title else named  # a name promises nothing
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):

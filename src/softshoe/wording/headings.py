@@ -90,7 +90,8 @@ ROW_HEAD = re.compile(
 )
 LIMB = re.compile(
     r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|"
-    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s|\s{2}|\t)\s*",
+    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s|\s{2}|\t|(?<=[ms])\s(?=\d)|(?<=[Ff]eet)\s(?=\d)|(?<=FEET)\s(?=\d)|"
+    r"(?<=[MS])\s(?=\d))\s*",
     re.IGNORECASE,
 )
 

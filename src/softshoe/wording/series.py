@@ -24,7 +24,7 @@ MARKER = re.compile(
     r"(?:(?P<word>[^\W\d_]{2,14}|(?:8|eight)[\s-]?counts?)\b\.?\s*(?:(?:no|nr|number|the)\b\.?\s*|#\s*)?)??"
     rf"(?P<n>\d{{1,2}}(?!\d|(?:st|nd|rd|th)\b)|[ivxIVX]{{1,4}}\b|[a-hA-H]\b|(?:{SPELLED}|{NTH})\b(?!\s*(?:no|nr|number|#|\d)))"
     r"(?!\s*-?(?:counts?|cts?|walls?|beats?|bpm|times)\b)"
-    rf"(?:\s?/\s?\d\b|\sof\s(?:\d|{SPELLED})\b)?(?P<close>\s?{MARK}*)(?=\s|$)",
+    rf"(?:/\d\b|\sof\s(?:\d|{SPELLED})\b)?(?P<close>\s?{MARK}*)(?=\s|$)",
     re.IGNORECASE,
 )
 NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "counts", "beat", "beats", "ct", "cts",

@@ -22,7 +22,7 @@ CALLED = re.compile(
 TITLE_WORD = re.compile(
     r"^\W*(?:(?:the |our |this (?:week's |month's )?)?(?:title|subject|re|fwd?|dance|dance name|dance title|"
     r"name(?: of (?:the |this )?dance)?|step ?sheet(?: for)?|sheet(?: for)?))"
-    r"\s*(?:[:=]|[–—-](?=\s)|is\s+called\b|is(?=\s+[\"“'‘A-Z]))\s*",
+    r"\s*(?:[:=|\t]|\.{2,}|\s{2,}|[–—-](?=\s)|is\s+called\b|is(?=\s+[\"“'‘A-Z]))\s*",
     re.IGNORECASE,
 )
 STEPS_OF = re.compile(
@@ -32,7 +32,7 @@ STEPS_OF = re.compile(
     re.IGNORECASE,
 )
 DATA = re.compile(
-    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—-]\s+|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
+    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—~>+-]+\s+|\s*\.{2,}\s*|!+\s*|\s(?=\d+\s*(?:bpm|counts?|cts?|walls?)\b)|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
     r"sixteen|thirty[- ]two|twenty[- ]four"
     r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
     r"beginner|improver|impr|intermediate|advanced"
