@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
 from softshoe.wording.facts import tells_header
@@ -12,7 +13,7 @@ from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
-from softshoe.wording.series import first_count, headings_in, title_end
+from softshoe.wording.series import headings_in
 
 if TYPE_CHECKING:
     from fractions import Fraction

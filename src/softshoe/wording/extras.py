@@ -6,17 +6,24 @@ import re
 from dataclasses import dataclass
 
 from softshoe.dance.facing import from_clock
-from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits
+from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits, place_number
 
 NO_COUNT = r"(?!\d|\s*(?:more\s+|extra\s+)?(?:-\s*)?(?:counts?|cts?|beats?)\b|:\d)"
 LIST = rf"(\d+{NO_COUNT}(?:\s*(?:,|&|and|or|to|-|–|\+)\s*(?:the\s+)?(?:walls?\s+)?\d+{NO_COUNT})*)"
 WALLS = re.compile(
-    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*)?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance\b(?!\s+(?:the|only|up|to|\d)))|\bw\s?(\d+)\b",
+    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*|\()?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance\b(?!\s+(?:the|only|up|to|\d)))|\bw\s?(\d+)\b",
     re.IGNORECASE,
 )
 TIMES = re.compile(
-    rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b", re.IGNORECASE
+    rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b|"
+    r"^\W*(\d+)\s+time\s+(?:through|round|only)\b",
+    re.IGNORECASE,
 )
+BETWEEN = re.compile(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
+FROM_ONE = re.compile(r"\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
+SECTIONS = re.compile(r"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases)\b|after\s+(?:the\s+)?(\d+)\s+(?:section|eight|part|set|block))", re.IGNORECASE)
+LEFT_OUT = re.compile(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?last\s+(\d+)\b", re.IGNORECASE)
+SECTION_OUT = re.compile(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?(?:sections?|parts?)\s+(\d+)", re.IGNORECASE)
 EVERY = re.compile(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
 LAST_WALL = re.compile(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
 AFTER = re.compile(
@@ -25,7 +32,8 @@ AFTER = re.compile(
     r"(?:(?:the|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
-    r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b",
+    r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b|"
+    r"\b(\d+)\s*(?:counts?|cts?|beats?),?\s+(?:and\s+)?then\b(?! (?:start|begin|restart|back))",
     re.IGNORECASE,
 )
 ON_COUNT = re.compile(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
@@ -59,6 +67,7 @@ WHOLE = re.compile(
     re.IGNORECASE,
 )
 FIRST_OF = re.compile(r"\bfirst\s+(?=\d)", re.IGNORECASE)
+COUNTED = re.compile(r"\b\d+\s+walls?\b(?!\s*:)", re.IGNORECASE)
 NONE = re.compile(
     r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE
 )
@@ -99,15 +108,15 @@ def placed(text: str) -> Placed:
     >>> p.walls, p.at_end, p.length, p.faces
     ((2, 5), True, 4, 180)
     """
-    plain = in_digits(ordinals_in_digits(FIRST_OF.sub("", in_digits(text))))
-    walls = WALLS.search(plain) or TIMES.search(plain)
+    plain = FROM_ONE.sub("", in_digits(ordinals_in_digits(FIRST_OF.sub("", in_digits(text)))))
+    walls = BETWEEN.search(plain) or WALLS.search(plain) or TIMES.search(plain)
     numbers = all_numbers(next(filter(None, walls.groups()))) if walls else ()
     blank = plain[: walls.start()] + " " * (walls.end() - walls.start()) + plain[walls.end() :] if walls else plain
-    section = AFTER_SECTION.search(plain)
+    section = _section_of(plain)
     more = MORE.search(blank)
     without = blank[: more.start()] + " " * (more.end() - more.start()) + blank[more.end() :] if more else blank
-    after = None if section else AFTER.search(without)
-    on = ON_COUNT.search(without) if after is None and not section else None
+    after = None if section is not None else AFTER.search(without)
+    on = ON_COUNT.search(without) if after is None and section is None else None
     start = STARTS_AT.search(plain)
     face = FACING.search(plain[: start.start()] + plain[start.end() :] if start else plain)
     length = None
@@ -123,8 +132,8 @@ def placed(text: str) -> Placed:
     return Placed(
         walls=numbers,
         after=int(next(filter(None, after.groups()))) if after else (_on_count(int(on[1])) if on else None),
-        at_end=bool(re.search(r"\bend\b", plain)) or (after is None and on is None and not section),
-        section=_section(section[1]) if section else None,
+        at_end=bool(re.search(r"\bend\b", plain)) or (after is None and on is None and section is None),
+        section=section,
         length=length,
         last_wall=bool(LAST_WALL.search(plain)),
         starts_at=_deg(start, 1, 2, 3) if start else None,
@@ -135,10 +144,35 @@ def placed(text: str) -> Placed:
     )
 
 
-def _section(mark: str) -> int | None:
-    from softshoe.wording.numbers import place_number
+def _section_of(plain: str) -> int | None:
+    """Return the section that the words name as the last that is danced."""
+    named = AFTER_SECTION.search(plain)
+    if named:
+        return place_number(named[1])
+    many = SECTIONS.search(plain)
+    if many:
+        return int(next(filter(None, many.groups())))
+    out = SECTION_OUT.search(plain)
+    return int(out[1]) - 1 if out else None
 
-    return place_number(mark)
+
+def left_out(text: str) -> int | None:
+    """Return how many counts at its end a wall leaves out ("leave out the last 16 counts"); None where none is said."""
+    found = LEFT_OUT.search(in_digits(text))
+    return int(found[1]) if found else None
+
+
+def walls_in(text: str) -> tuple[int, ...]:
+    """Return the walls that words name by number.
+
+    >>> walls_in("on the third wall"), walls_in("walls 2 and 4"), walls_in("one wall")
+    ((3,), (2, 4), ())
+    """
+    plain = ordinals_in_digits(text)
+    found = WALLS.search(in_digits(plain)) or TIMES.search(in_digits(plain))
+    if found is None or COUNTED.search(in_digits(text)):
+        return ()
+    return all_numbers(next(filter(None, found.groups())))
 
 
 def _on_count(n: int) -> int:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Literal
 
 from softshoe.wording.extras import kinds_in
+from softshoe.wording.leaving import leaves_off
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 
 BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z]))?\s*")
@@ -52,10 +53,12 @@ TAG = re.compile(
     re.IGNORECASE,
 )
 ENDING = re.compile(
-    r"^\W*(?:(?:optional|big|the|to)\s+)?(ending|finish|finale|end of (?:the )?dance|last wall)\b(?!\s+with)",
+    r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|closing(?=\s*[:–-])|end of (?:the )?dance|last wall|"
+    r"end(?=\s*[:–(-]))\b(?!\s+with)",
     re.IGNORECASE,
 )
 RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
+COUNT_FIRST = re.compile(r"^\W*\d+(?!st|nd|rd|th|\d)")
 PLACED = re.compile(r"\bwalls?\b|\bafter\b|\btime\b", re.IGNORECASE)
 WALL_END = re.compile(
     r"^\W*(?:(?:and|then|now|so)\s+)*(?:we\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|"
@@ -237,7 +240,9 @@ def kind_of(text: str) -> Kind:
         return "tag"
     if ENDING.match(text):
         return "ending"
-    if RESTART.search(text) and PLACED.search(in_digits(ordinals_in_digits(text))) and not re.match(r"^\W*\d", text):
+    if RESTART.search(text) and PLACED.search(in_digits(ordinals_in_digits(text))) and not COUNT_FIRST.match(text):
+        return "restart"
+    if leaves_off(text) and not COUNT_FIRST.match(text):
         return "restart"
     if NOTE.match(text):
         return "note"

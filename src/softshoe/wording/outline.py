@@ -17,6 +17,7 @@ from softshoe.wording.extras import inline_steps
 from softshoe.wording.facts import fact_row, says_facts
 from softshoe.wording.headings import Heading, kind_of
 from softshoe.wording.items import items_of, limb_of
+from softshoe.wording.leaving import leaving_amid, longer
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
 from softshoe.wording.wall_end import closes_wall
@@ -133,8 +134,8 @@ class Sorter(Ahead):
             self.out.header.append((line.number, line.text))
             return
         kind = kind_of(text)
-        if not kind and TOLD_TAG.search(text) and self._counts_below(i):
-            kind = "tag"
+        if (not kind or kind == "restart") and self._counts_below(i):
+            kind = longer(text) or ("tag" if not kind and TOLD_TAG.search(text) else kind)
         if kind and self._special(kind, line, text):
             return
         if self._closes(text):
@@ -262,15 +263,14 @@ class Sorter(Ahead):
 
     def _restart_inside(self, line: Line, text: str, offset: int) -> tuple[str, int]:
         """ "… touch left (restart here on wall 3)": the remark is taken out, blanks keep its place."""
-        if "restart" not in text.casefold():
+        found = RESTART_IN.search(text) if "restart" in text.casefold() else None
+        span = leaving_amid(text) or (found.span() if found is not None else None)
+        if span is None:
             return text, offset
-        found = RESTART_IN.search(text)
-        if found is None:
-            return text, offset
-        index = len(self.out.blocks) - 1
-        self.out.restarts.append((line.number, found.group(), index, -1))
-        self.out.paints.append((offset + found.start(), offset + found.end(), "place"))
-        return text[: found.start()] + " " * (found.end() - found.start()) + text[found.end() :], offset
+        start, end = span
+        self.out.restarts.append((line.number, text[start:end], len(self.out.blocks) - 1, -1))
+        self.out.paints.append((offset + start, offset + end, "place"))
+        return text[:start] + " " * (end - start) + text[end:], offset
 
     def _next_block(self, label: Label) -> bool:
         """Without headings, each eight is a section; counts that begin at 1 again begin one."""

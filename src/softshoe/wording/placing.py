@@ -11,7 +11,7 @@ from softshoe.dance.dance import Dance, Ending, Restart, Tag
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
-from softshoe.wording.extras import NONE, Placed, kinds_in, placed
+from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, placed
 from softshoe.wording.lex import clock_deg
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
@@ -56,7 +56,7 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
         where = placed(words)
         here = max((a.at.whole for a in dance.actions if 0 < a.line <= line), default=dance.counts)
         below = here >= dance.counts
-        after = _after(where, stage, here)
+        after = _left_after(where, words, stage, dance, here)
         if not below and "here" in words.casefold():
             after = here
         walls = where.walls or _promised_walls(head, after)
@@ -69,6 +69,17 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
         if "restart" in kinds_in(words) and not NONE.search(words) and new and known and not found:
             found.append(Restart(new, _after(where, stage, dance.counts), line))
     return _merged(found)
+
+
+def _left_after(where: Placed, words: str, stage: Stage, dance: Dance, here: int) -> int:
+    """After which count a wall leaves off: as said, or by the counts it has or leaves out, or where the words stand."""
+    out = left_out(words)
+    if out is not None and out < dance.counts:
+        return dance.counts - out
+    told = where.after is not None or where.section is not None
+    if not told and where.length is not None and where.length < dance.counts:
+        return where.length
+    return _after(where, stage, here)
 
 
 def _merged(restarts: list[Restart]) -> tuple[Restart, ...]:
@@ -151,7 +162,7 @@ def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -
     weight, before = state_after(dance, after)
     actions, filled, own = _played(block, weight, dance, stage, findings)
     net = own.dancer.turned_deg
-    wall: int | str = where.walls[0] if where.walls and not where.last_wall else "last"
+    wall: int | str = where.walls[0] if where.walls else "last"
     start = _start_facing(dance, where, wall, before, net, _final_facing(block))
     findings += _wrong_facings(own, start, before)
     return Ending(wall, after, where.length or filled, start, actions, block.line)  # type: ignore[arg-type]

@@ -10,6 +10,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.begins import SPELLED, first_count, title_end
 from softshoe.wording.headings import Heading
 from softshoe.wording.numbers import place_number
 
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 NTH = "first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[1-9]\\d?(?:st|nd|rd|th)"
-SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 MARK = r"[)\].:/}>~=§#|*–—-]"
 MARKER = re.compile(
     rf"(?P<lead>[\W_]*?)(?P<open>[(\[{{<]?)\s*"
@@ -29,16 +29,6 @@ MARKER = re.compile(
 )
 NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "counts", "beat", "beats", "ct", "cts",
 "bar", "bars", "ending", "on", "for", "from", "to", "intro", "tempo", "bpm", "hold", "and", "after", "wait"))  # fmt: skip
-LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
-BEGINS = re.compile(
-    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}})", re.IGNORECASE
-)
-BEHIND_TITLE = re.compile(
-    rf"(?:[:.;)\]–—]|\s-)\s+(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
-    re.IGNORECASE,
-)
-
-NUMBERED = re.compile(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
 
 
 class Marked(NamedTuple):
@@ -48,26 +38,6 @@ class Marked(NamedTuple):
     number: int
     dress: tuple[str, str, str, str]
     rest_at: int
-
-
-def first_count(text: str) -> int | None:
-    """Return the count that a line's words begin with; None where they begin with none.
-
-    >>> first_count("1&2 shuffle"), first_count("Legs 1-4: heels"), first_count("Ten heels")
-    (1, 1, None)
-    """
-    found = BEGINS.match(text)
-    return place_number(found[1]) if found else None
-
-
-def title_end(text: str) -> int | None:
-    """Return where the first count stands behind a title on the same line: "Heels: 1-4 …".
-
-    >>> title_end("Step, point: 1-4 Step right"), title_end("Step right on 1")
-    (13, None)
-    """
-    found = None if first_count(text) is not None else BEHIND_TITLE.search(text)
-    return found.end() if found and not re.search(r"\d", NUMBERED.sub("", text[: found.start()])) else None
 
 
 def headings_in(texts: Sequence[str]) -> dict[int, Heading]:

@@ -1,0 +1,39 @@
+"""Where counts begin on a line, told by its words alone: at its head, or behind a title ("Heels: 1-4 …")."""
+
+from __future__ import annotations
+
+import re
+
+from softshoe.wording.numbers import place_number
+
+SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
+LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
+BEGINS = re.compile(
+    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}})", re.IGNORECASE
+)
+BEHIND_TITLE = re.compile(
+    rf"(?:[:.;)\]–—]|\s-)\s+(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
+    re.IGNORECASE,
+)
+
+NUMBERED = re.compile(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
+
+
+def first_count(text: str) -> int | None:
+    """Return the count that a line's words begin with; None where they begin with none.
+
+    >>> first_count("1&2 shuffle"), first_count("Legs 1-4: heels"), first_count("Ten heels")
+    (1, 1, None)
+    """
+    found = BEGINS.match(text)
+    return place_number(found[1]) if found else None
+
+
+def title_end(text: str) -> int | None:
+    """Return where the first count stands behind a title on the same line: "Heels: 1-4 …".
+
+    >>> title_end("Step, point: 1-4 Step right"), title_end("Step right on 1")
+    (13, None)
+    """
+    found = None if first_count(text) is not None else BEHIND_TITLE.search(text)
+    return found.end() if found and not re.search(r"\d", NUMBERED.sub("", text[: found.start()])) else None

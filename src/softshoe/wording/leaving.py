@@ -1,0 +1,75 @@
+"""Walls that stop early or go on longer, however that is put: "leave off here and go back to count 1", "four more after
+wall 2", "wall 7 is the last". Only words are looked at; what they place is read in ``extras``.
+"""
+
+from __future__ import annotations
+
+import re
+
+from softshoe.wording.begins import first_count
+from softshoe.wording.extras import LAST_WALL, walls_in
+
+ONE = r"(?:count|section|part|step|line)\s+(?:1|one|A)\b"
+TOP = rf"(?:(?:the\s+)?(?:top|start|beginning)\b|{ONE})"
+BACK = re.compile(
+    rf"\b(?:re-?start(?:s|ed|ing)?\b|(?:start|begin|commence)(?:s|ed|ing)?\s+(?:the\s+(?:whole\s+)?dance\s+|it\s+|all\s+)?"
+    rf"(?:again|over|afresh|anew|(?:from|at|with)\s+{TOP})|back\s+to\s+{TOP}|from\s+{TOP}|starts?\s+afresh|recommence|"
+    rf"(?:leave|break|broken|breaks?)\s+(?:it\s+)?off\b|(?:cut|leave)\s+(?:it|the\s+dance)?\s*(?:here|short)\b|"
+    rf"(?:skip|leave\s+out|drop)\s+(?:the\s+)?(?:rest|last\s+\w+|sections?\s+\d)|(?:stops?|ends?|finish(?:es)?)\s+here\b|"
+    rf"short\s+wall\b|is\s+short\b)",
+    re.IGNORECASE,
+)
+NAMED = re.compile(r"wall|\bw\s?\d|\btime\b", re.IGNORECASE)
+MORE = re.compile(r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge)\b", re.IGNORECASE)
+BEHIND = re.compile(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
+LAST = re.compile(
+    r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|the end\b(?! of)|"
+    r"(?:music|song|tune|record) (?:ends|stops|finishes|runs out|fades))",
+    re.IGNORECASE,
+)
+SEGMENT = re.compile(r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]+>?\s)[^.;()\[\]{}<>*~])+[.;]?|\s{2,}|.")
+
+
+def leaves_off(text: str) -> bool:
+    """Return whether words say that a wall named by its number stops early and the dance begins again.
+
+    >>> leaves_off("(Wall 3: leave off here and go back to count 1.)"), leaves_off("Begin again on the new wall")
+    (True, False)
+    """
+    return bool(NAMED.search(text) and BACK.search(text)) and bool(walls_in(text)) and not (
+        MORE.search(text) or LAST_WALL.search(text)
+    )  # fmt: skip
+
+
+def longer(text: str) -> str:
+    """Return "tag" or "ending" for the words over extra steps that name their wall; "" for any others.
+
+    >>> longer("At the end of wall 2 you have four counts to fill:"), longer("Wall 7 is the last one; after 16 finish with")
+    ('tag', 'ending')
+    """
+    if not NAMED.search(text) or (first_count(text) is not None and not MORE.search(text)):
+        return ""
+    if not (walls_in(text) or LAST_WALL.search(text)):
+        return ""
+    if LAST.search(text):
+        return "ending"
+    return "tag" if MORE.search(text) or BEHIND.search(text) else ""
+
+
+def leaving_amid(text: str) -> tuple[int, int] | None:
+    """Return the characters of a remark amid a line of steps that a wall leaves off here; None where there is none.
+
+    >>> leaving_amid("7-8 Stomp, stomp (wall 3: go back to the top)")
+    (17, 45)
+    """
+    if not (NAMED.search(text) and BACK.search(text)):
+        return None
+    pieces = [m for m in SEGMENT.finditer(text) if m.end() > m.start()]
+    told = [k for k, m in enumerate(pieces) if BACK.search(m.group()) or (NAMED.search(m.group()) and walls_in(m.group()))]
+    if not told or pieces[told[0]].start() == 0:
+        return None
+    first, last = told[0], told[-1]
+    while last + 1 < len(pieces) and not re.search(r"[^\W\d]", pieces[last + 1].group()):
+        last += 1
+    span = (pieces[first].start(), pieces[last].end())
+    return span if leaves_off(text[span[0] : span[1]]) else None
