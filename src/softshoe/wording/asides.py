@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 ARROW = re.compile(r"(?<=\s)(?:<{1,2}[-–—=]*|←|⇐|◄|//)\s*(?=[^\W\d]).*$")
+PLACE = re.compile(r"\b(?:walls?|w\s?\d|restart|tag)\b", re.IGNORECASE)  # no talk: a wall leaves off here
 TRADE = (
     "verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "spin", "weight",
     "noweight", "takeweight", "clock", "times", "repeat", "same", "mirror", "again",
@@ -26,7 +27,7 @@ def parted(line: str) -> tuple[str, str]:
     ('1-2 Stomp, stomp            ', '<- gently')
     """
     found = ARROW.search(line) if any(mark in line for mark in "<←⇐◄/") else None
-    if found is None or (found.group().startswith("//") and not re.match(r"\W*\d", line)):
+    if found is None or PLACE.search(found.group()) or (found.group().startswith("//") and not re.match(r"\W*\d", line)):
         return line, ""
     return line[: found.start()] + " " * (found.end() - found.start()), found.group()
 

@@ -23,7 +23,8 @@ ROLES = (
 FOOT_HEAD = re.compile(
     r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]"
 )
-FOOT_ALONE = re.compile(r"\s*(?:(?:right|left)(?:\s+(?:foot|leg))?|[RL]F?)\s*", re.IGNORECASE)
+FOOT_ALONE = re.compile(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
+FOOT_CELL = re.compile(r"^[|\s]*[\d&,–-]+\s*(?P<sign>[|\t])(?P<foot>[^|\t]*)(?P=sign)")
 
 ARM_WORDS = frozenset(("hand", "gest", "dual", "thumb", "draw", "place", "again", "same", "repeat", "mirror"))
 STEPPING = re.compile(r"(?:step|walk|march|stamp|stomp|kick|hop)")
@@ -84,6 +85,9 @@ def foot_bar(text: str, columns: list[str]) -> int | None:
     >>> foot_bar("1 | Left | touch beside", ["count", "foot", "feet"])
     9
     """
+    if not columns:
+        found = FOOT_CELL.match(text)
+        return found.end() - 1 if found and FOOT_ALONE.fullmatch(found["foot"]) else None
     cell = cell_of(text, columns, "foot")
     if cell is None or not FOOT_ALONE.fullmatch(cell[1]):
         return None
@@ -104,9 +108,10 @@ def of_feet(item: Item) -> bool:
 def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fraction | None) -> list[Item]:
     """Return the items of a row whose table has a column for arms, sections or the foot; [] where it has none."""
     arms = cell_of(text, columns, "arms")
-    if arms is None and not {"section", "row", "foot"} & set(columns):
+    bar = foot_bar(text, columns)
+    if arms is None and bar is None and not {"section", "row", "foot"} & set(columns):
         return []
-    rest, bar = without(text, columns, "section", "row", "arms"), foot_bar(text, columns)
+    rest = without(text, columns, "section", "row", "arms")
     rest = rest if bar is None else f"{rest[:bar]} {rest[bar + 1 :]}"
     lead = len(rest) - len(rest.lstrip())
     items = items_of(rest[lead:], line=line, offset=offset + lead, last=last)

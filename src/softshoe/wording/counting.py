@@ -34,9 +34,10 @@ AFTER_SIGN = (
     "turnword",
 )
 BEGINS = frozenset(("num", "count", "on"))
+LEADS = ("for", "during")
 OPENS = frozenset(("(", "[", "&", "+", ""))  # "" is a join that no word was written for
 DASHES = "-–—‐‑"
-RANGE_WORDS = ("to", "through", "thru", "until", "till")
+RANGE_WORDS = ("to", "through", "thru", "until", "till", "til", "'til")
 NOT_A_LABEL = {
     "wall", "walls", "w", "bpm", "x", "c", "cts", "count", "counts", "minutes", "min", "mins", "seconds", "sec",
     "secs", "s", "times", "time", "steps", "bars", "bar", "beats", "beat", "ct", "degrees", "per", "st", "nd", "rd",
@@ -107,7 +108,15 @@ def counts_named(tokens: Sequence[Token], i: int) -> bool:
 
 def may_begin(token: Token) -> bool:
     """Return whether a label can begin with this token at all."""
-    return token.kind in BEGINS or token.text in OPENS or (token.kind == "prep" and token.low in ("for", "during"))
+    return token.kind in BEGINS or token.text in OPENS or (token.kind == "prep" and token.low in LEADS) or token.low == "from"
+
+
+def leads_counts(tokens: Sequence[Token], i: int) -> bool:
+    """Return whether "from one to four", "for one and two," stands at token i."""
+    if i + 3 >= len(tokens) or tokens[i].low not in ("from", "for") or tokens[i + 1].kind != "num":
+        return False
+    joint = RANGE_WORDS if tokens[i].low == "from" else (*RANGE_WORDS, "and", "&")
+    return tokens[i + 2].low in joint and tokens[i + 3].kind == "num"
 
 
 def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
@@ -126,6 +135,8 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
     if counts_named(tokens, i):
         i += tokens[i].kind == "prep"
     worded = i < len(tokens) and tokens[i].kind in ("count", "on") and "beat" not in tokens[i].text
+    led = not worded and leads_counts(tokens, i)
+    worded = worded or led
     if worded:
         i += 1
         while i < len(tokens) and tokens[i].kind == "count":
@@ -141,13 +152,10 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
             return None
         j += 1
     spelled = tokens[i].dir == "spelled"
-    plus = any(
-        (is_mark(t, "+") and not t.glued) or ((worded or tokens[i].dir == "spelled") and t.low == "and")
-        for t in tokens[i:j]
-    )
+    plus = any(is_mark(t, "+") or t.low == "and" or (is_mark(t, "&") and not t.glued) for t in tokens[i:j])
     single = not ranged and (spelled or any(t.low in ("and", "&") for t in tokens[i:j]))
     label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, single, plus)
-    while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t") and not (opened and is_mark(tokens[j], ".")):
+    while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t>/") and not (opened and is_mark(tokens[j], ".")):
         j += 1
     return label, j
 
@@ -155,6 +163,8 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
 def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
     """A number before "wall", "bpm", "counts", "/" … is no label; a spelled one needs a mark behind it."""
     token = tokens[j]
+    if is_mark(token, "/") and j + 1 < len(tokens) and not tokens[j + 1].glued and tokens[j + 1].kind != "num":
+        return True  # "1/ right heel", "1&2 / shuffle"
     if is_mark(token, "/%#") or (token.kind in ("amount", "frac") and token.text[0] == "/"):
         return False
     if token.low == "x" and j + 1 < len(tokens) and tokens[j + 1].kind in ("side", "foot", "footpart"):

@@ -14,7 +14,7 @@ from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
-from softshoe.wording.ranges_behind import range_behind, sentences
+from softshoe.wording.ranges_behind import counts_behind, range_behind, sentences
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -83,6 +83,9 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     edge = _at_edge(text, line.offset)
     if edge is not None:
         return edge
+    behind = counts_behind(rest.tokens, line.last) if not line.limb else []
+    if behind:
+        return [_limbed(Item(label, _words(words), 0)) for words, label in behind]
     said = _in_prose(rest, line)
     if said is not None:
         return said

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from softshoe.wording.counting import BEGINS, Label, counts_named, is_mark, label_at
+from softshoe.wording.counting import BEGINS, Label, counts_named, is_mark, label_at, leads_counts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,7 +56,7 @@ def _may_count(tokens: Sequence[Token], i: int) -> bool:
     """Return whether a count label can begin at token i, by its first words or marks."""
     token = tokens[i]
     if token.kind != "mark":
-        return token.kind in BEGINS or token.low in ("for", "during")
+        return token.kind in BEGINS or token.low in ("for", "during", "from")
     if token.text not in "(&[+" or i + 1 == len(tokens):
         return False
     behind = tokens[i + 1]
@@ -67,7 +67,7 @@ def _label(row: Row, i: int, found: list[Found], last: Fraction | None) -> tuple
     tokens = row.tokens
     token = tokens[i]
     named = counts_named(tokens, i)
-    if not (named or token.kind in BEGINS or token.kind == "mark"):
+    if not (named or token.kind in BEGINS or token.kind == "mark" or leads_counts(tokens, i)):
         return None
     read = row.label_at(i)
     if read is None:
@@ -78,7 +78,7 @@ def _label(row: Row, i: int, found: list[Found], last: Fraction | None) -> tuple
     before = tokens[i - 1]
     boundary = is_mark(before, BOUNDARY)
     so_far = found[-1][2].last if found else last
-    if named or token.kind in ("on", "count"):
+    if named or token.kind in ("on", "count") or token.low in ("from", "for"):
         if before.low in ("as", "like", "same", "repeat", "rpt", "of", "do"):
             return None
         clause = boundary or before.kind == "join" or before.low in ("and", "then")

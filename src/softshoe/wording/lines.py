@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
 from typing import NamedTuple
 
 from softshoe.wording.asides import parted
+from softshoe.wording.count_marks import all_stroked, in_turn, plain_counts
 
 SLASHED = re.compile(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
 STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
@@ -23,24 +23,19 @@ class Line(NamedTuple):
     aside: str = ""  # a note in the margin, behind an arrow
 
 
-def _unstressed(line: str) -> str:
+def _unstressed(line: str, *, stroked: bool) -> str:
     """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
-    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if _in_turn(m[1]) else m[1], line)
+    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if in_turn(m[1], "/") else m[1], line)
+    line = plain_counts(line, stroked=stroked)
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
-
-
-def _in_turn(counts: str) -> bool:
-    """ "5/6/7/8" at the head of a line counts on; "1/2" with words of a turn behind it is left alone."""
-    numbers = [int(n) for n in counts.split("/")]
-    return all(b == a + 1 for a, b in pairwise(numbers))
 
 
 def lines_of(text: str) -> list[Line]:
     """Return the lines with their places; of a line longer than a page the rest is kept apart."""
     out: list[Line] = []
-    at = 0
+    at, stroked = 0, all_stroked(text)
     for number, line in enumerate(text.split("\n"), 1):
-        words, aside = parted(_unstressed(line.rstrip("\r")[:LONGEST_LINE]))
+        words, aside = parted(_unstressed(line.rstrip("\r")[:LONGEST_LINE], stroked=stroked))
         out.append(Line(number, at, words, line[LONGEST_LINE:], aside))
         at += len(line) + 1
     return out

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import Ahead, begun, plain
+from softshoe.wording.begins import first_count
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
+ASKING = ("repeat", "same", "again", "mirror", "gest", "hand", "dual", "thumb", "times")
 PROMISED = re.compile(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
 TOLD_TAG = re.compile(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
@@ -136,11 +138,11 @@ class Sorter(Ahead):
         kind = kind_of(text)
         if (not kind or kind == "restart") and self._counts_below(i):
             kind = longer(text) or ("tag" if not kind and TOLD_TAG.search(text) else kind)
-        if kind and self._special(kind, line, text):
-            return
-        if self._closes(text):
+        if kind in ("", "restart") and self._closes(text):
             self.over = True
-            self.out.notes.append((line.number, line.text))
+            self._note(line)
+            return
+        if kind and self._special(kind, line, text):
             return
         heading = self._heading(first, text)
         if heading is None and self._range_heads(i, line):
@@ -163,6 +165,11 @@ class Sorter(Ahead):
         """Behind a full section, words that the dance begins again are no copy of it."""
         last = self.block.last if self.block is not None else None
         return last is not None and last % self.unit == 0 and closes_wall(text)
+
+    def _ends(self, i: int, items: list[Item]) -> bool:
+        """Return whether a line below a full section stands behind all counts and asks for no copy and no hands."""
+        asks = any(t.kind in ASKING for item in items for t in item.tokens)
+        return not asks and all(first_count(plain(line.text)) is None for line in self.lines[i + 1 :])
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""
@@ -304,7 +311,7 @@ class Sorter(Ahead):
             self.out.blocks.append(self.block)
             self.named = True
             return
-        if (self.over and block.kind == "section") or self.noting:
+        if (block.kind == "section" and (self.over or (full and self._ends(i, items)))) or self.noting:
             self._paint(line, "kept")
             self.out.loose.append((line.number, line.text))
             return

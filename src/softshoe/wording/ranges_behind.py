@@ -58,3 +58,50 @@ def _words_before(sentence: Sequence[Token], i: int) -> list[Token]:
     while i and sentence[i - 1].low in SAYING:
         i -= 1
     return list(sentence[:i])
+
+
+NO_COUNT_BEHIND = ("for", "over", "wall", "walls", "from", "after", "on", "section", "part", "of", "x")
+REMARKS = ("mark", "fill", "join", "clock", "look", "weight", "noweight", "side", "note")
+
+
+def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[list[Token], Label]]:
+    """Return words and the counts that stand behind each, told by the marks behind the counts: "mambo 1&2, rock 3, …".
+
+    [] where the line is none such: fewer than two counts, one that does not go on, words left over.
+    """
+    if tokens[-1].kind == "word" or any(t.kind in ("on", "count") for t in tokens) or label_at(tokens, 0) is not None:
+        return []
+    out: list[tuple[list[Token], Label]] = []
+    start, i, so_far = 0, 1, last
+    while i < len(tokens):
+        read = label_at(tokens, i) if tokens[i].kind == "num" and _may_stand(tokens[i - 1]) else None
+        if read is None:
+            i += 1
+            continue
+        label, end = read
+        words = list(tokens[start:i])
+        if not (_closed(tokens, end) and _goes_on(label, so_far) and any(t.kind in (*MOVING, *ASKING) for t in words)):
+            return []
+        out.append((words, label))
+        start, i, so_far = end, end, label.last
+    left = [t for t in tokens[start:] if t.kind not in REMARKS]
+    return out if len(out) > 1 and not left else []
+
+
+def _may_stand(before: Token) -> bool:
+    """Return whether a number behind this word may be a count."""
+    return before.low not in NO_COUNT_BEHIND and before.kind not in ("repeat", "again", "same", "mirror", "num", "times")
+
+
+def _closed(tokens: Sequence[Token], end: int) -> bool:
+    """Return whether a mark, or the line, ends behind a count that goes to token ``end``."""
+    if end == len(tokens) or is_mark(tokens[end - 1], ".;"):
+        return end == len(tokens) or not is_mark(tokens[end - 1], ":")
+    return is_mark(tokens[end], ",;.!") and not is_mark(tokens[end - 1], ":-–—|=")
+
+
+def _goes_on(label: Label, so_far: Fraction | None) -> bool:
+    """Return whether a count goes on from the one before, or begins an eight or a six."""
+    if so_far is not None and 0 < label.first - so_far <= 1:
+        return True
+    return label.first.denominator == 1 and (label.first - 1) % 8 == 0 and (so_far is None or so_far % 8 == 0)

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.lex import tokens_of
+from softshoe.wording.numbers import in_digits
 
 if TYPE_CHECKING:
     from softshoe.wording.lex import Token
@@ -14,7 +15,8 @@ if TYPE_CHECKING:
 AGAIN = re.compile(
     r"\b(?:again|repeats?|repeating|rpt|rep|over and over|from the (?:top|start|beginning)|"
     r"back to the (?:top|start|beginning)|to the (?:top|start|beginning)|starts? over|(?:keep|carry) (?:going|on)|"
-    r"(?:till|until|to) the (?:music|song|end)|once more|all over)\b",
+    r"(?:till|until|to) the (?:music|song|tune|end)|once more|all over|recommences?|commences?|afresh|anew|da capo|"
+    r"(?:off|round) (?:we|you|they) go|round and round|(?:next|new) wall|and so on|the end|that's your lot)\b|^\W*d\.?c\.?\W*$",
     re.IGNORECASE,
 )
 COPIES = re.compile(
@@ -22,7 +24,16 @@ COPIES = re.compile(
     r"opposite|revers\w+|tags?|bridge|\d+[-–]\d+|times|twice|x\d)\b(?! wall)",
     re.IGNORECASE,
 )
-SENTENCE = re.compile(r"[.!?;:–—]|\s-\s|\(")
+SENTENCE = re.compile(r"(?<!\b[dc])[.!?;:–—]|\s-\s|\(")
+# Where the dance begins again, and with which foot: no step of it.
+WHERE = re.compile(
+    r"\bfrom (?:the )?(?:section|part|count|step) (?:one|1|A)\b|"
+    r"\b(?:facing|to|on|at|towards?|looking (?:at|to)|for)\s+(?:(?:the|a|your|its|our|each|every)\s+)?"
+    r"(?:(?:next|new|side|back|front|other|home|following)\s+)*(?:walls?|side|\d{1,2}(?::\d\d|\s*o['’]?\s?clock))\b|"
+    r"\b(?:with|on|off) (?:the|your) (?:right|left)(?: foot| leg)?\b|^\W*one\b",
+    re.IGNORECASE,
+)
+PLACED = re.compile(r"\bwalls?\s*#?\d|\bw\d|\b\d+\s*(?:counts?|cts)\b", re.IGNORECASE)
 MOVES = ("verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "turnword")
 GENERAL = (
     "go", "goes", "return", "returns", "move", "moves", "take", "takes", "turn", "turns", "start", "back", "top",
@@ -38,10 +49,13 @@ def closes_wall(text: str) -> bool:
     >>> closes_wall("And round we go again, love, from the top."), closes_wall("Again to the left")
     (True, False)
     """
-    sentence = SENTENCE.split(text.strip(" \t\"“”'*-–—•=_#(["), maxsplit=1)[0]
-    if not AGAIN.search(sentence) or COPIES.search(sentence):
+    if PLACED.search(in_digits(text)):
         return False
-    tokens = tokens_of(sentence, line=0)
+    words = [WHERE.sub(" ", part) for part in SENTENCE.split(text.strip(" \t\"“”'*-–—•=_#([")) if part]
+    said = [bool(AGAIN.search(part)) and not COPIES.search(part) for part in words]
+    if not any(said[:2]):
+        return False
+    tokens = [t for part, ends in zip(words, said, strict=True) if ends or not said[0] for t in tokens_of(part, line=0)]
     return bool(tokens) and not any(map(_moves, tokens))
 
 

@@ -1,0 +1,70 @@
+"""Counts in other dress made plain, each character keeping its place: "5..6", "1~2", "1->4", "1.2.", "1/2 R heel/home"."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+BETWEEN = re.compile(r"(?<![\w:/])(\d{1,2})(\s?(?:\.{2,4}|…|~|->|→|[>·])\s?)(?=(\d{1,2})(?![\d:/]))")
+DOTTED = re.compile(r"^[\s*•(\[-]*((?:\d{1,2}\.){1,7}\d{1,2})\.?(?=\s)")
+ANGLED = re.compile(r"<(\d[\d\s,&–-]*)>")
+HYPHENED = re.compile(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
+STROKED = re.compile(
+    r"(?:^|(?<=[\])},;:.|]))\s*(?P<counts>\d{1,2}(?:/\d{1,2})+)(?=\s+(?!turn|pivot|piv\b|of\b|(?:left|right|[lr])\s+(?:turn|piv)))",
+    re.IGNORECASE,
+)
+COUNTS_ON = re.compile(r"[,;.]\s*(?:[(\[]?\d)")
+STROKE = re.compile(r"(?<=[^\d\s/])(?<!\bw)(\s*)/(\s*)(?=[^\d\s/])")
+ALL_STROKED = re.compile(r"(?:^|[\])},;:.|])[ \t]*5/6(?:/7/8)?\s", re.MULTILINE)  # no part of a turn: a sheet's own way
+
+
+def plain_counts(line: str, *, stroked: bool = False) -> str:
+    """Return a line with its counts plain; ``stroked`` says that the sheet parts its counts by strokes.
+
+    >>> plain_counts("5..6 stamp, stamp"), plain_counts("1/2 R heel/home, 3/4 L heel/home")
+    ('5- 6 stamp, stamp', '1,2 R heel,home, 3,4 L heel,home')
+    """
+    if ".." in line or any(mark in line for mark in "~…>→·"):
+        line = BETWEEN.sub(_ranged, line)
+    if "." in line[:8]:
+        dotted = DOTTED.match(line)
+        if dotted and in_turn(dotted[1], "."):
+            line = line[: dotted.start(1)] + dotted[1].replace(".", ",") + line[dotted.end(1) :]
+    if "<" in line:
+        line = ANGLED.sub(r"(\1)", line)
+    if "-and-" in line or "-&-" in line:
+        line = HYPHENED.sub(r" \1 ", line)
+    return _stroked(line, stroked) if "/" in line else line
+
+
+def all_stroked(text: str) -> bool:
+    """Return whether a sheet parts its counts by strokes all through: "5/6 L heel/home"."""
+    return "5/6" in text and ALL_STROKED.search(text) is not None
+
+
+def in_turn(counts: str, mark: str) -> bool:
+    """Return whether numbers parted by a mark count on; "1/2" of a turn does too."""
+    numbers = [int(n) for n in counts.split(mark)]
+    return all(b == a + 1 for a, b in pairwise(numbers))
+
+
+def _ranged(found: re.Match[str]) -> str:
+    if int(found[3]) <= int(found[1]):
+        return found.group()
+    return found[1] + "-" + " " * (len(found[2]) - 1)
+
+
+def _stroked(line: str, stroked: bool) -> str:
+    """Strokes between counts and between the words for them; "1/2" of a turn is left alone."""
+    at = 0
+    while found := STROKED.search(line, at):
+        begin, at = found.span("counts")
+        if not in_turn(found["counts"], "/"):
+            continue
+        after = COUNTS_ON.search(line, at)
+        end = after.start() if after else len(line)
+        words = line[at:end]
+        if stroked or len(STROKE.findall(words)) == found["counts"].count("/"):
+            words = STROKE.sub(lambda m: f"{m[1]},{m[2]}", words)
+            line = line[:begin] + found["counts"].replace("/", ",") + words + line[end:]
+    return line
