@@ -27,7 +27,11 @@ def parted(line: str) -> tuple[str, str]:
     ('1-2 Stomp, stomp            ', '<- gently')
     """
     found = ARROW.search(line) if any(mark in line for mark in "<←⇐◄/") else None
-    if found is None or PLACE.search(found.group()) or (found.group().startswith("//") and not re.match(r"\W*\d", line)):
+    if (
+        found is None
+        or PLACE.search(found.group())
+        or (found.group().startswith("//") and not re.match(r"\W*\d", line))
+    ):
         return line, ""
     return line[: found.start()] + " " * (found.end() - found.start()), found.group()
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.items import items_of
+from softshoe.wording.lex import tokens_of
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -24,6 +25,10 @@ FOOT_HEAD = re.compile(
     r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]"
 )
 FOOT_ALONE = re.compile(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
+BOTH_CELL = re.compile(r"\bboth(?:\s+(?:feet|legs))?\b", re.IGNORECASE)
+PAIRS = re.compile(
+    r"\b(?:heels|toes|knees|feet)\b(?!\s*\|?\s*$)|\b(?:heels|toes|knees)\b", re.IGNORECASE
+)  # both without saying so
 FOOT_CELL = re.compile(r"^[|\s]*[\d&,–-]+\s*(?P<sign>[|\t])(?P<foot>[^|\t]*)(?P=sign)")
 
 ARM_WORDS = frozenset(("hand", "gest", "dual", "thumb", "draw", "place", "again", "same", "repeat", "mirror"))
@@ -113,8 +118,12 @@ def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fr
         return []
     rest = without(text, columns, "section", "row", "arms")
     rest = rest if bar is None else f"{rest[:bar]} {rest[bar + 1 :]}"
+    both = BOTH_CELL.search(rest) if bar is not None and PAIRS.search(rest) else None
+    rest = rest if both is None else rest[: both.start()] + " " * (both.end() - both.start()) + rest[both.end() :]
     lead = len(rest) - len(rest.lstrip())
     items = items_of(rest[lead:], line=line, offset=offset + lead, last=last)
+    if both is not None and items:
+        items[0].heads += tokens_of(both.group(), line=line, offset=offset + both.start())
     if arms is None or not items or items[0].label is None:
         return items
     for item in items:

@@ -21,9 +21,14 @@ TIMES = re.compile(
 )
 BETWEEN = re.compile(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
 FROM_ONE = re.compile(r"\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
-SECTIONS = re.compile(r"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases)\b|after\s+(?:the\s+)?(\d+)\s+(?:section|eight|part|set|block))", re.IGNORECASE)
+SECTIONS = re.compile(
+    r"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases)\b|after\s+(?:the\s+)?(\d+)\s+(?:section|eight|part|set|block))",
+    re.IGNORECASE,
+)
 LEFT_OUT = re.compile(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?last\s+(\d+)\b", re.IGNORECASE)
-SECTION_OUT = re.compile(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?(?:sections?|parts?)\s+(\d+)", re.IGNORECASE)
+SECTION_OUT = re.compile(
+    r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?(?:sections?|parts?)\s+(\d+)", re.IGNORECASE
+)
 EVERY = re.compile(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
 LAST_WALL = re.compile(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
 AFTER = re.compile(

@@ -29,7 +29,10 @@ FACTS = tuple(
         r"\bintro\b|\bwait (?:for )?\d+|\bstart after \d+|\b\d+ counts? (?:in\b|before)",
     )
 )  # fmt: skip
-WEIGHT = re.compile(r"\bweight\b|\b(?:left|right) foot (?:first|free)\b|\bstarts? (?:on|with)\b|\bstand(?:ing)?\b|\bseated\b|\bsit\b", re.IGNORECASE)
+WEIGHT = re.compile(
+    r"\bweight\b|\b(?:left|right) foot (?:first|free)\b|\bstarts? (?:on|with)\b|\bstand(?:ing)?\b|\bseated\b|\bsit\b",
+    re.IGNORECASE,
+)
 ENOUGH = 3
 
 

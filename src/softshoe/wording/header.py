@@ -25,7 +25,8 @@ EXTRAS = re.compile(r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|
 SENTENCE = re.compile(r"(?<=[a-z\d\)])[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
 # A field's name as a cell of its own, or with dots up to what it says: "Intro<tab>16 counts", "WALLS..... 4".
 CELL = re.compile(
-    rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])", re.IGNORECASE
+    rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])",
+    re.IGNORECASE,
 )
 KEY = re.compile(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",

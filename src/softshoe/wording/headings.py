@@ -84,7 +84,7 @@ NOTE = re.compile(
     r"\s*(?:[:.–-]|$|\w+\s*:|for |by )",
     re.IGNORECASE,
 )
-LEGEND = re.compile(r"^\W*(?:\w[\w ,/&]{0,24}\s*=\s*[^=;]+[;,.]?\s*)+\W*$")
+LEGEND = re.compile(r"^\W*(?!\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$")
 ROW_HEAD = re.compile(
     r"^\W*(?:(?:section|sec|part|set|block)\s*(?:\||\t|\s{2,})\s*)?"
     r"(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|"

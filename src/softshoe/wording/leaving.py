@@ -27,7 +27,9 @@ LAST = re.compile(
     r"(?:music|song|tune|record) (?:ends|stops|finishes|runs out|fades))",
     re.IGNORECASE,
 )
-SEGMENT = re.compile(r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]+>?\s)[^.;()\[\]{}<>*~])+[.;]?|\s{2,}|.")
+SEGMENT = re.compile(
+    r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]+>?\s)[^.;()\[\]{}<>*~])+[.;]?|\s{2,}|."
+)
 
 
 def leaves_off(text: str) -> bool:
@@ -65,7 +67,9 @@ def leaving_amid(text: str) -> tuple[int, int] | None:
     if not (NAMED.search(text) and BACK.search(text)):
         return None
     pieces = [m for m in SEGMENT.finditer(text) if m.end() > m.start()]
-    told = [k for k, m in enumerate(pieces) if BACK.search(m.group()) or (NAMED.search(m.group()) and walls_in(m.group()))]
+    told = [
+        k for k, m in enumerate(pieces) if BACK.search(m.group()) or (NAMED.search(m.group()) and walls_in(m.group()))
+    ]
     if not told or pieces[told[0]].start() == 0:
         return None
     first, last = told[0], told[-1]

@@ -110,7 +110,9 @@ class Sorter(Ahead):
         self.out.header.pop()
         words = above.text.strip()
         heading = Heading(None, None, len(above.text), words)
-        self.block = Block("section", above.number, above.text, heading, title=words, span=self._paint(above, "heading"))
+        self.block = Block(
+            "section", above.number, above.text, heading, title=words, span=self._paint(above, "heading")
+        )
         self.out.blocks.append(self.block)
         self.named = True
 
@@ -169,7 +171,8 @@ class Sorter(Ahead):
     def _ends(self, i: int, items: list[Item]) -> bool:
         """Return whether a line below a full section stands behind all counts and asks for no copy and no hands."""
         asks = any(t.kind in ASKING for item in items for t in item.tokens)
-        return not asks and all(first_count(plain(line.text)) is None for line in self.lines[i + 1 :])
+        alone = bool(self.block and self.block.items and not self.block.items[-1].tokens)  # its words are still to come
+        return not (asks or alone) and all(first_count(plain(line.text)) is None for line in self.lines[i + 1 :])
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""

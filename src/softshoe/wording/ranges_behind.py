@@ -90,7 +90,14 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
 
 def _may_stand(before: Token) -> bool:
     """Return whether a number behind this word may be a count."""
-    return before.low not in NO_COUNT_BEHIND and before.kind not in ("repeat", "again", "same", "mirror", "num", "times")
+    return before.low not in NO_COUNT_BEHIND and before.kind not in (
+        "repeat",
+        "again",
+        "same",
+        "mirror",
+        "num",
+        "times",
+    )
 
 
 def _closed(tokens: Sequence[Token], end: int) -> bool:
