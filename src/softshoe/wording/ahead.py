@@ -104,7 +104,13 @@ class Ahead:
             offset = line.start + len(line.text) - len(text)
             items = items_of(text.rstrip(), line=line.number, offset=offset) if text else []
             self.labels[line.number] = begun(items)
-            if items and items[0].label is not None and items[0].label.start == offset and not self.columns:
+            label = items[0].label if items and not self.columns else None
+            own = (
+                label is not None
+                and label.start == offset
+                and not (items[0].tokens and label.end > items[0].tokens[0].start)
+            )
+            if own:
                 self.items[line.number] = items
         return self.labels[line.number]
 
@@ -115,7 +121,7 @@ class Ahead:
         return found if found is not None and known else items_of(text, line=line.number, offset=offset, last=last)
 
     def _heading(self, i: int, text: str) -> Heading | None:
-        """Return the heading a line is or begins with: by its place in a series, its words, or as a title of its line."""
+        """Return the heading a line is or begins with: by its place in a series, its words, or as a title."""
         return self.heads.get(i) or heading_of(text) or self._titled(text) or self._sized(i, text)
 
     def _sized(self, i: int, text: str) -> Heading | None:
@@ -137,7 +143,7 @@ class Ahead:
         return Heading(None, None, at, text[:at].strip(" .:;()[]–—-"), named=False)
 
     def _titled_items(self, text: str, line: int, offset: int) -> list[Item]:
-        """Return the items behind a title on the line; none where the title holds the doing word ("Walk: 1 right, …")."""
+        """Return the items behind a title on the line; none where it holds the doing word ("Walk: 1 right")."""
         at = title_end(text)
         items = items_of(text[at:], line=line, offset=offset + at) if at is not None else []
         named = bool(items) and items[0].label is not None and any(t.kind in DOING for t in items[0].tokens)

@@ -1,4 +1,4 @@
-"""Counts in other dress made plain, each character keeping its place: "5..6", "1~2", "1->4", "1.2.", "1/2 R heel/home"."""
+"""Counts in other dress made plain, each character in its place: "5..6", "1~2", "1->4", "1.2.", "1/2 R heel/home"."""
 
 from __future__ import annotations
 

@@ -108,7 +108,12 @@ def counts_named(tokens: Sequence[Token], i: int) -> bool:
 
 def may_begin(token: Token) -> bool:
     """Return whether a label can begin with this token at all."""
-    return token.kind in BEGINS or token.text in OPENS or (token.kind == "prep" and token.low in LEADS) or token.low == "from"
+    return (
+        token.kind in BEGINS
+        or token.text in OPENS
+        or (token.kind == "prep" and token.low in LEADS)
+        or token.low == "from"
+    )
 
 
 def leads_counts(tokens: Sequence[Token], i: int) -> bool:

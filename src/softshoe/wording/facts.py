@@ -9,8 +9,8 @@ from softshoe.wording.numbers import in_digits
 
 NAMES = (
     r"(?:(?:no\.?|number|how many)\s+(?:of\s+)?(?:the\s+)?)?(?:level|counts?|length|walls?|speed|tempo|bpm|lead[- ]?in|"
-    r"intro(?:duction)?|music|start(?:s| on| weight| foot)?|weight|position|posture|seated|chairs?|difficulty|style|pace|"
-    r"where|for|title|dance|name|wait)"
+    r"intro(?:duction)?|music|start(?:s| on| weight| foot)?|weight|position|posture|seated|chairs?|difficulty|style|"
+    r"pace|where|for|title|dance|name|wait)"
 )
 KEY = re.compile(
     r"^\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro(?:duction)?|length|music|start weight|weight)\s*"

@@ -53,8 +53,8 @@ TAG = re.compile(
     re.IGNORECASE,
 )
 ENDING = re.compile(
-    r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|closing(?=\s*[:–-])|end of (?:the )?dance|last wall|"
-    r"end(?=\s*[:–(-]))\b(?!\s+with)",
+    r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|closing(?=\s*[:–-])|end of (?:the )?dance|"
+    r"last wall|end(?=\s*[:–(-]))\b(?!\s+with)",
     re.IGNORECASE,
 )
 RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
@@ -93,8 +93,8 @@ ROW_HEAD = re.compile(
 )
 LIMB = re.compile(
     r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|"
-    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s|\s{2}|\t|(?<=[ms])\s(?=\d)|(?<=[Ff]eet)\s(?=\d)|(?<=FEET)\s(?=\d)|"
-    r"(?<=[MS])\s(?=\d))\s*",
+    r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s|\s{2}|\t|"
+    r"(?:(?<=arm)|(?<=arms)|(?<=hands)|(?<=feet)|(?<=legs))\s(?=\d))\s*",
     re.IGNORECASE,
 )
 

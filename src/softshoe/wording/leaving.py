@@ -5,6 +5,7 @@ wall 2", "wall 7 is the last". Only words are looked at; what they place is read
 from __future__ import annotations
 
 import re
+from typing import Literal
 
 from softshoe.wording.begins import first_count
 from softshoe.wording.extras import LAST_WALL, walls_in
@@ -43,10 +44,10 @@ def leaves_off(text: str) -> bool:
     )  # fmt: skip
 
 
-def longer(text: str) -> str:
+def longer(text: str) -> Literal["tag", "ending", ""]:
     """Return "tag" or "ending" for the words over extra steps that name their wall; "" for any others.
 
-    >>> longer("At the end of wall 2 you have four counts to fill:"), longer("Wall 7 is the last one; after 16 finish with")
+    >>> longer("At the end of wall 2 you have four counts to fill:"), longer("Wall 7 is the last; after 16 finish with")
     ('tag', 'ending')
     """
     if not NAMED.search(text) or (first_count(text) is not None and not MORE.search(text)):

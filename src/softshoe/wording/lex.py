@@ -24,6 +24,7 @@ BODY = frozenset(
     ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
 )
 HYPHENS = "-‐‑"
+SIDES = ("r", "l", "right", "left")
 LETTER = {"r": "R", "l": "L"}
 
 
@@ -117,7 +118,8 @@ def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
 def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entry, int]:
     """ "Right toe strut" is right + toe strut, not right toe + strut: a pattern's name holds together."""
     behind = raw[i + taken][5] if i + taken < len(raw) else ""
-    if entry.kind == "times" and raw[i][0] == "num" and taken == 2 and behind in ("r", "l", "right", "left"):
+    labelled = raw[i][4] and raw[i - 1][1] in "&-–+,"  # "3&4 X shuffle"
+    if entry.kind == "times" and raw[i][0] == "num" and taken == 2 and (behind in SIDES or labelled):
         return Entry("num", raw[i][1]), 1  # "1-2 X R over L"
     if entry.kind == "dir" and entry.value in ("left", "right") and taken > 1 and behind in BODY:
         return Entry("prep", ""), 1  # "to left foot"

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 ASKING = ("repeat", "same", "again", "mirror", "gest", "hand", "dual", "thumb", "times")
+JOINT = re.compile(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
 PROMISED = re.compile(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
 TOLD_TAG = re.compile(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
@@ -139,7 +140,8 @@ class Sorter(Ahead):
             return
         kind = kind_of(text)
         if (not kind or kind == "restart") and self._counts_below(i):
-            kind = longer(text) or ("tag" if not kind and TOLD_TAG.search(text) else kind)
+            told = longer(text)
+            kind = told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
         if kind in ("", "restart") and self._closes(text):
             self.over = True
             self._note(line)
@@ -266,8 +268,9 @@ class Sorter(Ahead):
                 "section", line.number, line.text, heading, span=(line.start, line.start + len(line.text))
             )
             self.out.blocks.append(self.block)
-        if cell is not None:
-            self.out.paints.append((line.start + cell[0], line.start + cell[0] + len(cell[1]), "heading"))
+        for one in (cell, cell_of(line.text, self.columns, "row")):
+            if one is not None:
+                self.out.paints.append((line.start + one[0], line.start + one[0] + len(one[1]), "heading"))
         last = self.block.last if self.block else None
         return row_items(line.text, self.columns, line=line.number, offset=line.start, last=last)
 
@@ -304,6 +307,9 @@ class Sorter(Ahead):
             return
         if limb_of(text)[0] or (block.heading is not None and not block.items):
             block.items += items
+            return
+        if JOINT.match(text):
+            self._note(line)
             return
         ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
         starts = ahead is not None and ahead.first <= 1

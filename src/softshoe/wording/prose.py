@@ -42,6 +42,8 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
     """Return the items of a line of prose; None where it is none (fewer than two counts told that way)."""
     sentences = _counted_back([(words, _told(words)) for words in map(_without_head, _sentences(tokens))])
     counts = [t.label for _, told in sentences for t in told]
+    if not counts and sentences and all(_length(words) for words, _ in sentences):
+        return _lengthened([Item(None, _trimmed(words), line, stopped=True) for words, _ in sentences], last)
     if len(counts) < (1 if any(t.start == len(words) for words, told in sentences for t in told) else 2) or any(
         b.first <= a.last for a, b in pairwise(counts)
     ):

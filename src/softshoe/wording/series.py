@@ -28,7 +28,8 @@ MARKER = re.compile(
     re.IGNORECASE,
 )
 NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "counts", "beat", "beats", "ct", "cts",
-"bar", "bars", "ending", "on", "for", "from", "to", "intro", "tempo", "bpm", "hold", "and", "after", "wait"))  # fmt: skip
+"bar", "bars", "ending", "on", "for", "from", "to", "intro", "tempo", "bpm", "hold", "and", "after",
+"wait"))  # fmt: skip
 
 
 class Marked(NamedTuple):

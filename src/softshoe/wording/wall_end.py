@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from softshoe.wording.extras import walls_in
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import in_digits
 
@@ -16,7 +17,8 @@ AGAIN = re.compile(
     r"\b(?:again|repeats?|repeating|rpt|rep|over and over|from the (?:top|start|beginning)|"
     r"back to the (?:top|start|beginning)|to the (?:top|start|beginning)|starts? over|(?:keep|carry) (?:going|on)|"
     r"(?:till|until|to) the (?:music|song|tune|end)|once more|all over|recommences?|commences?|afresh|anew|da capo|"
-    r"(?:off|round) (?:we|you|they) go|round and round|(?:next|new) wall|and so on|the end|that's your lot)\b|^\W*d\.?c\.?\W*$",
+    r"(?:off|round) (?:we|you|they) go|round and round|(?:next|new) wall|and so on|"
+    r"the end|that's your lot|keep smiling|have fun|enjoy)\b|^\W*d\.c",
     re.IGNORECASE,
 )
 COPIES = re.compile(
@@ -24,13 +26,13 @@ COPIES = re.compile(
     r"opposite|revers\w+|tags?|bridge|\d+[-–]\d+|times|twice|x\d)\b(?! wall)",
     re.IGNORECASE,
 )
-SENTENCE = re.compile(r"(?<!\b[dc])[.!?;:–—]|\s-\s|\(")
+SENTENCE = re.compile(r"(?<!\b[dcDC])[.!?;:–—]|\s-\s|\(")
 # Where the dance begins again, and with which foot: no step of it.
 WHERE = re.compile(
     r"\bfrom (?:the )?(?:section|part|count|step) (?:one|1|A)\b|"
     r"\b(?:facing|to|on|at|towards?|looking (?:at|to)|for)\s+(?:(?:the|a|your|its|our|each|every)\s+)?"
     r"(?:(?:next|new|side|back|front|other|home|following)\s+)*(?:walls?|side|\d{1,2}(?::\d\d|\s*o['’]?\s?clock))\b|"
-    r"\b(?:with|on|off) (?:the|your) (?:right|left)(?: foot| leg)?\b|^\W*one\b",
+    r"\b(?:with|on|off) (?:the|your) (?:right|left)(?: foot| leg)?\b|^\W*one\b|\bthat(?:['’]s| is) one wall\b",
     re.IGNORECASE,
 )
 PLACED = re.compile(r"\bwalls?\s*#?\d|\bw\d|\b\d+\s*(?:counts?|cts)\b", re.IGNORECASE)
@@ -49,9 +51,9 @@ def closes_wall(text: str) -> bool:
     >>> closes_wall("And round we go again, love, from the top."), closes_wall("Again to the left")
     (True, False)
     """
-    if PLACED.search(in_digits(text)):
+    if walls_in(text) or PLACED.search(in_digits(text)):
         return False
-    words = [WHERE.sub(" ", part) for part in SENTENCE.split(text.strip(" \t\"“”'*-–—•=_#([")) if part]
+    words = [part for part in SENTENCE.split(WHERE.sub(" ", text.strip(" \t\"“”'*-–—•=_#(["))) if part.strip()]
     said = [bool(AGAIN.search(part)) and not COPIES.search(part) for part in words]
     if not any(said[:2]):
         return False
