@@ -122,7 +122,10 @@ class Ahead:
 
     def _heading(self, i: int, text: str) -> Heading | None:
         """Return the heading a line is or begins with: by its place in a series, its words, or as a title."""
-        return self.heads.get(i) or heading_of(text) or self._titled(text) or self._sized(i, text)
+        named, series = heading_of(text), self.heads.get(i)
+        if series is not None and (named is None or named.number != series.number):
+            return series
+        return named or self._titled(text) or self._sized(i, text)
 
     def _sized(self, i: int, text: str) -> Heading | None:
         """ "Heels and homes (8)", "Rock and roll - 8 counts" over a line that begins at 1: a title and a length."""
@@ -145,7 +148,9 @@ class Ahead:
     def _titled_items(self, text: str, line: int, offset: int) -> list[Item]:
         """Return the items behind a title on the line; none where it holds the doing word ("Walk: 1 right")."""
         at = title_end(text)
-        items = items_of(text[at:], line=line, offset=offset + at) if at is not None else []
+        if at is None or (first_count(text[at:]) or 0) % self.unit != 1:
+            return []
+        items = items_of(text[at:], line=line, offset=offset + at)
         named = bool(items) and items[0].label is not None and any(t.kind in DOING for t in items[0].tokens)
         return items if named else []
 

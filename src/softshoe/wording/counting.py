@@ -157,7 +157,11 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
             return None
         j += 1
     spelled = tokens[i].dir == "spelled"
-    plus = any(is_mark(t, "+") or t.low == "and" or (is_mark(t, "&") and not t.glued) for t in tokens[i:j])
+    open_and = worded or spelled  # "counts 5 & 6", "one and two": whole counts, or the half between them
+    plus = any(
+        (is_mark(t, "+") and not t.glued) or (open_and and (t.low == "and" or (is_mark(t, "&") and not t.glued)))
+        for t in tokens[i:j]
+    )
     single = not ranged and (spelled or any(t.low in ("and", "&") for t in tokens[i:j]))
     label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, single, plus)
     while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t>/") and not (opened and is_mark(tokens[j], ".")):

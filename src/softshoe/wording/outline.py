@@ -211,7 +211,8 @@ class Sorter(Ahead):
         )
 
     def _open(self, line: Line, text: str, heading: Heading, shift: int) -> None:
-        self.named, self.noting, self.limb = True, False, ""
+        self.named = self.named or heading.named or heading.counts is not None
+        self.noting, self.limb = False, ""
         span = self._paint(line, "heading")
         self.block = Block("section", line.number, text, heading, title=heading.title, span=span)
         self.out.blocks.append(self.block)

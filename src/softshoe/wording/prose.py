@@ -42,7 +42,7 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
     """Return the items of a line of prose; None where it is none (fewer than two counts told that way)."""
     sentences = _counted_back([(words, _told(words)) for words in map(_without_head, _sentences(tokens))])
     counts = [t.label for _, told in sentences for t in told]
-    if not counts and sentences and all(_length(words) for words, _ in sentences):
+    if not counts and sentences and all(_length(words) and _leads(words) for words, _ in sentences):
         return _lengthened([Item(None, _trimmed(words), line, stopped=True) for words, _ in sentences], last)
     if len(counts) < (1 if any(t.start == len(words) for words, told in sentences for t in told) else 2) or any(
         b.first <= a.last for a, b in pairwise(counts)
@@ -297,6 +297,11 @@ def _length(words: Sequence[Token]) -> int:
         if token.kind == "num" and ends and i and words[i - 1].low in ("for", "over", "takes"):
             return token.number
     return 0
+
+
+def _leads(words: Sequence[Token]) -> bool:
+    """ "For four counts walk …", "Walk forward for four: right, left, right, left": the length is told of what follows."""
+    return words[0].low == "for" or any(is_mark(b, ":") and a.kind in ("num", "count") for a, b in pairwise(words))
 
 
 def _lengthened(items: list[Item], last: Fraction | None) -> list[Item]:

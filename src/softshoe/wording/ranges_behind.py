@@ -74,7 +74,11 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
     out: list[tuple[list[Token], Label]] = []
     start, i, so_far = 0, 1, last
     while i < len(tokens):
-        read = label_at(tokens, i) if tokens[i].kind == "num" and _may_stand(tokens[i - 1]) else None
+        read = (
+            label_at(tokens, i)
+            if tokens[i].kind == "num" and tokens[i].dir != "spelled" and _may_stand(tokens[i - 1])
+            else None
+        )
         if read is None:
             i += 1
             continue
@@ -82,7 +86,8 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
         words = list(tokens[start:i])
         if not (_closed(tokens, end) and _goes_on(label, so_far) and any(t.kind in (*MOVING, *ASKING) for t in words)):
             return []
-        out.append((words, label))
+        open_and = any(t.low == "and" for t in tokens[i:end])  # "…, 5 and 6": two counts, or the half between
+        out.append((words, label._replace(plus=label.plus or open_and)))
         start, i, so_far = end, end, label.last
     left = [t for t in tokens[start:] if t.kind not in REMARKS]
     return out if len(out) > 1 and not left else []
