@@ -7,6 +7,13 @@ from itertools import pairwise
 
 BETWEEN = re.compile(r"(?<![\w:/])(\d{1,2})(\s?(?:\.{2,4}|…|~|->|→|[>·])\s?)(?=(\d{1,2})(?![\d:/]))")
 DOTTED = re.compile(r"^[\s*•(\[-]*((?:\d{1,2}\.){1,7}\d{1,2})\.?(?=\s)")
+# "pivot 1/4 L [9]": an hour behind a turn, on a line whose counts stand bare; with others in brackets it is a count.
+HOUR = re.compile(
+    r"(?P<turn>(?:\d/\d|[¼½¾]|quarter|half|turn)(?:\s+turn)?\s*(?:(?:to\s+)?(?:the\s+)?(?:left|right|[lr])\b)?\s*)"
+    r"[(\[](?P<hour>3|6|9|12)[)\]]",
+    re.IGNORECASE,
+)
+BRACKETED = re.compile(r"[(\[]\s*\d{1,2}\s*[)\]]")
 ANGLED = re.compile(r"<(\d[\d\s,&–-]*)>")
 HYPHENED = re.compile(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
 STROKED = re.compile(
@@ -30,11 +37,21 @@ def plain_counts(line: str, *, stroked: bool = False) -> str:
         dotted = DOTTED.match(line)
         if dotted and in_turn(dotted[1], "."):
             line = line[: dotted.start(1)] + dotted[1].replace(".", ",") + line[dotted.end(1) :]
+    if ("[" in line or "(" in line) and HOUR.search(line):
+        line = _houred(line)
     if "<" in line:
         line = ANGLED.sub(r"(\1)", line)
     if "-and-" in line or "-&-" in line:
         line = HYPHENED.sub(r" \1 ", line)
     return _stroked(line, stroked) if "/" in line else line
+
+
+def _houred(line: str) -> str:
+    counted = re.search(r"\d", line[: line.find("[") if "[" in line else line.find("(")]) is not None
+    hours = len(HOUR.findall(line))
+    if not counted or len(BRACKETED.findall(line)) > hours:
+        return line
+    return HOUR.sub(lambda m: f"{m['turn']} {m['hour']}h", line)
 
 
 def all_stroked(text: str) -> bool:

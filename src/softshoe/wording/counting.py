@@ -120,8 +120,9 @@ def leads_counts(tokens: Sequence[Token], i: int) -> bool:
     """Return whether "from one to four", "for one and two," stands at token i."""
     if i + 3 >= len(tokens) or tokens[i].low not in ("from", "for") or tokens[i + 1].kind != "num":
         return False
-    joint = RANGE_WORDS if tokens[i].low == "from" else (*RANGE_WORDS, "and", "&")
-    return tokens[i + 2].low in joint and tokens[i + 3].kind == "num"
+    joint = RANGE_WORDS if tokens[i].low == "from" else (*RANGE_WORDS, "and", "&", ",")
+    joined = tokens[i + 2].low in joint and tokens[i + 3].kind == "num"
+    return joined and (tokens[i + 2].low != "," or tokens[i + 3].number == tokens[i + 1].number + 1)
 
 
 def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:

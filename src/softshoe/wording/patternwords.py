@@ -28,6 +28,8 @@ def pattern_atom(draft: Draft) -> Atom:
         choices += _longer(choices[0])
     if draft.times > 1:
         choices = [_pattern_times(c, draft.times) for c in choices] + choices
+    if name.endswith("rock") or name == "rock step":
+        choices += [c[:1] for c in choices if len(c) == 2]  # "1 R fwd rock; 2 repl L": its recover is told apart
     length = Fraction(choices[0][-1].after.__floor__() + 1) if choices[0] else Fraction(1)
     atom = Atom(choices, draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, name=name)
     atom.length, atom.times, atom.amps = length, draft.times, draft.amps

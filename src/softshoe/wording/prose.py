@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from softshoe.wording.counting import Label, counts_named, is_mark, label_at
+from softshoe.wording.counting import Label, counts_named, is_mark, label_at, leads_counts
 from softshoe.wording.parts import Item
 
 if TYPE_CHECKING:
@@ -150,7 +150,7 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
     """Return the count at token i: "on 3", "for counts 5 to 8", ", three, four", "hold 2" behind another."""
     token = words[i]
     named = counts_named(words, i) and (i == 0 or words[i - 1].low not in ("as", "like", "of", "same", "repeat"))
-    if token.kind == "on" or named:
+    if token.kind == "on" or named or leads_counts(words, i):
         found = label_at(words, i)
     elif token.dir == "spelled" and token.kind == "num" and _apart(words, i):
         found = label_at(words, i)
@@ -300,7 +300,7 @@ def _length(words: Sequence[Token]) -> int:
 
 
 def _leads(words: Sequence[Token]) -> bool:
-    """ "For four counts walk …", "Walk forward for four: right, left, right, left": the length is told of what follows."""
+    """ "For four counts walk …", "Walk forward for four: right, left, …": the length is told of what follows."""
     return words[0].low == "for" or any(is_mark(b, ":") and a.kind in ("num", "count") for a, b in pairwise(words))
 
 
