@@ -12,7 +12,7 @@ from itertools import count
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.parts import Atom, Slot, Want
-from softshoe.wording.phrases import Context, Left
+from softshoe.wording.phrases import NOTHING, Context, Left
 from softshoe.wording.said import Said, said_by
 
 if TYPE_CHECKING:
@@ -26,16 +26,32 @@ LONGEST = 80  # words of an item that is kept
 _numbers = count(1)
 
 
-def read_words(item: Item, context: Context) -> Said:
-    """Return what an item's words say where they stand, behind ``context`` on their line."""
+class Behind(NamedTuple):
+    """What the next words may lean on; put in place only where they stand on the same line and ask."""
+
+    context: Context = NOTHING
+    move: Move | None = None
+    left: Left | None = None
+
+    def here(self) -> Context:
+        """Return it in its place."""
+        return self.context if self.move is None else self.move.context(self.context, self.left)
+
+
+LEAVES_NOTHING = Behind()
+
+
+def read_words(item: Item, context: Context) -> tuple[Said, Behind]:
+    """Return what an item's words say where they stand, behind ``context`` on their line, and what they leave."""
     tokens = item.tokens
     leans = context.feet is not None or context.hand is not None
     if not tokens or len(tokens) > LONGEST or (leans and context.left is None):
-        return said_by(item, context)
+        said = said_by(item, context)
+        return said, Behind(said.context)
     start, line = tokens[0].start, tokens[0].line
-    said = _kept(_Words(_key(item, context, start, line), item, context))
-    by, lines = start - said.start, line - said.line
-    return Move(by, lines).said(said.said, Left(said.number, start, line))
+    kept = _kept(_Words(_key(item, context, start, line), item, context))
+    move = Move(start - kept.start, line - kept.line)
+    return move.said(kept.said), Behind(kept.said.context, move, Left(kept.number, start, line))
 
 
 def _key(item: Item, context: Context, start: int, line: int) -> Hashable:
@@ -84,17 +100,17 @@ class Move(NamedTuple):
     by: int
     lines: int
 
-    def said(self, said: Said, left: Left) -> Said:
-        """Return a copy of what was said, moved."""
-        context = said.context._replace(
-            feet=said.context.feet and self.draft(said.context.feet),
-            hand=said.context.hand and self.hand(said.context.hand),
-            left=left,
-        )
+    def context(self, context: Context, left: Left | None) -> Context:
+        """Return a copy of what the next words may lean on, moved."""
+        feet = context.feet and self.draft(context.feet)
+        return context._replace(feet=feet, hand=context.hand and self.hand(context.hand), left=left)
+
+    def said(self, said: Said) -> Said:
+        """Return a copy of what was said, moved; what it leaves behind is moved when it is asked for."""
         return Said(
             self.tokens(said.tokens), [self.tokens(t) for t in said.talk], self.tokens(said.asides),
             self.tokens(said.strange), self.tokens(said.unknown), said.leading and said.leading.moved(*self),
-            [self.atom(a) for a in said.atoms], said.repeat and self.repeat(said.repeat), context,
+            [self.atom(a) for a in said.atoms], said.repeat and self.repeat(said.repeat), said.context,
         )  # fmt: skip
 
     def tokens(self, tokens: Sequence[Token]) -> list[Token]:

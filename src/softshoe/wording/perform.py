@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 from softshoe.dance.counts import Count
 from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.counting import HIGHEST, Label
+from softshoe.wording.kept import LEAVES_NOTHING
 from softshoe.wording.laid import Laid
 from softshoe.wording.laying import lay, natural, otherwise
 from softshoe.wording.parts import Atom, Item, Slot
-from softshoe.wording.phrases import NOTHING, after_stop, on_a_new_line
+from softshoe.wording.phrases import after_stop, on_a_new_line
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
 from softshoe.wording.strange import is_chatter, is_strange, tell_strange
 
@@ -71,8 +72,8 @@ class Player(Copier):
         out: list[Ready] = []
         for item in self.block.items[:MOST_ITEMS]:
             same = bool(out) and out[-1].item.line == item.line and item.label is not None
-            before = out[-1].context if out else NOTHING
-            context = before if same else on_a_new_line(before)
+            behind = out[-1].behind if out else LEAVES_NOTHING
+            context = behind.here() if same else on_a_new_line(behind.context)
             one = ready(item, self.shift, after_stop(context) if item.stopped else context)
             out.append(one)
             if (
@@ -91,7 +92,7 @@ class Player(Copier):
         one.repeat = None
         label = Label(repeat.at, False, *repeat.span, repeat.line)
         return Ready(
-            Item(label, [], repeat.line), [], repeat, tuple(p + self.shift for p in repeat.at), context=one.context
+            Item(label, [], repeat.line), [], repeat, tuple(p + self.shift for p in repeat.at), behind=one.behind
         )
 
     def _joined(self, items: list[Ready]) -> list[Ready]:
@@ -291,19 +292,18 @@ class Player(Copier):
         )
         slots = [slot for _, slot, _ in entries]
         one.lost = [] if laid.problem else unlaid(one.atoms, slots)
-        seen: set[Fraction] = set()
         for k, (at, slot, atom) in enumerate(entries):
-            if at in seen and not slot.wants:
+            if k and at == entries[k - 1][0] and not slot.wants:
                 self._over(at, slot)
                 self._facings(atom, entries, k, at)
                 continue
-            seen.add(at)
             self._slot(at, slot, atom, [*slots[k + 1 : k + 4], *ahead])
             self._facings(atom, entries, k, at)
         if any(atom.same_arms for atom in one.atoms):
             self._same_arms(one, places)
+        filled = {at.numerator for at, _, _ in entries if at.denominator == 1}
         for p in places:
-            if p.denominator == 1 and p not in seen:
+            if p.denominator == 1 and p.numerator not in filled:
                 self._hold(p, self._line_at(entries, p, one.item.line), one.counted)
 
     def _line_at(self, entries: list[tuple[Fraction, Slot, Atom]], at: Fraction, usual: int) -> int:

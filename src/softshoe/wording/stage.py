@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding, Severity
 from softshoe.wording.counting import moved
-from softshoe.wording.kept import read_words
+from softshoe.wording.kept import LEAVES_NOTHING, Behind, read_words
 from softshoe.wording.phrases import NOTHING, Context
 
 if TYPE_CHECKING:
@@ -32,13 +32,13 @@ class Ready:
     repeat: Repeat | None
     places: tuple[Fraction, ...]
     laid: Laid | None = None
-    context: Context = NOTHING
+    behind: Behind = LEAVES_NOTHING
     fate: Role = "kept"  # what became of its words
     lost: list[Span] = field(default_factory=list)  # clauses that found no count
 
     def on(self, places: Sequence[Fraction]) -> Ready:
         """Return the same on other counts."""
-        return Ready(self.item, self.atoms, self.repeat, tuple(places), self.laid, self.context, self.fate, self.lost)
+        return Ready(self.item, self.atoms, self.repeat, tuple(places), self.laid, self.behind, self.fate, self.lost)
 
     @property
     def span(self) -> Span:
@@ -89,13 +89,13 @@ class Stage:
 
 def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
-    said = read_words(item, context)
+    said, behind = read_words(item, context)
     item.tokens, item.talk, item.asides = said.tokens, said.talk, said.asides
     item.strange, item.unknown, item.leading = said.strange, said.unknown, said.leading
     for atom in said.atoms:
         atom.at = moved(atom.at, base)
     places = moved(item.label.places, base) if item.label else ()
-    return Ready(item, said.atoms, said.repeat, places, context=said.context)
+    return Ready(item, said.atoms, said.repeat, places, behind=behind)
 
 
 def arms_only(one: Ready) -> bool:
