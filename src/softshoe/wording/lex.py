@@ -89,9 +89,8 @@ def _raw(text: str) -> list[Raw]:
         if kind == "space":
             glued = False
             continue
-        word = m.group()
-        word = (meant(word) or word) if kind == "word" else word
-        out.append((kind, word, m.start(), m.end(), glued, _plain(word)))
+        word, plain = _spelt(m.group(), kind == "word")
+        out.append((kind, word, *m.span(), glued, plain))
         glued = True
     return out
 
@@ -134,8 +133,11 @@ def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entr
     return (Entry("side", side), 1) if side in "RL" else (entry, taken)
 
 
-def _plain(text: str) -> str:
-    return text.casefold().replace("’", "'").replace("`", "'")
+@lru_cache(maxsize=4096)
+def _spelt(text: str, word: bool) -> tuple[str, str]:
+    """Return a piece of a line as it is meant, and as phrases are written."""
+    text = (meant(text) or text) if word else text
+    return text, text.casefold().replace("’", "'").replace("`", "'")
 
 
 def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
@@ -167,6 +169,7 @@ def _tokens(text: str) -> tuple[Token, ...]:
 
 def _found(text: str) -> list[Token]:
     raw = _raw(text)
+    slips = {r[2]: r[1] for r in raw if r[0] == "word" and r[1] != text[r[2] : r[3]]}
     out: list[Token] = []
     i = 0
     while i < len(raw):
@@ -177,7 +180,7 @@ def _found(text: str) -> list[Token]:
             entry, taken = _crossed(raw, i, *hit)
             end = raw[i + taken - 1][3]
             words = text[start:end]
-            right = next((r[1] for r in raw[i : i + taken] if r[1] != text[r[2] : r[3]]), "")
+            right = next((slips[r[2]] for r in raw[i : i + taken] if r[2] in slips), "") if slips else ""
             low = words.casefold()
             out.append(Token(entry.kind, entry.value, entry.dir, words, start, end, 0, glued, low, right))
             i += taken
