@@ -123,3 +123,11 @@ def _next_foot(atom: Atom, first: Atom) -> bool:
 
 def _going(slot: Slot, *, on: bool) -> Slot:
     return slot._replace(wants=tuple(w._replace(goes_on=on) for w in slot.wants))
+
+
+def spreads(atom: Atom, main: Sequence[Atom]) -> bool:
+    """Gestures that go on ("swing both arms") lie over all counts of the feet beside them."""
+    if atom.each and atom.arms_only and len(main) == 1:
+        return len(atom.choices[0]) == 1
+    feet = any(not a.arms_only and not a.holds for a in main)
+    return feet and atom.arms_only and (atom.lasts or atom.each) and len(atom.choices[0]) == 1

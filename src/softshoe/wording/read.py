@@ -21,12 +21,13 @@ from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
 from softshoe.wording.account import paints_of
 from softshoe.wording.counting import HIGHEST
+from softshoe.wording.filling import as_written
 from softshoe.wording.header import Head, completed, head_of
 from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import sorted_lines
-from softshoe.wording.perform import Player, as_written
+from softshoe.wording.perform import Player
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.headings import kind_of
-from softshoe.wording.laying import natural
+from softshoe.wording.laying_ways import natural
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
 from softshoe.wording.repeats import repeat_of

@@ -86,6 +86,9 @@ class WhichFoot:
         """The single foot that moved last."""
         return self.last.foot if self.last is not None and self.last.foot in (Foot.LEFT, Foot.RIGHT) else None
 
+    def _last_did(self, *verbs: str) -> bool:
+        return self.last is not None and self.last.verb in verbs
+
     def _foot(self, want: Want, verb: str, at: Fraction, ahead: Sequence[Slot]) -> Foot | None:
         if verb == "bump":
             return None

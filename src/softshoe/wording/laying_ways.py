@@ -1,0 +1,248 @@
+"""The ways in which a line's phrases can fill its counts, from one moment a count to one thing that lasts."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import islice, product
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.dance.verbs import VERB
+from softshoe.wording.footwords import times_over
+from softshoe.wording.laid import Laid, Row, can_last, going_on, middle, spread_arms, spreads, stretch
+from softshoe.wording.mirrors import mirrored_slot
+from softshoe.wording.parts import Atom, Slot, Want
+from softshoe.wording.sharing import all_shares, merge_more, unmerge
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+MOST_WAYS = 96
+MOST_OPEN = 40  # a line of more phrases is read in its likeliest way only
+LONGEST_SAID = 64
+Rows = list[tuple[Row, tuple[int, ...]]]
+
+
+def ways_of(atoms: Sequence[Atom], shares: Sequence[bool]) -> Iterator[tuple[Row, tuple[int, ...]]]:
+    """Yield the ways to choose among the atoms' readings, likeliest first, slots that share a moment put together."""
+    choices = [range(len(a.choices) if len(atoms) <= MOST_OPEN else 1) for a in atoms]
+    ways = sorted(islice(product(*choices), 4 * MOST_WAYS), key=sum)[:MOST_WAYS]
+    for way in ways:
+        yield _row(atoms, shares, way), way
+
+
+def _row(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...]) -> Row:
+    slots: list[tuple[Slot, Atom]] = []
+    for atom, share, k in zip(atoms, shares, way, strict=True):
+        chosen = atom.choices[k]
+        if share and slots and len(chosen) == 1:
+            before, owner = slots[-1]
+            merged = Slot((*before.wants, *chosen[0].wants), (*before.hands, *chosen[0].hands), before.after)
+            slots[-1] = (_turned(merged) if atom.name == "turn" else merged, owner)
+        else:
+            slots += [(slot, atom) for slot in chosen]
+    return Row(slots)
+
+
+def _turned(slot: Slot) -> Slot:
+    """A turn told behind a step of the same moment is that step's turn."""
+
+    *steps, turn = slot.wants
+    if not steps:
+        return slot
+    turned = steps[-1]._replace(turn_deg=turn.turn_deg, spin=turn.spin, square=turn.square)
+    return Slot((*steps[:-1], turned), slot.hands, slot.after)
+
+
+class Case(NamedTuple):
+    """What is to be laid: atoms, which of them share a moment, the ways to read them, the counts they are for."""
+
+    atoms: list[Atom]
+    shares: list[bool]
+    rows: Rows
+    places: list[Fraction]
+    ranged: bool
+
+
+def one_each(row: Row, places: Sequence[Fraction]) -> Laid:
+    """Lay one moment on each count."""
+    laid = Laid(moments=len(row))
+    laid.at = [(place, slot, atom) for place, (slot, atom) in zip(places, row.slots, strict=True)]
+    return laid
+
+
+def _by_half(case: Case) -> Laid | None:
+    """ "1 Heel R & step R": on one count, what "&" joins comes on its half."""
+    atoms, shares, places = case.atoms, case.shares, case.places
+    feet = [a for a in atoms if not a.arms_only]
+    if len(places) != 1 or len(feet) != 2 or len(feet) != len(atoms) or feet[1].join != "amp":
+        return None
+    if any(len(a.choices[0]) != 1 for a in feet) or shares[1]:
+        return None
+    laid = Laid(moments=2)
+    laid.at = [
+        (places[0], feet[0].choices[0][0], feet[0]),
+        (places[0] + Fraction(1, 2), feet[1].choices[0][0], feet[1]),
+    ]
+    return laid
+
+
+def _by_sharing(case: Case) -> Laid | None:
+    atoms, shares, rows, places = case.atoms, case.shares, case.rows, case.places
+    n = len(places)
+    for row, way in rows:
+        other = merge_more(atoms, shares, len(row) - n) if len(row) > n else unmerge(atoms, shares, n - len(row))
+        if other is not None:
+            again = _row(atoms, other, way)
+            if len(again) == n:
+                return one_each(again, places)
+    return None
+
+
+def _by_amps(case: Case) -> Laid | None:
+    """ "R heel & L heel &": an "&" without a step brings the foot home."""
+    atoms, rows, places = case.atoms, case.rows, case.places
+    for row, _ in rows:
+        missing = len(places) - len(row)
+        if not 0 < missing <= sum(a.amps for a in atoms) or any(p.denominator != 1 for p in places) is False:
+            continue
+        slots: list[tuple[Slot, Atom]] = []
+        for slot, atom in row.slots:
+            slots.append((slot, atom))
+            if atom.amps and missing and slot.wants:
+                home = Want(
+                    "same", "step", "together", line=atom.line, span=atom.span, inferred="the step home on the “&”"
+                )
+                slots.append((Slot((home,)), atom))
+                missing -= 1
+        if not missing:
+            return one_each(Row(slots), places)
+    return None
+
+
+def _by_repeats(case: Case) -> Laid | None:
+    """ "Side, touch x2": the times said at the end are for the whole line."""
+    atoms, rows, places = case.atoms, case.rows, case.places
+    times = atoms[-1].times
+    if times < 2:
+        return None
+    for row, _ in rows:
+        if len(row) * times == len(places):
+            copies = _in_turn(tuple(slot for slot, _ in row.slots), times)
+            owners = [atom for _, atom in row.slots] * times
+            return one_each(Row(list(zip(copies, owners, strict=True))), places)
+    return None
+
+
+def _in_turn(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
+    """A line several times: each time for the other foot where the first foot bears when the line is over."""
+    wants = [w for slot in slots for w in slot.wants]
+    bears = next((w.foot for w in reversed(wants) if w.verb in VERB and VERB[w.verb].takes_weight), None)
+    if not wants or bears not in ("L", "R") or wants[0].foot != bears:
+        return times_over(slots, times)
+    other = tuple(map(mirrored_slot, slots))
+    return tuple(slot for n in range(times) for slot in (other if n % 2 else slots))
+
+
+def _by_rhythm(case: Case) -> Laid | None:
+    """Plain counts for several patterns ("1-4 shuffle right, shuffle left"): each by its own rhythm."""
+    atoms, shares, rows, places, ranged = case.atoms, case.shares, case.rows, case.places, case.ranged
+    wholes = [p for p in places if p.denominator == 1]
+    if len(wholes) != len(places) or not any(a.length for a in atoms):
+        return None
+    if sum(1 for a in atoms if a.choices[0]) < 2 and max(len(a.choices[0]) for a in atoms) < 4:
+        return None
+    for row, way in rows:
+        placed, length = _natural(atoms, shares, way)
+        if length == len(places):
+            laid = Laid(moments=len(row), note="rhythm" if ranged else "")
+            laid.at = [(places[0] + after, slot, atom) for after, slot, atom in placed]
+            return laid
+    return None
+
+
+def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
+    """Return the atoms by their own rhythm from 0, and how many counts they take."""
+    spread = [a for a in atoms if spreads(a, atoms)]
+    rest = [a for a in atoms if a not in spread]
+    shares = all_shares(rest)
+    laid, length = _natural(rest, shares, tuple(len(a.choices) - 1 if a.template else 0 for a in rest))
+    return laid + [(Fraction(k), slot, a) for a in spread for k in range(int(length)) for slot in a.choices[0]], length
+
+
+def _natural(
+    atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...]
+) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
+    out: list[tuple[Fraction, Slot, Atom]] = []
+    now = Fraction(0)
+    for atom, share, k in zip(atoms, shares, way, strict=True):
+        chosen = atom.choices[k]
+        if share and out and len(chosen) == 1:
+            at, before, owner = out[-1]
+            out[-1] = (at, Slot((*before.wants, *chosen[0].wants), (*before.hands, *chosen[0].hands)), owner)
+        elif chosen:
+            placed, taken = _own_rhythm(atom, chosen)
+            out += [(now + after, slot, atom) for after, slot in placed]
+            now += taken
+    return out, now
+
+
+def _own_rhythm(atom: Atom, chosen: tuple[Slot, ...]) -> tuple[list[tuple[Fraction, Slot]], int]:
+    """Return an atom's slots from 0 and how many counts it takes: a pattern's, as many as said, or one each."""
+    rhythmic = bool(atom.length)
+    placed = [(slot.after if rhythmic else Fraction(i), slot) for i, slot in enumerate(chosen)]
+    taken = int(chosen[-1].after.__floor__() + 1) if rhythmic else len(chosen)
+    longer = min(atom.counts or 0, LONGEST_SAID)
+    on = going_on(chosen[-1]) if longer > taken else None
+    if on is not None:
+        placed += [(Fraction(k), on) for k in range(taken, longer)]
+    return placed, max(taken, longer)
+
+
+def said_lengths(atoms: list[Atom], places: list[Fraction]) -> Laid | None:
+    """Lengths said in words ("hold for two counts", "drag over three counts") when they fill the counts."""
+    if not any(a.counts for a in atoms):
+        return None
+    wholes = [p for p in places if p.denominator == 1]
+    taken = [a.counts or len(a.choices[0]) for a in atoms]
+    if sum(taken) != len(wholes) or len(wholes) != len(places):
+        return None
+    laid = Laid(moments=len(places))
+    now = 0
+    for atom, length in zip(atoms, taken, strict=True):
+        stretch(laid, [(s, atom) for s in atom.choices[0]], places[now : now + length])
+        now += length
+    return laid
+
+
+def _by_lasting(case: Case) -> Laid | None:
+    """Fewer moments than counts: the one thing that lasts takes the rest; one thing alone is reached and held."""
+    rows, places = case.rows, case.places
+    row = rows[0][0]
+    n = len(places)
+    if not 0 < len(row) < n:
+        return None
+    lasting_ones = [i for i, (slot, atom) in enumerate(row.slots) if can_last(slot, atom)]
+    if len(row) == 1 or (len(lasting_ones) == 1 and lasting_ones[0] == len(row) - 1):
+        laid = Laid(moments=n)
+        for i in range(len(row) - 1):
+            laid.at.append((places[i], *row.slots[i]))
+        stretch(laid, [row.slots[-1]], places[len(row) - 1 :])
+        return laid
+    if len(lasting_ones) == 1:
+        return middle(row, lasting_ones[0], places)
+    if all(atom.arms_only for _, atom in row.slots):
+        return spread_arms(row, places)
+    if len(lasting_ones) == len(row) and n % len(row) == 0:
+        return spread_arms(row, places)
+    return None
+
+
+def misfit(row: Row, places: list[Fraction]) -> Laid:
+    """Lay what can be laid, with the sentence that says why it does not fill its counts."""
+    laid = Laid(moments=len(row))
+    laid.at = [(place, slot, atom) for place, (slot, atom) in zip(places, row.slots, strict=False)]
+    laid.problem = f"{len(row)} movements are written for {len(places)} counts" if len(row) else ""
+    return laid
+
+
+ATTEMPTS = (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting)
