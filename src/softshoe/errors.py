@@ -49,10 +49,6 @@ class MusicError(UnreadableError):
     """A song that can't be heard or counted."""
 
 
-class FootworkError(WorkbenchError):
-    """A dance that contradicts itself."""
-
-
 class FitError(WorkbenchError):
     """A dance that can't be laid on a song."""
 
