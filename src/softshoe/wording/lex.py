@@ -23,6 +23,7 @@ SHORT_FEET = re.compile(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
 BODY = frozenset(
     ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
 )
+CROSSING = frozenset(("times", "dir", "amount", "footpart"))  # kinds that what stands behind may change
 HYPHENS = "-‐‑"
 SIDES = ("r", "l", "right", "left")
 LETTER = {"r": "R", "l": "L"}
@@ -177,7 +178,7 @@ def _found(text: str) -> list[Token]:
         sign = glued and words in ("a", "e") and raw[i - 1][0] == "num"  # the "a" of "1a"
         hit = _match(raw, i) if kind in ("word", "num") and not sign else None
         if hit:
-            entry, taken = _crossed(raw, i, *hit)
+            entry, taken = _crossed(raw, i, *hit) if hit[0].kind in CROSSING else hit
             end = raw[i + taken - 1][3]
             words = text[start:end]
             right = next((slips[r[2]] for r in raw[i : i + taken] if r[2] in slips), "") if slips else ""
@@ -185,8 +186,11 @@ def _found(text: str) -> list[Token]:
             out.append(Token(entry.kind, entry.value, entry.dir, words, start, end, 0, glued, low, right))
             i += taken
             continue
-        out += _single(kind, words, start, end, glued)
         i += 1
+        if kind == "mark":
+            out.append(Token(kind, words, "", words, start, end, 0, glued, words.casefold()))
+        else:
+            out += _single(kind, words, start, end, glued)
     return out
 
 
