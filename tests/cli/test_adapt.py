@@ -35,6 +35,7 @@ def test_a_version_is_shown_with_changes_losses_effort_and_whom_to_ask(sheet: st
     for words in (
         "For: no turning, no stamping.",
         "count 5:",
+        "Rock and recover for the pivot. (common practice)",
         "What could not be kept:",
         "turn: 1 x",
         "Effort: moderate",

@@ -100,8 +100,9 @@ def _show(dance: Dance, version: Version, warnings: list[str], tempo: float | No
         click.echo(f"  please check: {warning}")
     rows = change_rows(dance, version)
     click.echo(f"\n{len(rows)} count{' is' if len(rows) == 1 else 's are'} danced otherwise:")
+    sources = {change.at.label: change.source for change in version.changes}
     for at, was, now, why in rows:
-        click.echo(f"  count {at}: {now}\n    in place of: {was}\n    {why}")
+        click.echo(f"  count {at}: {now}\n    in place of: {was}\n    {why} ({sources.get(at, 'common practice')})")
     if version.lost:
         click.echo("\nWhat could not be kept:")
         for sentence in version.lost:
