@@ -322,3 +322,11 @@ def test_every_gesture_in_every_place_keeps_the_wish_and_moves_on(wish: str) -> 
     version = adapt(dance, given).dance
     assert broken(as_json(dance), as_json(version), words) == []
     assert all(action.arms for action in version.actions)
+
+
+def test_a_hand_that_no_longer_follows_a_foot_is_no_second_thing_to_think_of() -> None:
+    follows = (ArmMove(Foot.RIGHT, "follow", "foot"),)
+    sweep = Action(Count(Fraction(1)), Foot.RIGHT, "sweep", Direction.CENTRE, arms=follows)
+    dance = replace(dance_named("cushion"), actions=(sweep,), counts=1, sections=())
+    given, words = wished("one thing at a time", "right leg rests", "seated")
+    assert broken(as_json(dance), as_json(adapt(dance, given).dance), words) == []

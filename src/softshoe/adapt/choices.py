@@ -182,6 +182,8 @@ def _arms(asked: Asked, moment: AtOnce, feet: tuple[Action, ...], index: int) ->
     if feet == moment.feet and not of_arms(moment.arms, limits):
         return Arms(moment.arms)
     found = arms_instead(moment.arms, limits, free, feet=frozenset(a.foot for a in feet if a.foot))
+    if "one thing" in limits and feet:
+        found = tuple(one for one in found if not busy_arms(one.arms))
     return min(found, key=lambda one: _arms_cost(moment.arms, one))
 
 
