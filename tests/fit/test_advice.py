@@ -69,7 +69,7 @@ def test_the_last_four_counts_are_offered_once_more_where_the_foot_allows_it() -
 def test_the_quick_look_leaves_out_what_cannot_be_and_finds_what_fits() -> None:
     dances = [("a waltz", dance_named("millpond")), ("32", stepping(32)), ("24", stepping(24))]
     songs = [("threes", made_map([24] * 8)), ("fours", made_map([32] * 8)), ("fast", made_map([32] * 8, bpm=140))]
-    found = matched(dances, songs)
+    found = matched(iter(dances), iter(songs))
     best = {(match.dance, match.song) for match in found.matches if match.run.score.total == 100}
     assert best >= {("24", "threes"), ("32", "fours")}
     assert found.left_out["metre"] == 3

@@ -18,7 +18,7 @@ from softshoe.fit.rules import Weights, limit, tag_lengths
 from softshoe.fit.tempo import band_for, counting, stated_bpm
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run
@@ -67,13 +67,17 @@ class _SongTrait:
 
 
 def matched(
-    dances: Sequence[tuple[str, Dance]],
-    songs: Sequence[tuple[str, SongMap]],
+    dances: Iterable[tuple[str, Dance]],
+    songs: Iterable[tuple[str, SongMap]],
     *,
     most: int = TRIED,
     weights: Weights | None = None,
 ) -> Matched:
-    """Return the best pairs of these dances and songs, each given by name; at most ``most`` are really fitted."""
+    """Return the best pairs of these dances and songs, each given by name; at most ``most`` are really fitted.
+
+    Both may come from anywhere, one after another: a folder, the repertoire, a list. Each is gone through once.
+    """
+    dances, songs = list(dances), list(songs)
     hopeful, left_out = promising([dance for _, dance in dances], [song for _, song in songs])
     found = []
     for _, d, s in hopeful[:most]:
@@ -94,9 +98,10 @@ def promising(
     """
     left_out: dict[LeftOut, int] = {}
     hopeful: list[tuple[float, int, int]] = []
+    traits = list(_dance_traits(dances))
     for song in [_song_trait(index, song) for index, song in enumerate(songs)]:
         known: dict[tuple[int, float, bool], float] = {}
-        for trait in _dance_traits(dances):
+        for trait in traits:
             why, cost = _looked_at(trait, song, known)
             if why is not None:
                 left_out[why] = left_out.get(why, 0) + 1

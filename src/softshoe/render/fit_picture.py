@@ -57,14 +57,14 @@ def clock(seconds: float) -> str:
     return f"{minutes}:{rest:02d}"
 
 
+TOLD = ("One count", "Two counts", "The sheet's own", "This rests")  # of a run's reasons
+
+
 def _head(marks: list[Mark], dance: Dance, run: Run, laid: Laid, name: str) -> float:
     ink = palette()["ink"]
     marks.append(Text(MARGIN, 52, f"{dance.title} on {name}", TITLE, ink, bold=True))
     y = _paragraph(marks, headline(run, laid), 86.0, bold=True)
-    return (
-        _paragraph(marks, " ".join(s for s in run.why if s.startswith(("One count", "Two counts", "This rests"))), y)
-        + 12
-    )
+    return _paragraph(marks, " ".join(s for s in run.why if s.startswith(TOLD)), y) + 12
 
 
 def _short_head(marks: list[Mark], dance: Dance, name: str, page: int) -> float:
@@ -213,6 +213,7 @@ def _key(y: float) -> list[Mark]:
     signs: list[tuple[float, float, list[Mark], str]] = [
         (MARGIN + 10, y, tied, "a phrase, and what begins with it (thin: only a section)"),
         (MARGIN + 500, y, crossed, "a phrase that begins inside a wall: a misfit"),
+        (MARGIN + 950, y, held(MARGIN + 900, y, 4, 12.0), "held at the end"),
         (
             MARGIN + 10,
             second,
