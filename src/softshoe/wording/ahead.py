@@ -140,8 +140,10 @@ class Ahead:
     def _titled(self, text: str) -> Heading | None:
         """ "Heels and homes: 1-4 …", where a section may begin."""
         full = self.block is None or self.block.last is None or self.block.last % self.unit == 0
-        at = title_end(text) if full and not (TITLED_NOT.match(text) or kind_of(text)) else None
-        if at is None or first_count(text[at:]) != 1 or not self._titled_items(text, 0, 0):
+        at = title_end(text) if full else None
+        if at is None or first_count(text[at:]) != 1 or TITLED_NOT.match(text) or kind_of(text):
+            return None
+        if not self._titled_items(text, 0, 0):
             return None
         return Heading(None, None, at, text[:at].strip(" .:;()[]–—-"), named=False)
 

@@ -83,7 +83,8 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     edge = _at_edge(text, line.offset)
     if edge is not None:
         return edge
-    behind = counts_behind(rest.tokens, line.last) if not line.limb else []
+    several = not line.limb and len(rest.begins) > 1 and rest.label_at(0) is None
+    behind = counts_behind(rest.tokens, line.last) if several else []
     if behind:
         return [_limbed(Item(label, _words(words), 0)) for words, label in behind]
     said = _in_prose(rest, line)
@@ -235,7 +236,20 @@ def _before(row: Row, last: Fraction | None) -> list[Item]:
         stopped = at > 0 and is_mark(tokens[at - 1], ".;")
         label, words = _held(label, tokens[behind - 1 : until])
         items.append(Item(label, _words(words), 0, stopped=stopped))
-    return items
+    return items if len(labels) < 2 else [*items[:-1], *_with_hands_of_all(items[-1], labels[0][2])]
+
+
+def _with_hands_of_all(item: Item, first: Label) -> list[Item]:
+    """ "1-4 …; 5-8 …; both hands push up on 1 and 3": a last clause for the hands, on counts before its own range."""
+    tokens = item.tokens
+    cut = next((i for i in range(len(tokens) - 1, 0, -1) if is_mark(tokens[i], ";.")), 0)
+    hands = tokens[cut + 1 :] if cut and any(t.kind == "hand" for t in tokens[cut + 1 : cut + 4]) else []
+    on = next((i for i, t in enumerate(hands) if t.kind == "on"), len(hands))
+    told = label_at(hands, on)
+    if told is None or item.label is None or not first.first <= told[0].first < item.label.first:
+        return [item]
+    item.tokens = _words(tokens[:cut])
+    return [item, Item(None, _words(hands), 0, limb="arms")]
 
 
 def _held(label: Label, words: list[Token]) -> tuple[Label, list[Token]]:

@@ -113,7 +113,7 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     if not any(b.items for b in outline.blocks):
         return None
     stage, sections = _danced(outline, head, spoken=spoken, first=first)
-    if not any(a.verb != "hold" for a in stage.actions):
+    if not stage.hands and not any(a.verb != "hold" for a in stage.actions):
         return None
     return _assembled(text, outline, head, stage, sections)
 

@@ -129,7 +129,7 @@ class CountWords(Scan):
         places = list(label.places)
         while (
             j + 1 < len(self.tokens)
-            and self.tokens[j].low in ("and", "&", ",", "or")
+            and self.tokens[j].low in ("and", "&", ",", "or", "+")
             and (more := label_at(self.tokens, j + 1))
         ):
             places += more[0].places
