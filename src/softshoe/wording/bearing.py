@@ -17,16 +17,16 @@ if TYPE_CHECKING:
 
 TELLING = frozenset(("bear", "weight", "noweight", "takeweight"))
 STANDING = ("stand", "stands", "standing", "settle", "settles", "settling", "end", "ends", "ending", "finish",
-"finishes", "finishing", "are", "is", "be", "you're", "leaving", "leaves", "leave")  # fmt: skip
+"finishes", "finishing", "are", "is", "be", "still", "you're", "leaving", "leaves", "leave")  # fmt: skip
 ONTO = ("on", "onto", "upon", "over", "on the", "onto the")
 CARRYING = frozenset(("take", "takes", "put", "puts", "bring", "brings", "transfer", "return", "returns", "go", "goes",
 "move", "moves", "hold", "holds", "stay", "stays", "step", "come", "comes",
 "still"))  # fmt: skip
 SAID = frozenset(("which", "who", "should", "must", "still", "never", "not", "don't", "now", "goes", "firmly", "whole",
 "it's", "times", "having", "rests", "stays", "kept", "remains", "lies", "you're", "no", "without", "leaves", "leaving",
-"has", "have", "had", "both", "too", "squarely", "onto", "over", "has got"))  # fmt: skip
+"has", "have", "had", "but", "do", "gives", "receives", "catches", "both", "too", "squarely", "onto", "over", "has got"))  # fmt: skip
 SOFT = frozenset(("fill", "prep", "on", "side", "foot", "again", "bear", "weight", "noweight", "takeweight", "times"))
-BACK = frozenset(("back", "forward"))
+BACK = frozenset(("back", "forward", "centre"))
 NOT = ("don't", "not", "never", "no", "without")
 STOPS = frozenset(("look", "clock", "quiet", "num", "count"))
 OTHER = {"L": "R", "R": "L"}
@@ -97,6 +97,13 @@ def _soft(token: Token) -> bool:
     return token.kind in SOFT or token.low in SAID or token.low in STANDING or token.low in ("free", "so", "with")
 
 
+def _says_how(token: Token) -> bool:
+    """ "The left catches the weight", "your weight follows": beside the weight itself any word is only how."""
+    if token.kind == "verb":
+        return token.value == "sway"
+    return token.kind in ("word", "repeat", "gest") and token.value not in ("clap", "snap", "pat")
+
+
 def _ends(tokens: Sequence[Token], i: int) -> bool:
     """Return whether a clause ends before token i."""
     if not 0 <= i < len(tokens):
@@ -107,15 +114,17 @@ def _ends(tokens: Sequence[Token], i: int) -> bool:
 
 def _clause(tokens: Sequence[Token], at: int) -> Clause | None:
     """Return the clause round token ``at`` where it tells nothing but the weight; else None."""
+    itself = tokens[at].kind == "weight"
     start = at
     while not _ends(tokens, start - 1):
-        if not _soft(tokens[start - 1]) or tokens[start - 1].kind == "dir":
+        told = _soft(tokens[start - 1]) or (itself and _says_how(tokens[start - 1]))
+        if not told or tokens[start - 1].kind == "dir":
             return None
         start -= 1
     end = at + 1
     while not _ends(tokens, end) and tokens[end].kind not in STOPS:
         back = tokens[end].kind == "dir" and (tokens[end].value in BACK or tokens[end].low == "up")
-        if not (_soft(tokens[end]) or back):
+        if not (_soft(tokens[end]) or back or (itself and _says_how(tokens[end]))):
             return None
         end += 1
     if [t.low for t in tokens[end : end + 1]] == ["with"] and _alone(tokens, end + 1):

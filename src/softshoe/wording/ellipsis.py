@@ -23,10 +23,14 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     put = draft.doing == "verb" and draft.value == "step" and draft.feet in (["same"], []) and before.part == "heel"
     if put and draft.dirs == ["down"] and before.value in LIFTS:
         return _put_down(replace(draft, feet=[]), before)  # "lift your right heel, put it down"
+    if draft.value == "drop" and before.value in LIFTS and not (draft.feet or draft.part or draft.dirs):
+        return _put_down(draft, before)  # "heels lift, drop"
     if draft.doing:
         return _once_more(_closed(draft, before), before)
     if _weight_back(draft, before):
         return replace(draft, doing="verb", value="recover", dirs=[])
+    if foot := _back_to(draft, before):
+        return replace(draft, doing="verb", value="recover", feet=[foot], dirs=[])
     if draft.dirs in (["down"], ["up"]) and not (draft.feet or draft.part) and before.value in (*LIFTS, "hitch"):
         return _put_down(draft, before) if draft.dirs == ["down"] else _once_more(_lifted(draft), before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
@@ -45,7 +49,16 @@ def _weight_back(draft: Draft, before: Draft) -> bool:
     way = before.dirs[0] if len(before.dirs) == 1 else ""
     other = draft.feet != before.feet and draft.feet in (["L"], ["R"], [])
     onto = any(t.low in ("onto", "on") or t.low.startswith("onto") for t in draft.tokens)
-    return before.value == "rock" and other and onto and draft.dirs == [OPPOSITE.get(way, "-")] and not draft.part
+    there = draft.dirs in ([], [OPPOSITE.get(way, "-")])
+    return before.value == "rock" and other and onto and there and bool(draft.dirs or draft.feet) and not draft.part
+
+
+def _back_to(draft: Draft, before: Draft) -> str:
+    """ "Rock forward right and back to left": the foot that the weight comes back to, or ""."""
+    way = before.dirs[0] if len(before.dirs) == 1 else ""
+    sided = len(draft.dirs) == 2 and draft.dirs[0] == OPPOSITE.get(way) and draft.dirs[1] in ("left", "right")
+    plain = sided and not (draft.feet or draft.part or draft.hands)
+    return draft.dirs[1][0].upper() if plain and before.value == "rock" else ""
 
 
 LIFTS = ("raise", "lower")

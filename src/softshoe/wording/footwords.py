@@ -170,7 +170,7 @@ def _comes_back(draft: Draft) -> str:
 
 def _leads_to(draft: Draft) -> int:
     """ "Turn right (3:00)": where it is not said how far, the facing says it."""
-    if draft.turning and not draft.amount and draft.square < 0 and draft.facing is not None:
+    if (draft.turning or draft.value == "pivot") and not draft.amount and draft.square < 0 and draft.facing is not None:
         return draft.facing
     return draft.square
 

@@ -131,6 +131,8 @@ class HandPhrases(Phrase):
 
     def _that_hand(self, draft: Draft) -> Draft:
         """ "The same hand", "the other arm": of the last hand that moved alone, or of the foot just told."""
+        if draft.hands == [""] and self.hand_before is None and self.alone and not draft.handword.endswith("s"):
+            return replace(draft, hands=[self.alone])  # "home, hand to the lap"
         if draft.hands not in (["same"], ["other"]) or draft.handword in ("them", "they"):
             return draft
         if self.hand_before is not None and self.hand_before.side in ("R", "L"):

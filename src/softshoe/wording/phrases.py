@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Atom, Hand
 
 AT_HOME = frozenset(("centre", "in place", "together", "back", "down"))
+GESTURES_OF_FEET = {"rest": "touch", "push": "touch", "pull": "drag", "reach": "touch"}
 HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
@@ -62,7 +63,7 @@ class Builder(HandPhrases, FootPhrases):
             return
         if _looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
-        draft = self._knees(hips(self._meant(self._held(self._its_toes(draft)))))
+        draft = self._knees(hips(self._meant(self._held(self._its_toes(self._of_a_foot(draft))))))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
@@ -143,6 +144,13 @@ class Builder(HandPhrases, FootPhrases):
             and draft.tokens_say(*IDLE)
             and bool(self.atoms)
         )
+
+    def _of_a_foot(self, draft: Draft) -> Draft:
+        """ "The right heel rests on the floor in front", "push the heel forward": a hand's word said of a foot."""
+        verb = GESTURES_OF_FEET.get(draft.value, "") if draft.doing == "gest" else ""
+        if not verb or draft.part not in ("heel", "toe") or draft.hands or draft.place or draft.feet == ["both"]:
+            return draft
+        return replace(draft, doing="verb", value=verb)
 
     def _its_toes(self, draft: Draft) -> Draft:
         """ "Place the right heel forward, lower the toes": the toes of that foot."""
@@ -306,6 +314,10 @@ STAYING = ("stay", "still", "down", "keep", "planted", "floor", "ground", "on")
 
 def _stays(draft: Draft, before: Draft | None) -> bool:
     """ "… (the heel stays put)", "with the heel on the floor": a part of the foot that stays moves nowhere."""
+    if before is not None and draft.dirs == ["up"] and not draft.doing and draft.join in ("seq", "with"):
+        pair = (before.part or before.value, draft.part)
+        if pair in (("heel", "toe"), ("toe", "heel")) and before.feet in (["L"], ["R"]) and before.dirs != ["up"]:
+            return True  # "right heel out in front, toes up"
     if not draft.part or draft.feet not in ([], ["both"]) or draft.amount or draft.value not in ("", "hold", "step"):
         return False
     held = draft.value == "hold"
