@@ -24,10 +24,12 @@ CARRYING = frozenset(("take", "takes", "put", "puts", "bring", "brings", "transf
 "still"))  # fmt: skip
 SAID = frozenset(("which", "who", "should", "must", "still", "never", "not", "don't", "now", "goes", "firmly", "whole",
 "it's", "times", "having", "rests", "stays", "kept", "remains", "lies", "you're", "no", "without", "leaves", "leaving",
-"has", "have", "had", "but", "do", "gives", "receives", "catches", "both", "too", "squarely", "onto", "over", "has got"))  # fmt: skip
+"has", "have", "had", "but", "do", "gives", "receives", "catches", "both", "too",
+"squarely", "onto", "over"))  # fmt: skip
 SOFT = frozenset(("fill", "prep", "on", "side", "foot", "again", "bear", "weight", "noweight", "takeweight", "times"))
 BACK = frozenset(("back", "forward", "centre"))
 NOT = ("don't", "not", "never", "no", "without")
+PASSING = ("transferring", "shifting", "changing", "weight comes", "the weight comes", "let the weight come")
 STOPS = frozenset(("look", "clock", "quiet", "num", "count"))
 OTHER = {"L": "R", "R": "L"}
 MOVES = frozenset(("verb", "pattern", "footpart", "gest", "dual", "draw"))
@@ -90,6 +92,8 @@ def _on_a_foot(ahead: Sequence[Token]) -> bool:
 
 
 def _soft(token: Token) -> bool:
+    if token.low in SAID:
+        return True
     if token.kind == "verb":
         return token.low in CARRYING or token.value == "cannot" or token.value == "recover"
     if token.kind == "dir":
@@ -109,7 +113,7 @@ def _ends(tokens: Sequence[Token], i: int) -> bool:
     if not 0 <= i < len(tokens):
         return True
     token = tokens[i]
-    return token.kind in ("mark", "join", "num")
+    return token.kind in ("mark", "join", "num") or token.low in ("so", "so that", "which")
 
 
 def _clause(tokens: Sequence[Token], at: int) -> Clause | None:
@@ -137,7 +141,7 @@ def _clause(tokens: Sequence[Token], at: int) -> Clause | None:
     says_no = any(t.kind == "noweight" or t.low in NOT for t in words)
     return Clause(start, end, foot, says_no, any(t.low == "free" for t in words), back or _takes_over(words),
                   any(t.value == "recover" for t in words),
-                  any(t.low.startswith(("transferring", "shifting", "changing")) for t in words))  # fmt: skip
+                  any(t.low.startswith(PASSING) for t in words))  # fmt: skip
 
 
 def _alone(tokens: Sequence[Token], i: int) -> bool:

@@ -215,6 +215,10 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             before.tokens = [*before.tokens, *draft.tokens]
             before.heading = before.heading or draft.heading
             continue
+        if before is not None and _same_foot(draft, before):
+            before.dirs = [{"R": "right", "L": "left"}[draft.feet[0]]]  # "step right with your right foot"
+            before.tokens = [*before.tokens, *draft.tokens]
+            continue
         only_way = draft.dirs and not (
             draft.doing or draft.feet or draft.hands or draft.part or draft.amount or draft.place
         )
@@ -245,6 +249,13 @@ def _names_foot(draft: Draft, before: Draft) -> bool:
     )  # "rock with R to the back"
     only_foot = draft.feet and not (draft.doing or there or draft.hands or draft.part or draft.amount)
     return bool(only_foot) and draft.join == "with" and not (before.feet or before.arms or before.bare)
+
+
+def _same_foot(draft: Draft, before: Draft) -> bool:
+    """Return whether a clause behind "with" names the foot that the side before it might have been."""
+    only_foot = not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
+    same = draft.feet in (["L"], ["R"]) and draft.feet == before.feet and draft.join == "with"
+    return same and only_foot and before.doing == "verb" and before.value == "step" and not (before.dirs or before.dir)
 
 
 def _first_of_run(drafts: list[Draft]) -> Draft:

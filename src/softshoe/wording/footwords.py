@@ -129,7 +129,7 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         verb, inferred = "slide", "side"  # "slide right" travels; "slide left to right" draws in
     if draft.doing == "verb" and draft.dir == "across behind" and not draft.dirs and draft.tokens_say("lock", "lk"):
         way = "lock"
-    if draft.amount and not (verb or foot or way):
+    if draft.amount and not (verb or foot) and way in ("", "in place"):
         verb = TURN_ONLY
     if verb == "" and foot is None and draft.turning and not way:
         verb = TURN_ONLY

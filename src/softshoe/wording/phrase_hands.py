@@ -176,6 +176,9 @@ class HandPhrases(Phrase):
         """ "Pat the shoulders, then the thighs": a second place of the body is a second pat."""
         hands = [h for s in self.atoms[-1].choices[0] for h in s.hands]
         rests = all(h.place and h.gesture in ("pat", "drum", "rest") for h in hands)
+        back = draft.tokens_say("to", "into", "back") and all(h.gesture in ("reach", "raise", "punch") for h in hands)
+        if back and draft.join == "seq" and not draft.grouped:
+            return draft.place in BODY and bool(hands)  # "right arm reaches out, then to the lap"
         return draft.place in BODY and bool(hands) and rests
 
     def _all_at(self, place: str) -> None:
