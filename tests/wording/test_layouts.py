@@ -131,3 +131,24 @@ def test_what_is_left_off_or_added_stands_in_its_place(kind: str, row: str) -> N
     }
     right = got["events"] == plain()["events"] and found == placed and not alarms(got)
     assert right != row.startswith("?"), f"{text}\n{found} {alarms(got)}"
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "The feet stay where they are.",
+        "Breathe.",
+        "Light as a feather.",
+        "Dinnae rush it.",
+        "Think of waves on a beach.",
+        "This bit is like the start of the other dance.",
+        "Take your time over it.",
+        "You should be facing the window now.",
+        "(nice and slow)",
+        "* mind the step *",
+    ],
+)
+def test_talk_between_two_sections_is_no_step(talk: str) -> None:
+    text = f"{HEAD.format(24)}{SIXTEEN}\n{talk}\n{REST}\n"
+    assert told(text)["events"] == plain()["events"]
+    assert [f for f in told(text)["findings"] if f["severity"] == "error"] == []

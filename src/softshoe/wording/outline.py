@@ -171,10 +171,14 @@ class Sorter(Ahead):
         return last is not None and last % self.unit == 0 and closes_wall(text)
 
     def _ends(self, i: int, items: list[Item]) -> bool:
-        """Return whether a line below a full section stands behind all counts and asks for no copy and no hands."""
+        """Return whether a line below a full section stands before a heading or behind all counts, and asks for no copy
+        and no hands.
+        """
         asks = any(t.kind in ASKING for item in items for t in item.tokens)
         alone = bool(self.block and self.block.items and not self.block.items[-1].tokens)  # its words are still to come
-        return not (asks or alone) and all(first_count(plain(line.text)) is None for line in self.lines[i + 1 :])
+        if asks or alone or i + 1 in self.heads:
+            return not (asks or alone)
+        return all(first_count(plain(line.text)) is None for line in self.lines[i + 1 :])
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""
