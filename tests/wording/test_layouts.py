@@ -141,7 +141,6 @@ def test_what_is_left_off_or_added_stands_in_its_place(kind: str, row: str) -> N
         "Light as a feather.",
         "Dinnae rush it.",
         "Think of waves on a beach.",
-        "This bit is like the start of the other dance.",
         "Take your time over it.",
         "You should be facing the window now.",
         "(nice and slow)",
