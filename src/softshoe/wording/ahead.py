@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from softshoe.wording.begins import first_count, title_end
@@ -63,6 +64,12 @@ class Ahead:
         self.through = -1  # the last line that was taken with the one before
         self.labels: dict[int, Label | None] = {}
         self.items: dict[int, list[Item]] = {}
+
+    @cached_property
+    def last_counted(self) -> int:
+        """The index of the last line that begins with a count."""
+        found = (k for k in range(len(self.lines) - 1, -1, -1) if first_count(plain(self.lines[k].text)) is not None)
+        return next(found, -1)
 
     def _whole(self, i: int, line: Line) -> tuple[int, Line]:
         """Return the line with those that only go on with its sentence, and the index of the last of them."""

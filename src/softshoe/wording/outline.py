@@ -10,7 +10,6 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import Ahead, begun, plain
-from softshoe.wording.begins import first_count
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -178,7 +177,7 @@ class Sorter(Ahead):
         alone = bool(self.block and self.block.items and not self.block.items[-1].tokens)  # its words are still to come
         if asks or alone or i + 1 in self.heads:
             return not (asks or alone)
-        return all(first_count(plain(line.text)) is None for line in self.lines[i + 1 :])
+        return self.last_counted <= i
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""
