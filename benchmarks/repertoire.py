@@ -6,7 +6,8 @@ python benchmarks/repertoire.py start
 python benchmarks/repertoire.py kill [--times 100]
 python benchmarks/repertoire.py disk FOLDER     (a folder on a small disk of its own)
 
-Dances are made up: the steps of the project's own sheets under invented titles, every one different.
+Dances are made up: the steps of the project's own sheets under invented titles, every one different; beyond ten
+thousand they are copies under other titles.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ import sys
 import tempfile
 import time
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING
@@ -74,16 +76,22 @@ TOLD = ("%7d dances: find %5.1f ms of CPU median, %5.1f ms p99; opening %4.0f ms
         "%3.1f ms each; %6.1f MB (find on the wall, with whatever else runs: %5.1f, %5.1f ms)")  # fmt: skip
 
 
-def made_up(many: int, dice: Random) -> Iterator[tuple[str, Dance]]:
-    """Yield dances that differ in title, tempo, level and walls, with the steps of real sheets."""
-    paths = sorted([*SHEETS.glob("own/*.txt"), *SHEETS.glob("hand_*/sound/*.txt")])
+@cache
+def real_sheets() -> list[tuple[str, Dance]]:
+    """Return the project's own sheets that can be read."""
     known = []
-    for path in paths:
+    for path in sorted([*SHEETS.glob("own/*.txt"), *SHEETS.glob("hand_*/sound/*.txt")]):
         words = path.read_text(encoding="utf-8")
         try:
             known.append((words, read(words)))
         except WorkbenchError:
             continue
+    return known
+
+
+def made_up(many: int, dice: Random) -> Iterator[tuple[str, Dance]]:
+    """Yield dances that differ in title, tempo, level and walls, with the steps of real sheets."""
+    known = real_sheets()
     for k in range(many):
         words, dance = known[dice.randrange(len(known))]
         title = f"{dice.choice(FIRST)} {dice.choice(LAST)} {k}"
@@ -113,6 +121,31 @@ def filled(repertoire: Repertoire, first: int, last: int, dice: Random) -> float
                     put_danced(base, put.dance, Danced(f"202{dice.randrange(2, 7)}-{dice.randrange(1, 13):02}-15"))
         spent += time.perf_counter() - start
     return spent
+
+
+COPIED = """
+create temporary table mine as select * from dance where n <= :most;
+update mine set n = n + :add, uid = printf('%032d', n + :add), title = TITLE, title_key = lower(title);
+insert into dance select * from mine;
+drop table mine;
+insert into dance_text (uid, dance, number, words, events, content, kept_at, base, other_base, head, source, original)
+  select printf('%031dt', n + :add), dance + :add, number, words, events, content, kept_at, '', '', 1, '', ''
+  from dance_text where dance <= :most;
+insert into dance_step select step, dance + :add from dance_step where dance <= :most;
+insert into danced (dance, on_day, with_group, song, words)
+  select dance + :add, on_day, with_group, song, words from danced where dance <= :most;
+insert into dance_words (rowid, title, words) select rowid + :add, TITLE, words from dance_words where rowid <= :most;
+""".replace("TITLE", "replace(title, ' ', ' ' || substr('NewOldBigLowFarDryWetRedShyOdd', :turn * 3 + 1, 3) || ' ')")
+
+
+def doubled(repertoire: Repertoire, first: int, last: int) -> float:
+    """Bring ten thousand dances up to a number by copies of them under other titles; return the seconds it took."""
+    start = time.perf_counter()
+    with repertoire.writing() as base:
+        for k, begin in enumerate(range(first, last, 10_000)):
+            for statement in filter(str.strip, COPIED.split(";\n")):
+                base.run(statement, add=begin + 1000, most=min(10_000, last - begin), turn=k % 10)
+    return time.perf_counter() - start
 
 
 def _sheet(known: dict[str, Sheet], words: str, dance: Dance) -> Sheet:
@@ -150,7 +183,7 @@ def grow(most: int, picture: str) -> None:
     with tempfile.TemporaryDirectory() as room:
         repertoire = Repertoire.at(Path(room))
         for size in [n for n in (100, 300, 1000, 3000, 10_000, 30_000, 100_000) if n <= most]:
-            spent = filled(repertoire, at, size, dice)
+            spent = filled(repertoire, at, size, dice) if size <= 10_000 else doubled(repertoire, at, size)
             per_ms, at = spent / (size - at) * 1000, size
             times = timed_finds(repertoire, 9 if size <= 10_000 else 2)
             wall = [one for each in times.values() for one, _ in each]
