@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from softshoe.dance.dance import Dance
+    from softshoe.repertoire.base import Base
 
 SHEETS = Path(__file__).parents[1] / "tests" / "sheets"
 FIRST = (
@@ -143,8 +144,9 @@ def doubled(repertoire: Repertoire, first: int, last: int) -> float:
     start = time.perf_counter()
     with repertoire.writing() as base:
         for k, begin in enumerate(range(first, last, 10_000)):
+            newest = int(base.value("select max(n) from dance"))
             for statement in filter(str.strip, COPIED.split(";\n")):
-                base.run(statement, add=begin + 1000, most=min(10_000, last - begin), turn=k % 10)
+                base.run(statement, add=newest, most=min(10_000, last - begin), turn=k % 10)
     return time.perf_counter() - start
 
 
@@ -289,13 +291,12 @@ def starting() -> None:
 SAVE = """
 import sys
 from pathlib import Path
-from random import Random
-sys.path.insert(0, sys.argv[3])
-from repertoire import made_up
 from softshoe.repertoire.store import Repertoire
+from softshoe.wording.read import read
 kept = Repertoire.at(Path(sys.argv[1]))
-for words, dance in made_up(400, Random(int(sys.argv[2]))):
-    print(kept.keep(words, dance).text, flush=True)
+for k, sheet in enumerate(sorted(Path(sys.argv[2]).iterdir())):
+    words = sheet.read_text(encoding="utf-8") + f"\\n{sys.argv[3]}"
+    print(kept.keep(words, read(words)).text, flush=True)
 """
 TAKE = """
 import sys
@@ -308,45 +309,50 @@ take_in(Repertoire.at(Path(sys.argv[1])), Path(sys.argv[2]), told=lambda done, o
 
 def kill(times: int) -> None:
     """Kill saves and imports at random moments; count what was lost, and what does not hold together."""
-    dice, said, lost, torn = Random(5), 0, 0, 0
+    dice, said, lost, torn, ended = Random(5), 0, 0, 0, 0
     with tempfile.TemporaryDirectory() as room:
-        home, folder, taken = Path(room) / "home", Path(room) / "sheets", Path(room) / "taken"
+        home, folder = Path(room) / "home", Path(room) / "sheets"
         folder.mkdir()
-        for k, (words, _) in enumerate(made_up(400, Random(7))):
+        for k, (words, _) in enumerate(made_up(150, Random(7))):
             (folder / f"{k:05}.txt").write_text(words, encoding="utf-8")
         for k in range(times):
-            saving = k % 2 == 0
+            saving, taken = k % 2 == 0, Path(room) / f"taken-{ended}"
             where = home if saving else taken
-            code = [SAVE, str(home), str(k), str(Path(__file__).parent)] if saving else [TAKE, str(taken), str(folder)]
-            program = subprocess.Popen(
-                [sys.executable, "-c", *code], stdout=subprocess.PIPE, text=True, start_new_session=True
-            )
-            assert program.stdout
-            first = program.stdout.readline()
-            time.sleep(dice.random() * 1.5)
-            os.killpg(program.pid, signal.SIGKILL)
-            lines = (first + program.stdout.read()).split()
-            program.wait()
-            program.stdout.close()
-            kept = Repertoire.at(where)
-            with kept.reading() as base:
+            lines = _killed([SAVE, str(home), str(folder), str(k)] if saving else [TAKE, str(taken), str(folder)], dice)
+            with Repertoire.at(where).reading() as base:
                 there = {row["uid"] for row in base.rows("select uid from dance_text")}
-                torn += [row[0] for row in base.rows("pragma integrity_check")] != ["ok"]
-                torn += bool(
-                    base.rows("select 1 from dance d where not exists (select 1 from dance_text where dance = d.n)")
-                )
-                torn += int(base.value("select count(*) from dance")) != int(
-                    base.value("select count(*) from dance_words")
-                )
-            whole = [line for line in lines if len(line) == 32] if saving else []
+                torn += _torn(base)
+            whole = [line for line in lines if len(line) == 32]
             said += len(whole) if saving else int(lines[-1]) if lines else 0
             lost += sum(uid not in there for uid in whole)
-            lost += 0 if saving or not lines else max(0, int(lines[-1]) - len(there))
-        left = take_in(Repertoire.at(taken), folder)
-        outcomes = {one.outcome for one in left.files}
-        dances = len(Repertoire.at(taken).all())
+            lost += max(0, int(lines[-1]) - len(there)) if lines and not saving else 0
+            ended += not saving and len(there) == 150
+        outcomes = {one.outcome for one in take_in(Repertoire.at(taken), folder).files}
         print(f"{times} kills: {said} acknowledged, {lost} lost, {torn} databases that did not hold together; "
-              f"the import then ended with {outcomes}, {dances} dances of {len(left.files)} sheets")  # fmt: skip
+              f"{ended} imports went on to their end, the last one with {outcomes}")  # fmt: skip
+
+
+def _killed(code: list[str], dice: Random) -> list[str]:
+    """Run a program until it has said its first word and a random while longer; return the lines it said."""
+    program = subprocess.Popen([sys.executable, "-c", *code], stdout=subprocess.PIPE, text=True, start_new_session=True)
+    assert program.stdout
+    first = program.stdout.readline() if dice.random() < 0.8 else ""
+    time.sleep(dice.random() * 1.5)
+    os.killpg(program.pid, signal.SIGKILL)
+    lines = (first + program.stdout.read()).splitlines(keepends=True)
+    program.wait()
+    program.stdout.close()
+    return [line.strip() for line in lines if line.endswith("\n")]
+
+
+def _torn(base: Base) -> bool:
+    """Whether a database does not hold together, or shows half of a dance."""
+    half = "select 1 as one from dance d where not exists (select 1 from dance_text where dance = d.n)"
+    return (
+        [row[0] for row in base.rows("pragma integrity_check")] != ["ok"]
+        or bool(base.rows(half))
+        or base.value("select count(*) from dance") != base.value("select count(*) from dance_words")
+    )
 
 
 def disk(folder: Path) -> None:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from softshoe.repertoire.values import KeptDance
 
 NAME = "repertoire.sqlite3"
-LOOKED_AT = 120_000_000  # bytes: a larger database is looked at once a day, with its copy, and not at every opening
+LOOKED_AT = 60_000_000  # bytes: a larger database is looked at once a day, with its copy, and not at every opening
 
 
 @dataclass(frozen=True, slots=True)
