@@ -20,7 +20,7 @@ TIMES = re.compile(
     re.IGNORECASE,
 )
 BETWEEN = re.compile(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
-FROM_ONE = re.compile(r"\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
+FROM_ONE = re.compile(r"(?<!dance )(?<!danced )\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
 SECTIONS = re.compile(
     r"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases)\b|after\s+(?:the\s+)?(\d+)\s+(?:section|eight|part|set|block))",
     re.IGNORECASE,
