@@ -75,8 +75,10 @@ def _tells(tokens: Sequence[Token], i: int) -> bool:
     token = tokens[i]
     if token.kind in TELLING or (token.value == "recover" and "weight" in token.low):
         return True
+    if token.low not in STANDING:
+        return False
     ahead = [t for t in tokens[i + 1 : i + 5] if t.low != "now"]
-    if token.low not in STANDING or not ahead:
+    if not ahead:
         return False
     if token.low in ("leaving", "leaves", "leave", "is", "are"):
         return "free" in {t.low for t in ahead} or (token.low == "are" and _on_a_foot(ahead))
