@@ -25,7 +25,17 @@ if TYPE_CHECKING:
 SHEETS = sorted((Path(__file__).parents[1] / "sheets" / "sound").glob("*.json"))
 BOTH_FEET = {"jump", "unwind"}
 NO_FOOT = {"arms", "hold"}
-WAYS = tuple(Direction)
+OWN_WAYS = (  # of the right foot; across only for what crosses
+    Direction.FORWARD,
+    Direction.BACK,
+    Direction.RIGHT,
+    Direction.FORWARD_RIGHT,
+    Direction.BACK_RIGHT,
+    Direction.TOGETHER,
+    Direction.IN_PLACE,
+)
+CROSSING = ("step", "rock", "touch", "point", "stomp", "hook", "lunge")
+HAND_WAYS = (Direction.FORWARD, Direction.RIGHT, Direction.UP, Direction.DOWN, Direction.APART)
 
 
 def sound_dance(path: Path) -> Dance:
@@ -55,26 +65,28 @@ def _once(verb: Verb, way: Direction | None, stance: Stance, moment: int) -> lis
     return [*steps, Action(at(moment + len(steps)), Foot.LEFT, "step", home(stance))]
 
 
+def ways_of(verb: Verb, stance: Stance) -> tuple[Direction, ...]:
+    """The ways a right foot does a verb; on a chair feet don't cross."""
+    crosses = verb.name in CROSSING and stance == "standing"
+    behind = (Direction.ACROSS_BEHIND,) if verb.name not in ("touch", "point", "hook") else ()
+    return (*OWN_WAYS, *((Direction.ACROSS_FRONT, *behind) if crosses else ()))
+
+
 def every_verb(stance: Stance) -> tuple[tuple[Event, ...], int]:
-    """Every verb in every direction, one after the other; and how many counts that takes."""
+    """Every verb in every direction it is done in, one after the other; and how many counts that takes."""
     actions: list[Action] = []
     for verb in VERBS:
-        for way in (None,) if verb.name in NO_FOOT else WAYS:
+        for way in (None,) if verb.name in NO_FOOT else ways_of(verb, stance):
             actions += _once(verb, way, stance, len(actions))
     return danced(actions, weight=start_weight(stance)), len(actions)
 
 
 def every_gesture(stance: Stance) -> tuple[tuple[Event, ...], int]:
-    """Every gesture at every place, toward every direction with each hand and with both, two counts apart."""
+    """Every gesture at every place with both hands, and in the ways of one hand, two counts apart."""
     rows: list[ArmMove] = []
     for gesture in GESTURES:
         rows += [ArmMove(Foot.BOTH, gesture.name, place) for place in (None, *PLACES)]
-        rows += [ArmMove(side, gesture.name, None, way) for way in WAYS for side in Foot]
-        rows += [
-            ArmMove(Foot.BOTH, gesture.name, place, way)
-            for place in ("waist", "head", "overhead")
-            for way in (Direction.LEFT, Direction.FORWARD)
-        ]
+        rows += [ArmMove(Foot.RIGHT, gesture.name, None, way) for way in HAND_WAYS]
     actions = [Action(at(2 * n), None, "arms", arms=(move,)) for n, move in enumerate(rows)]
     weight = Weight.BOTH if stance == "standing" else Weight.SEAT
     return danced(actions, weight=weight), 2 * len(actions)

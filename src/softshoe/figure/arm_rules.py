@@ -136,5 +136,7 @@ WAYS: dict[Direction, tuple[float, float, float]] = {  # forward, up, right of t
     _D.UP: (0.1, 1.0, 0.0),
     _D.DOWN: (0.35, -1.0, 0.0),
 }
+PAST_CHAIR: tuple[float, float, float] = (-0.3, -0.45, 0.85)  # back on a chair: past the outside of its back
+PAST_ELBOW: tuple[float, float, float] = (-0.3, -0.7, 0.8)
 # on the walls between lap and side: how far a hand may be drawn back, and how it crosses
 CROSSING: tuple[float, float] = (0.8, 0.75)  # least forward share and length of an arm that reaches past the middle

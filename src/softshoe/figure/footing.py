@@ -7,13 +7,15 @@ that steps are crisp; what lasts several counts (a drag, a sweep) is one movemen
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, hypot, radians, sin
+from math import cos, hypot, pi, radians, sin
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.places import Direction
 from softshoe.figure.body import BALL
+from softshoe.figure.feet import Feet
 from softshoe.figure.feet_rules import FLAT, LASTING, MIDDLE, FootRule, Shape, foot_rule
+from softshoe.figure.paths import CROSSED_KNEE, CROSSING_LIFT, behind, round_the_other, seen_from, swept
 from softshoe.figure.places import BESIDE, OWN, STEP, foot_spot
 from softshoe.figure.pose import BodyKey, FootKey, Lead, NumberKey, Vector
 
@@ -25,34 +27,55 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance
 
 from softshoe.figure.ground import (
+    BEFORE_LEG,
+    CROSSED_HEEL_DEG,
+    DWELL,
+    EARLY,
     FEET,
     HEEL_UP_DEG,
+    HELD_AHEAD,
+    HELD_AHEAD_STEP,
+    HELD_LIFT,
+    HELD_STEP,
+    INWARD_SHARE,
+    LONGEST,
     NEAR,
+    ON_BALLS_DEG,
+    SHORTEST,
     TOE_OUT,
+    TRAILS,
+    TURN_COUNTS,
     UNDER_SEAT,
     Beat,
     Stand,
     Timed,
     seat_home,
-    still,
     turned_by,
 )
 
 
-class Planner:
+class Planner(Feet):
     """Goes through events in order and writes keys; one method a solver."""
 
     def __init__(
-        self, body: Body, stance: Stance, facing_rad: float, *, drift_m: tuple[float, float] = (0.0, 0.0)
+        self,
+        body: Body,
+        stance: Stance,
+        facing_rad: float,
+        *,
+        drift_m: tuple[float, float] = (0.0, 0.0),
+        held: bool = False,
     ) -> None:
-        """``drift_m`` (forward, right of the wall's front) is added to every travelling step."""
-        self.body, self.stance, self.drift = body, stance, drift_m
-        self.plan = still(body, stance, facing_rad)
+        """``drift_m`` (forward, right of the wall's front) is added to every travelling step; ``held``: behind a chair,
+        where steps are small."""
+        super().__init__(body, stance, facing_rad)
+        self.drift, self.held = drift_m, held
         self.front = facing_rad
-        self.facing = facing_rad
+        self.facing = self.before = facing_rad
         self.wall = facing_rad
         self.travelled = [0]
         self.on: Foot = Foot.BOTH
+        self.short = 1.0
         self.run: dict[Foot, Timed | None] = {Foot.LEFT: None, Foot.RIGHT: None}
 
     # -- going through -------------------------------------------------------------------------------------------
@@ -78,6 +101,7 @@ class Planner:
         """Plan one event."""
         action = one.event.action
         rule = foot_rule(action.verb, self.stance)
+        self.before = self.facing
         if action.turn_deg:
             self._turn(radians(action.turn_deg), beat)
         feet = FEET if action.foot is Foot.BOTH else (action.foot,) if action.foot else ()
@@ -95,24 +119,9 @@ class Planner:
             and rule.solver in ("land", "settle")
         ):
             self._trail(self.on, beat)
-        self._lean(rule, action.foot, action.dir, beat)
+        self.lean(rule, action.foot, action.dir, beat)
 
     # -- state ---------------------------------------------------------------------------------------------------
-
-    def key(self, foot: Foot) -> FootKey:
-        """Return where the foot is now."""
-        return self.plan.feet[FEET.index(foot)][-1]
-
-    def add(self, foot: Foot, key: FootKey) -> None:
-        """Write a key; it begins when the last is over, and takes the place of one that ends with it."""
-        keys = self.plan.feet[FEET.index(foot)]
-        if len(keys) > 1 and abs(keys[-1].end - key.end) < NEAR:
-            keys.pop()
-        last = keys[-1]
-        room = 0.5 * (key.end - max(key.start, last.start))
-        if len(keys) > 1 and key.end - last.end < room:
-            keys[-1] = last = replace(last, end=max(last.start, key.end - room))
-        keys.append(replace(key, start=max(key.start, last.end)))
 
     def grounded(self, foot: Foot) -> FootKey:
         """Return where the foot is, or where it would come down when it is in the air."""
@@ -121,24 +130,6 @@ class Planner:
             return now
         x, z = self._base(foot)
         return self.shaped(FLAT, foot, (x, 0.0, z), now.start, now.end)
-
-    def middle(self, foot: Foot) -> tuple[float, float]:
-        """Return (x, z) of the middle of the sole, as if it were flat."""
-        key = self.key(foot)
-        along = (MIDDLE - key.spot) * self.body.foot_m
-        return key.point[0] + along * cos(key.yaw), key.point[2] + along * sin(key.yaw)
-
-    def point(self, key: FootKey, spot: float) -> Vector:
-        """Return the point of the sole at another spot of the same pose."""
-        along = (spot - key.spot) * self.body.foot_m
-        level = along * cos(key.pitch)
-        y = max(0.0, key.point[1] + along * sin(key.pitch))
-        return key.point[0] + level * cos(key.yaw), y, key.point[2] + level * sin(key.yaw)
-
-    def pivoted(self, key: FootKey, *, spot: float, yaw: float, pitch: float, start: float, end: float) -> FootKey:
-        """Return the key turned about a spot that stays where it is."""
-        x, _, z = self.point(key, spot)
-        return FootKey(start, end, (x, 0.0, z), spot, yaw, pitch, firm=key.firm)
 
     # -- solvers -------------------------------------------------------------------------------------------------
 
@@ -149,10 +140,16 @@ class Planner:
         begun = self.run[foot]
         start = beat.start if begun is None else min(begun.at - 0.5, beat.start)
         self.run[foot] = None
+        self.short = SHORTEST + (1 - SHORTEST) * min(beat.gap_before, 1.0)
         target = self.placed(rule.shape, foot, way)
-        key = self.shaped(rule.shape, foot, target, start, one.at)
-        lift = rule.lift * self.body.stature_m * (0.3 if self.key(foot).point[1] > NEAR else 1.0)
-        key = self._on_the_way(replace(key, lift_m=lift, late=rule.late), verb, way, foot)
+        key = self.shaped(rule.shape, foot, target, min(start, self._early(foot, target, beat)), one.at)
+        lift = (
+            rule.lift
+            * self.body.stature_m
+            * (HELD_LIFT if self.held else 1.0)
+            * (0.3 if self.key(foot).point[1] > NEAR else 1.0)
+        )
+        key = self._on_the_way(replace(key, lift_m=lift, late=rule.late), verb, foot)
         self.add(foot, key)
         if rule.after is not None:
             end = one.at + 0.32 * min(beat.gap_after, 1.0)
@@ -160,6 +157,12 @@ class Planner:
             if not rule.after.up and rule.after.spot == rule.shape.spot:
                 gone = replace(gone, point=self.key(foot).point)
             self.add(foot, gone)
+
+    def _early(self, foot: Foot, target: Vector, beat: Beat) -> float:
+        """Return when a foot that has a long way to go leaves: before it would rest its share."""
+        x, z = self.middle(foot)
+        far = hypot(target[0] - x, target[2] - z) / (STEP * self.body.stature_m)
+        return beat.at - min((1 - DWELL) + EARLY * min(max(far - 1.0, 0.0), 1.0), 1.0) * min(beat.gap_before, LONGEST)
 
     def _lasts(self, one: Timed, foot: Foot, later: Sequence[Timed]) -> bool:
         """Tell whether the same movement goes on at the next moment of this foot; then only its beginning is kept."""
@@ -191,6 +194,8 @@ class Planner:
             way or Direction.CENTRE, 0.0
         )
         wanted = side * radians(rule.shape.out_deg) * (-1 if heels else 1)
+        if one.event.action.foot is not Foot.BOTH and wanted * OWN[foot] * (-1 if heels else 1) < 0:
+            wanted *= INWARD_SHARE
         before = now.yaw - straight
         undoes = abs(before) > 0.1 and before * wanted < 0 and (now.spot == BALL) is not heels and not now.pitch
         yaw = straight if undoes else straight + wanted
@@ -210,6 +215,7 @@ class Planner:
         spot = foot_spot(foot, way, stance="standing", body=self.body)
         ahead = {Direction.FORWARD: step, Direction.BACK: -step}.get(way or Direction.IN_PLACE, 0.0)
         aside = {Direction.RIGHT: step, Direction.LEFT: -step}.get(way or Direction.IN_PLACE, 0.0)
+        aside *= INWARD_SHARE if aside * OWN[foot] < 0 and one.event.action.foot is not Foot.BOTH else 1.0
         if way in (Direction.APART, Direction.TOGETHER, Direction.CENTRE) and one.event.action.foot is Foot.BOTH:
             middle = [(a + b) / 2 for a, b in zip(self.middle(Foot.LEFT), self.middle(Foot.RIGHT), strict=True)]
             half = spot.out_m * (0.45 if way is Direction.APART else 0.5) * OWN[foot]
@@ -238,7 +244,8 @@ class Planner:
         own = OWN[foot]
         if shape.fixed is not None:
             back = -1.0 if way is Direction.ACROSS_BEHIND else 1.0
-            out, forward = shape.fixed[0] * self.body.stature_m, shape.fixed[1] * self.body.stature_m * back
+            small = HELD_AHEAD if self.held and shape.fixed[1] > 0 else 1.0
+            out, forward = shape.fixed[0] * self.body.stature_m, shape.fixed[1] * self.body.stature_m * back * small
             x, z = self._base(foot)
             dx, dz = turned_by(self._front, forward, out * own)
             return x + dx, 0.0, z + dz
@@ -247,11 +254,12 @@ class Planner:
             return x, 0.0, z
         spot = foot_spot(foot, way, stance=self.stance, body=self.body)
         crossed = self.stance == "seated" and way in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
-        far = 1.0 if crossed or way is Direction.TOGETHER else shape.reach
+        far = shape.reach * self.short * (HELD_STEP if self.held else 1.0)
+        far = 1.0 if crossed or way is Direction.TOGETHER else far
         x, z = self._base(foot) if self.stance == "seated" else self.middle(foot.other)
         out = spot.out_m * far * shape.aside if spot.out_m > 0.15 else spot.out_m
         out *= 0.6 if crossed and shape.up else 1.0
-        ahead = spot.forward_m * far
+        ahead = spot.forward_m * (max(far, 1.0) if spot.out_m < 0 else far) * (HELD_AHEAD_STEP if self.held else 1.0)
         if self.stance == "seated":
             ahead = max(ahead, -UNDER_SEAT * self.body.foot_m)
         dx, dz = turned_by(self._front, ahead, out * own)
@@ -282,7 +290,7 @@ class Planner:
         """Return the key of a shape whose flat foot would have its middle there."""
         yaw = self._front + OWN[foot] * (TOE_OUT + radians(shape.out_deg))
         along = (shape.spot - MIDDLE) * self.body.foot_m
-        up = (shape.fixed[2] if shape.fixed else shape.up) * self.body.stature_m
+        up = (shape.fixed[2] if shape.fixed else shape.up) * self.body.stature_m * (HELD_LIFT if self.held else 1.0)
         point = (middle[0] + along * cos(yaw), up, middle[2] + along * sin(yaw))
         knee = OWN[foot] * radians(shape.knee_deg)
         pitch = radians(shape.pitch_deg + shape.ahead_deg * self._ahead(foot, middle))
@@ -295,28 +303,44 @@ class Planner:
         unit = self.body.foot_m * 0.75 if self.stance == "seated" else STEP * self.body.stature_m
         return min(max(forward / unit, -1.0), 1.0)
 
-    def _on_the_way(self, key: FootKey, verb: str, way: Direction | None, foot: Foot) -> FootKey:
-        """Round the way: crossing feet go about the bearing foot, sweeps draw an arc or a ring."""
-        if verb == "sweep":
-            return self._swept(key, foot)
-        if verb == "drag":
-            return key
-        key = replace(
-            key, droop=radians(-12.0 if self.stance == "standing" else -7.0) if key.lift_m and not key.pitch else 0.0
+    def _on_the_way(self, key: FootKey, verb: str, foot: Foot) -> FootKey:
+        """Round the way: a foot goes about the other one, sweeps draw an arc or a ring."""
+        along = (MIDDLE - key.spot) * self.body.foot_m
+        end = key.point[0] + along * cos(key.yaw), key.point[2] + along * sin(key.yaw)
+        ways = seen_from(self.middle(foot), end, self.middle(foot.other), front=self._front, own=OWN[foot])
+        crosses = min(ways.begin[1], ways.end[1]) < 0
+        if verb in LASTING and crosses:
+            key = replace(key, lift_m=CROSSING_LIFT * self.body.stature_m)
+        if verb == "sweep" and not crosses:
+            x, _, z = self.point(self.key(foot), key.spot)
+            seated = self.stance == "seated"
+            tall = self.body.stature_m
+            return swept(key, (x, z), front=self._front, own=OWN[foot], stature_m=tall, seated=seated)
+        droop = radians(-12.0 if self.stance == "standing" else -7.0) if key.lift_m and not key.pitch else 0.0
+        before = seen_from(self.middle(foot), end, self.middle(foot.other), front=self.before, own=OWN[foot])
+        turned = OWN[foot] * (self.facing - self.before)
+        ahead, out, peak = round_the_other(ways, before, turned, self.body.stature_m)
+        ahead, out = ahead * self.short, out * self.short
+        ahead += self._before_leg(key, foot)
+        dx, dz = turned_by(self._front, ahead, out * OWN[foot])
+        low, knee = behind(ways)
+        return replace(
+            key,
+            droop=0.0 if verb == "drag" else droop,
+            bulge=(dx, 0.0, dz),
+            peak=peak,
+            lift_m=key.lift_m * low,
+            knee=key.knee + OWN[foot] * knee,
         )
-        round_m = {Direction.ACROSS_FRONT: 0.1, Direction.ACROSS_BEHIND: -0.1}.get(way or Direction.UP, 0.0)
-        size = self.body.stature_m * (1.0 if self.stance == "standing" else 0.3)
-        dx, dz = turned_by(self._front, round_m * size, 0.0)
-        return replace(key, bulge=(dx, 0.0, dz))
 
-    def _swept(self, key: FootKey, foot: Foot) -> FootKey:
-        x, _, z = self.point(self.key(foot), key.spot)
-        way = hypot(key.point[0] - x, key.point[2] - z)
-        ring = 0.06 * self.body.stature_m
-        if way < ring:
-            return replace(key, ring_m=ring, ring_side=OWN[foot], ring_yaw=self._front)
-        side = turned_by(self._front, 0.0, OWN[foot] * 0.12 * self.body.stature_m)
-        return replace(key, bulge=(side[0], 0.0, side[1]))
+    def _before_leg(self, key: FootKey, foot: Foot) -> float:
+        """Return how far a seated foot that comes from or goes under the seat swings out before the chair's leg [m]."""
+        if self.stance == "standing":
+            return 0.0
+        x, z = self.middle(foot)
+        wide = abs(key.point[2] - z) > 0.3 * self.body.foot_m
+        under = min(x, key.point[0]) < seat_home(self.body, foot)[0] - 0.1 * self.body.foot_m
+        return BEFORE_LEG * self.body.foot_m if wide and under else 0.0
 
     # -- weight, turns, trunk -------------------------------------------------------------------------------------
 
@@ -342,13 +366,17 @@ class Planner:
         (x, z), (bx, bz) = self.middle(other), self.middle(bearing)
         far = hypot(x - bx, z - bz) - BESIDE * self.body.stature_m
         pitch = -radians(HEEL_UP_DEG) * min(1.0, max(0.0, far / (STEP * self.body.stature_m) - 0.1))
+        ways = seen_from((bx, bz), (bx, bz), (x, z), front=self.facing, own=OWN[bearing])
+        crossed = ways.end[1] < 0 and ways.end[0] > 0
+        pitch = max(pitch, -radians(CROSSED_HEEL_DEG)) if crossed else pitch
         start = max(beat.at - 0.3 * min(beat.gap_before, 1.0), now.end)
         key = self.pivoted(now, spot=BALL, yaw=now.yaw, pitch=min(pitch, now.pitch), start=start, end=beat.settled)
-        self.add(other, replace(key, firm=0.4))
+        self.add(other, replace(key, firm=TRAILS, knee=OWN[other] * CROSSED_KNEE if crossed else key.knee))
 
     def _turn(self, turn: float, beat: Beat) -> None:
         self.facing += turn
-        self.plan.facing.append(NumberKey(beat.start, beat.at, self.facing))
+        begin = max(self.plan.facing[-1].end, min(beat.start, beat.at - TURN_COUNTS * abs(turn) / pi))
+        self.plan.facing.append(NumberKey(begin, beat.at, self.facing))
         if self.stance == "seated":
             return
         for foot in FEET:
@@ -356,21 +384,10 @@ class Planner:
             key = self.pivoted(
                 now, spot=BALL, yaw=now.yaw + turn, pitch=min(now.pitch, 0.0), start=beat.start, end=beat.at
             )
-            self.add(foot, replace(key, point=(key.point[0], self.point(now, BALL)[1], key.point[2])))
-
-    def _lean(self, rule: FootRule, foot: Foot | None, way: Direction | None, beat: Beat) -> None:
-        own = OWN[foot] if foot else 0.0
-        if rule.solver == "still":
-            own = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(way or Direction.UP, own)
-        side = -own * rule.side_deg
-        sink = rule.sink * self.body.stature_m
-        key = BodyKey(beat.start, beat.at, radians(rule.forward_deg), radians(side), 0.0, sink)
-        last = self.plan.body[-1]
-        if (key.forward, key.right, key.sink_m) == (last.forward, last.right, last.sink_m) and rule.solver == "still":
-            return
-        if rule.solver == "still" and foot is None and not rule.side_deg:
-            return
-        self.plan.body.append(key)
+            crossed = hypot(*(a - b for a, b in zip(self.middle(foot), self.middle(foot.other), strict=True)))
+            heels = radians(-ON_BALLS_DEG) if crossed > 1.2 * BESIDE * self.body.stature_m and not now.pitch else 0.0
+            point = (key.point[0], self.point(now, BALL)[1], key.point[2])
+            self.add(foot, replace(key, point=point, droop=heels))
 
 
 def _bearing(event: Event, on: Foot) -> Foot:

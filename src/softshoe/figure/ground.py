@@ -20,11 +20,21 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance
 
 DWELL = 0.35  # of the time between two contacts the foot rests before it leaves; design value
+EARLY = 0.25  # of that time more for a way of two steps or more; design value
 UNDER_SEAT = 0.42  # foot lengths behind home: never past the front edge of the seat; design value
 LONGEST = 1.3  # counts: no single step takes longer
 SETTLE = 0.35  # of the time to the next contact until the weight has come over the foot; design value
 TOE_OUT = radians(6.0)
 HEEL_UP_DEG = 42.0  # how far the heel of a foot left behind comes up; design value
+CROSSED_HEEL_DEG = 14.0  # the same behind a foot that crosses in front: its knee would meet the other; design value
+INWARD_SHARE = 0.25  # of a fan or a swivel, when it goes towards the other foot; design value
+SHORTEST = 0.4  # of a step: what it would be in no time; half counts make seven tenths of one; design value
+HELD_STEP, HELD_AHEAD_STEP = 0.5, 0.65  # behind a chair: of a step, and further of one ahead or back; design values
+HELD_AHEAD, HELD_LIFT = 0.1, 0.5  # behind a chair: of a knee's way ahead, of a lift; design values
+TURN_COUNTS = 0.8  # what half a turn takes at least where there is time; design value
+BEFORE_LEG = 0.45  # foot lengths before the chair's leg, where a foot goes round it; design value
+ON_BALLS_DEG = 24.0  # how far heels come up while both feet turn apart from each other; design value
+TRAILS = 0.4  # how firm a foot is that stays behind on its ball
 FEET = (Foot.LEFT, Foot.RIGHT)
 NEAR = 1e-6
 

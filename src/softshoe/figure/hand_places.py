@@ -5,13 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.dance.places import Direction
-from softshoe.figure.arm_rules import BODY_PLACES, CROSSING, HAND_OFF_M, HEIGHTS, WAYS, ArmRule, Held
+from softshoe.figure.arm_rules import (
+    BODY_PLACES,
+    CROSSING,
+    HAND_OFF_M,
+    HEIGHTS,
+    PAST_CHAIR,
+    PAST_ELBOW,
+    WAYS,
+    ArmRule,
+    Held,
+)
 from softshoe.figure.places import hand_point
+from softshoe.figure.supports import grip
 
 if TYPE_CHECKING:
     from softshoe.dance.arms import ArmMove
     from softshoe.figure.body import Body
-    from softshoe.figure.motion import Stance
+    from softshoe.figure.motion import Chair, Stance
     from softshoe.figure.pose import Vector
 
 SCALE = 1.62  # the stature for which lengths in arm_rules are written
@@ -31,6 +42,12 @@ def rest(body: Body, stance: Stance) -> Held:
     return Held("hang", point, (0.12, -1.0, 0.0), (-0.15, 0.0, -1.0), (-1.0, -0.1, 0.35))
 
 
+def on_support(chair: Chair, body: Body) -> Held:
+    """Return a hand lying on top of the chair back or the walking frame, told in the support's own frame."""
+    x, y, z = grip(chair, body)
+    return Held("support", (x, y + HAND_OFF_M, z), (0.93, -0.12, -0.3), (0.0, -1.0, 0.0), (-0.75, -0.6, 0.5))
+
+
 def on_body(place: str, body: Body, stance: Stance) -> Held:
     """Return a hand lying on a place of the body; a standing dancer reaches only the upper half of her thighs."""
     parent, row, point, fingers, palm, elbow = BODY_PLACES[place]
@@ -42,8 +59,9 @@ def on_body(place: str, body: Body, stance: Stance) -> Held:
     return Held(parent, at, fingers, palm, elbow)
 
 
-def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float) -> Held:
-    """Return an arm sent out from the shoulder in the direction said, at the height of the place said."""
+def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float, stance: Stance) -> Held:
+    """Return an arm sent out from the shoulder in the direction said, at the height of the place said. Seated, what
+    goes back goes past the chair's back."""
     toward = move.toward or rule.toward or Direction.FORWARD
     if toward in (Direction.APART, Direction.TOGETHER, Direction.CENTRE, Direction.IN_PLACE):
         toward = Direction.RIGHT if side > 0 else Direction.LEFT
@@ -60,11 +78,14 @@ def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float) -> Held:
         forward, share = max(forward, CROSSING[0]), min(share, CROSSING[1])
     elif toward is Direction.BACK:
         share = 0.6
+        if stance == "seated":
+            (forward, up, out), share = PAST_CHAIR, 0.9
     way = unit_of((forward, up, out))
     length = share * (body.arm_m + (0.1 if rule.hand == "push" else 0.45) * body.hand_m)
     point = (way[0] * length, way[1] * length, way[2] * length)
     fingers, palm = _hand_of(rule.hand, way)
-    return Held("shoulder", point, fingers, palm, _elbow(way))
+    past = toward is Direction.BACK and stance == "seated"
+    return Held("shoulder", point, fingers, palm, PAST_ELBOW if past else _elbow(way))
 
 
 def _elbow(way: Vector) -> Vector:

@@ -22,8 +22,9 @@ from softshoe.figure.arm_rules import (
     ArmRule,
     Held,
 )
-from softshoe.figure.hand_places import SCALE, on_body, rest, scaled, stretched, unit_of
-from softshoe.figure.pose import EVER, ZERO, BodyKey, HandKey, Lead, Swing, Vector
+from softshoe.figure.hand_places import SCALE, on_body, on_support, rest, scaled, stretched, unit_of
+from softshoe.figure.pose import EVER, NEVER, ZERO, BodyKey, HandKey, Lead, Swing, Vector
+from softshoe.figure.supports import holds
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,15 +32,19 @@ if TYPE_CHECKING:
     from softshoe.dance.arms import ArmMove
     from softshoe.figure.body import Body
     from softshoe.figure.ground import Beat, Timed
-    from softshoe.figure.motion import Stance
+    from softshoe.figure.motion import Chair, Stance
 
 SIDES = ((0, "left", Foot.LEFT, -1.0), (1, "right", Foot.RIGHT, 1.0))
+COUNTS_A_METRE = 0.85  # what a hand takes at least for a long way; design value
+READY_COUNTS = 0.75  # behind a chair a hand with less time than this does not draw off first
 STROKE = 0.42  # counts: a stroke takes no longer, however long the hand waited; design value
 READY = 0.4  # of the way to a stroke, drawing off for it; design value
 MEETING_M = 0.014  # half the thickness of two palms together
 OVER_FOOT_M = {"seated": 0.62, "standing": 0.8}  # as low over the foot as an arm comes with the back nearly upright
 LOWEST_SWING_M = 0.31  # over the hip line: hands that swing stay over the thighs
 KNEE_SHARE = 0.86  # both hands on one lifted knee: the other hand lies this much nearer the hip
+SEATED_PULL: Vector = (-0.15, -0.5, 1.0)  # where elbows go that are drawn back before a chair's back
+CROSSED_OVER_M = 0.07  # how far the right arm lies over the left one when they cross
 CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
 
 
@@ -54,28 +59,32 @@ class Hands:
 
 
 class Asked(NamedTuple):
-    """One gesture of one hand in its window."""
+    """One gesture of one hand in its window; behind a chair ``free`` from a moment, holding again at ``back``."""
 
     beat: Beat
     move: ArmMove
     rule: ArmRule
     foot: Foot | None
+    free: float = EVER
+    back: float = NEVER
 
 
 class Handler:
     """Goes through events in order and writes keys of the hands; one method a solver."""
 
-    def __init__(self, body: Body, stance: Stance) -> None:
+    def __init__(self, body: Body, stance: Stance, chair: Chair | None = None) -> None:
         self.body, self.stance = body, stance
-        self.home = rest(body, stance)
+        self.held = holds(chair)
+        self.home = on_support(chair, body) if chair is not None and self.held else rest(body, stance)
         first = _key(self.home, EVER, EVER)
         self.hands = Hands(([first], [first]), body=[BodyKey(EVER, EVER)])
 
     def gesture(self, timed: Sequence[Timed], windows: dict[float, Beat]) -> Hands:
         """Plan the hands of all events."""
         moving = [t.at for t in timed if t.event.action.verb not in ("hold", "arms")]
-        for index, side, foot, sign in SIDES:
-            asked = self._asked(timed, windows, foot)
+        both = [self._asked(timed, windows, foot) for _, _, foot, _ in SIDES]
+        for index, side, _, sign in SIDES:
+            asked = one_at_a_time(both)[index] if self.held else both[index]
             for number, one in enumerate(asked):
                 later = asked[number + 1].beat if number + 1 < len(asked) else None
                 self._one(one, index, side, sign)
@@ -97,15 +106,19 @@ class Handler:
         beat, rule = one.beat, one.rule
         at = beat.at + (0.5 if one.move.gesture == "drum" and one.move.side is Foot.BOTH and index == 0 else 0.0)
         held = getattr(self, f"_{rule.solver}")(one, index, sign)
-        start = max(beat.start + (at - beat.at), self._last(index).end)
         ready = self._ready(one, held, index)
+        far = self._far(index, ready or held)
+        begin = min(beat.start + (at - beat.at), at - far * COUNTS_A_METRE - (STROKE if ready else 0.0))
+        start = max(begin, self._last(index).end, one.free)
+        ready = ready if not self.held or at - start > READY_COUNTS else None
         if ready is not None:
             middle = start + self._ready_share(index, ready, one.rule) * (at - start)
-            middle = max(middle, at - STROKE)
+            stroke = dist(self._about(ready), self._about(held)) * COUNTS_A_METRE
+            middle = max(min(middle, at - stroke), start + 0.35 * (at - start), at - max(STROKE, stroke))
             self._add(index, replace(ready, start=start, end=middle))
             start = middle
         self._add(index, _key(held, start, at, self._round(index, held)))
-        if rule.rebound_m:
+        if rule.rebound_m and one.back == NEVER:
             back = self._drawn(held, one, rule.rebound_m)
             self._add(index, _key(back, at + 0.06, at + 0.34 * min(beat.gap_after, 1.0)))
         if rule.swing:
@@ -133,6 +146,10 @@ class Handler:
         else:
             return None
         return _key(drawn, 0.0, 0.0, self._round(index, drawn))
+
+    def _far(self, index: int, held: Held | HandKey) -> float:
+        """Return about how far the hand has to go [m]."""
+        return dist(self._about(self._last(index)), self._about(held))
 
     def _ready_share(self, index: int, ready: HandKey, rule: ArmRule) -> float:
         """Return how much of the time drawing off for a stroke takes: more the further the hand is."""
@@ -163,6 +180,8 @@ class Handler:
         if not 0.1 < share < 0.9:
             wide *= 0.4
         both = {self._last(index).parent, held.parent}
+        if "support" in both and len(both) == 2:
+            return (-0.08, 0.18, 0.06)
         low = "thigh" in both and min(start[1], end[1]) < 0.0 and self.stance == "seated"
         over = 0.0 if len(both) == 1 else 0.2 if low else 0.12 if "foot" in both else 0.07 if "thigh" in both else 0.0
         return (wide, over, 0.5 * wide + 0.4 * over)
@@ -170,6 +189,8 @@ class Handler:
     def _about(self, held: Held | HandKey) -> Vector:
         """Return about where a held hand is in the trunk's frame."""
         x, y, z = held.point
+        if held.parent == "support":
+            return (0.24 * self.body.stature_m, 0.02, z)
         if held.parent in ("shoulder", "hang"):
             return (x, y + self.body.trunk_m, z + self.body.half_shoulders_m)
         if held.parent in ("thigh", "other thigh"):
@@ -178,7 +199,7 @@ class Handler:
         return (x + 0.45, 0.15, z + 0.1) if held.parent == "foot" else held.point
 
     def _swing(self, one: Asked, side: str, index: int) -> None:
-        begin, end = one.beat.at, one.beat.at + 1.0
+        begin, end = one.beat.at, min(one.beat.at + 1.0, max(one.back - 0.4, one.beat.at + 0.05))
         size = one.rule.swing_m * self.body.stature_m / SCALE
         kind = one.rule.swing or ""
         if kind == "circle" and one.move.place == "overhead":
@@ -209,7 +230,7 @@ class Handler:
         return place if place in BODY_PLACES else "knee"
 
     def _stretch(self, one: Asked, index: int, sign: float) -> Held:
-        return stretched(one.move, one.rule, self.body, sign)
+        return stretched(one.move, one.rule, self.body, sign, self.stance)
 
     def _meet(self, one: Asked, index: int, sign: float) -> Held:
         x, y, _ = scaled(AIR_PLACES[self._place(one)], self.body)
@@ -228,9 +249,10 @@ class Handler:
 
     def _near(self, one: Asked, index: int, sign: float) -> Held:
         high = AIR_PLACES[self._place(one)][1]
-        far = (0.25, high - 0.1, 0.22) if high > 0.45 else (0.14, max(high - 0.03, 0.2), 0.16)
+        far = (0.25, high - 0.1, 0.22) if high > 0.45 else (0.17, max(high - 0.03, 0.2), 0.16)
         point = scaled(far, self.body)
-        return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -0.25, -1.0), (-1.0, -0.35, 0.35))
+        elbow = SEATED_PULL if self.stance == "seated" else (-1.0, -0.35, 0.35)
+        return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -0.25, -1.0), elbow)
 
     def _air(self, one: Asked, index: int, sign: float) -> Held:
         x, y, z = AIR_PLACES[self._place(one)]
@@ -259,12 +281,13 @@ class Handler:
 
     def _follow(self, one: Asked, index: int, sign: float) -> Held:
         over = OVER_FOOT_M[self.stance] * self.body.stature_m / SCALE
-        return Held("foot", (-0.02, over, 0.0), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
+        ahead = -0.02 if self.stance == "seated" else 0.12
+        return Held("foot", (ahead, over, 0.02), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
 
     def _cross(self, one: Asked, index: int, sign: float) -> Held:
         place = self._place(one)
         size = self.body.stature_m / SCALE
-        over = 0.03 * size if index else 0.0
+        over = CROSSED_OVER_M * size if index else 0.0
         if place in ("chest", "shoulder"):
             point = (0.1 * size + over, 0.43 * size, -0.125 * size)
             return Held("trunk", point, (-0.25, 0.5, -0.85), (-1.0, 0.0, 0.1), (0.55, -0.8, 0.75))
@@ -286,6 +309,10 @@ class Handler:
         at = one.beat.at
         until = later.start if later else at + 1e3
         leave = self._leaves(one, moving)
+        if one.back < NEVER:
+            leave = max(at + 0.02, one.back - 0.8)
+            self._add(index, _key(self.home, leave, one.back, self._round(index, self.home)))
+            return
         if leave is None or until - leave < 0.7:
             return
         self._add(index, _key(self.home, leave, leave + min(0.85, until - leave), self._round(index, self.home)))
@@ -321,6 +348,25 @@ class Handler:
             self.hands.body.append(key)
             if number + 1 == len(armed) or armed[number + 1].at > at + 2:
                 self.hands.body.append(BodyKey(at + 0.9, at + 1.6))
+
+
+def one_at_a_time(asked: Sequence[Sequence[Asked]]) -> tuple[list[Asked], list[Asked]]:
+    """Return what is asked of the hands (left, right) so that one always holds: of two at one moment the hand on the
+    side of the moving foot does it, and between moments of different hands one comes back before the other leaves."""
+    moments = sorted({one.beat.at for hand in asked for one in hand})
+    line: list[tuple[int, Asked]] = []
+    for at in moments:
+        here = [(index, one) for index, hand in enumerate(asked) for one in hand if one.beat.at == at]
+        wanted = 0 if here[0][1].foot is Foot.LEFT else 1
+        line.append(next((pair for pair in here if pair[0] == wanted), here[0]))
+    for number in range(len(line) - 1):
+        (index, one), (other, then) = line[number : number + 2]
+        if index != other:
+            home = one.rule.solver == "low"
+            half = one.beat.at if home else (one.beat.at + then.beat.at) / 2
+            back = NEVER if home else half
+            line[number : number + 2] = [(index, one._replace(back=back)), (other, then._replace(free=half))]
+    return [one for index, one in line if index == 0], [one for index, one in line if index == 1]
 
 
 def _key(held: Held, start: float, end: float, bulge: Vector = ZERO) -> HandKey:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from softshoe.figure.balance import centre_of_mass
+from softshoe.figure.clear import arms_apart, calm, turned_out
 from softshoe.figure.ground import pelvis_x
 from softshoe.figure.minjerk import share
 from softshoe.figure.motion import JOINT
@@ -29,26 +30,27 @@ from softshoe.figure.skeleton import (
     set_trunk,
     upright,
 )
+from softshoe.figure.supports import holds
 from softshoe.figure.tracks import hand_track, repitched
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.figure.body import Body
-    from softshoe.figure.motion import FloatArray, Stance
+    from softshoe.figure.motion import Chair, FloatArray, Stance
     from softshoe.figure.pose import HandKey
     from softshoe.figure.skeleton import FootTrack
 
 SOFT_KNEE = 0.991  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
-INWARD_M = 0.004
-SOLE_CENTRE = 0.44  # along the sole: where the weight stands on a foot
-ROUNDS = 4
+ROUNDS, SETTLING = 5, 3  # how often all is gone through, and how often of these a pose is eased
 ANKLE_UP, ANKLE_DOWN = np.radians(23.5), np.radians(49.0)  # under the ceilings of ranges.csv; design values
 WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to bend; design values
 PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
 HIP_DROP = np.radians(2.5)  # design value
 BREATH_COUNTS = 4.0
+LEANS, CALM_COUNTS = 2.6, 0.35  # towards a support: how eagerly, how smoothly; design values
+APART = 0.5  # of what crossing forearms lack, for each arm, up and forward; design value
 SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
 
 
@@ -56,7 +58,9 @@ SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; desig
 class Pose:
     """Everything sampled at n moments: feet (left, right), facing (n,) [rad], weight on the right foot (n,), trunk
     (n, 4) as ``body_track`` gives it, how far the head looks to the right (n,) [rad], keys and swings of the hands
-    (left, right)."""
+    (left, right), where the
+    centre of mass shall stand in plan (n, 2) [m], how far apart forearms are kept (n,) [m], what
+    supports her."""
 
     stance: Stance
     body: Body
@@ -68,19 +72,27 @@ class Pose:
     gaze: FloatArray
     hands: tuple[Sequence[HandKey], Sequence[HandKey]]
     swings: tuple[FloatArray, FloatArray]
+    centre: FloatArray
+    apart: FloatArray
+    chair: Chair | None = None
 
 
 def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
     """Return the points (n, joints, 3) of all frames, and how far feet and hands miss their places (n, 4) [m]."""
     points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 4))
-    plan = _over_feet(pose)
+    plan = pose.centre
     place = plan.copy()
-    for _ in range(ROUNDS):
+    for turn in range(ROUNDS):
         pelvis = _seated_pelvis(pose) if pose.stance == "seated" else _standing_pelvis(pose, place)
         _set_all(points, miss, pose, pelvis)
         centre = centre_of_mass(points, pose.body)
         place = place + plan - centre[:, [0, 2]]
-        pose = _eased(points, pose)
+        if turn >= SETTLING:
+            continue
+        pose = _toward_support(miss, _eased(points, pose))
+        tall = pose.body.stature_m
+        apart = arms_apart(points, pose.moments, tall, pose.apart)
+        pose = replace(pose, feet=turned_out(points, pose.feet, pose.moments, tall), apart=apart)
     return points, miss
 
 
@@ -95,16 +107,27 @@ def _eased(points: FloatArray, pose: Pose) -> Pose:
     return replace(pose, feet=(feet[0], feet[1]))
 
 
-def _over_feet(pose: Pose) -> FloatArray:
-    """Return (n, 2) where the centre of mass shall stand in plan."""
-    spots = []
-    for foot, inward in zip(pose.feet, (1.0, -1.0), strict=True):
-        flat = ahead(foot.yaw)
-        ball_or_middle = foot.ball + (SOLE_CENTRE - 0.72) * pose.body.foot_m * flat
-        spots.append((ball_or_middle + inward * INWARD_M * rightward(foot.yaw))[:, [0, 2]])
-    right = column(pose.weight)
-    over: FloatArray = spots[0] * (1 - right) + spots[1] * right
-    return over
+def _toward_support(miss: FloatArray, pose: Pose) -> Pose:
+    """Return the pose with the trunk leaning as far towards a support as the hands that hold it need."""
+    if not holds(pose.chair):
+        return pose
+    palms = [_held_share(keys, pose.moments) * miss[:, 2 + index] for index, keys in enumerate(pose.hands)]
+    reach = max(2, round(CALM_COUNTS / float(pose.moments[1] - pose.moments[0])))
+    short = calm(np.maximum(*palms), reach)
+    trunk = pose.trunk.copy()
+    trunk[:, 0] += LEANS * short / pose.body.trunk_m
+    return replace(pose, trunk=trunk)
+
+
+def _held_share(keys: Sequence[HandKey], moments: FloatArray) -> FloatArray:
+    """Return 1 where a hand is held on the support, or is on its way there or from it."""
+    starts = np.array([k.start for k in keys])
+    index = np.maximum(np.searchsorted(starts, moments, side="right") - 1, 0)
+    on = np.array([float(k.parent == "support") for k in keys])
+    held: FloatArray = np.maximum(
+        on[index], on[np.maximum(index - 1, 0)] * (moments < np.array([k.end for k in keys])[index])
+    )
+    return held
 
 
 def _standing_pelvis(pose: Pose, place: FloatArray) -> FloatArray:
@@ -167,6 +190,7 @@ def _set_arms(points: FloatArray, miss: FloatArray, pose: Pose, trunk: Trunk) ->
         palm, fingers, face, elbow = hand_track(pose.hands[index], pose.moments, frames, side=sign)
         away = placed(np.zeros_like(palm), trunk.axes, pose.swings[index])
         palm, fingers = palm + away, unit(fingers) + 2.0 * away
+        palm = palm + column(sign * APART * pose.apart) * (trunk.axes[:, 0, :] + trunk.axes[:, 1, :])
         shoulder = points[:, JOINT[f"{side}_shoulder"], :]
         high = share((palm[:, 1] - shoulder[:, 1]) / (0.3 * pose.body.stature_m))
         shoulder += column(SHRUG * pose.body.stature_m * high) * trunk.axes[:, 1, :]
@@ -186,7 +210,16 @@ def _frames(points: FloatArray, pose: Pose, trunk: Trunk, index: int) -> dict[st
         "thigh": _thigh(points, side),
         "other thigh": _thigh(points, other),
         "foot": (foot.ball, upright(pose.facing)),
-    }
+    } | _support_frame(pose)
+
+
+def _support_frame(pose: Pose) -> dict[str, tuple[FloatArray, FloatArray]]:
+    """Return the frame of the support that hands hold; it stands still."""
+    if not holds(pose.chair) or pose.chair is None:
+        return {}
+    n = len(pose.moments)
+    origin = np.broadcast_to(np.array([pose.chair.x_m, 0.0, pose.chair.z_m]), (n, 3))
+    return {"support": (origin, upright(np.full(n, np.radians(pose.chair.yaw_deg))))}
 
 
 def _thigh(points: FloatArray, side: str) -> tuple[FloatArray, FloatArray]:

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     FloatArray = NDArray[np.float64]
 
 Stance = Literal["standing", "seated"]
+Support = Literal["free", "chair back", "frame", "chair", "wheelchair"]
+"""What holds the dancer besides her feet: nothing, a chair back or a walking frame that her hands hold, or a seat."""
 
 JOINTS = (
     "pelvis", "chest", "neck", "head", "crown", "nose",
@@ -32,12 +34,22 @@ JOINT = {name: index for index, name in enumerate(JOINTS)}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Chair:
-    """The chair drawn with a seated figure, metres: seat height over the floor, depth, width, back over the seat."""
+    """The chair of a figure, metres: seat height over the floor, depth, width, back over the seat.
+
+    ``x_m``, ``z_m`` is where its seat's middle stands in the room, ``yaw_deg`` where it faces: a chair stays where it
+    is. ``plate_m`` is how high the footplates of a wheelchair are. Of a walking frame ``seat_m`` is the height of its
+    grips.
+    """
 
     seat_m: float
     depth_m: float
     width_m: float
     back_m: float
+    kind: Support = "chair"
+    x_m: float = 0.0
+    z_m: float = 0.0
+    yaw_deg: float = 0.0
+    plate_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,11 +13,14 @@ import numpy as np
 
 from softshoe.errors import FigureError
 from softshoe.figure.body import Body
+from softshoe.figure.clear import stepped_over
+from softshoe.figure.danced import Danced
 from softshoe.figure.footing import Planner
 from softshoe.figure.ground import Plan, Stand, Timed, beats
 from softshoe.figure.handing import Handler, Hands
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
+from softshoe.figure.supports import chair_for, holds, stance_of
 from softshoe.figure.tracks import (
     body_track,
     foot_track,
@@ -27,20 +30,29 @@ from softshoe.figure.tracks import (
     pulse_track,
     swing_track,
 )
-from softshoe.figure.truths import Danced
+from softshoe.figure.weight import centre_over, padding, pendulum_s, pressure, shares
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.dance.action import Event
-    from softshoe.figure.motion import FloatArray, Stance
+    from softshoe.figure.motion import Chair, FloatArray, Stance, Support
     from softshoe.figure.pose import FootKey
+    from softshoe.figure.skeleton import FootTrack
 
 PER_COUNT = 24
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
-OFF_FLOOR_M = 0.02  # a foot this high bears nothing
+AFTER = 6.0  # counts of the wall after that are planned with a wall
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
+
+
+class Dancer(NamedTuple):
+    """Who dances, how, and what supports her."""
+
+    body: Body
+    stance: Stance
+    chair: Chair | None
 
 
 class Score(NamedTuple):
@@ -60,6 +72,7 @@ def move(
     per_count: int = PER_COUNT,
     start_facing_deg: float = 0.0,
     loop: bool = False,
+    support: Support | None = None,
 ) -> Motion:
     """Return the motion of events over ``counts`` counts from moment 0; ``danced`` tells the same with its misses.
 
@@ -67,6 +80,8 @@ def move(
     counts : length of the motion, over 0. With ``loop`` the wall before and the wall after are danced alike: the
         pose at ``counts`` is the pose at 0 as seen from the next wall, and small corrections of the steps bring
         the dancer back to her place.
+    support : what holds the dancer; None is the chair of a seated one and the bare floor of a standing one. It goes
+        before ``stance``.
     arms : False leaves the arms at rest.
 
     Raises FigureError when counts or per_count can't be danced.
@@ -84,6 +99,7 @@ def move(
         per_count=per_count,
         start_facing_deg=start_facing_deg,
         loop=loop,
+        support=support,
     ).motion
 
 
@@ -97,45 +113,50 @@ def danced(
     per_count: int = PER_COUNT,
     start_facing_deg: float = 0.0,
     loop: bool = False,
+    support: Support | None = None,
+    count_s: float = 0.5,
 ) -> Danced:
     """Return the motion of ``move`` with what it was made from and how far feet and hands miss their places."""
     if not 0 < counts <= MOST_COUNTS or per_count < 2:
         raise FigureError("counts", f"{counts:g} counts can't be danced", "a motion has a length", "give counts over 0")
     who = body or Body()
+    on: Support = support or ("chair" if stance == "seated" else "free")
+    dancer = Dancer(who, stance_of(on), chair_for(who, on, facing_deg=start_facing_deg))
     plan = _looped if loop else _once
-    score = plan(events, counts, stance, who, start_facing_deg)
+    score = plan(events, counts, dancer, start_facing_deg)
     moments = np.linspace(0.0, counts, round(counts * per_count) + 1)
-    hands = score.hands if arms else Handler(who, stance).hands
+    hands = score.hands if arms else Handler(who, dancer.stance, dancer.chair).hands
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
-    pose = _sampled(score.plan, hands, moments, stance, who, leads)
+    pose = _sampled(score.plan, hands, moments, dancer, leads, count_s)
     points, miss = posed(pose)
-    chair = who.chair if stance == "seated" else None
+    if dancer.chair is not None:
+        points[..., 1] += dancer.chair.plate_m
     frames = Frames(points, _bearing(pose), leads)
-    motion = Motion(stance, counts, per_count, frames, np.degrees(pose.facing), chair)
-    return Danced(motion, events, who, miss)
+    motion = Motion(dancer.stance, counts, per_count, frames, np.degrees(pose.facing), dancer.chair)
+    return Danced(motion, events, who, miss, count_s)
 
 
-def _once(events: Sequence[Event], counts: float, stance: Stance, body: Body, facing_deg: float) -> Score:
+def _once(events: Sequence[Event], counts: float, who: Dancer, facing_deg: float) -> Score:
     timed = [Timed(float(event.action.at.moment), event) for event in events if event.action.at.moment <= counts]
     windows = beats(timed)
-    planner = Planner(body, stance, radians(facing_deg))
+    planner = Planner(who.body, who.stance, radians(facing_deg), held=holds(who.chair))
     planner.dance(timed, windows)
-    return Score(planner.plan, Handler(body, stance).gesture(timed, windows))
+    return Score(planner.plan, Handler(*who).gesture(timed, windows))
 
 
-def _looped(events: Sequence[Event], counts: float, stance: Stance, body: Body, facing_deg: float) -> Score:
+def _looped(events: Sequence[Event], counts: float, who: Dancer, facing_deg: float) -> Score:
     """Plan the wall before, the wall, and the beginning of the wall after; the wall begins over the room's origin."""
     once = [Timed(float(event.action.at.moment), event) for event in events]
-    timed = [Timed(at + wall * counts, event) for wall in (-1, 0, 1) for at, event in once if wall < 1 or at < 2]
+    timed = [Timed(at + wall * counts, event) for wall in (-1, 0, 1) for at, event in once if wall < 1 or at < AFTER]
     windows = beats(timed)
     front = radians(facing_deg - sum(event.action.turn_deg for event in events))
     drift = (0.0, 0.0)
     for _ in range(3):
-        planner = Planner(body, stance, front, drift_m=drift)
+        planner = Planner(who.body, who.stance, front, drift_m=drift, held=holds(who.chair))
         begin, end = planner.dance(timed, windows, walls=(0.0, counts))
         drift = _corrected(drift, begin, end, max(planner.travelled[1], 1))
-    plan = _moved(planner.plan, begin) if stance == "standing" else planner.plan
-    return Score(plan, Handler(body, stance).gesture(timed, windows))
+    plan = _moved(planner.plan, begin) if who.stance == "standing" else planner.plan
+    return Score(plan, Handler(*who).gesture(timed, windows))
 
 
 def _corrected(drift: tuple[float, float], begin: Stand, end: Stand, steps: int) -> tuple[float, float]:
@@ -156,7 +177,8 @@ def _moved(plan: Plan, begin: Stand) -> Plan:
     return replace(plan, feet=(here(plan.feet[0]), here(plan.feet[1])))
 
 
-def _sampled(plan: Plan, hands: Hands, moments: FloatArray, stance: Stance, body: Body, leads: FloatArray) -> Pose:
+def _sampled(plan: Plan, hands: Hands, moments: FloatArray, who: Dancer, leads: FloatArray, count_s: float) -> Pose:
+    body, stance = who.body, who.stance
     facing = number_track(plan.facing, moments)
     trunk = body_track(plan.body, moments) + body_track(hands.body, moments)
     if stance == "standing":
@@ -165,7 +187,7 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, stance: Stance, body
         stance=stance,
         body=body,
         moments=moments,
-        feet=(foot_track(plan.feet[0], moments, body), foot_track(plan.feet[1], moments, body)),
+        feet=_feet(plan, moments, body),
         facing=facing,
         weight=number_track(plan.weight, moments),
         trunk=trunk,
@@ -175,7 +197,15 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, stance: Stance, body
             swing_track(hands.swings, moments, hand="left"),
             swing_track(hands.swings, moments, hand="right"),
         ),
+        centre=_centre(plan, moments, who, count_s),
+        apart=np.zeros(len(moments)),
+        chair=who.chair,
     )
+
+
+def _feet(plan: Plan, moments: FloatArray, body: Body) -> tuple[FootTrack, FootTrack]:
+    left, right = (foot_track(keys, moments, body) for keys in plan.feet)
+    return stepped_over((left, right), moments, body.stature_m)
 
 
 def _rate(moments: FloatArray) -> int:
@@ -184,12 +214,18 @@ def _rate(moments: FloatArray) -> int:
 
 def _bearing(pose: Pose) -> FloatArray:
     """Return (n, 2): standing the shares of weight, seated how firmly each foot is on the floor."""
-    firm = np.stack([foot.firm for foot in pose.feet], axis=-1)
     if pose.stance == "seated":
-        return firm
-    share = np.stack([1 - pose.weight, pose.weight], axis=-1)
-    low = [np.minimum(np.minimum(f.heel[:, 1], f.ball[:, 1]), f.toe[:, 1]) for f in pose.feet]
-    down = np.clip(1 - np.stack(low, axis=-1) / OFF_FLOOR_M, 0.0, 1.0)
-    lifted = share * (1 - down)
-    bearing: FloatArray = share * down + lifted[:, ::-1] * down
-    return bearing
+        return np.stack([foot.firm for foot in pose.feet], axis=-1)
+    return shares(pose.feet, pose.weight)
+
+
+def _centre(plan: Plan, moments: FloatArray, who: Dancer, count_s: float) -> FloatArray:
+    """Return (n, 2) where the centre of mass of a standing dancer shall be, from her steps before and after."""
+    if who.stance == "seated":
+        return np.zeros((len(moments), 2))
+    step = float(moments[1] - moments[0])
+    fall = pendulum_s(who.body) / count_s / step
+    more = padding(fall)
+    wide = moments[0] + step * np.arange(-more, len(moments) + more)
+    feet = _feet(plan, wide, who.body)
+    return centre_over(pressure(feet, number_track(plan.weight, wide), who.body), fall_samples=fall)

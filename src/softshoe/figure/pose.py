@@ -10,14 +10,15 @@ from dataclasses import dataclass
 
 Vector = tuple[float, float, float]
 ZERO: Vector = (0.0, 0.0, 0.0)
-EVER = -1e6
+EVER, NEVER = -1e6, 1e6
 
 
 @dataclass(frozen=True, slots=True)
 class FootKey:
     """A foot at rest: the point at ``spot`` of the sole, the way it points, its pitch (toes up positive).
 
-    On the way there: ``lift_m`` over the straight line, latest where ``late`` is large; ``bulge`` sideways of it;
+    On the way there: ``lift_m`` over the straight line, latest where ``late`` is large; ``bulge`` sideways
+    of it, most at the share ``peak`` of the way;
     ``ring`` is a circle of that radius drawn on the way, forward first, outward by ``ring_side``, seen from
     ``ring_yaw``.
     ``knee`` turns the knee's side from the foot's way; ``firm`` is the share of a foot's load it can bear.
@@ -33,6 +34,7 @@ class FootKey:
     late: float = 1.0
     droop: float = 0.0
     bulge: Vector = ZERO
+    peak: float = 0.5
     ring_m: float = 0.0
     ring_side: float = 1.0
     ring_yaw: float = 0.0

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 UP = np.array([0.0, 1.0, 0.0])
 CHEST, NECK = 0.62, 1.06  # along the trunk from the hips, shares of hip line to shoulder line; design values
 HEAD, NOSE = (0.935 - 0.848, 0.065), 0.915 - 0.848  # shares of stature from the neck: up; forward and up; design values
+MOST_TURNED = 1.15  # how far a knee points away from the pelvis' front [rad]; design value
 CROWN = 1.0 - 0.848
 
 
@@ -117,6 +118,7 @@ def set_leg(points: FloatArray, side: str, foot: FootTrack, pelvis_yaw: FloatArr
     """Write hip to toe of one leg; return how far the ankle misses its place (n,) [m]."""
     hip = points[:, JOINT[f"{side}_hip"], :]
     out = np.arctan2(np.sin(foot.yaw - pelvis_yaw), np.cos(foot.yaw - pelvis_yaw)) * 0.6 + foot.knee
+    out = np.clip(out, -MOST_TURNED, MOST_TURNED)
     pole = ahead(pelvis_yaw + out) + 0.5 * UP
     leg = two_bone(hip, foot.ankle, first_m=body.thigh_m, second_m=body.shank_m, pole=pole)
     shift = leg.end_m - foot.ankle

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import log
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -78,6 +79,7 @@ def foot_track(keys: Sequence[FootKey], moments: FloatArray, body: Body) -> Foot
     last = np.maximum(index - 1, 0)
     fields = ("spot", "yaw", "pitch", "lift_m", "late", "droop", "ring_m", "ring_side", "ring_yaw", "knee", "firm")
     column_of = {name: np.array([getattr(k, name) for k in keys]) for name in fields}
+    column_of["bent"] = np.array([log(0.5) / log(k.peak) for k in keys])
     point = np.array([k.point for k in keys])
     way = share(time)
     spot, rise = column_of["spot"][index], bump(time ** column_of["late"][index])
@@ -94,7 +96,7 @@ def foot_track(keys: Sequence[FootKey], moments: FloatArray, body: Body) -> Foot
     goes = (np.linalg.norm(point[index] - begin, axis=-1) > STAYS_M) | (column_of["ring_m"][index] > 0)
     firm = blend("firm") * np.where(goes, np.clip(1 - np.minimum(way, 1 - way) / 0.004, 0.0, 1.0), 1.0)
     at[..., 1] += column_of["lift_m"][index] * rise
-    at += np.array([k.bulge for k in keys])[index] * column(np.sin(np.pi * way))
+    at += np.array([k.bulge for k in keys])[index] * column(np.sin(np.pi * way ** column_of["bent"][index]))
     at += _ring(column_of, index, way)
     return _built(at, spot, blend("yaw"), blend("pitch") + column_of["droop"][index] * rise, body, blend("knee"), firm)
 

@@ -85,7 +85,8 @@ def _moved(part: MotionPart) -> Motion:
     from softshoe.figure.move import move
 
     events = danced(part.actions, weight=part.start_weight)
-    return move(events, counts=float(part.counts), stance=part.stance, arms=part.arms, loop=part.loop)
+    counts = float(part.counts)
+    return move(events, counts=counts, stance=part.stance, arms=part.arms, loop=part.loop, support=part.support)
 
 
 def _at_tempo(

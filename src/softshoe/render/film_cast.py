@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.figure.motion import Frames, Motion
-from softshoe.render.picture import AHEAD_COUNTS, figure_marks
+from softshoe.figure.motion import Frames, Motion, Support
+from softshoe.render.picture import AHEAD_COUNTS, figure_marks, support_of
 from softshoe.render.picture_camera import rig_for
 from softshoe.render.picture_ground import floor_marks
 
@@ -31,16 +31,16 @@ class Cast:
 
     def __init__(self, motions: Mapping[str, Motion], stage: Box) -> None:
         self._motions, self._stage = motions, stage
-        self._rests: dict[FigureKind, Motion] = {}
+        self._rests: dict[Support, Motion] = {}
         self._rigs: dict[tuple[str, View], Rig] = {}
 
-    def rest(self, kind: FigureKind) -> Motion:
-        """Return the figure at rest, on the very chair of the motions where they have one."""
-        if kind not in self._rests:
+    def rest(self, support: Support) -> Motion:
+        """Return the figure at rest, on or behind the very chair of the motions where they have one."""
+        if support not in self._rests:
             from softshoe.figure.move import move
 
-            self._rests[kind] = move((), counts=1.0, stance=kind)
-        return self._rests[kind]
+            self._rests[support] = move((), counts=1.0, stance="standing", support=support)
+        return self._rests[support]
 
     def rig(self, name: str, view: View) -> Rig:
         """Return the camera of a motion, made once."""
@@ -55,12 +55,12 @@ class Cast:
         motion = self._motions[shown.motion]
         frames = motion.at(np.array([shown.moment, shown.moment + AHEAD_COUNTS]))
         if shown.arrival < 1.0:
-            frames = _arriving(self.rest(motion.stance), motion, shown)
+            frames = _arriving(self.rest(support_of(motion)), motion, shown)
         return figure_marks(frames, self.rig(shown.motion, shown.passage.view).at(shown.moment), motion)
 
     def resting(self, kind: FigureKind, box: Box) -> list[Mark]:
         """Return the figure at rest, facing the viewer, in a box of the page."""
-        motion = self.rest(kind)
+        motion = self.rest("chair" if kind == "seated" else "free")
         rig = rig_for(motion, box, view="mirror")
         floor = floor_marks(rig, width=box[2] - box[0], bottom=box[3] + 14)
         return [*floor, *figure_marks(motion.at(np.zeros(2)), rig.at(0.0), motion, travels=False)]

@@ -18,12 +18,13 @@ from softshoe.render.picture_ground import floor_marks, floor_spots, ground_mark
 from softshoe.render.stage_svg import svg
 
 if TYPE_CHECKING:
-    from softshoe.figure.motion import Motion
+    from softshoe.figure.motion import Motion, Support
     from softshoe.render.picture_figure import Item
     from softshoe.render.stage import Mark
     from softshoe.teach.lesson import View
 
 AHEAD_COUNTS = 0.34
+ON_PLATES = -7.6  # nearness of what is drawn on the footplates of a wheelchair
 BEFORE_COUNTS, LEADING_COUNTS = 0.6, 0.3
 
 
@@ -40,9 +41,19 @@ def figure_marks(
     if motion.chair is not None:
         items += chair_items(motion.chair, camera)
     marks = floor_spots(camera) if travels and motion.stance == "standing" else []
-    marks += ground_marks(points, bearing, camera)
+    plate_m = motion.chair.plate_m if motion.chair is not None else 0.0
+    below = ground_marks(points, bearing, camera, ground_m=plate_m)
+    if plate_m:
+        items.append((ON_PLATES, below))
+    else:
+        marks += below
     marks += [mark for _, part in sorted(items, key=_nearness) for mark in part]
     return marks + arrow_marks(spots, points, frames.points_m[1], frames.active[0], camera, came=came)
+
+
+def support_of(motion: Motion) -> Support:
+    """Return what supports the dancer of a motion."""
+    return motion.chair.kind if motion.chair is not None else "free"
 
 
 def _nearness(item: Item) -> float:
@@ -69,6 +80,6 @@ def _with_before(motion: Motion, moment: float) -> Frames:
     if moment < BEFORE_COUNTS:  # the way to the first count lies before the motion: it is come to from rest
         from softshoe.figure.move import move
 
-        points[1] = move((), counts=1.0, stance=motion.stance).frames.points_m[0]
+        points[1] = move((), counts=1.0, stance=motion.stance, support=support_of(motion)).frames.points_m[0]
         active = frames.active
     return Frames(points, frames.bearing, active)

@@ -2,22 +2,24 @@
 
 It stands a little above the chest of a seated dancer and looks level (its picture is shifted, not tilted, so that
 upright things stay upright). Screen x grows to the dancer's right in both views: seen from behind that is how it looks,
-and facing the viewer it makes the figure a mirror image. What is nearer lies lower on the floor and is larger.
+and facing the viewer it makes the figure a mirror image. From the side the
+dancer looks to the right. What is nearer lies lower on the floor and is larger.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from softshoe.figure.motion import JOINT
+from softshoe.figure.supports import bars
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray, Motion
-    from softshoe.teach.lesson import View
 
     Box = tuple[float, float, float, float]
 
+Seen = Literal["mirror", "behind", "side"]
 DISTANCE_M = 4.0
 HEIGHT_M = 1.55
 SMOOTH_COUNTS = 4.0
@@ -32,7 +34,7 @@ class Camera:
     """Where the picture stands: ``scale`` is pixels a metre at the aim, ``floor_y`` the screen height of the floor
     there, ``centre_x`` its screen x; ``aim_x_m`` and ``aim_z_m`` the room point (forward, right) it looks at."""
 
-    view: View
+    view: Seen
     scale: float
     centre_x: float
     floor_y: float
@@ -46,11 +48,11 @@ class Camera:
         """
         import numpy as np
 
-        sign = 1.0 if self.view == "mirror" else -1.0
-        near = sign * (points_m[:, 0] - self.aim_x_m)
+        ahead, right = points_m[:, 0] - self.aim_x_m, points_m[:, 2] - self.aim_z_m
+        near, aside = {"mirror": (ahead, right), "behind": (-ahead, right), "side": (right, ahead)}[self.view]
         size = self.scale * DISTANCE_M / np.maximum(DISTANCE_M - near, 0.5)
         horizon_y = self.floor_y - self.scale * HEIGHT_M
-        x = self.centre_x + size * (points_m[:, 2] - self.aim_z_m)
+        x = self.centre_x + size * aside
         y = horizon_y + size * (HEIGHT_M - points_m[:, 1])
         screen: FloatArray = np.stack([x, y, near, size], axis=1)
         return screen
@@ -75,7 +77,7 @@ class Rig:
         return replace(self.camera, aim_x_m=forward, aim_z_m=right)
 
 
-def rig_for(motion: Motion, box: Box, *, view: View, follow: float | None = None) -> Rig:
+def rig_for(motion: Motion, box: Box, *, view: Seen, follow: float | None = None) -> Rig:
     """Return the rig that holds the whole motion in a box of the page (left, top, right, bottom) [px].
 
     The camera stands still where that leaves the dancer large enough; else it follows her smoothed path, by no more
@@ -88,15 +90,14 @@ def rig_for(motion: Motion, box: Box, *, view: View, follow: float | None = None
     scales = [_fit(motion, track, view, box)[0] for track in tracks]
     chosen = next(k for k, scale in enumerate(scales) if scale >= LARGE_ENOUGH * max(scales))
     scale, centre_x, floor_y = _fit(motion, tracks[chosen], view, box)
-    sign = 1.0 if view == "mirror" else -1.0
-    feet = motion.frames.points_m[
-        :, [JOINT[f"{side}_{end}"] for side in ("left", "right") for end in ("heel", "toe")], 0
-    ]
-    behind_m = float((sign * (tracks[chosen][:, :1] - feet)).max())
+    axis, sign = (2, 1.0) if view == "side" else (0, 1.0 if view == "mirror" else -1.0)
+    ends = [JOINT[f"{side}_{end}"] for side in ("left", "right") for end in ("heel", "toe")]
+    feet = motion.frames.points_m[:, ends, axis]
+    behind_m = float((sign * (tracks[chosen][:, axis // 2, None] - feet)).max())
     return Rig(Camera(view, scale, centre_x, floor_y), tracks[chosen], motion.per_count, behind_m)
 
 
-def _fit(motion: Motion, track_m: FloatArray, view: View, box: Box) -> tuple[float, float, float]:
+def _fit(motion: Motion, track_m: FloatArray, view: Seen, box: Box) -> tuple[float, float, float]:
     """Scale, and screen x and y of the floor at the aim, so that body, hair and a rim of floor stay in the box."""
     import numpy as np
 
@@ -104,7 +105,13 @@ def _fit(motion: Motion, track_m: FloatArray, view: View, box: Box) -> tuple[flo
     points = motion.frames.points_m - np.stack([track_m[:, 0], 0 * track_m[:, 0], track_m[:, 1]], axis=1)[:, None, :]
     hair = points[:, [JOINT["crown"]]] + [0.0, HAIR_M, 0.0]
     rim = np.broadcast_to(np.array(RIM_M), (len(points), len(RIM_M), 3))
-    unit = Camera(view, 1.0, 0.0, 0.0).project(np.concatenate([points, hair, rim], axis=1).reshape(-1, 3))
+    around = np.concatenate([points, hair, rim], axis=1).reshape(-1, 3)
+    if motion.chair is not None:
+        ends = np.array([end for bar in bars(motion.chair) for end in (bar.start, bar.end)])
+        aim = np.stack([track_m.min(axis=0), track_m.max(axis=0)])
+        stands = [ends - np.array([x, 0.0, z]) for x, z in aim]
+        around = np.concatenate([around, *stands])
+    unit = Camera(view, 1.0, 0.0, 0.0).project(around)
     low, high = unit[:, :2].min(axis=0), unit[:, :2].max(axis=0)
     scale = min((right - left) / float(high[0] - low[0]), (bottom - top) / float(high[1] - low[1]))
     return scale, (left + right) / 2 - scale * float(low[0] + high[0]) / 2, bottom - scale * float(high[1])

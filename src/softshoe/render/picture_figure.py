@@ -18,7 +18,7 @@ from softshoe.render.stage import Capsule, Line, Mark, Polygon, blob
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray
-    from softshoe.teach.lesson import View
+    from softshoe.render.picture_camera import Seen
 
 Item = tuple[float, list[Mark]]
 Spot = tuple[float, float, float, float]  # x px, y px, nearness m, px a metre
@@ -54,7 +54,7 @@ BANDS = {"sleeve": 4, "sock": 3, "shoe": 3}
 
 
 def figure_items(
-    spots: list[Spot], points_m: FloatArray, bearing: tuple[float, float], *, view: View, seated: bool
+    spots: list[Spot], points_m: FloatArray, bearing: tuple[float, float], *, view: Seen, seated: bool
 ) -> list[Item]:
     """Return the body's parts as (nearness, marks), unsorted. ``spots`` are the joints on the screen.
 

@@ -25,8 +25,9 @@ def floor_marks(rig: Rig, *, width: float, bottom: float) -> list[Mark]:
     import numpy as np
 
     camera = replace(rig.camera, aim_x_m=0.0, aim_z_m=0.0)
-    sign = 1.0 if camera.view == "mirror" else -1.0
-    far_y = float(camera.project(np.array([[-sign * (rig.behind_m + FLOOR_BEHIND_M), 0.0, 0.0]]))[0, 1])
+    far = rig.behind_m + FLOOR_BEHIND_M
+    at = {"mirror": [-far, 0.0, 0.0], "behind": [far, 0.0, 0.0], "side": [0.0, 0.0, -far]}[camera.view]
+    far_y = float(camera.project(np.array([at]))[0, 1])
     middle, high = (far_y + bottom) / 2, (bottom - far_y) / 2
     round_ = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=72)[:-1]
     points = tuple((camera.centre_x + x * width / 2, middle + y * high) for x, y in round_)
@@ -52,13 +53,15 @@ def _flat(x: float, y: float, wide: float, high: float, fill: str) -> Mark:
     return Polygon(tuple((x + px * wide, y + py * high) for px, py in ROUND), fill)
 
 
-def ground_marks(points: FloatArray, bearing: tuple[float, float], camera: Camera) -> list[Mark]:
-    """A soft shadow under each foot, and a thick bar as long as the share it bears."""
+def ground_marks(
+    points: FloatArray, bearing: tuple[float, float], camera: Camera, *, ground_m: float = 0.0
+) -> list[Mark]:
+    """A soft shadow under each foot, and a thick bar as long as the share it bears; ``ground_m``: their height."""
     colours = palette()
     marks: list[Mark] = []
     for side, bears in zip(SIDES, bearing, strict=True):
         ends = points[[JOINT[f"{side}_heel"], JOINT[f"{side}_toe"]]].copy()
-        ends[:, 1] = 0.0
+        ends[:, 1] = ground_m
         heel, toe = ((s[0], s[1], s[2], s[3]) for s in camera.project(ends).tolist())
         middle = between(heel, toe, 0.6)
         marks.append(_shadow(middle, abs(toe[1] - heel[1])))

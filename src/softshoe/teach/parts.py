@@ -24,17 +24,20 @@ if TYPE_CHECKING:
 
     from softshoe.adapt.version import Version
     from softshoe.dance.dance import Dance
+    from softshoe.figure.motion import Support
     from softshoe.fit.run import Run, RunEnding, RunTag
     from softshoe.teach.lesson import FigureKind
 
 CLOSE_COUNTS = 4
+SUPPORTS: dict[str, Support] = {"supported": "chair back", "arms": "wheelchair"}
 
 
 @dataclass(frozen=True, slots=True)
 class MotionPart:
     """One motion: its actions from ``Count(1)``, the stance, whole counts, what bears at first, whether arms move.
 
-    ``loop``: the end flows into the beginning, since it is danced again at once.
+    ``loop``: the end flows into the beginning, since it is danced again at once. ``support`` is what the dancer holds or
+    sits on; None: the floor or the chair, as the stance says.
     """
 
     actions: tuple[Action, ...]
@@ -43,6 +46,7 @@ class MotionPart:
     start_weight: Weight
     arms: bool
     loop: bool = False
+    support: Support | None = None
 
 
 def parts(dance: Dance, versions: Mapping[str, Version], run: Run | None) -> dict[str, MotionPart]:
@@ -60,7 +64,7 @@ def parts(dance: Dance, versions: Mapping[str, Version], run: Run | None) -> dic
                 found[f"{kind}:cut{restart.after_count}"] = part
         if run and run.ending and run.ending.actions:
             found[f"{kind}:ending"] = _of_ending(dance, version, run.ending)
-    return found
+    return {name: replace(part, support=SUPPORTS.get(name.partition(":")[0])) for name, part in found.items()}
 
 
 def tag_actions_for(dance: Dance, version: Version, tag: RunTag) -> tuple[Action, ...]:

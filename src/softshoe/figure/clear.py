@@ -1,0 +1,115 @@
+"""Keeping limbs out of each other: a foot steps over the other, knees turn out where shanks would meet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from softshoe.figure.motion import JOINT
+from softshoe.figure.reach import dot
+from softshoe.figure.skeleton import column
+
+if TYPE_CHECKING:
+    from softshoe.figure.motion import FloatArray
+    from softshoe.figure.skeleton import FootTrack
+
+SOLES_M, SHANKS_M = (
+    0.07,
+    0.07,
+)  # least way between two soles' lines, between two shanks' bones, of 1.62 m; design values
+OVER_COUNTS = 0.14  # how far before and after a foot is raised already; design value
+FOREARMS_M, HAND_ARM_M = 0.05, 0.05  # the same between forearms, and between a hand and the other forearm
+FOREARM = 0.8  # of a forearm from the elbow: hands that meet lie beside each other's wrist
+PALMS_M = 0.09  # palms nearer than this meet
+ARM = ("elbow", "wrist", "fingertip")
+TURNS_OUT = 9.0  # radians a metre: how eagerly a knee turns out; design value
+MOST_OUT = 0.6
+LEAST_LIFT_M = 0.01  # only a foot off the floor is raised: contacts stay
+
+
+def between(a0: FloatArray, a1: FloatArray, b0: FloatArray, b1: FloatArray) -> FloatArray:
+    """Return the least way (n,) between two stretches, each from one point (n, 3) to another."""
+    u, v, w = a1 - a0, b1 - b0, a0 - b0
+    a, b, c = dot(u, u)[..., 0], dot(u, v)[..., 0], dot(v, v)[..., 0]
+    d, e = dot(u, w)[..., 0], dot(v, w)[..., 0]
+    flat = np.maximum(a * c - b * b, 1e-12)
+    s = np.clip((b * e - c * d) / flat, 0.0, 1.0)
+    t = np.clip((b * s + e) / np.maximum(c, 1e-12), 0.0, 1.0)
+    s = np.clip((b * t - d) / np.maximum(a, 1e-12), 0.0, 1.0)
+    away: FloatArray = np.linalg.norm(w + s[..., None] * u - t[..., None] * v, axis=-1)
+    return away
+
+
+def calm(track: FloatArray, reach: int) -> FloatArray:
+    """Return a track nowhere lower than it is, its peaks widened by ``reach`` samples and rounded."""
+    wide = np.lib.stride_tricks.sliding_window_view(np.pad(track, reach, mode="edge"), 2 * reach + 1).max(axis=1)
+    window = np.hanning(2 * reach + 3)[1:-1]
+    rounded: FloatArray = np.convolve(np.pad(wide, reach, mode="edge"), window / window.sum(), mode="valid")
+    return rounded
+
+
+def stepped_over(
+    feet: tuple[FootTrack, FootTrack], moments: FloatArray, stature_m: float
+) -> tuple[FootTrack, FootTrack]:
+    """Return the feet, the one that moves raised where its sole would go through the other."""
+    left, right = feet
+    least_m = SOLES_M * stature_m / 1.62
+    flat = np.array([1.0, 0.0, 1.0])
+    near = between(left.heel * flat, left.toe * flat, right.heel * flat, right.toe * flat)
+    need = np.sqrt(np.maximum(least_m**2 - near**2, 0.0))
+    if not need.any():
+        return feet
+    reach = max(1, round(OVER_COUNTS / float(moments[1] - moments[0])))
+    made = []
+    for own, other in ((left, right), (right, left)):
+        goes = _speed(own.ball) > _speed(other.ball)
+        low = np.minimum.reduce([own.heel[:, 1], own.ball[:, 1], own.toe[:, 1]])
+        over = low - np.maximum(other.heel[:, 1], other.toe[:, 1])
+        up = calm(np.where(goes, np.maximum(need - over, 0.0), 0.0), reach) * np.clip(low / LEAST_LIFT_M, 0.0, 1.0)
+        rise = column(up) * np.array([0.0, 1.0, 0.0])
+        free = own.firm * np.clip(1 - up / 0.02, 0.0, 1.0)
+        made.append(
+            replace(
+                own, heel=own.heel + rise, ball=own.ball + rise, toe=own.toe + rise, ankle=own.ankle + rise, firm=free
+            )
+        )
+    return made[0], made[1]
+
+
+def _speed(points: FloatArray) -> FloatArray:
+    speed: FloatArray = np.linalg.norm(np.gradient(points, axis=0), axis=1)
+    return speed
+
+
+def turned_out(
+    points: FloatArray, feet: tuple[FootTrack, FootTrack], moments: FloatArray, stature_m: float
+) -> tuple[FootTrack, FootTrack]:
+    """Return the feet with knees turned further out where the shanks would meet."""
+    ends = [points[:, JOINT[f"{side}_{joint}"], :] for side in ("left", "right") for joint in ("knee", "ankle")]
+    need = np.maximum(SHANKS_M * stature_m / 1.62 - between(*ends), 0.0)
+    if not need.any():
+        return feet
+    out = np.minimum(TURNS_OUT * calm(need, max(2, round(0.15 / float(moments[1] - moments[0])))), MOST_OUT)
+    return replace(feet[0], knee=feet[0].knee - out), replace(feet[1], knee=feet[1].knee + out)
+
+
+def arms_apart(points: FloatArray, moments: FloatArray, stature_m: float, apart: FloatArray) -> FloatArray:
+    """Return (n,) how much further apart the forearms should be, the right one above and before the left one [m].
+
+    ``apart`` is what they are already; where palms meet they stay together.
+    """
+    left, right = ([points[:, JOINT[f"{side}_{joint}"], :] for joint in ARM] for side in ("left", "right"))
+    size = stature_m / 1.62
+    near = FOREARMS_M * size - between(left[0], left[1], right[0], right[1])
+    for hand, arm in ((left, right), (right, left)):
+        upper = arm[0] + FOREARM * (arm[1] - arm[0])
+        near = np.maximum(near, HAND_ARM_M * size - between(hand[1], hand[2], arm[0], upper))
+    need = np.maximum(near, 0.0)
+    if not need.any():
+        return apart
+    palms = np.linalg.norm((left[1] + left[2] - right[1] - right[2]) / 2, axis=1)
+    meets = np.clip((palms - PALMS_M * size) / PALMS_M, 0.0, 1.0)
+    wider: FloatArray = (apart + calm(need, max(2, round(0.12 / float(moments[1] - moments[0]))))) * meets
+    return wider

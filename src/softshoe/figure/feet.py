@@ -1,0 +1,78 @@
+"""Where the two feet are while a plan grows: the last key of each, its points, and the key turned about a spot."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, radians, sin
+from typing import TYPE_CHECKING
+
+from softshoe.dance.places import Direction
+from softshoe.figure.feet_rules import MIDDLE
+from softshoe.figure.ground import FEET, NEAR, TRAILS, still
+from softshoe.figure.places import OWN
+from softshoe.figure.pose import BodyKey, FootKey, Vector
+
+if TYPE_CHECKING:
+    from softshoe.dance.feet import Foot
+    from softshoe.figure.body import Body
+    from softshoe.figure.feet_rules import FootRule
+    from softshoe.figure.ground import Beat
+    from softshoe.figure.motion import Stance
+
+
+class Feet:
+    """The feet of a plan that grows key by key."""
+
+    def __init__(self, body: Body, stance: Stance, facing_rad: float) -> None:
+        self.body, self.stance = body, stance
+        self.plan = still(body, stance, facing_rad)
+
+    def key(self, foot: Foot) -> FootKey:
+        """Return where the foot is now."""
+        return self.plan.feet[FEET.index(foot)][-1]
+
+    def add(self, foot: Foot, key: FootKey) -> None:
+        """Write a key; it begins when the last is over, and takes the place of one that ends with it."""
+        keys = self.plan.feet[FEET.index(foot)]
+        if len(keys) > 1 and abs(keys[-1].end - key.end) < NEAR:
+            keys.pop()
+        last = keys[-1]
+        if last.firm == TRAILS and key.start < last.end:
+            keys[-1] = last = replace(last, end=max(key.start, last.start + 0.3 * (last.end - last.start)))
+        room = 0.5 * (key.end - max(key.start, last.start))
+        if len(keys) > 1 and key.end - last.end < room:
+            keys[-1] = last = replace(last, end=max(last.start, key.end - room))
+        keys.append(replace(key, start=max(key.start, last.end)))
+
+    def middle(self, foot: Foot) -> tuple[float, float]:
+        """Return (x, z) of the middle of the sole, as if it were flat."""
+        key = self.key(foot)
+        along = (MIDDLE - key.spot) * self.body.foot_m
+        return key.point[0] + along * cos(key.yaw), key.point[2] + along * sin(key.yaw)
+
+    def point(self, key: FootKey, spot: float) -> Vector:
+        """Return the point of the sole at another spot of the same pose."""
+        along = (spot - key.spot) * self.body.foot_m
+        level = along * cos(key.pitch)
+        y = max(0.0, key.point[1] + along * sin(key.pitch))
+        return key.point[0] + level * cos(key.yaw), y, key.point[2] + level * sin(key.yaw)
+
+    def pivoted(self, key: FootKey, *, spot: float, yaw: float, pitch: float, start: float, end: float) -> FootKey:
+        """Return the key turned about a spot that stays where it is."""
+        x, _, z = self.point(key, spot)
+        return FootKey(start, end, (x, 0.0, z), spot, yaw, pitch, firm=key.firm)
+
+    def lean(self, rule: FootRule, foot: Foot | None, way: Direction | None, beat: Beat) -> None:
+        """Lean the trunk and sink the pelvis as a rule of the feet says."""
+        own = OWN[foot] if foot else 0.0
+        if rule.solver == "still":
+            own = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(way or Direction.UP, own)
+        side = -own * rule.side_deg
+        sink = rule.sink * self.body.stature_m
+        key = BodyKey(beat.start, beat.at, radians(rule.forward_deg), radians(side), 0.0, sink)
+        last = self.plan.body[-1]
+        if (key.forward, key.right, key.sink_m) == (last.forward, last.right, last.sink_m) and rule.solver == "still":
+            return
+        if rule.solver == "still" and foot is None and not rule.side_deg:
+            return
+        self.plan.body.append(key)
