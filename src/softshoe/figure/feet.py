@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.places import Direction
 from softshoe.figure.feet_rules import MIDDLE
-from softshoe.figure.ground import FEET, NEAR, TRAILS, still
+from softshoe.figure.ground import FEET, LOOK, LOOK_COUNTS, NEAR, TRAILS, still
 from softshoe.figure.places import OWN
-from softshoe.figure.pose import BodyKey, FootKey, Vector
+from softshoe.figure.pose import BodyKey, FootKey, NumberKey, Vector
 
 if TYPE_CHECKING:
     from softshoe.dance.feet import Foot
@@ -76,3 +76,11 @@ class Feet:
         if rule.solver == "still" and foot is None and not rule.side_deg:
             return
         self.plan.body.append(key)
+
+    def look(self, turn: float, beat: Beat) -> None:
+        """Seated, let ribs and eyes show the new wall and come back; hips and chair stay."""
+        way = min(max(turn, -LOOK), LOOK)
+        self.plan.body.append(BodyKey(beat.start, beat.at, turned=way))
+        self.plan.body.append(BodyKey(beat.at + LOOK_COUNTS, beat.at + 2 * LOOK_COUNTS))
+        self.plan.looks.append(NumberKey(beat.start, beat.at, way))
+        self.plan.looks.append(NumberKey(beat.at + LOOK_COUNTS, beat.at + 2 * LOOK_COUNTS, 0.0))

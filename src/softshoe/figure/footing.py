@@ -374,11 +374,12 @@ class Planner(Feet):
         self.add(other, replace(key, firm=TRAILS, knee=OWN[other] * CROSSED_KNEE if crossed else key.knee))
 
     def _turn(self, turn: float, beat: Beat) -> None:
+        if self.stance == "seated":
+            self.look(turn, beat)
+            return
         self.facing += turn
         begin = max(self.plan.facing[-1].end, min(beat.start, beat.at - TURN_COUNTS * abs(turn) / pi))
         self.plan.facing.append(NumberKey(begin, beat.at, self.facing))
-        if self.stance == "seated":
-            return
         for foot in FEET:
             now = self.key(foot)
             key = self.pivoted(

@@ -34,6 +34,7 @@ HELD_AHEAD, HELD_LIFT = 0.1, 0.5  # behind a chair: of a knee's way ahead, of a 
 TURN_COUNTS = 0.8  # what half a turn takes at least where there is time; design value
 BEFORE_LEG = 0.45  # foot lengths before the chair's leg, where a foot goes round it; design value
 ON_BALLS_DEG = 24.0  # how far heels come up while both feet turn apart from each other; design value
+LOOK, LOOK_COUNTS = radians(28.0), 0.8  # a look that stands for a turn: how far (30 degrees at most), how long
 TRAILS = 0.4  # how firm a foot is that stays behind on its ball
 FEET = (Foot.LEFT, Foot.RIGHT)
 NEAR = 1e-6
@@ -55,6 +56,7 @@ class Plan:
     facing: list[NumberKey]
     body: list[BodyKey]
     leads: list[Lead] = field(default_factory=list)
+    looks: list[NumberKey] = field(default_factory=lambda: [NumberKey(EVER, EVER, 0.0)])
 
 
 class Stand(NamedTuple):

@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from softshoe.figure.skeleton import FootTrack
 
 PER_COUNT = 24
+MOST_TURNED = radians(29.0)  # how far the trunk turns from the hips, under the ceiling of ranges.csv
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
 AFTER = 6.0  # counts of the wall after that are planned with a wall
@@ -149,7 +150,8 @@ def _looped(events: Sequence[Event], counts: float, who: Dancer, facing_deg: flo
     once = [Timed(float(event.action.at.moment), event) for event in events]
     timed = [Timed(at + wall * counts, event) for wall in (-1, 0, 1) for at, event in once if wall < 1 or at < AFTER]
     windows = beats(timed)
-    front = radians(facing_deg - sum(event.action.turn_deg for event in events))
+    turned = sum(event.action.turn_deg for event in events) if who.stance == "standing" else 0
+    front = radians(facing_deg - turned)
     drift = (0.0, 0.0)
     for _ in range(3):
         planner = Planner(who.body, who.stance, front, drift_m=drift, held=holds(who.chair))
@@ -181,6 +183,7 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, who: Dancer, leads: 
     body, stance = who.body, who.stance
     facing = number_track(plan.facing, moments)
     trunk = body_track(plan.body, moments) + body_track(hands.body, moments)
+    trunk[:, 2] = np.clip(trunk[:, 2], -MOST_TURNED, MOST_TURNED)
     if stance == "standing":
         trunk[:, 3] += SOFT_KNEE * body.stature_m * pulse_track(plan.weight, moments)
     return Pose(
@@ -191,7 +194,7 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, who: Dancer, leads: 
         facing=facing,
         weight=number_track(plan.weight, moments),
         trunk=trunk,
-        gaze=gaze_track(leads, facing, per_count=_rate(moments)),
+        gaze=gaze_track(leads, facing, per_count=_rate(moments)) + number_track(plan.looks, moments),
         hands=hands.keys,
         swings=(
             swing_track(hands.swings, moments, hand="left"),

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 WIDE, HIGH, WORDS_HIGH = 150.0, 220.0, 24.0
 ON = 3  # the moment on which everything happens
-LOOKS: tuple[tuple[float, Seen], ...] = ((ON - 0.4, "mirror"), (float(ON), "mirror"), (float(ON), "side"))
+LOOKS: tuple[tuple[float, Seen], ...] = ((ON - 0.3, "mirror"), (float(ON), "mirror"), (float(ON), "side"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,12 +84,13 @@ def motion_of(shown: Shown, support: Support) -> Motion:
     return move(danced(shown.actions, weight=weight), counts=ON + 2, stance="standing", support=support)
 
 
-def cell(motion: Motion, moment: float, left: float, top: float, *, view: Seen, arrows: bool = True) -> list[Mark]:
-    """Return the dancer at a moment in a cell of the page; arrows show the way she came."""
+def cell(motion: Motion, moment: float, left: float, top: float, *, view: Seen) -> list[Mark]:
+    """Return the dancer at a moment in a cell of the page; arrows show the way her feet came."""
     box = (left + 6, top + 4, left + WIDE - 6, top + HIGH - 16)
     rig = rig_for(motion, box, view=view, follow=0.0)
     frames = motion.at(np.array([moment, moment - BEFORE_COUNTS]))
-    frames.active[:] = motion.at(np.full(2, moment - 0.2)).active if arrows else 0.0
+    frames.active[:] = motion.at(np.full(2, moment - 0.2)).active
+    frames.active[:, 2:] = 0.0  # an arrow would cover the hand it speaks of
     floor = floor_marks(rig, width=WIDE * 0.94, bottom=top + HIGH - 4)
     return [*floor, *figure_marks(frames, rig.at(moment), motion, travels=False, came=True)]
 

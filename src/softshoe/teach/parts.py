@@ -36,8 +36,8 @@ SUPPORTS: dict[str, Support] = {"supported": "chair back", "arms": "wheelchair"}
 class MotionPart:
     """One motion: its actions from ``Count(1)``, the stance, whole counts, what bears at first, whether arms move.
 
-    ``loop``: the end flows into the beginning, since it is danced again at once. ``support`` is what the dancer holds or
-    sits on; None: the floor or the chair, as the stance says.
+    ``loop``: the end flows into the beginning, since it is danced again at once. ``support`` is what she holds or sits
+    on; None: the floor or the chair, as the stance says.
     """
 
     actions: tuple[Action, ...]
