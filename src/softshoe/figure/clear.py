@@ -15,10 +15,7 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray
     from softshoe.figure.skeleton import FootTrack
 
-SOLES_M, SHANKS_M = (
-    0.07,
-    0.07,
-)  # least way between two soles' lines, between two shanks' bones, of 1.62 m; design values
+SOLES_M, SHANKS_M = 0.085, 0.07  # least way between two soles, between two shanks, of 1.62 m; design values
 OVER_COUNTS = 0.14  # how far before and after a foot is raised already; design value
 FOREARMS_M, HAND_ARM_M = 0.05, 0.05  # the same between forearms, and between a hand and the other forearm
 FOREARM = 0.8  # of a forearm from the elbow: hands that meet lie beside each other's wrist

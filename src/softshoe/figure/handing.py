@@ -296,6 +296,8 @@ class Handler:
 
     def _low(self, one: Asked, index: int, sign: float) -> Held:
         place = one.move.place
+        if self.held:
+            return self.home
         if place is None or place == "foot" or (self.stance == "standing" and place in ("lap", "thigh", "knee")):
             return self.home if place != "thigh" else on_body("thigh", self.body, self.stance)
         if one.move.gesture == "lower" and place in ("chest", "shoulder", "waist", "head"):

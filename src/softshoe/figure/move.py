@@ -20,7 +20,7 @@ from softshoe.figure.ground import Plan, Stand, Timed, beats
 from softshoe.figure.handing import Handler, Hands
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
-from softshoe.figure.supports import chair_for, holds, stance_of
+from softshoe.figure.supports import chair_for, farther, holds, stance_of
 from softshoe.figure.tracks import (
     body_track,
     foot_track,
@@ -125,6 +125,8 @@ def danced(
     dancer = Dancer(who, stance_of(on), chair_for(who, on, facing_deg=start_facing_deg))
     plan = _looped if loop else _once
     score = plan(events, counts, dancer, start_facing_deg)
+    if dancer.chair is not None and holds(dancer.chair):
+        dancer = dancer._replace(chair=farther(dancer.chair, _foremost(score.plan, dancer.chair)))
     moments = np.linspace(0.0, counts, round(counts * per_count) + 1)
     hands = score.hands if arms else Handler(who, dancer.stance, dancer.chair).hands
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
@@ -204,6 +206,12 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, who: Dancer, leads: 
         apart=np.zeros(len(moments)),
         chair=who.chair,
     )
+
+
+def _foremost(plan: Plan, chair: Chair) -> float:
+    """Return how far towards a support a foot ever stands, from the room's origin [m]."""
+    ahead = np.radians(chair.yaw_deg)
+    return max(float(k.point[0] * np.cos(ahead) + k.point[2] * np.sin(ahead)) for keys in plan.feet for k in keys)
 
 
 def _feet(plan: Plan, moments: FloatArray, body: Body) -> tuple[FootTrack, FootTrack]:

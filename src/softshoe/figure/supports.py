@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 LEG_M, SLAT_M = 0.017, 0.026
 SEAT_THICK_M = 0.035
 RAKE_M = 0.03  # how far the top of a back lies behind its foot
+NEAREST_M, MOST_AWAY_M = 0.17, 0.08  # a ball of the foot this far ahead moves the support away, by this at most
 HOLD_AHEAD = 0.23  # of stature: from the dancer's middle to the chair back she holds
 GRIP_OUT = {"chair back": 0.075, "frame": 0.165}  # of stature: from the midline to where a hand holds
 GRIP_AHEAD = {"chair back": 0.0, "frame": 0.085}  # of stature: from the back of the support
@@ -66,6 +67,13 @@ def chair_for(body: Body, support: Support, *, facing_deg: float = 0.0) -> Chair
         made = replace(body.chair, kind="chair back")
     turn = radians(facing_deg)
     return replace(made, x_m=ahead * cos(turn), z_m=ahead * sin(turn), yaw_deg=facing_deg)
+
+
+def farther(chair: Chair, foremost_m: float) -> Chair:
+    """Return what is held moved a little away from a dancer whose feet come so far ahead of where she begins [m]."""
+    more = min(max(foremost_m - NEAREST_M, 0.0), MOST_AWAY_M)
+    turn = radians(chair.yaw_deg)
+    return replace(chair, x_m=chair.x_m + more * cos(turn), z_m=chair.z_m + more * sin(turn))
 
 
 def grip(chair: Chair, body: Body) -> Vector:

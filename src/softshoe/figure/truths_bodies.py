@@ -33,7 +33,7 @@ BONES = {  # first joint, last joint, thickness from the bone [m] of a 1.62 m da
 }
 APART_M = {  # least way between the bones of two limbs
     ("shank", "shank"): 0.05,
-    ("foot", "foot"): 0.05,
+    ("foot", "foot"): 0.038,
     ("forearm", "forearm"): 0.03,
     ("hand", "forearm"): 0.027,
 }
@@ -75,7 +75,7 @@ def chairs(danced: Danced) -> Iterator[Measure]:
                 away = between(start, end, np.array([bar.start]), np.array([bar.end]))
                 yield from most(f"{name} in {bar.part}", f"{side} {name}", danced, thick + bar.r_m - away, GIVES_M)
             if chair.kind in ("chair", "wheelchair") and name in ("shank", "foot", "thigh", "forearm", "hand"):
-                deep = 0.02 - _over_seat(start, end, chair)
+                deep = (0.005 if name == "thigh" else 0.02) - _over_seat(start, end, chair)
                 yield from most(f"{name} in seat", f"{side} {name}", danced, deep, GIVES_M)
 
 

@@ -27,7 +27,8 @@ PALMS_M = 0.045
 SPEED_M_S = (
     6.0  # a swinging foot at 1.24 m/s of walking (Kasovic 2021), swing 0.4 of a stride (memory), minimum-jerk: 5.8
 )
-GAIN_M_S2 = 180.0  # design value: no source gives one
+HAND_SPEED_M_S = 7.0  # design value: no source gives one
+GAIN_M_S2 = 220.0  # design value: no source gives one
 
 
 def floor(danced: Danced) -> Iterator[Measure]:
@@ -115,9 +116,9 @@ def speeds(danced: Danced) -> Iterator[Measure]:
     """Feet and hands go no faster, and gather speed no quicker, than a brisk walker's foot."""
     rate = danced.motion.per_count / danced.count_s
     for side in SIDES:
-        for joint in ("ankle", "wrist"):
+        for joint, fastest in (("ankle", SPEED_M_S), ("wrist", HAND_SPEED_M_S)):
             gone = np.diff(danced.joint(f"{side}_{joint}"), axis=0)
             speed = np.linalg.norm(gone, axis=1) * rate
             gained = np.linalg.norm(np.diff(gone, axis=0), axis=1) * rate**2
-            yield from most("speed", f"{side} {joint}", danced, speed, SPEED_M_S)
+            yield from most("speed", f"{side} {joint}", danced, speed, fastest)
             yield from most("acceleration", f"{side} {joint}", danced, gained, GAIN_M_S2)
