@@ -281,7 +281,7 @@ class Handler:
 
     def _follow(self, one: Asked, index: int, sign: float) -> Held:
         over = OVER_FOOT_M[self.stance] * self.body.stature_m / SCALE
-        ahead = -0.02 if self.stance == "seated" else 0.12
+        ahead = -0.02 if self.stance == "seated" else 0.03
         return Held("foot", (ahead, over, 0.02), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
 
     def _cross(self, one: Asked, index: int, sign: float) -> Held:

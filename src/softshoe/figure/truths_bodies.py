@@ -32,8 +32,8 @@ BONES = {  # first joint, last joint, thickness from the bone [m] of a 1.62 m da
     "thigh": ("hip", "knee", 0.055),
 }
 APART_M = {  # least way between the bones of two limbs
-    ("shank", "shank"): 0.05,
-    ("foot", "foot"): 0.038,
+    ("shank", "shank"): 0.045,
+    ("foot", "foot"): 0.03,
     ("forearm", "forearm"): 0.03,
     ("hand", "forearm"): 0.027,
 }

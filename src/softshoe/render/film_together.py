@@ -43,7 +43,6 @@ def together(
     counts_per_min: float,
     words: Callable[[int], str],
     metre: int = 8,
-    progress: Callable[[float], None] | None = None,
 ) -> None:
     """Write a film of several motions of the same counts, by their names, from left to right.
 
@@ -64,8 +63,6 @@ def together(
                 head = [*_head(title, words(count)), *_ring(count, metre)]
                 out.see(stage.pixels(moment, head), left=0, top=0)
                 out.show()
-                if progress is not None and frame % FPS == 0:
-                    progress(frame / frames)
             out.close()
         except BaseException:
             out.abandon()
