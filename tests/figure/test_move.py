@@ -156,7 +156,7 @@ def test_a_circle_on_the_floor_comes_home_over_its_counts() -> None:
     motion = seated(*steps, counts=6)
     ball = motion.frames.points_m[:, JOINT["right_ball"]]
     assert np.linalg.norm(joint(motion, "right_ball", 4) - joint(motion, "right_ball", 0)) < 0.01
-    assert np.ptp(ball[:, 0]) > 0.15
+    assert np.ptp(ball[:, 0]) > 0.14
     assert np.ptp(ball[:, 2]) > 0.14
     assert ball[:, 1].max() < 0.01
 

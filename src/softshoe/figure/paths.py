@@ -91,7 +91,7 @@ def swept(
     ring = RING * stature_m
     if way < ring:
         if seated:  # in front of the chair's legs
-            return replace(key, ring_m=0.8 * ring, ring_side=-own, ring_yaw=front + own * pi / 2)
+            return replace(key, ring_m=0.75 * ring, ring_side=-own, ring_yaw=front + own * pi / 2)
         return replace(key, ring_m=ring, ring_side=own, ring_yaw=front)
     ahead, out = (0.02, 0.05) if seated else (0.0, 0.12)
     side = turned_by(front, ahead * stature_m, own * out * stature_m)
