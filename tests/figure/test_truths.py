@@ -51,7 +51,7 @@ def test_every_gesture_at_every_place_in_every_direction_breaks_no_truth(stance:
 
 
 def _but_speed(dance: Danced) -> list[Measure]:
-    """What breaks, but for the speed, and for limbs that brush: a made choreography asks for any way in half a count, and
+    """What breaks, but for speed and limbs that brush: a made choreography asks for any way in half a count, and
     crosses what no dancer would. ``benchmarks/figure.py`` measures these too."""
     thin = ("speed", "acceleration", "margin of stability", "balance")
     return [one for one in breaches(dance) if one.truth not in thin and " in " not in one.truth]
