@@ -19,7 +19,10 @@ if TYPE_CHECKING:
     FloatArray = NDArray[np.float64]
 
 STRENGTH = {"x": 1.0, "X": 1.0, "o": 0.62, "g": 0.32}
-PLAYERS = ("bass", "comp", "lead", "pad", "broken", "second")
+PLAYERS = ("bass", "comp", "lead", "pad", "broken", "second", "lead2", "comp2")
+RANKS = (0, 2, 4, 7, 9, 11, 14)  # chord notes from low to high
+STEPS = {"r": 0, "2": 1, "3": 2, "4": 3, "5": 4, "6": 5, "7": 6, "8": 7}
+BESIDE = ("third", "sixth", "octave", "echo", "long", "turn")
 
 
 @dataclass(slots=True)
@@ -106,6 +109,38 @@ class _Band:
         self.late = {name: rng.normal(0, plan.late_ms / 2000) for name in (*PLAYERS, "drums")}
         self.fill_beats = int(rng.choice([1, 1, 2, plan.metre]))
         self.second, self.pad, self.shaker = rng.random(3) < (0.4, 0.6, 0.3)
+        self.composed()
+
+    def composed(self) -> None:
+        """Draw what only composed songs have: registers, chords led on, touch, a part beside the tune."""
+        plan, rng = self.plan, np.random.default_rng([self.plan.seed, 78])
+        made, self.many = plan.made, plan.style.startswith("composed")
+        self.lead_low = int(rng.choice([48, 55, 60, 67, 72])) if made else 60
+        self.bass_low = int(rng.choice([24, 28, 31, 36])) if made else 28
+        self.comp_low = int(rng.choice([48, 53, 57, 60])) if made else 53
+        self.voiced = made and bool(rng.random() < 0.7)
+        self.touch = float(rng.choice([0.35, 0.6, 0.93, 1.05])) if made else 0.93
+        self.flat = made and bool(rng.random() < 0.25)
+        self.accent = float(rng.choice([0.0, 0.15, 0.35, -0.15], p=[0.55, 0.2, 0.15, 0.1])) if made else 0.0
+        self.beside = str(rng.choice(BESIDE)) if made else "third"
+        self.turn = [int(x) for x in rng.integers(-2, 8, 16)]
+        self.turn_grid = float(rng.choice([0.25, 0.5, 0.5, 1.0]))
+        self.turn_plays = rng.random(16) < rng.uniform(0.4, 1.0)
+        self.last_voices = [self.comp_low, self.comp_low + 4, self.comp_low + 7]
+        self.how = [str(h) for h in rng.choice(["chords", "broken", "both"], size=2, p=[0.5, 0.38, 0.12])]
+        self.broken2 = [str(b) for b in rng.choice(self.style.broken, size=2)] if self.many else []
+        self.second = self.second or (self.many and bool(rng.random() < 0.4))
+
+    def voices(self, degree: int, lift: int, low: int) -> list[int]:
+        """Return the notes of a chord: from its root, or as near as can be to those before."""
+        if not self.voiced:
+            return [self.tone(degree + step, lift, low) for step in (0, 2, 4)]
+        tones = [self.tone(degree + step, lift, low) for step in (0, 2, 4)]
+        found = sorted(near + 12 * round((old - near) / 12) for near, old in zip(tones, self.last_voices, strict=True))
+        middle = sum(found) / 3
+        shift = -12 if middle > low + 14 else 12 if middle < low - 2 else 0
+        self.last_voices = [v + shift for v in found]
+        return self.last_voices
 
     def wandering(self) -> dict[str, FloatArray]:
         """Return how far ahead or behind each player is, beat by beat: slowly changing. [s]"""
@@ -143,7 +178,7 @@ class _Band:
         if rng.random() < 0.25 and "snare" in out:
             out[str(rng.choice(["rim", "clap", "tamb"]))] = out.pop("snare")
         for name, line in list(out.items()):
-            if rng.random() < 0.3:
+            if rng.random() < 0.3 and len(line):
                 k = int(rng.integers(len(line)))
                 out[name] = line[:k] + str(rng.choice([".", "o", "g"] if k else ["x"])) + line[k + 1 :]
         return out
@@ -190,7 +225,10 @@ class _Band:
         wobble += float(self.wander[kind][max(0, min(int(beat) + self.before, len(self.times)))])
         at = max(0.0, self.at(beat) + self.late[kind] + wobble)
         length = max(0.05, self.at(beat + beats) - self.at(beat))
-        strength = float(np.clip(strength * self.rng.uniform(0.82, 1.12), 0.05, 1.2))
+        if self.accent and abs(beat % 1) < 0.02:
+            strength *= 1 + self.accent * (round(beat) % self.plan.metre == 0)
+        even = (0.97, 1.0) if self.flat else (0.82, 1.12)
+        strength = float(np.clip(strength * self.rng.uniform(*even), 0.05, 1.2))
         self.notes.append(Played(at, length, player, pitch, strength))
         if player in ("kick", "bassdrum"):
             self.kicks.append(at)
@@ -217,7 +255,7 @@ class _Band:
             beats = min(metre, section.beats - first)
             in_extra = thin and first >= section.beats - section.extra
             self.bar(section, start + first, beats, bar, start + quiet_from, number, thin=bool(in_extra))
-        for at, beats, step in section.melody:
+        for at, beats, step in section.melody if section.led else ():
             self.sing(section, start + at, beats, step)
         self.fill(section, start + section.beats, held_back)
 
@@ -225,10 +263,19 @@ class _Band:
         """Play a note of the tune."""
         if beat < -self.before:
             return
-        pitch = self.tone(step, section.lift, 60)
-        self.add("lead", beat, beats * 0.93, pitch, section.loud)
-        if self.second and section.layers > 1:
-            self.add("second", beat, beats * 0.93, self.tone(step - 2, section.lift, 60), 0.7 * section.loud)
+        pitch = self.tone(step, section.lift, self.lead_low)
+        self.add("lead2" if section.other else "lead", beat, beats * self.touch, pitch, section.loud)
+        if self.second and (section.layers > 1 or self.many):
+            moves = {"third": (-2, 0.0), "sixth": (-5, 0.0), "octave": (-7, 0.0), "echo": (0, float(self.plan.metre))}
+            if self.beside in moves:
+                by, late = moves[self.beside]
+                self.add(
+                    "second",
+                    beat + late,
+                    beats * self.touch,
+                    self.tone(step + by, section.lift, self.lead_low),
+                    0.7 * section.loud,
+                )
 
     def chord(self, section: Section, bar: int, place: float) -> int:
         """Return the degree of the chord at a place in a bar, 0 to 1."""
@@ -267,7 +314,10 @@ class _Band:
                 stop_at,
                 self.part((self.bass2 if bar % 2 else self.bass)[which], bar, span=self.spans[1]),
             )
-        if section.comp:
+        how = self.how[which] if self.many else "chords"
+        if section.comp and how != "chords":
+            self.break_up(section, start, beats, bar, stop_at, self.part(self.broken2[which], bar))
+        if section.comp and how != "broken":
             self.comp(
                 section,
                 start,
@@ -286,7 +336,9 @@ class _Band:
                     0.7 * section.loud,
                 )
         if self.broken and (section.layers or section.kind == "o"):
-            self.break_up(section, start, beats, bar, stop_at)
+            self.break_up(section, start, beats, bar, stop_at, self.broken)
+        if self.beside in ("long", "turn") and (self.second or not section.led) and section.layers:
+            self.beside_tune(section, start, beats, bar, stop_at)
         if self.pad and section.layers:
             degree = self.chord(section, bar, 0.0)
             for step in (0, 2, 4):
@@ -305,11 +357,9 @@ class _Band:
             degree = self.chord(section, bar, place / len(line))
             rest = len(line[place + 1 :]) - len(line[place + 1 :].lstrip(".-"))
             coming = self.chord(section, bar + 1, 0.0)
-            step = {"r": degree, "3": degree + 2, "5": degree + 4, "6": degree + 5, "8": degree + 7, "a": coming - 1}[
-                letter
-            ]
-            pitch = self.tone(step, section.lift, 28)
-            pitch -= 12 if pitch > 46 and letter in "5a6" else 0
+            step = coming - 1 if letter == "a" else 0 if letter == "t" else degree + STEPS[letter]
+            pitch = self.tone(step, section.lift, self.bass_low)
+            pitch -= 12 if pitch > self.bass_low + 18 and letter in "5a6" else 0
             early = 0.5 * (at == 0 and start > 0 and self.rng.random() < self.push)
             self.add(
                 "bass",
@@ -330,25 +380,52 @@ class _Band:
             rest = len(line[place + 1 :]) - len(line[place + 1 :].lstrip("."))
             length = (1 + rest) * metre / len(line) * 0.97 if letter == "X" else 0.8 * metre / len(line)
             early = 0.5 * (at == 0 and start > 0 and self.rng.random() < self.push)
-            for k, step in enumerate((0, 4, 7) if self.crunch else (0, 2, 4)):
+            crunched = [self.tone(degree + step, section.lift, 41) for step in (0, 4, 7)] if self.crunch else None
+            for k, pitch in enumerate(crunched or self.voices(degree, section.lift, self.comp_low)):
                 self.add(
-                    "comp",
+                    "comp2" if section.other and not self.crunch else "comp",
                     start + at - early,
                     length + early,
-                    self.tone(degree + step, section.lift, 41 if self.crunch else 53),
+                    pitch,
                     (0.8 - 0.05 * k) * STRENGTH[letter] * section.loud,
                 )
 
-    def break_up(self, section: Section, start: int, beats: int, bar: int, stop_at: float) -> None:
+    def break_up(self, section: Section, start: int, beats: int, bar: int, stop_at: float, line: str) -> None:
         """Play the chords of a bar note by note."""
-        metre, line = self.plan.metre, self.broken
+        metre = self.plan.metre
         for place, letter in enumerate(line):
             at = place * metre / len(line)
-            if at < beats and start + at < stop_at:
+            if letter != "." and at < beats and start + at < stop_at:
                 degree = self.chord(section, bar, place / len(line))
-                step = degree + (0, 2, 4, 7)[int(letter)]
+                step = degree + RANKS[int(letter)]
                 self.add(
-                    "broken", start + at, 1.5 * metre / len(line), self.tone(step, section.lift, 55), 0.7 * section.loud
+                    "broken",
+                    start + at,
+                    1.5 * metre / len(line),
+                    self.tone(step, section.lift, self.comp_low + 2),
+                    0.7 * section.loud,
+                )
+
+    def beside_tune(self, section: Section, start: int, beats: int, bar: int, stop_at: float) -> None:
+        """Play what goes beside the tune: a long note a bar, or a turn of its own that comes again and again."""
+        degree = self.chord(section, bar, 0.0)
+        if self.beside == "long":
+            if start < stop_at:
+                pitch = self.tone(degree + (4, 2, 7, 0)[bar % 4], section.lift, self.lead_low - 5)
+                self.add("second", start, beats * self.touch, pitch, 0.7 * section.loud)
+            return
+        span = 1 if self.plan.seed % 2 else 2
+        for k in range(int(beats / self.turn_grid)):
+            n = (k + (bar % span) * int(self.plan.metre / self.turn_grid)) % 16
+            at = start + k * self.turn_grid
+            if self.turn_plays[n] and at < stop_at:
+                step = self.turn[n] + (degree if self.plan.seed % 3 else 0)
+                self.add(
+                    "second",
+                    at,
+                    self.turn_grid * 0.9,
+                    self.tone(step, section.lift, self.lead_low),
+                    0.65 * section.loud,
                 )
 
     def strike(self, section: Section, start: int, bar: int) -> None:
@@ -505,6 +582,7 @@ class _Band:
             "bass": int(rng.choice(style.low)), "comp": int(rng.choice(style.comp)),
             "lead": int(rng.choice(style.lead)), "pad": int(rng.choice(STRINGS + PADS)),
             "broken": int(rng.choice(style.comp + BELLS)), "second": int(rng.choice(style.lead + PIPES)),
+            "lead2": int(rng.choice(style.lead)), "comp2": int(rng.choice(style.comp)),
         }  # fmt: skip
         if self.electronic and rng.random() < 0.5:
             programs["broken"] = int(rng.choice(SYNTH_LEAD))

@@ -24,7 +24,10 @@ sys.path.insert(0, str(HERE))
 from net import Listener  # noqa: E402
 from train import scaled  # noqa: E402
 
-LICENCE = "MIT. Trained only on songs drawn, played and recorded by the code in training/; see docs/listening-model.md."
+LICENCE = (
+    "MIT. Trained only on songs drawn and played by the code in training/, some with tunes in the public domain; "
+    "see docs/listening-model.md."
+)
 
 
 def recipe_hash() -> str:

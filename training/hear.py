@@ -25,11 +25,11 @@ sys.path[:0] = [str(HERE), *(str(HERE.parent / folder) for folder in ("src", "te
 
 import numpy as np  # noqa: E402
 
-SIZES = {"held": 150, "styles": 80, "new": 80, "small": 60}
+SIZES = {"held": 330, "styles": 60, "new": 60, "small": 60}
 KNOWN = ("style", "bpm", "metre", "beats", "downbeats", "eights", "phrases", "first_count", "end")
 
 
-def known(kind: str, number: int, fonts: tuple[str, ...]) -> tuple[np.ndarray, dict[str, Any]]:
+def known(kind: str, number: int, fonts: tuple[str, ...], printed: str) -> tuple[np.ndarray, dict[str, Any]]:
     """Return the sound of a song of a set and what is true of it."""
     if kind == "small":
         from listening import any_recipe
@@ -43,18 +43,18 @@ def known(kind: str, number: int, fonts: tuple[str, ...]) -> tuple[np.ndarray, d
     from make import song as trained_like
 
     seed = 1_100_000 + number if kind == "held" else TEST + 2 * number + (kind == "new")
-    sound, truth = trained_like(seed, fonts)
+    sound, truth = trained_like(seed, fonts, printed)
     return sound, vars(truth)
 
 
-def featured(job: tuple[str, int, tuple[str, ...], str]) -> None:
+def featured(job: tuple[str, int, tuple[str, ...], str, str]) -> None:
     """Keep the features of one song."""
     from make import small
 
     from softshoe.music.model_features import features
 
-    kind, number, fonts, folder = job
-    sound, truth = known(kind, number, fonts)
+    kind, number, fonts, printed, folder = job
+    sound, truth = known(kind, number, fonts, printed)
     plain = {k: np.round(truth[k], 4).tolist() if isinstance(truth[k], np.ndarray) else truth[k] for k in KNOWN}
     power = np.array([float(np.mean(part**2)) for part in np.array_split(sound, max(1, len(sound) // 2205))])
     path = Path(folder) / f"{kind}_{number:04d}.npz"
@@ -101,6 +101,7 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("--work", type=Path, required=True)
     ask.add_argument("--fonts", nargs="+", default=())
+    ask.add_argument("--printed", default="", help="tunes in the public domain, written by printed.py")
     ask.add_argument("--make", action="store_true")
     ask.add_argument("--net", type=Path)
     ask.add_argument("--out", type=Path)
@@ -113,7 +114,7 @@ def main() -> None:
         for path in args.fonts:
             font(path)
         jobs = [
-            (kind, k, tuple(args.fonts), str(args.work))
+            (kind, k, tuple(args.fonts), args.printed, str(args.work))
             for kind, n in SIZES.items()
             for k in range(max(1, int(n * args.share)))
         ]

@@ -28,6 +28,7 @@ sys.path[:0] = [str(HERE), str(HERE.parent / "src")]
 import numpy as np  # noqa: E402
 from band import Truth, score  # noqa: E402
 from others import beatless, clicks  # noqa: E402
+from printed import tunes  # noqa: E402
 from sound import font, played  # noqa: E402
 from styles import HELD_OUT, STYLES  # noqa: E402
 from tunes import plan  # noqa: E402
@@ -39,6 +40,7 @@ TOP = 2.0  # features above e squared times the loudest are cut
 VALIDATION, TEST = 1_000_000, 2_000_000
 SHARD = 24
 DRAWN = 0.4  # share of songs whose way to play is drawn
+COMPOSED = 0.4  # share of all songs that are accompanied as composed music is
 
 
 def styles_for(seed: int) -> tuple[str, ...]:
@@ -51,11 +53,16 @@ def styles_for(seed: int) -> tuple[str, ...]:
     return tuple(own)
 
 
-def song(seed: int, fonts: tuple[str, ...]) -> tuple[np.ndarray, Truth]:
-    """Return the sound of a song, (n,) float32 at 22 050 Hz, and its truth."""
+def song(seed: int, fonts: tuple[str, ...], printed: str = "") -> tuple[np.ndarray, Truth]:
+    """Return the sound of a song, (n,) float32 at 22 050 Hz, and its truth.
+
+    printed : a file of tunes in the public domain, written by ``printed.py``
+    """
     if seed < TEST and seed % 60 < 3:
         return clicks(seed) if seed % 60 == 0 else beatless(seed)
-    written = score(plan(seed, styles=styles_for(seed), drawn_share=DRAWN if seed < TEST else 0.0))
+    own = tunes(printed) if printed else ()
+    shares = {"drawn_share": DRAWN, "composed_share": COMPOSED} if seed < TEST else {}
+    written = score(plan(seed, styles=styles_for(seed), printed=own, **shares))
     made_up = 1.0 if seed < TEST else 0.0
     return played(written, np.random.default_rng([seed, 9]), fonts, made_up=made_up), written.truth
 
@@ -70,15 +77,15 @@ def as_json(truth: Truth) -> dict[str, Any]:
     return {k: np.round(v, 4).tolist() if isinstance(v, np.ndarray) else v for k, v in vars(truth).items()}
 
 
-def shard(job: tuple[int, int, tuple[str, ...], str, float]) -> float:
+def shard(job: tuple[int, int, tuple[str, ...], str, str, float]) -> float:
     """Make the songs of one shard; return how many seconds of sound."""
-    first, last, fonts, out, until = job
+    first, last, fonts, printed, out, until = job
     rows, truths = [], []
     for seed in range(first, last):
         if until and time.time() > until:
             break
         try:
-            sound, truth = song(seed, fonts)
+            sound, truth = song(seed, fonts, printed)
         except Exception:
             LOG.exception("song %d could not be made", seed)
             continue
@@ -99,6 +106,7 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("--out", type=Path, required=True)
     ask.add_argument("--fonts", nargs="+", required=True)
+    ask.add_argument("--printed", default="", help="tunes in the public domain, written by printed.py")
     ask.add_argument("--first", type=int, default=0)
     ask.add_argument("--songs", type=int, default=3000)
     ask.add_argument("--minutes", type=float, default=0.0, help="stop after so long; 0: when all are made")
@@ -110,7 +118,12 @@ def main() -> None:
         font(path)  # loaded once, shared by the workers
     last = args.first + args.songs
     until = time.time() + 60 * args.minutes if args.minutes else 0.0
-    jobs = [(k, min(k + SHARD, last), tuple(args.fonts), str(args.out), until) for k in range(args.first, last, SHARD)]
+    if args.printed:
+        tunes(args.printed)
+    jobs = [
+        (k, min(k + SHARD, last), tuple(args.fonts), args.printed, str(args.out), until)
+        for k in range(args.first, last, SHARD)
+    ]
     began, total = time.perf_counter(), 0.0
     with get_context("fork").Pool(args.workers) as pool:
         for seconds in pool.imap_unordered(shard, jobs):

@@ -24,7 +24,17 @@ if TYPE_CHECKING:
     Samples = NDArray[np.float32]
 
 __all__ = ["RATE_HZ", "convolved", "font", "machine_drum", "played"]
-LEVELS = {"bass": 1.0, "comp": 0.75, "lead": 0.95, "pad": 0.5, "broken": 0.6, "second": 0.6}
+LEVELS = {
+    "bass": 1.0,
+    "comp": 0.75,
+    "lead": 0.95,
+    "pad": 0.5,
+    "broken": 0.6,
+    "second": 0.6,
+    "lead2": 0.9,
+    "comp2": 0.75,
+}
+SUNG = ("lead", "lead2", "second")
 KITS = (0, 8, 16, 24, 25, 32, 40)
 BY_KIND = {  # how likely each way to sound is: the font, or an engine
     "acoustic": {"font": 0.86, "plucked": 0.06, "wavy": 0.05, "bells": 0.03},
@@ -103,7 +113,7 @@ class _Mix:
         self.beats = score.truth.beats
 
     def notes_of(self, player: str) -> list[Played]:
-        if self.score.sung and player in ("lead", "second"):
+        if self.score.sung and player in SUNG:
             return []
         return [n for n in self.score.notes if n.player == player]
 
@@ -231,7 +241,7 @@ class _Mix:
         if score.rises and self.kind == "electronic" and rng.random() < 0.6:
             music = opened(music, score.rises, rng)
         if score.sung:
-            voice = sung(rng, [n for n in score.notes if n.player in ("lead", "second")], self.length_s)
+            voice = sung(rng, [n for n in score.notes if n.player in SUNG], self.length_s)
             if rng.random() < 0.4:
                 voice = room(rng, voice, 1.8)
             if rng.random() < 0.3:

@@ -1,6 +1,9 @@
-"""Train the network on one GPU.
+"""Train the network on one GPU, or on several of one machine.
 
     python training/train.py --data data --out listener.pt --minutes 8 --seed 1
+
+On several GPUs one process each is started, with RANK, WORLD_SIZE, MASTER_ADDR and MASTER_PORT set (``all.sh`` does
+so); each has its share of the songs.
 
 Stretches of 82 s are drawn from songs, two fifths from the beginning, and changed on the way: faster or slower, higher
 or lower, another equaliser, noise floor, echo, gaps. With ``--steps`` instead of ``--minutes`` a run can be repeated.
@@ -11,6 +14,7 @@ from __future__ import annotations
 import argparse
 import json
 import logging
+import os
 import sys
 import time
 from pathlib import Path
@@ -18,7 +22,7 @@ from typing import Any
 
 import numpy as np
 import torch
-from torch import Tensor
+from torch import Tensor, distributed
 from torch.nn import functional as F  # noqa: N812
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
@@ -27,6 +31,7 @@ from net import HEADS, Listener
 
 LOG = logging.getLogger("train")
 LONG = 4096
+SHARD = 24  # seeds from one shard to the next, as ``make.py`` numbers them
 EVENTS = 1400  # most beats of a song
 FLOOR, TOP = float(np.log(1e-5)), 2.0
 WEIGHTS = torch.tensor([6.0, 10.0, 14.0, 24.0])  # a hit counts this much more than a miss
@@ -36,8 +41,18 @@ SHARE = torch.tensor([1.0, 1.0, 1.0, 1.0, 0.4, 0.3])
 class Songs:
     """All songs on the device: features as small whole numbers, events as frames. More come while they are made."""
 
-    def __init__(self, folder: Path, device: str, *, first: int = 0, last: int = 1 << 40, hours: float = 450.0) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        device: str,
+        *,
+        first: int = 0,
+        last: int = 1 << 40,
+        hours: float = 450.0,
+        part: tuple[int, int] = (0, 1),
+    ) -> None:
         self.folder, self.device, self.first_seed, self.last_seed = folder, device, first, last
+        self.part = part  # which of how many parts of the shards are taken
         self.known: set[str] = set()
         self.rows = torch.zeros(int(hours * 180_000), 96, dtype=torch.uint8, device=device)
         most = int(hours * 45)
@@ -51,7 +66,8 @@ class Songs:
     def more(self, shards: int) -> int:
         """Take in shards that are new, at most ``shards``; return how many."""
         found = [p for p in sorted(self.folder.glob("*.npz")) if p.name not in self.known]
-        found = [p for p in found if self.first_seed <= int(p.stem) < self.last_seed][:shards]
+        found = [p for p in found if self.first_seed <= int(p.stem) < self.last_seed]
+        found = [p for p in found if int(p.stem) // SHARD % self.part[1] == self.part[0]][:shards]
         for path in found:
             self.known.add(path.name)
             with np.load(path) as z:
@@ -221,6 +237,19 @@ def drawn(songs: Songs, n: int, device: str) -> tuple[Tensor, Tensor]:
     return songs.stretch(song, start, speed, LONG)
 
 
+def together(net: torch.nn.Module, share: float, device: str) -> float:
+    """Give every GPU the mean of all gradients; return the share of the training that is done, as the first sees it."""
+    own = [p.grad for p in net.parameters() if p.grad is not None]
+    first = torch.full((1,), share if distributed.get_rank() == 0 else 0.0, device=device)
+    flat = torch.cat([*(g.flatten() for g in own), first])
+    distributed.all_reduce(flat)
+    at = 0
+    for g in own:
+        g.copy_(flat[at : at + g.numel()].view_as(g) / distributed.get_world_size())
+        at += g.numel()
+    return float(flat[-1])
+
+
 def saved(path: Path, net: torch.nn.Module, **recipe: int) -> None:
     """Write the weights whole or not at all."""
     near = path.with_name(f".{path.name}.part")
@@ -242,55 +271,91 @@ def main() -> None:
     ask.add_argument("--wait", type=int, default=1, help="songs that must be there before it begins")
     ask.add_argument("--hours", type=float, default=450.0, help="of songs that there is room for")
     ask.add_argument("--every", type=int, default=500, help="steps between two reports")
+    ask.add_argument("--compile", action="store_true", help="let torch join the steps of the network")
     args = ask.parse_args()
     logging.basicConfig(level=logging.INFO, format="%(message)s")
+    rank, world = int(os.environ.get("RANK", "0")), int(os.environ.get("WORLD_SIZE", "1"))
+    device = f"cuda:{rank}" if torch.cuda.is_available() else "cpu"
+    if world > 1:
+        if device != "cpu":
+            torch.cuda.set_device(rank)
+        distributed.init_process_group("gloo" if device == "cpu" else "nccl")
+    torch.set_float32_matmul_precision("high")
     torch.manual_seed(args.seed)
-    device = "cuda" if torch.cuda.is_available() else "cpu"
-    began = time.perf_counter()
-    songs = Songs(args.data, device, last=1_000_000, hours=args.hours)
-    while songs.count < args.wait:
-        time.sleep(2)
-        songs.more(1 << 30)
-    held = Songs(args.data, device, first=1_000_000, last=2_000_000, hours=8)
     net = Listener().to(device)
     if args.start:
-        net.load_state_dict(
-            {k: v.float() for k, v in torch.load(args.start, map_location=device, weights_only=True)["state"].items()}
-        )
+        net.load_state_dict(started(args.start, device))
+    torch.manual_seed(args.seed + 1000 * rank)
+    began = time.perf_counter()
+    songs = Songs(args.data, device, last=1_000_000, hours=args.hours / world, part=(rank, world))
+    while songs.count < args.wait // world:
+        time.sleep(2)
+        songs.more(1 << 30)
     LOG.info(
-        "%d songs, %.1f h, %d parameters, after %.0f s",
+        "%d songs, %.1f h, %d parameters, %d at work, after %.0f s",
         songs.count,
         songs.frames / 180_000,
         sum(p.numel() for p in net.parameters()),
+        world,
         time.perf_counter() - began,
     )
+    learn(args, net, songs, device, rank, world, began)
+    if world > 1:
+        distributed.destroy_process_group()
+
+
+def started(path: Path, device: str) -> dict[str, Tensor]:
+    """Return weights to go on from: a file of torch, or the one that the package has."""
+    if path.suffix == ".npz":
+        with np.load(path) as z:
+            return {
+                n: torch.from_numpy(z[n].astype(np.float32)).to(device) for n in z.files if z[n].dtype == np.float16
+            }
+    state = torch.load(path, map_location=device, weights_only=True)["state"]
+    return {k: v.float() for k, v in state.items()}
+
+
+def learn(
+    args: argparse.Namespace, net: torch.nn.Module, songs: Songs, device: str, rank: int, world: int, began: float
+) -> None:
+    """Take step after step until the time, or the number of steps, is over."""
+    held = Songs(args.data, device, first=1_000_000, last=2_000_000, hours=8) if rank == 0 else None
     best = torch.optim.AdamW(net.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
     mean = torch.optim.swa_utils.AveragedModel(net, multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(0.999))
-    step, share, recipe = 0, 0.0, {"seed": args.seed}
+    quick = torch.compile(net) if args.compile else net
+    kind = device.split(":", maxsplit=1)[0]
+    step, share = 0, 0.0
+
+    def kept(losses: Tensor) -> None:
+        if held is not None:
+            held.more(1 << 30)
+            report(mean.module, held, device, step, time.perf_counter() - began, losses)
+            recipe = {"seed": args.seed, "songs": songs.count * world, "hours": round(songs.frames / 180_000 * world)}
+            saved(args.out, mean.module, steps=step, **recipe)
+
     while share < 1:
         share = step / args.steps if args.steps else (time.perf_counter() - began) / 60 / args.minutes
-        rate = args.rate * min(1, step / 300) * (0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))) + 1e-6
-        for group in best.param_groups:
-            group["lr"] = rate
         x, target = drawn(songs, args.batch, device)
-        with torch.autocast(device, torch.bfloat16):
-            logits = net(scaled(altered(x)))
+        with torch.autocast(kind, torch.bfloat16):
+            logits = quick(scaled(altered(x)))
         losses = loss_of(logits.float(), target)
         best.zero_grad(set_to_none=True)
         (losses * SHARE.to(device)).sum().backward()
+        if world > 1:
+            share = together(net, share, device)
+        rate = args.rate * min(1, step / 300) * (0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))) + 1e-6
+        for group in best.param_groups:
+            group["lr"] = rate
         torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
         best.step()
         mean.update_parameters(net)
         if step % 20 == 0:
             songs.more(2)
         if step % args.every == 0:
-            held.more(1 << 30)
-            report(mean.module, held, device, step, time.perf_counter() - began, losses)
-            saved(args.out, mean.module, steps=step, songs=songs.count, hours=round(songs.frames / 180_000), **recipe)
+            kept(losses)
         step += 1
-    report(mean.module, held, device, step, time.perf_counter() - began, losses)
-    saved(args.out, mean.module, steps=step, songs=songs.count, hours=round(songs.frames / 180_000), **recipe)
-    LOG.info("done: %d songs, %.1f h", songs.count, songs.frames / 180_000)
+    kept(losses)
+    LOG.info("done: %d steps, %d songs, %.1f h", step, songs.count * world, songs.frames / 180_000 * world)
 
 
 @torch.no_grad()
@@ -301,7 +366,7 @@ def report(net: torch.nn.Module, held: Songs, device: str, step: int, spent: flo
     net.eval()
     song = torch.arange(min(48, held.count), device=device)
     x, target = held.stretch(song, torch.zeros(len(song), device=device), torch.ones(len(song), device=device), LONG)
-    with torch.autocast(device, torch.bfloat16):
+    with torch.autocast(device.split(":", maxsplit=1)[0], torch.bfloat16):
         apart = loss_of(net(scaled(x)).float(), target)
     net.train()
     say = " ".join(f"{name} {a:.4f}/{b:.4f}" for name, a, b in zip(HEADS, losses.tolist(), apart.tolist(), strict=True))

@@ -1,4 +1,4 @@
-"""Songs as plans: form, chords and melodies, all drawn from a random generator; nothing is taken from existing tunes.
+"""Songs as plans: form, chords and melodies, drawn from a random generator; some tunes are printed ones.
 
 Beats are counted from the first beat of the song. A section is one phrase: its eights (sixes in three) begin anew with
 it, and beats added to its end belong to it.
@@ -7,11 +7,13 @@ it, and beats added to its end belong to it.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from grooves import drawn
-from styles import STYLES, Style
+from melodies import Composer, grammar_chords, strains
+from styles import HELD_OUT, STYLES, Style
+from textures import composed
 
 if TYPE_CHECKING:
     from numpy.random import Generator
@@ -22,6 +24,8 @@ MAJOR, MINOR, DORIAN, MIXED = (
     (0, 2, 3, 5, 7, 9, 10),
     (0, 2, 4, 5, 7, 9, 10),
 )
+SCALES = (MAJOR, MINOR, DORIAN, MIXED)
+TRIPLETS = ("ballad_128", "jig", "soul_68")  # styles whose beats are in threes
 # Eight bars of chord degrees, 0 the tonic; two in a bar are joined by a stroke.
 PROGRESSIONS = (
     "0 0 3 3 4 4 0 0", "0 5 3 4 0 5 3 4", "0 4 5 3 0 4 5 3", "5 3 0 4 5 3 0 4", "0 3 0 4 0 3 0/4 0", "0 0 0 4 4 4 4 0",
@@ -83,6 +87,8 @@ class Section:
     tempo: float = 1.0  # against the song's tempo
     hold: float = 1.0  # how much longer its last beat lasts
     slowing: bool = False  # its last bar slows down
+    other: bool = False  # other players have tune and chords
+    led: bool = True  # somebody has the tune
 
 
 @dataclass(frozen=True)
@@ -109,6 +115,7 @@ class Plan:
     opening_kind: str = "free"  # what is heard before the beat: "free" playing, "talk", "crowd", "noise"
     count_kind: str = "sticks"  # who counts in: "sticks", "voice", "hat"
     crowd: bool = False  # clapping at the end
+    made: bool = False  # accompanied as composed music is
 
 
 def degrees(text: str) -> list[tuple[int, ...]]:
@@ -166,11 +173,12 @@ def intro_of(rng: Generator, metre: int) -> list[int]:
 
 
 class _Writer:
-    def __init__(self, rng: Generator, style: str, ways: Style, longest_s: float, bpm: float) -> None:
-        self.rng, self.style = rng, ways
+    def __init__(self, rng: Generator, style: str, ways: Style, longest_s: float, bpm: float, made: _Made) -> None:
+        self.rng, self.style, self.made = rng, ways, made
         self.metre = self.style.metre
         self.most_beats = longest_s * bpm / 60
         self.materials: dict[str, tuple[list[tuple[int, ...]], list[tuple[float, float, int]]]] = {}
+        self.parts: dict[str, dict[str, bool]] = {}
         self.bars = int(rng.choice([8, 8, 8, 8, 8, 16, 4, 12], p=[0.2, 0.2, 0.2, 0.2, 0.04, 0.08, 0.03, 0.05]))
         self.crash, self.fill = rng.choice([0.0, 0.4, 0.9]), rng.choice([0.15, 0.5, 0.9])
         self.pickups = rng.random() < 0.35
@@ -183,9 +191,37 @@ class _Writer:
         self.tempo, self.steps = 1.0, float(rng.choice([0.0, 0.15, 0.5], p=[0.88, 0.09, 0.03]))
         self.holds = float(rng.choice([0.0, 0.1], p=[0.92, 0.08]))
         self.electronic = rng.random() < self.style.electronic
+        if made.strains:
+            self.bars, self.bars_odd = 8, False
+        if (self.electronic and made.draw < 0.9) or (made.strains and made.draw < 0.8):
+            self.extra_odds, self.bars_odd = 0.0, False
+        if made.accompanied and made.draw < 0.2:
+            self.holds = 0.3
+        self.layered = made.accompanied or (self.electronic and made.draw < 0.6)
+
+    def parts_of(self, kind: str) -> dict[str, bool]:
+        """Return who plays in sections of a kind, where parts come and go from section to section."""
+        if kind not in self.parts:
+            rng = self.made.rng
+            odds = {"drums": 0.75, "bass": 0.86, "comp": 0.82, "led": 0.85}
+            plays = {name: bool(rng.random() < p) for name, p in odds.items()}
+            if plays["bass"] + plays["comp"] + plays["led"] < 2 and not (plays["drums"] and rng.random() < 0.5):
+                plays |= {"bass": True, "comp": True}
+            self.parts[kind] = plays
+        return self.parts[kind]
 
     def material(self, kind: str) -> tuple[list[tuple[int, ...]], list[tuple[float, float, int]]]:
         rng = self.rng
+        if kind not in self.materials and self.made.strains:
+            own = self.made.strains
+            self.materials[kind] = own["vcb".find(kind) % len(own) if kind in "vcb" else 0]
+        if kind not in self.materials and self.made.composer:
+            chords = (
+                degrees(str(rng.choice(PROGRESSIONS)))
+                if rng.random() < 0.3
+                else grammar_chords(self.made.rng, 12 if self.bars == 12 else 8, self.metre)
+            )
+            self.materials[kind] = (chords, self.made.composer.tune(chords))
         if kind not in self.materials:
             text = BLUES if self.bars == 12 else str(rng.choice(PROGRESSIONS))
             chords = degrees(text)
@@ -234,16 +270,21 @@ class _Writer:
         alone = self.alone
         sparse = kind == "w" or bool(how.get("sparse"))
         layers = int(how.get("layers", {"c": 2, "v": 1, "a": 1, "b": 1}.get(kind, 0)))
+        plays = dict.fromkeys(("drums", "bass", "comp", "led"), True)
+        if self.layered and kind not in "owu":
+            plays = self.parts_of(kind)
+            drums *= plays["drums"]
         return Section(
             kind, beats + extra, extra, tuple(full), tuple(keep) if sung and kind != "w" else (),
             drums=0.0 if alone and not self.drums_alone else drums,
-            bass=not alone and bool(how.get("bass", not (kind == "b" and rest < 0.12))),
-            comp=not self.drums_alone and bool(how.get("comp", True)),
+            bass=not alone and plays["bass"] and bool(how.get("bass", not (kind == "b" and rest < 0.12))),
+            comp=not self.drums_alone and plays["comp"] and bool(how.get("comp", True)),
             layers=0 if alone else layers, loud=float(loud),
             crash=bool(rng.random() < self.crash), fill=fill, sparse=sparse, build=kind == "u",
             struck=bool(kind in "va" and rng.random() < 0.02), tempo=self.tempo_of(),
             hold=float(rng.uniform(1.3, 3)) if rng.random() < self.holds else 1.0,
-            slowing=bool(rng.random() < self.holds),
+            slowing=bool(rng.random() < self.holds), led=plays["led"],
+            other=kind in self.made.others,
         )  # fmt: skip
 
     def tempo_of(self) -> float:
@@ -312,21 +353,80 @@ class _Writer:
         return found, first
 
 
-def plan(seed: int, *, styles: tuple[str, ...], longest_s: float = 140.0, drawn_share: float = 0.0) -> Plan:
-    """Return the song of a seed in one of the styles, or, as often as ``drawn_share``, in one drawn for it alone."""
+class _Made:
+    """What a song owes to composers: a printed tune, tunes and chords by grammar, accompaniment as it is written."""
+
+    def __init__(self, seed: int, share: float, printed: tuple[dict[str, Any], ...]) -> None:
+        self.rng = rng = np.random.default_rng([seed, 4])
+        self.draw = float(rng.random()) if share else 1.0
+        self.accompanied = bool(rng.random() < share)
+        self.tune = None
+        if printed and share and rng.random() < (0.4 if self.accompanied else 0.12):
+            wanted = str(rng.choice(["6/8", "3/4", "2/4", "C"], p=[0.2, 0.25, 0.2, 0.35]))
+            self.tune = own[int(rng.integers(len(own)))] if (own := _of_way(printed, wanted)) else None
+        self.metre = self.tune["metre"] if self.tune else 3 if rng.random() < 0.2 else 4
+        self.grid = self.tune["grid"] if self.tune else 3 if self.metre == 4 and rng.random() < 0.18 else 4
+        self.strains: list[Any] = []
+        self.composer: Composer | None = None
+        self.by_grammar = bool(share) and (self.accompanied or bool(rng.random() < 0.4))
+        self.others = (
+            str(rng.choice(["", "c", "b", "cb", "a", "iv"], p=[0.35, 0.2, 0.15, 0.15, 0.1, 0.05])) if share else ""
+        )
+
+    def styled(self, name: str, style: Style) -> tuple[str, Style]:
+        """Return the way to play: the one given, unless a tune or a composer asks for another."""
+        rng = self.rng
+        if self.accompanied:
+            name, style = f"composed {self.metre} {self.grid}", composed(rng, self.metre, self.grid)
+        elif self.tune:
+            own = [n for n, s in STYLES.items() if s.metre == self.metre and (n in TRIPLETS) == (self.grid == 3)]
+            own = [n for n in own if n not in HELD_OUT and STYLES[n].electronic < 1]
+            name = own[int(rng.integers(len(own)))]
+            style = STYLES[name]
+        if self.tune:
+            self.strains = [s for s in strains(rng, self.tune, self.metre) if len(s[0]) == 8]
+        if self.by_grammar and not self.strains:
+            three = name in TRIPLETS or (any(len(line) % 12 == 0 for line in style.bass) and style.metre == 4)
+            self.composer = Composer(rng, style.metre, 3 if three else 4)
+        return name, style
+
+
+def _of_way(printed: tuple[dict[str, Any], ...], wanted: str) -> list[dict[str, Any]]:
+    return [t for t in printed if t["way"].startswith(wanted)]
+
+
+def plan(
+    seed: int,
+    *,
+    styles: tuple[str, ...],
+    longest_s: float = 140.0,
+    drawn_share: float = 0.0,
+    composed_share: float = 0.0,
+    printed: tuple[dict[str, Any], ...] = (),
+) -> Plan:
+    """Return the song of a seed in one of the styles, or, as often as ``drawn_share``, in one drawn for it alone.
+
+    composed_share : how often it is accompanied as composed music is; where it is 0, no composer has a hand in it
+    printed : tunes of ``printed.tunes``
+    """
     rng = np.random.default_rng(seed)
     name = styles[int(rng.integers(len(styles)))]
     style = STYLES[name]
     if rng.random() < drawn_share:
         name, style = f"drawn {seed}", drawn(np.random.default_rng([seed, 3]))
+    made = _Made(seed, composed_share, printed)
+    name, style = made.styled(name, style)
     bpm = float(np.exp(rng.uniform(*np.log(style.bpm))))
-    sections, first = _Writer(rng, name, style, float(rng.uniform(50, longest_s)), bpm).song()
+    if made.strains:
+        bpm = min(bpm, float(rng.uniform(110, 144)))
+    sections, first = _Writer(rng, name, style, float(rng.uniform(50, longest_s)), bpm, made).song()
     lifted = len(sections) - int(rng.integers(1, 3)) if rng.random() < 0.15 else len(sections)
     lift = int(rng.choice([1, 2, 2, 3]))
     sections = [replace(s, lift=lift * int(i >= lifted)) for i, s in enumerate(sections)]
     opening = rng.random() < 0.14
     click = rng.random() < 0.1
-    scale = (MAJOR, MINOR, DORIAN, MIXED)[int(rng.choice(4, p=[0.55, 0.27, 0.09, 0.09]))]
+    mode = int(rng.choice(4, p=[0.55, 0.27, 0.09, 0.09]))
+    scale = SCALES[made.tune["mode"] if made.tune else mode]
     return Plan(
         seed=seed, style=name, ways=style, bpm=bpm, metre=style.metre,
         scale=scale, key=int(rng.integers(12)), sections=tuple(sections),
@@ -342,4 +442,5 @@ def plan(seed: int, *, styles: tuple[str, ...], longest_s: float = 140.0, drawn_
         opening_kind=str(rng.choice(["free", "talk", "crowd", "noise"], p=[0.5, 0.22, 0.18, 0.1])),
         count_kind=str(rng.choice(["sticks", "voice", "hat"], p=[0.4, 0.35, 0.25])),
         crowd=bool(rng.random() < 0.06),
+        made=made.by_grammar or made.accompanied or bool(made.strains),
     )  # fmt: skip

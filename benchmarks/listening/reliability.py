@@ -79,7 +79,7 @@ def panel(x: float, y: float, title: str, said: np.ndarray, right: np.ndarray) -
     return marks
 
 
-def drawn(rows: list[dict], name: str) -> bytes:
+def drawn(rows: list[dict], name: str, *, shipped: bool) -> bytes:
     """Return the picture of all parts as a PNG."""
     from softshoe.render.song_file import png
     from softshoe.render.stage_pixels import Canvas
@@ -91,10 +91,10 @@ def drawn(rows: list[dict], name: str) -> bytes:
     marks: list[Mark] = [Text(GAP, 40, told, 24, c["ink"], bold=True)]
     for k, part in enumerate(PARTS):
         x, y = GAP + (k % across) * (SIDE + GAP), TOP + 20 + (k // across) * (SIDE + 90.0)
-        marks += panel(x, y, WORDS[part], *pairs(rows, name, part))
+        marks += panel(x, y, WORDS[part], *pairs(rows, name, part, shipped=shipped))
     canvas = Canvas(round(width * 1.5), round(height * 1.5), typeface())
     canvas.draw(scaled(mark, 1.5) for mark in marks)
-    words = "; ".join(f"{WORDS[p]}: error {error(*pairs(rows, name, p)):.3f}" for p in PARTS)
+    words = "; ".join(f"{WORDS[p]}: error {error(*pairs(rows, name, p, shipped=shipped)):.3f}" for p in PARTS)
     return png(canvas.pixels()[:, :, :3], f"{told}. {words}.")
 
 
@@ -112,7 +112,7 @@ def main() -> None:
             errors = {p: error(*pairs(rows, name, p, shipped=args.shipped)) for p in PARTS}
             print(f"{name}, {len(rows)} songs:", ", ".join(f"{WORDS[p]} {e:.3f}" for p, e in errors.items()))
     if args.picture:
-        args.picture.write_bytes(drawn(rows, args.listener))
+        args.picture.write_bytes(drawn(rows, args.listener, shipped=args.shipped))
 
 
 if __name__ == "__main__":

@@ -75,11 +75,11 @@ def listened(sound: Sound, *, said: Said | None = None, where: str = "the song")
 def counted(heard: Array, said: Said) -> Counted | None:
     """Return the song counted from the model's likelihoods, or None when there are hardly any beats."""
     from softshoe.music.beats import refined
-    from softshoe.music.model_decode import at_beats, chained
+    from softshoe.music.model_decode import at_beats, at_one_speed, chained
     from softshoe.music.model_features import FRAMES_HZ
 
     gain, lengths = beat_gain(heard, said), _lengths(said)
-    frames = carried_on(gain, lengths, chained(gain, lengths)[0])
+    frames = carried_on(gain, lengths, at_one_speed(gain, lengths, chained(gain, lengths)[0]))
     if len(frames) < LEAST_BEATS:  # hardly a beat here: the best of what there is, of which nobody will be sure
         frames, _ = chained(gain + FAINT_GAIN, lengths)
     if len(frames) < LEAST_BEATS:

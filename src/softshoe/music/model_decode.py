@@ -29,6 +29,8 @@ LOOSE_FRAMES = 1.01  # changes that frames can't tell are nearly free
 LOOSE_PRICE = 0.06
 BEGIN_PRICE = 3.0
 BEAT_LEANING = -0.4
+TWICE = 1.7  # so much longer or shorter is another speed, not the band's drift
+QUICK_GAP, SLOW_GAP = 20, 54  # frames of a beat that people step on: 150 to 56 beats a minute
 # Training counts a hit more than a miss; these bring the odds back.
 BAR_LEANING, EIGHT_LEANING, PHRASE_LEANING = -2.0, -0.5, -3.1
 DOWN_WEIGHT, EIGHT_WEIGHT, PHRASE_WEIGHT, PRICE_WEIGHT = 0.6, 0.66, 0.67, 0.85
@@ -77,6 +79,23 @@ def chained(gain: FloatArray, lengths: NDArray[np.int64]) -> tuple[NDArray[np.in
         t, j = t - int(lengths[j]), int(came[t, j])
         beats.append(t)
     return np.array(beats[::-1], dtype=np.int64), worth
+
+
+def at_one_speed(gain: FloatArray, lengths: NDArray[np.int64], frames: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the beats; where they are twice as quick in one part of the song as in another, all of them at one speed.
+
+    A band plays on at its tempo: it is the ear that then takes the notes between the beats for beats. The speed that
+    people dance to is taken, and of two such the one whose beats are heard better.
+    """
+    gaps = np.diff(frames)
+    if len(gaps) < 8 or np.percentile(gaps, 92) < TWICE * np.percentile(gaps, 8):
+        return frames
+    found = []
+    for usual in (np.percentile(gaps, 8), np.percentile(gaps, 92)):
+        near = lengths[np.abs(np.log(lengths / usual)) < np.log(TWICE) / 2]
+        ways, worth = chained(gain, near)
+        found.append((QUICK_GAP <= usual <= SLOW_GAP, worth, ways))
+    return max(found, key=lambda way: way[:2])[2]
 
 
 def lengths_for(
