@@ -31,10 +31,11 @@ if TYPE_CHECKING:
 TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
 FAINT_GAIN = 6.0
 DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
+HEARD_AT_ALL = 1 / 3  # of the beats that are carried on, more than these are likely themselves
 SAID_PLAY = 0.06
 INAUDIBLE_DB, AT_ONCE_DB, CUT_BEAT = 55.0, 20.0, 0.97
 LEAST_BEATS = 8
-FASTEST_DANCED_BPM = 172.0
+SLOWEST_DANCED_BPM, FASTEST_DANCED_BPM = 57.0, 172.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -113,14 +114,21 @@ def _onwards(soft: FloatArray, lengths: NDArray[np.int64], usual: float) -> NDAr
     gain[0] += KEPT
     more = chained(gain, lengths[np.abs(lengths / usual - 1) < SAID_PLAY])[0]
     more = more[more > usual / 2] if more[0] == 0 else more[:0]
-    return more if len(more) >= LEAST_BEATS else more[:0]
+    heard = float((soft[more] > LIFT).mean()) if len(more) else 0.0
+    return more if len(more) >= LEAST_BEATS and heard > HEARD_AT_ALL else more[:0]
 
 
 def danceable(heard: Array, frames: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Return every other beat when they are too quick to dance to: the ones that more often begin a bar."""
+    """Return every other beat when they are too quick to dance to: the ones that more often begin a bar.
+
+    When they are too slow to step on, as many come between them.
+    """
     from softshoe.music.model_features import FRAMES_HZ
 
-    if 60 * FRAMES_HZ / float(np.mean(np.diff(frames))) <= FASTEST_DANCED_BPM:
+    tempo_bpm = 60 * FRAMES_HZ / float(np.mean(np.diff(frames)))
+    if tempo_bpm < SLOWEST_DANCED_BPM:
+        return np.sort(np.concatenate([frames, (frames[:-1] + frames[1:]) // 2]))
+    if tempo_bpm <= FASTEST_DANCED_BPM:
         return frames
     return max((frames[k::2] for k in (0, 1)), key=lambda half: float(heard[half, 1].mean()))
 
