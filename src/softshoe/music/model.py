@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
 FAINT_GAIN = 6.0
 DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
+PLAIN_BEAT, WEAK_BEATS = 0.7, 3  # odds beyond which a beat is plainly heard; so many that are not are cut at the start
 HEARD_AT_ALL = 1 / 3  # of the beats that are carried on, more than these are likely themselves
 SAID_PLAY = 0.06
 INAUDIBLE_DB, AT_ONCE_DB, CUT_BEAT = 55.0, 20.0, 0.97
@@ -80,7 +81,8 @@ def counted(heard: Array, said: Said) -> Counted | None:
     from softshoe.music.model_features import FRAMES_HZ
 
     gain, lengths = beat_gain(heard, said), _lengths(said)
-    frames = carried_on(gain, lengths, at_one_speed(gain, lengths, chained(gain, lengths)[0]))
+    frames = at_one_speed(gain, lengths, chained(gain, lengths)[0])
+    frames = carried_on(gain, lengths, plainly_begun(gain, frames))
     if len(frames) < LEAST_BEATS:  # hardly a beat here: the best of what there is, of which nobody will be sure
         frames, _ = chained(gain + FAINT_GAIN, lengths)
     if len(frames) < LEAST_BEATS:
@@ -94,6 +96,12 @@ def counted(heard: Array, said: Said) -> Counted | None:
     found, three = _in_metre(heard, frames, at, said, beats_s)
     spots = np.clip(frames[:, None] + np.arange(-1, 2), 0, len(heard) - 1)
     return Counted(beats_s, frames, at, found.form, found, three, float(heard[spots, 0].max(axis=1).mean()))
+
+
+def plainly_begun(gain: FloatArray, frames: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the beats without several at the start that are hardly heard: the tempo reaches back into what has none."""
+    plain = np.flatnonzero(gain[frames] > PLAIN_BEAT)
+    return frames[plain[0] :] if len(plain) and plain[0] >= WEAK_BEATS else frames
 
 
 def carried_on(gain: FloatArray, lengths: NDArray[np.int64], frames: NDArray[np.int64]) -> NDArray[np.int64]:
