@@ -32,7 +32,7 @@ TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
 FAINT_GAIN = 6.0
 DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
 PLAIN_BEAT, WEAK_BEATS = 0.7, 3  # odds beyond which a beat is plainly heard; so many that are not are cut at the start
-HEARD_AT_ALL = 1 / 3  # of the beats that are carried on, more than these are likely themselves
+HEARD_AT_ALL = 1 / 3  # of the beats that are carried on, more than these are plainly heard
 SAID_PLAY = 0.06
 INAUDIBLE_DB, AT_ONCE_DB, CUT_BEAT = 55.0, 20.0, 0.97
 LEAST_BEATS = 8
@@ -99,7 +99,7 @@ def counted(heard: Array, said: Said) -> Counted | None:
 
 
 def plainly_begun(gain: FloatArray, frames: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Return the beats without several at the start that are hardly heard: the tempo reaches back into what has none."""
+    """Return the beats without several at the start that are hardly heard: there the tempo only reaches back."""
     plain = np.flatnonzero(gain[frames] > PLAIN_BEAT)
     return frames[plain[0] :] if len(plain) and plain[0] >= WEAK_BEATS else frames
 
@@ -122,7 +122,7 @@ def _onwards(soft: FloatArray, lengths: NDArray[np.int64], usual: float) -> NDAr
     gain[0] += KEPT
     more = chained(gain, lengths[np.abs(lengths / usual - 1) < SAID_PLAY])[0]
     more = more[more > usual / 2] if more[0] == 0 else more[:0]
-    heard = float((soft[more] > LIFT).mean()) if len(more) else 0.0
+    heard = float((soft[more] > LIFT + PLAIN_BEAT).mean()) if len(more) else 0.0
     return more if len(more) >= LEAST_BEATS and heard > HEARD_AT_ALL else more[:0]
 
 
