@@ -86,7 +86,15 @@ def _leads(one: Marked, texts: Sequence[str]) -> bool:
     behind = title_end(rest)
     if behind is not None:
         return first_count(rest[behind:]) in begin
-    return one.at + 1 < len(texts) and first_count(texts[one.at + 1]) in begin
+    below = texts[one.at + 1] if one.at + 1 < len(texts) else ""
+    return first_count(below) in begin and not _same_dress(one, below)
+
+
+def _same_dress(one: Marked, text: str) -> bool:
+    """Return whether a line has a marker of the same dress: a count that is told again, not counts under a heading."""
+    found = MARKER.match(text[:80])
+    there = _marked(0, text, found) if found else None
+    return there is not None and there.dress == one.dress
 
 
 def _in_turn(group: Sequence[Marked]) -> Sequence[Marked]:
