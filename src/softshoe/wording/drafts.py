@@ -73,6 +73,11 @@ class Draft:
         feet = self.feet and not (self.feet == ["both"] and any(t.kind == "side" for t in self.tokens))  # "lower both"
         return bool(self.place) and not (feet or self.part) and (taps or self.doing in ("", "dual"))
 
+    @property
+    def sides_alone(self) -> bool:
+        """Whether it says nothing but a side, and perhaps how high."""
+        return not (self.doing or self.dirs or self.hands or self.part or self.amount)
+
     def tokens_say(self, *starts: str) -> bool:
         """Return whether a word begins with one of these."""
         return any(t.low.startswith(starts) for t in self.tokens)

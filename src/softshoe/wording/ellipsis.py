@@ -281,9 +281,23 @@ def _all_that_way(drafts: list[Draft]) -> list[Draft]:
     return parts
 
 
+def _all_that_high(drafts: list[Draft]) -> list[Draft]:
+    """ "Punch forward R, L, R, L at chest height": the height behind the sides is for each."""
+    if len(drafts) < 2:
+        return drafts
+    last, at = drafts[-1], len(drafts) - 1
+    while at > 0 and len(drafts[at].feet) == 1 and drafts[at].sides_alone:
+        at -= 1
+    head = drafts[at]
+    if at < len(drafts) - 1 and last.place and head.doing == "gest" and not (head.place or head.hands or head.part):
+        for draft in drafts[at:]:
+            draft.place = last.place
+    return drafts
+
+
 def travelling(drafts: list[Draft]) -> list[Draft]:
     """ "Swivel right: heels, toes", "travel to the left with heels, toes": one way for all of them."""
-    drafts = _all_that_way(drafts)
+    drafts = _all_that_way(_all_that_high(drafts))
     if len(drafts) < 3 or not drafts[0].tokens_say("travel", "mov", "swivel", "twist"):
         return drafts
     head, *rest = drafts

@@ -70,8 +70,8 @@ def verb_of(draft: Draft, way: str) -> str:
     name = draft.value if draft.doing in ("verb", "dual") else ""
     if draft.doing == "draw":
         return "sweep"
-    if not name:
-        return _part_alone(draft, way)
+    if not name or (name == "kneepop" and draft.part in ("heel", "toe") and way not in ("", "up")):
+        return _part_alone(draft, way)  # "pop the right heel out in front"
     heel = draft.part == "heel" and name == "rock"
     if heel or (draft.part in ("heel", "toe") and name in ("step", "rock") and way == "down"):
         return _part_alone(draft, way or "down")  # "press its heel down", "set both heels down"

@@ -17,6 +17,7 @@ MOST_WORDS = 1500  # of one line, in which counts are looked for
 BOUNDARY = ",;.|(:[+-–—\t"
 WORDS_OF = frozenset(("verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
 "turnword", "again", "repeat", "same", "mirror", "quiet", "place", "word", "num", "spin", "thumb"))  # fmt: skip
+COPYING = ("repeat", "again", "same", "mirror")
 Found = tuple[int, int, Label]  # index of the label's first token, index behind it, the label
 
 
@@ -49,6 +50,8 @@ class Row:
             if hit is not None:
                 found.append((i, hit[1], hit[0]))
                 free = hit[1]
+            elif self.tokens[i].kind == "on" and self.tokens[0].kind in COPYING and (read := self.label_at(i)):
+                free = max(free, read[1])  # "Do all of that once more on 5, 6, 7 and 8": one range, no count amid it
         return found
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 AT_HOME = frozenset(("centre", "in place", "together", "back", "down"))
 GESTURES_OF_FEET = {"rest": "touch", "push": "touch", "pull": "drag", "reach": "touch"}
+UP_AND_DOWN = ("raise", "lower", "drop")
 HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
@@ -70,6 +71,7 @@ class Builder(HandPhrases, FootPhrases):
             draft.each
             and self.atoms
             and draft.doing in ("dual", "gest", "draw")
+            and (self.atoms[-1].arms_only or draft.doing != "gest")
             and not (draft.hands or draft.feet or draft.dirs)
         ):
             self.atoms[-1].each = True  # "one circle a count"
@@ -181,6 +183,10 @@ class Builder(HandPhrases, FootPhrases):
 
     def _meant(self, draft: Draft) -> Draft:
         """ "Lift both heels, lower them": "them" and "it" are what moved last, feet or hands."""
+        alone = not (draft.feet or draft.hands or draft.part or draft.dirs or draft.place)
+        heels = self.before is not None and self.before.part in ("heel", "toe") and self.before.value in UP_AND_DOWN
+        if alone and draft.value in UP_AND_DOWN and heels and self.last == "feet" and self.before is not None:
+            return replace(draft, feet=list(self.before.feet), part=self.before.part)  # "lift heels, drop them, lift"
         carried = draft.doing == "dual" or (draft.doing == "verb" and draft.value in ("step", "drag") and not draft.dir)
         it = draft.feet == ["same"] and not any(t.low.endswith("foot") for t in draft.tokens)
         if it and not draft.hands and not draft.part and self.last == "hands" and carried:

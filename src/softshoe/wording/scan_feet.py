@@ -156,8 +156,8 @@ class FeetWords(Scan):
         last = draft.tokens[-1] if draft.tokens else None
         if token.value in ("L", "R") and draft.feet == ["both"] and not draft.doing and self._of_the_feet():
             draft.feet = []  # "feet out right, left"
-        if draft.dirs == ["out"] and draft.feet == [token.value] and len(token.text) > 1:
-            return self._to_the_side(token)  # "right foot steps out right"
+        if draft.dirs in (["out"], ["side"]) and draft.feet == [token.value] and len(token.text) > 1:
+            return self._to_the_side(token)  # "right foot steps out right", "RF side right"
         if draft.feet and token.value in ("L", "R") and len(token.text) > 1 and self._leans_on(1, "side"):
             return 1 + self._to_the_side(token)
         if self._onto() and token.value in ("L", "R"):
