@@ -38,7 +38,7 @@ def range_behind(sentence: Sequence[Token], last: Fraction | None) -> tuple[list
     end = len(sentence)
     while end and is_mark(sentence[end - 1], ".;,!)"):
         end -= 1
-    for i in range(max(1, end - 6), end):
+    for i in range(max(1, end - 8), end):
         read = label_at(sentence, i) if sentence[i].kind == "num" else None
         if is_mark(sentence[i - 1], "(["):
             return None  # counts in brackets stand behind their words on the whole line
