@@ -139,8 +139,8 @@ class Builder(HandPhrases, FootPhrases):
     def _idle(self, draft: Draft) -> bool:
         """ "One smooth move", "take your time": a general word without foot or place asks for nothing."""
         named = draft.feet or draft.dirs or draft.part or draft.amount or draft.hands or draft.dir or draft.place
-        if draft.value == "hold" and draft.tokens_say("breath") and self.before is not None:
-            return self.before.value == "hold" and bool(self.atoms)  # "hold. Breathe."
+        if draft.value == "hold" and draft.tokens_say("breath") and self.atoms and self.atoms[-1].choices[0]:
+            return any(w.verb == "hold" for w in self.atoms[-1].choices[0][-1].wants)  # "hold. Breathe."
         return (
             draft.doing == "verb"
             and draft.value == "step"
