@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from hypothesis import strategies as st
 
 from softshoe.dance.action import Action, Event
-from softshoe.dance.arms import GESTURES, PLACES, ArmMove
+from softshoe.dance.arms import GESTURE, GESTURES, PLACES, ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.document import dance_from_json
 from softshoe.dance.feet import Foot, Weight
@@ -19,23 +19,15 @@ from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB, VERBS, Verb
 
 if TYPE_CHECKING:
+    from collections.abc import Container
+
     from softshoe.dance.dance import Dance
     from softshoe.figure.motion import Stance
 
 SHEETS = sorted((Path(__file__).parents[1] / "sheets" / "sound").glob("*.json"))
 BOTH_FEET = {"jump", "unwind"}
 NO_FOOT = {"arms", "hold"}
-OWN_WAYS = (  # of the right foot; across only for what crosses
-    Direction.FORWARD,
-    Direction.BACK,
-    Direction.RIGHT,
-    Direction.FORWARD_RIGHT,
-    Direction.BACK_RIGHT,
-    Direction.TOGETHER,
-    Direction.IN_PLACE,
-)
-CROSSING = ("step", "rock", "touch", "point", "stomp", "hook", "lunge")
-HAND_WAYS = (Direction.FORWARD, Direction.RIGHT, Direction.UP, Direction.DOWN, Direction.APART)
+WAYS = tuple(Direction)
 
 
 def sound_dance(path: Path) -> Dance:
@@ -65,28 +57,27 @@ def _once(verb: Verb, way: Direction | None, stance: Stance, moment: int) -> lis
     return [*steps, Action(at(moment + len(steps)), Foot.LEFT, "step", home(stance))]
 
 
-def ways_of(verb: Verb, stance: Stance) -> tuple[Direction, ...]:
-    """The ways a right foot does a verb; on a chair feet don't cross."""
-    crosses = verb.name in CROSSING and stance == "standing"
-    behind = (Direction.ACROSS_BEHIND,) if verb.name not in ("touch", "point", "hook") else ()
-    return (*OWN_WAYS, *((Direction.ACROSS_FRONT, *behind) if crosses else ()))
-
-
-def every_verb(stance: Stance) -> tuple[tuple[Event, ...], int]:
-    """Every verb in every direction it is done in, one after the other; and how many counts that takes."""
+def every_verb(stance: Stance, names: Container[str] = VERB) -> tuple[tuple[Event, ...], int]:
+    """The verbs of these names in every direction, one after the other; and how many counts that takes."""
     actions: list[Action] = []
-    for verb in VERBS:
-        for way in (None,) if verb.name in NO_FOOT else ways_of(verb, stance):
+    for verb in (verb for verb in VERBS if verb.name in names):
+        for way in (None,) if verb.name in NO_FOOT else WAYS:
             actions += _once(verb, way, stance, len(actions))
     return danced(actions, weight=start_weight(stance)), len(actions)
 
 
-def every_gesture(stance: Stance) -> tuple[tuple[Event, ...], int]:
-    """Every gesture at every place with both hands, and in the ways of one hand, two counts apart."""
+def every_gesture(stance: Stance, names: Container[str] = GESTURE) -> tuple[tuple[Event, ...], int]:
+    """The gestures of these names at every place, toward every direction with each hand and with both, two counts
+    apart."""
     rows: list[ArmMove] = []
-    for gesture in GESTURES:
+    for gesture in (gesture for gesture in GESTURES if gesture.name in names):
         rows += [ArmMove(Foot.BOTH, gesture.name, place) for place in (None, *PLACES)]
-        rows += [ArmMove(Foot.RIGHT, gesture.name, None, way) for way in HAND_WAYS]
+        rows += [ArmMove(side, gesture.name, None, way) for way in WAYS for side in Foot]
+        rows += [
+            ArmMove(Foot.BOTH, gesture.name, place, way)
+            for place in ("waist", "head", "overhead")
+            for way in (Direction.LEFT, Direction.FORWARD)
+        ]
     actions = [Action(at(2 * n), None, "arms", arms=(move,)) for n, move in enumerate(rows)]
     weight = Weight.BOTH if stance == "standing" else Weight.SEAT
     return danced(actions, weight=weight), 2 * len(actions)

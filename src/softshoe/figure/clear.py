@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from softshoe.figure.skeleton import FootTrack
 
 SOLES_M, SHANKS_M = 0.085, 0.07  # least way between two soles, between two shanks, of 1.62 m; design values
+OVER_M = {"standing": SOLES_M, "seated": 0.01}  # the most a foot is raised over the other: seated hips are bent already
 OVER_COUNTS = 0.14  # how far before and after a foot is raised already; design value
 FOREARMS_M, HAND_ARM_M = 0.05, 0.05  # the same between forearms, and between a hand and the other forearm
 FOREARM = 0.8  # of a forearm from the elbow: hands that meet lie beside each other's wrist
@@ -48,9 +49,9 @@ def calm(track: FloatArray, reach: int) -> FloatArray:
 
 
 def stepped_over(
-    feet: tuple[FootTrack, FootTrack], moments: FloatArray, stature_m: float
+    feet: tuple[FootTrack, FootTrack], moments: FloatArray, stature_m: float, *, most_m: float
 ) -> tuple[FootTrack, FootTrack]:
-    """Return the feet, the one that moves raised where its sole would go through the other."""
+    """Return the feet, the one that moves raised, by ``most_m`` at most, where its sole would go through the other."""
     left, right = feet
     least_m = SOLES_M * stature_m / 1.62
     flat = np.array([1.0, 0.0, 1.0])
@@ -64,7 +65,7 @@ def stepped_over(
         goes = _speed(own.ball) > _speed(other.ball)
         low = np.minimum.reduce([own.heel[:, 1], own.ball[:, 1], own.toe[:, 1]])
         over = low - np.maximum(other.heel[:, 1], other.toe[:, 1])
-        up = calm(np.where(goes, np.maximum(need - over, 0.0), 0.0), reach) * np.clip(low / LEAST_LIFT_M, 0.0, 1.0)
+        up = calm(np.where(goes, np.clip(need - over, 0.0, most_m), 0.0), reach) * np.clip(low / LEAST_LIFT_M, 0.0, 1.0)
         rise = column(up) * np.array([0.0, 1.0, 0.0])
         free = own.firm * np.clip(1 - up / 0.02, 0.0, 1.0)
         made.append(

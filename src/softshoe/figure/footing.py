@@ -15,7 +15,7 @@ from softshoe.dance.places import Direction
 from softshoe.figure.body import BALL
 from softshoe.figure.feet import Feet
 from softshoe.figure.feet_rules import FLAT, LASTING, MIDDLE, FootRule, Shape, foot_rule
-from softshoe.figure.paths import CROSSED_KNEE, CROSSING_LIFT, behind, round_the_other, seen_from, swept
+from softshoe.figure.paths import CROSSED_KNEE, CROSSING_LIFT, behind, roomy, round_the_other, seen_from, swept
 from softshoe.figure.places import BESIDE, OWN, STEP, foot_spot
 from softshoe.figure.pose import BodyKey, FootKey, Lead, NumberKey, Vector
 
@@ -320,7 +320,8 @@ class Planner(Feet):
         before = seen_from(self.middle(foot), end, self.middle(foot.other), front=self.before, own=OWN[foot])
         turned = OWN[foot] * (self.facing - self.before)
         ahead, out, peak = round_the_other(ways, before, turned, self.body.stature_m)
-        ahead, out = ahead * self.short, out * self.short
+        small = self.short * (roomy(hypot(ahead, out), self.body.stature_m) if self.stance == "seated" else 1.0)
+        ahead, out = ahead * small, out * small
         ahead += self._before_leg(key, foot)
         dx, dz = turned_by(self._front, ahead, out * OWN[foot])
         low, knee = behind(ways)

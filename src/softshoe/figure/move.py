@@ -13,7 +13,7 @@ import numpy as np
 
 from softshoe.errors import FigureError
 from softshoe.figure.body import Body
-from softshoe.figure.clear import stepped_over
+from softshoe.figure.clear import OVER_M, stepped_over
 from softshoe.figure.danced import Danced
 from softshoe.figure.footing import Planner
 from softshoe.figure.ground import Plan, Stand, Timed, beats
@@ -192,7 +192,7 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, who: Dancer, leads: 
         stance=stance,
         body=body,
         moments=moments,
-        feet=_feet(plan, moments, body),
+        feet=_feet(plan, moments, who),
         facing=facing,
         weight=number_track(plan.weight, moments),
         trunk=trunk,
@@ -214,9 +214,9 @@ def _foremost(plan: Plan, chair: Chair) -> float:
     return max(float(k.point[0] * np.cos(ahead) + k.point[2] * np.sin(ahead)) for keys in plan.feet for k in keys)
 
 
-def _feet(plan: Plan, moments: FloatArray, body: Body) -> tuple[FootTrack, FootTrack]:
-    left, right = (foot_track(keys, moments, body) for keys in plan.feet)
-    return stepped_over((left, right), moments, body.stature_m)
+def _feet(plan: Plan, moments: FloatArray, who: Dancer) -> tuple[FootTrack, FootTrack]:
+    left, right = (foot_track(keys, moments, who.body) for keys in plan.feet)
+    return stepped_over((left, right), moments, who.body.stature_m, most_m=OVER_M[who.stance])
 
 
 def _rate(moments: FloatArray) -> int:
@@ -238,5 +238,5 @@ def _centre(plan: Plan, moments: FloatArray, who: Dancer, count_s: float) -> Flo
     fall = pendulum_s(who.body) / count_s / step
     more = padding(fall)
     wide = moments[0] + step * np.arange(-more, len(moments) + more)
-    feet = _feet(plan, wide, who.body)
+    feet = _feet(plan, wide, who)
     return centre_over(pressure(feet, number_track(plan.weight, wide), who.body), fall_samples=fall)

@@ -16,6 +16,7 @@ LEAST_WAY_M = 0.03
 STRAIGHT = (0.0, 0.0, 0.5)
 CROSSED_LIFT, CROSSED_KNEE = 0.7, 0.6  # behind the other foot: share of the lift, the knee out [rad]; design values
 CROSSING_LIFT = 0.02  # of stature: what is drawn along the floor comes off it where feet cross; design value
+ROOM_SEATED = 0.03  # of stature: how far a seated foot goes round the other at most; design value
 RING = 0.06  # of stature; design value
 
 
@@ -60,6 +61,11 @@ def round_the_other(ways: Ways, before: Ways, turned: float, stature_m: float) -
     clear = stature_m * (CLEAR_AHEAD * abs(aside[0]) + CLEAR_ASIDE * abs(aside[1]))
     push = max(0.0, clear - passes)
     return aside[0] * push, aside[1] * push, min(max(share, 0.2), 0.85)
+
+
+def roomy(bulge_m: float, stature_m: float) -> float:
+    """Return the share of its way round the other foot that a seated foot goes: no farther than the leg reaches."""
+    return min(1.0, ROOM_SEATED * stature_m / bulge_m) if bulge_m else 1.0
 
 
 def behind(ways: Ways) -> tuple[float, float]:
