@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -108,4 +109,10 @@ def seat_and_feet(danced: Danced, frame: int) -> FloatArray:
 
 def _sole(danced: Danced, side: str, frame: int) -> FloatArray:
     heel, toe = danced.joint(f"{side}_heel")[frame], danced.joint(f"{side}_toe")[frame]
-    return foot_outline(heel, toe, width_m=danced.body.foot_width_m)
+    return _outline(tuple(heel.tolist()), tuple(toe.tolist()), danced.body.foot_width_m)
+
+
+@lru_cache(maxsize=256)
+def _outline(heel: tuple[float, ...], toe: tuple[float, ...], width_m: float) -> FloatArray:
+    """Return the corners of a sole; feet that stand are asked for again and again."""
+    return foot_outline(np.array(heel), np.array(toe), width_m=width_m)
