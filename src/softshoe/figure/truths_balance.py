@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from softshoe.figure.danced import Danced
     from softshoe.figure.motion import FloatArray
 
+Stood = tuple[tuple[float, ...], tuple[float, ...]]
 MOST_OUT_M = 0.002
 BEARS = 0.02  # a foot that bears less than this share counts as free
 LOOK_COUNTS = 2  # how far ahead a step counts as coming; the last of a motion can't be looked at
@@ -91,8 +92,8 @@ def next_support(danced: Danced, frame: int) -> FloatArray:
         min(frame + LOOK_COUNTS * danced.motion.per_count + 1, len(bearing)),
         max(danced.motion.per_count // 4, 1),
     )
-    corners = [_sole(danced, side, f) for f in later for index, side in enumerate(SIDES) if bearing[f, index] > 0.05]
-    return hull(np.concatenate(corners)) if corners else np.zeros((0, 2))
+    soles = {_stood(danced, side, f) for f in later for index, side in enumerate(SIDES) if bearing[f, index] > 0.05}
+    return _hull_of(tuple(sorted(soles)), danced.body.foot_width_m)
 
 
 def seat_and_feet(danced: Danced, frame: int) -> FloatArray:
@@ -108,8 +109,20 @@ def seat_and_feet(danced: Danced, frame: int) -> FloatArray:
 
 
 def _sole(danced: Danced, side: str, frame: int) -> FloatArray:
+    return _outline(*_stood(danced, side, frame), danced.body.foot_width_m)
+
+
+def _stood(danced: Danced, side: str, frame: int) -> Stood:
+    """Return where a foot stands: heel and toe."""
     heel, toe = danced.joint(f"{side}_heel")[frame], danced.joint(f"{side}_toe")[frame]
-    return _outline(tuple(heel.tolist()), tuple(toe.tolist()), danced.body.foot_width_m)
+    return tuple(heel.tolist()), tuple(toe.tolist())
+
+
+@lru_cache(maxsize=256)
+def _hull_of(soles: tuple[Stood, ...], width_m: float) -> FloatArray:
+    """Return the outline of soles together; dancers stand where they stood for many frames."""
+    corners = [_outline(heel, toe, width_m) for heel, toe in soles]
+    return hull(np.concatenate(corners)) if corners else np.zeros((0, 2))
 
 
 @lru_cache(maxsize=256)
