@@ -47,11 +47,12 @@ def test_seconds_increase_and_stay_inside_the_song(phrases: list[int], bpm: floa
         assert times[-1] < song.end_s
 
 
-def test_at_double_time_a_count_falls_between_two_beats_and_none_after_the_last() -> None:
+def test_at_double_time_a_count_falls_between_two_beats_and_one_after_the_last() -> None:
     song = made_map([16], intro=4, bpm=60)
     grid = counted(song, beats_per_count=0.5, start_s=4.0)
     assert grid.times_s[:3] == pytest.approx((4.0, 4.5, 5.0))
-    assert grid.times_s[-1] <= song.beats_s[-1]
+    assert grid.times_s[-1] == pytest.approx(song.beats_s[-1] + 0.5)
+    assert grid.times_s[-1] < song.end_s
     assert len(grid.intro_s) == 8
 
 

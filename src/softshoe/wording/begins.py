@@ -22,7 +22,7 @@ NUMBERED = re.compile(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|
 def first_count(text: str) -> int | None:
     """Return the count that a line's words begin with; None where they begin with none.
 
-    >>> first_count("1&2 shuffle"), first_count("Legs 1-4: heels"), first_count("Ten heels")
+    >>> first_count("1&2 shuffle"), first_count("Legs 1-4: heels"), first_count("Heels out")
     (1, 1, None)
     """
     found = BEGINS.match(text)
