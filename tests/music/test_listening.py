@@ -136,7 +136,7 @@ def test_a_song_that_stops_does_not_fade() -> None:
     assert not any(finding.kind == "fade" for finding in heard.findings)
 
 
-@pytest.mark.parametrize("bpm", [60, 75, 90, 120, 140])
+@pytest.mark.parametrize("bpm", [60, 90, 140])
 def test_a_metronome_is_heard_at_its_own_tempo(bpm: int) -> None:
     sound, beats = click_track(bpm=bpm, seconds=30)
     heard = listen(sound)
@@ -144,7 +144,7 @@ def test_a_metronome_is_heard_at_its_own_tempo(bpm: int) -> None:
     assert share_found(heard.beats_s, beats, within_s=0.01) > 0.95
 
 
-@pytest.mark.parametrize(("bpm", "times"), [(40, 2), (180, 0.5), (200, 0.5), (240, 0.5)])
+@pytest.mark.parametrize(("bpm", "times"), [(40, 2), (180, 0.5), (240, 0.5)])
 def test_a_metronome_too_slow_or_fast_to_dance_to_is_doubled_or_halved(bpm: int, times: float) -> None:
     sound, _ = click_track(bpm=bpm, seconds=30)
     assert listen(sound).tempo_bpm == pytest.approx(bpm * times, rel=0.01)

@@ -54,13 +54,13 @@ def read_or_refused(text: str) -> Dance:
         return empty(text)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.text(max_size=400))
 def test_any_characters_give_an_answer(text: str) -> None:
     assert dance_json(read_or_refused(text))["findings"] is not None
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(sheets)
 def test_any_words_of_the_trade_give_an_answer_with_every_moment_in_order(text: str) -> None:
     dance = read_or_refused(text)
@@ -128,7 +128,7 @@ nested = st.one_of(
 )  # fmt: skip
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.lists(nested, min_size=1, max_size=12))
 def test_copies_of_copies_and_counts_of_any_size_are_bounded(rows: list[str]) -> None:
     dance = read_or_refused("T\n1-4 walk R, L, R, L\n" + "\n".join(rows))

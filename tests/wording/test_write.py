@@ -46,13 +46,13 @@ def test_odd_sheets_read_back_in_every_style(path: Path, style: str) -> None:
     assert read(write(dance, style=style)) == dance
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
 @given(dance=sound_dances())
 def test_the_mirror_of_a_mirror_is_the_dance(dance: Dance) -> None:
     assert mirrored(mirrored(dance.actions)) == dance.actions
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
 @given(dance=sound_dances())
 def test_four_walls_of_quarter_turns_lead_back_to_the_front(dance: Dance) -> None:
     last = danced(dance.actions * 4, weight=dance.start_weight)[-1]
