@@ -106,7 +106,9 @@ def test_no_words_can_break_the_search(kept: Repertoire, query: str) -> None:
 
 @given(st.lists(st.sampled_from(PIECES), max_size=12).map("".join))
 def test_any_query_is_read(query: str) -> None:
-    asked(query, today=TODAY)
+    read = asked(query, today=TODAY)
+    assert all(read.told)
+    assert all(all(phrase) for phrase in (*read.words, *read.title, *read.without))
 
 
 @given(st.lists(st.sampled_from(PIECES), max_size=8).map("".join))

@@ -7,8 +7,6 @@ from typing import Any
 from softshoe.dance.document import dance_json
 from softshoe.wording.read import read
 
-HEAD = "Tin Whistle\n{length} counts, 1 wall, beginner, 100 bpm, intro 16{seated}\n\n"
-
 
 def told(sheet: str) -> dict[str, Any]:
     """Return what a sheet says: header, sections, events without lines, and the errors."""
@@ -18,11 +16,3 @@ def told(sheet: str) -> dict[str, Any]:
     said["sections"] = [(s["number"], s["start"], s["counts"]) for s in answer["sections"]]
     said["errors"] = [(f["kind"], f["message"]) for f in answer["findings"] if f["severity"] == "error"]
     return said
-
-
-def danced(steps: str, *, length: int = 8, seated: bool = True) -> list[dict[str, Any]]:
-    """Return the events of a dance with these lines under a plain header; an error among its findings fails."""
-    said = told(HEAD.format(length=length, seated=", on chairs" if seated else "") + steps + "\n")
-    assert said["errors"] == [], said["errors"]
-    events: list[dict[str, Any]] = said["events"]
-    return events
