@@ -51,12 +51,12 @@ def one_song() -> None:
             spent_ms(lambda c=case, p=pin: fit(c.dance, c.song, pins=p, most=1), runs=1)
             for case, pin in zip(cases, pins, strict=True)
         )
-        print(f"  {kind:16} {all_five:7.1f} {again:7.1f}")
+        print(f"  {kind:18} {all_five:7.1f} {again:7.1f}")
     random = Random("odd")
     odd = made_map([random.choice(ODD) for _ in range(14)])
-    print(f"  {'odd throughout':16} {spent_ms(lambda: fit(stepping(32, turn_deg=90), odd), runs=1):7.1f}")
+    print(f"  {'odd throughout':18} {spent_ms(lambda: fit(stepping(32, turn_deg=90), odd), runs=1):7.1f}")
     threes = made_map([12] * 40)
-    print(f"  {'phrases of 12':16} {spent_ms(lambda: fit(stepping(32, turn_deg=90), threes), runs=1):7.1f}")
+    print(f"  {'phrases of 12':18} {spent_ms(lambda: fit(stepping(32, turn_deg=90), threes), runs=1):7.1f}")
 
 
 def growth() -> None:

@@ -101,3 +101,13 @@ def test_dances_of_a_folder_or_of_the_repertoire_are_ranked(softshoe: Softshoe, 
     assert "100 of 100  Tin Kettle" in softshoe("match", made).out
     assert "100 of 100  Tin Kettle" in softshoe("match", made, "--dances", tmp_path).out
     assert softshoe("match", made, "--dances", tmp_path / "nowhere").code == 2
+
+
+def test_songs_of_the_repertoire_are_named_where_a_dance_fits_badly(
+    softshoe: Softshoe, sheet: Path, tmp_path: Path
+) -> None:
+    waltz = song(tmp_path / "songs", "three", [24] * 4, metre=3)
+    assert softshoe("match", sheet).code == 1
+    assert softshoe("keep", song(tmp_path / "songs", "four", [16] * 5), waltz).code == 0
+    assert "Choose “four”: there it scores 100" in softshoe("fit", sheet, waltz).out
+    assert "four: it scores 100" in softshoe("match", sheet).out

@@ -70,7 +70,17 @@ class Planted:
         return (tags, cuts, run.beats_per_count) == (planted, stops, self.beats_per_count)
 
 
-KINDS = ("plain", "one tag", "regular tag", "restarts", "bridge", "half time", "ending", "tag and restart")
+KINDS = (
+    "plain",
+    "one tag",
+    "regular tag",
+    "restarts",
+    "bridge",
+    "half time",
+    "ending",
+    "tag and restart",
+    "restart with a tag",
+)
 
 
 def planted(random: Random, kind: str) -> Planted:
@@ -105,6 +115,8 @@ def _pins(random: Random, kind: str, counts: int, walls: int) -> dict[int, WallP
         return {first: WallPin(None, ((32, 4),))}
     if kind == "tag and restart":
         return {first: WallPin(None, ((counts, tag),)), first + 2: WallPin(cut)}
+    if kind == "restart with a tag":
+        return {first + 1: WallPin(cut, ((cut, min(tag, 4)),))}
     return {}
 
 
@@ -114,7 +126,7 @@ def _phrases(counts: int, pin: WallPin | None) -> list[int]:
     if pin is None:
         return halves
     if pin.counts is not None:
-        return [pin.counts]
+        return [pin.counts + sum(extra for _, extra in pin.extras)]
     ((after, extra),) = pin.extras
     if after == counts:
         return [*halves[:-1], halves[-1] + extra]

@@ -29,7 +29,7 @@ def test_a_dance_of_32_on_phrases_of_24_is_told_to_be_cut() -> None:
 
 def test_another_start_and_another_song_are_tried() -> None:
     dance = stepping(32)
-    late = made_map([32] * 6)
+    late = made_map([32] * 6, intro=32)
     song = made_map([32] * 6)
     found = advice(dance, song, 60.0, songs=[("plain", late)])
     assert {"song", "start"} <= {one.kind for one in found}

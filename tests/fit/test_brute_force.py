@@ -72,6 +72,10 @@ def every_wall(dance: Dance, grid: Grid, wall: int, at: int) -> Iterator[Step]:
     for counts, change in anatomy(dance).cuts:
         if counts >= 8 and at + counts <= grid.total:
             yield Step(wall, at, counts, cut=True, change=change)
+        for tag, usual in tag_lengths(three=False).items():
+            short = usual and 2 * tag <= dance.counts and counts + tag < dance.counts
+            if counts >= 8 and short and at + counts + tag in starts:
+                yield Step(wall, at, counts, (Extra(counts, tag),), cut=True, change=change)
 
 
 def charged(dance: Dance, grid: Grid, steps: tuple[Step, ...], weights: Weights) -> float:

@@ -40,7 +40,8 @@ def _show_weights(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print the runs as JSON.")
 @click.option("--for", "kind", type=click.Choice(KINDS), help="Lay this version of the dance.")
 @click.option("--advice", is_flag=True, help="Try what would fit better; done without asking where the fit is poor.")
-@click.option("--songs", type=click.Path(path_type=Path), help="A folder of song maps: which of them fit better?")
+@click.option("--songs", type=click.Path(path_type=Path),
+              help="A folder of song maps: which fit better? Without it, those of your repertoire.")  # fmt: skip
 @click.option("--picture", type=click.Path(path_type=Path), help="Draw the best run: a file .svg, .png or .pdf.")
 @click.option("--times", type=click.Path(path_type=Path), help="Write the second of every action into a .csv file.")
 @click.option("--swing", type=float, metavar="SHARE",
@@ -111,12 +112,13 @@ def _write(
 
 
 def _better(dance: Dance, song: SongMap, found: FitResult, songs: Path | None, weights: Weights) -> tuple[Advice, ...]:
-    """What would fit better, each thing tried; songs from the folder that was named."""
+    """What would fit better, each thing tried; songs from the folder that was named, else from the repertoire."""
+    from softshoe.cli.kept_in import kept_songs
     from softshoe.cli.match import song_maps
     from softshoe.fit.advice import advice
 
     now = found.runs[0].score.total if found.runs else 0.0
-    return advice(dance, song, now, songs=song_maps(songs) if songs else (), weights=weights)
+    return advice(dance, song, now, songs=song_maps(songs) if songs else kept_songs(), weights=weights)
 
 
 def _tell_better(better: tuple[Advice, ...] | None) -> None:

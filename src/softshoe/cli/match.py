@@ -37,18 +37,23 @@ LEFT_OUT = {
 def command(ctx: click.Context, /, what: Path, dances: Path | None, songs: Path | None, **how: Any) -> None:
     """Say which dances of the repertoire sit well on the song WHAT, the best first.
 
-    With --songs WHAT is a sheet, or a folder of sheets, and it is told which songs carry it. A song map is the JSON of
-    “softshoe listen”. Ends with 0 when something fits, 1 when nothing does, 2 when a file can't be read.
+    Where WHAT is a sheet, or a folder of sheets, it is told which songs carry it: those of the folder --songs, else
+    those of the repertoire. A song map is the JSON of “softshoe listen”. Ends with 0 when something fits, 1 when
+    nothing does, 2 when a file can't be read.
     """
+    from softshoe.cli.kept_in import kept_songs
     from softshoe.fit.match import matched
 
     most, as_json = how.pop("most"), how.pop("as_json")
-    if songs is not None:
-        given, heard = _sheets(what), song_maps(songs)
+    if songs is not None or what.is_dir() or what.suffix.casefold() in SHEETS:
+        given, heard = _sheets(what), song_maps(songs) if songs is not None else list(kept_songs())
     else:
         given, heard = (_sheets(dances) if dances is not None else _kept()), [_song(what, how)]
     if not given:
         click.echo("There are no dances to look at. “softshoe keep SHEET” puts one into the repertoire.", err=True)
+        ctx.exit(1)
+    if not heard:
+        click.echo("There are no songs to look at. “softshoe keep SONG” puts one into the repertoire.", err=True)
         ctx.exit(1)
     found = matched(given, heard, most=most)
     if as_json:

@@ -9,6 +9,7 @@ from softshoe.errors import WorkbenchError
 from softshoe.fit.anatomy import anatomy
 from softshoe.fit.changed import holds, repeated, shortened, swapped
 from softshoe.fit.lay import fit
+from softshoe.fit.match import TRIED, promising
 from softshoe.fit.pins import Pins
 from softshoe.fit.rules import limit
 from softshoe.fit.tempo import band_for, countings
@@ -60,7 +61,7 @@ def advice(
     found = [
         *_changes(dance, song, weights),
         *_starts(dance, song, weights),
-        *_songs(dance, songs, weights),
+        *_songs(dance, ((name, other) for name, other in songs if other != song), weights),
     ]
     gain = [one for one in found if one.total >= now + limit("gain")]
     better = sorted(gain, key=lambda one: (-one.total, one.changed_counts))
@@ -112,7 +113,11 @@ def _starts(dance: Dance, song: SongMap, weights: Weights | None) -> Iterator[Ad
 
 
 def _songs(dance: Dance, songs: Iterable[tuple[str, SongMap]], weights: Weights | None) -> Iterator[Advice]:
-    for name, other in songs:
+    """Other songs, those that a quick look finds hopeful."""
+    given = list(songs)
+    hopeful, _ = promising([dance], [song for _, song in given])
+    for _, _, index in hopeful[:TRIED]:
+        name, other = given[index]
         run = _best(dance, other, weights)
         if run is not None:
             yield Advice("song", f"Choose “{name}”: there {gives(run)}.", run.score.total, run)

@@ -115,8 +115,8 @@ def edges_anywhere(ground: Ground, wall: int) -> Edges:
     """
     at = np.arange(ground.grid.total)
     charges = Charges(ground.dance, ground.grid, ground.weights)
-    anywhere = [n for n, repair in enumerate(ground.repairs, 1) if repair.kind != "bridge"]
-    what = np.concatenate((np.tile(np.array(anywhere, dtype=np.intp), (len(at), 1)), _bridges(ground, at)), axis=1)
+    anywhere = [n for n, repair in enumerate(ground.repairs, 1) if not repair.only_home]
+    what = np.concatenate((np.tile(np.array(anywhere, dtype=np.intp), (len(at), 1)), _homing(ground, at)), axis=1)
     whole, repaired = _whole(ground, charges, at, wall), _repaired(ground, charges, what, wall)
     return Edges(
         np.concatenate((whole.alone, repaired.alone), axis=1),
@@ -126,16 +126,16 @@ def edges_anywhere(ground: Ground, wall: int) -> Edges:
     )
 
 
-def _bridges(ground: Ground, at: Ints) -> Ints:
-    """For each position the bridges that bring somebody home, in as many columns as any position needs."""
-    bridges = [(n, repair) for n, repair in enumerate(ground.repairs, 1) if repair.kind == "bridge"]
-    if not bridges:
+def _homing(ground: Ground, at: Ints) -> Ints:
+    """For each position the bridges and cuts with a tag that bring somebody home, in as many columns as are needed."""
+    homing = [(n, repair) for n, repair in enumerate(ground.repairs, 1) if repair.only_home]
+    if not homing:
         return np.empty((len(at), 0), dtype=np.intp)
-    lands = at[:, None] + np.array([repair.after + repair.added for _, repair in bridges])
-    ends = at[:, None] + np.array([repair.length for _, repair in bridges])
+    lands = at[:, None] + np.array([repair.after + repair.added for _, repair in homing])
+    ends = at[:, None] + np.array([repair.length for _, repair in homing])
     fits = ground.home[lands] & (ends <= ground.grid.total)
     first = np.argsort(~fits, axis=1, kind="stable")[:, : int(fits.sum(axis=1).max(initial=0))]
-    numbers = np.array([n for n, _ in bridges])[first]
+    numbers = np.array([n for n, _ in homing])[first]
     return np.where(np.take_along_axis(fits, first, axis=1), numbers, NONE)
 
 
@@ -170,6 +170,6 @@ def _repaired(ground: Ground, charges: Charges, what: Ints, wall: int) -> Edges:
     turn[at, column] = np.array(ground.seen.facings_deg)[danced] // ground.unit_deg
     for row in np.flatnonzero(over).tolist():
         repair, place = repairs[number[row]], (at[row], column[row])
-        inside = repair.kind == "bridge"  # after a tag or restart the dance begins again: at the end there is none
-        alone[place] += ground.closing(repair.step(wall, int(at[row]))) if inside else np.inf
+        # after a tag or restart the dance begins again: at the end there is none
+        alone[place] += ground.closing(repair.step(wall, int(at[row]))) if repair.inside else np.inf
     return Edges(alone, to, turn, what)

@@ -59,7 +59,7 @@ class Lattice:
     def __init__(self, ground: Ground, *, written: bool) -> None:
         self.ground = ground
         self.fixed = Fixed(ground.dance, ground.grid.total, ground.pins, ground.seen, written)
-        self.bills: list[tuple[Key, ...]] = [(), *((repair.key,) for repair in ground.repairs)]
+        self.bills: list[tuple[Key, ...]] = [(), *(repair.keys for repair in ground.repairs)]
         self.steps: dict[tuple[int, int], Step] = {}
         self._anywhere: dict[int, Edges] = {}
         layers = self._layers()

@@ -54,8 +54,7 @@ class Tariff:
 
     def __init__(self, ground: Ground, bills: Sequence[tuple[Key, ...]]) -> None:
         self.keys = list(dict.fromkeys(key for bill in bills for key in bill))
-        changed = {repair.key for repair in ground.repairs if repair.change is not None}
-        changed |= {("restart", counts, 0) for counts, change in ground.seen.cuts if change is not None}
+        changed = {("restart", counts, 0) for counts, change in ground.seen.cuts if change is not None}
         weights = ground.weights
         alone = [full(ground.dance, weights, key, changed=key in changed) for key in self.keys]
         self.full: Floats = np.array(alone)

@@ -60,7 +60,7 @@ class _Search:
     def __init__(self, song: Lattice, allowed: Callable[[Key], bool]) -> None:
         self.song, self.facings = song, song.ground.facings
         self.tariff = Tariff(song.ground, song.bills)
-        self.shut = np.array([False, *(not allowed(repair.key) for repair in song.ground.repairs)])
+        self.shut = np.array([False, *(not all(map(allowed, repair.keys)) for repair in song.ground.repairs)])
         self.blocks = [(block, self._alone(block)) for block in song.blocks]
         used = np.zeros(len(song.bills), dtype=bool)
         for block, alone in self.blocks:

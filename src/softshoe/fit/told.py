@@ -11,7 +11,7 @@ from softshoe.fit.material import fillings, words_of
 from softshoe.fit.timeline import turn_after
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run, RunTag, RunWall
@@ -55,13 +55,16 @@ def _phrase(grid: Grid, at: int) -> str:
 
 
 def _happens(dance: Dance, run: Run, wall: RunWall) -> str:
-    said = []
-    for tag in run.tags:
-        if tag.in_wall == wall.wall:
-            said.append(f"bridge of {tag.counts} after count {tag.at_count}")
-        if tag.after_wall == wall.wall:
-            said.append(f"then a tag of {tag.counts}")
-    said = [f"restart after count {r.after_count}" for r in run.restarts if r.wall == wall.wall] + said
+    tags = [tag for tag in run.tags if wall.wall in (tag.after_wall, tag.in_wall)]
+    cut = next((restart.after_count for restart in run.restarts if restart.wall == wall.wall), None)
+    said = [f"bridge of {tag.counts} after count {tag.at_count}" for tag in tags if tag.in_wall == wall.wall]
+    behind = [f"a tag of {tag.counts}" for tag in tags if tag.after_wall == wall.wall]
+    if cut is None:
+        said += [f"then {tag}" for tag in behind]
+    elif behind:
+        said += [f"after count {cut} {behind[0]}, then restart"]
+    else:
+        said = [f"restart after count {cut}", *said]
     if run.ending is not None and run.ending.wall == wall.wall:
         said.append("the end")
     elif wall.wall == run.walls[-1].wall and wall.counts == dance.counts:
@@ -90,8 +93,12 @@ def _tag_lines(dance: Dance, run: Run) -> Iterator[str]:
             )
             continue
         where = "at the end of" if one.at_count >= dance.counts else f"after count {one.at_count} of"
-        others = "" if one.written else _others(dance, one)
-        yield f"Tag: {where} {_walls(walls)}{facing}, add {one.counts} counts: {what}{others}. Then begin again."
+        cut = next((restart for restart in run.restarts if restart.wall == walls[0]), None)
+        altered = f"{cut.change}; " if cut is not None and cut.change else ""
+        others = "" if one.written or cut is not None else _others(dance, one)
+        yield (
+            f"Tag: {where} {_walls(walls)}{facing}, {altered}add {one.counts} counts: {what}{others}. Then begin again."
+        )
 
 
 def _others(dance: Dance, tag: RunTag) -> str:
@@ -131,11 +138,18 @@ def _listed(words: list[str]) -> str:
 
 def gives(run: Run) -> str:
     """Return a run in few words: its score and its repairs."""
-    tags = [f"a tag of {t.counts} after wall {t.after_wall}" for t in run.tags if t.after_wall is not None]
+    cut = {r.wall: r.after_count for r in run.restarts}
+    tags = [_tag_in_few_words(tag, tag.after_wall, cut) for tag in run.tags if tag.after_wall is not None]
     bridges = [f"a bridge of {t.counts} in wall {t.in_wall}" for t in run.tags if t.in_wall is not None]
-    cuts = [f"a restart after {r.after_count} on wall {r.wall}" for r in run.restarts]
+    tagged = {tag.after_wall for tag in run.tags}
+    cuts = [f"a restart after {r.after_count} on wall {r.wall}" for r in run.restarts if r.wall not in tagged]
     repairs = [*tags, *cuts, *bridges]
     if not repairs:
         return f"it scores {run.score.total:.0f}, with no tag and no restart"
     shown = repairs if len(repairs) <= 3 else [*repairs[:2], f"{len(repairs) - 2} more"]
     return f"it scores {run.score.total:.0f}, with {_listed(shown)}"
+
+
+def _tag_in_few_words(tag: RunTag, wall: int, cut: Mapping[int, int]) -> str:
+    where = f"after {cut[wall]} on wall {wall}, then a restart" if wall in cut else f"after wall {wall}"
+    return f"a tag of {tag.counts} {where}"

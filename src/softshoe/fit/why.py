@@ -63,17 +63,24 @@ def _repairs(grid: Grid, steps: Sequence[Step]) -> Iterator[str]:
         for bridge in step.bridges:
             where, written = f"In wall {step.wall}, after count {bridge.after}", "written " * bridge.written
             yield f"{where}, come {'the ' * bridge.written}{written}{bridge.counts} counts more: a bridge."
-        if step.cut:
-            change = f", and {step.change}" if step.change else ""
-            yield f"Wall {step.wall} stops after count {step.counts}{_lands(grid, step)}: restart{change}."
-        if (tag := step.tag) is not None:
-            if tag.written:
-                yield f"After wall {step.wall} comes the written tag of {tag.counts} counts{_lands(grid, step)}."
-            else:
-                yield (
-                    f"After wall {step.wall} the song has {tag.counts} counts more before its next phrase, at "
-                    f"{_moment(grid, step.end)}: a tag of {tag.counts}."
-                )
+        yield from _cut(grid, step) if step.cut else _tagged(grid, step)
+
+
+def _cut(grid: Grid, step: Step) -> Iterator[str]:
+    change = f", and {step.change}" if step.change else ""
+    tag = f"; after {step.tag.counts} counts more, a tag, comes the" if step.tag is not None else ":"
+    yield f"Wall {step.wall} stops after count {step.counts}{change}{tag} restart{_lands(grid, step)}."
+
+
+def _tagged(grid: Grid, step: Step) -> Iterator[str]:
+    tag = step.tag
+    if tag is not None and tag.written:
+        yield f"After wall {step.wall} comes the written tag of {tag.counts} counts{_lands(grid, step)}."
+    elif tag is not None:
+        yield (
+            f"After wall {step.wall} the song has {tag.counts} counts more before its next phrase, at "
+            f"{_moment(grid, step.end)}: a tag of {tag.counts}."
+        )
 
 
 def _lands(grid: Grid, step: Step) -> str:

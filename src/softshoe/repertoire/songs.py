@@ -69,6 +69,14 @@ def kept_song(base: Base, uid: str) -> KeptSong:
     )  # fmt: skip
 
 
+def newest_maps(base: Base) -> tuple[tuple[str, SongMap], ...]:
+    """Return the newest map of every song with its title, in the order of titles."""
+    rows = base.rows("select s.title as title, m.map as map from song s join song_map m on m.song = s.n "
+                     "and m.number = (select max(number) from song_map where song = s.n) "
+                     "order by s.title_key, s.n")  # fmt: skip
+    return tuple((row["title"], song_from_json(row["map"], where=row["title"])) for row in rows)
+
+
 def keep_run(base: Base, text: str, song: str, run: Run, *, uid: str = "", now: str = "") -> str:
     """Keep a run of a text on a song; the same run is kept once. Returns its identity."""
     told = json.dumps(run_json(run), separators=(",", ":"))

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from softshoe.dance.dance import Dance
+    from softshoe.music.songmap import SongMap
     from softshoe.repertoire.base import Base
     from softshoe.repertoire.dances import Put
     from softshoe.repertoire.values import KeptDance
@@ -172,3 +173,10 @@ class Repertoire:
                              "and t.n = (select max(n) from dance_text where dance = d.n and head = 1) "
                              "order by d.title_key, d.n")  # fmt: skip
             return tuple((row["title"], dance_from_json(json.loads(row["events"]))) for row in rows)
+
+    def songs(self) -> tuple[tuple[str, SongMap], ...]:
+        """Return the newest map of every song with its title, in the order of titles."""
+        from softshoe.repertoire.songs import newest_maps
+
+        with self.reading() as base:
+            return newest_maps(base)
