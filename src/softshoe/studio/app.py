@@ -1,81 +1,65 @@
-"""The studio's one page so far: words go in, the reading and its findings stand beside them."""
+"""The studio: one frame, a page for each place of the work, all over one desk. See docs/studio.md for adding a page."""
 
 from __future__ import annotations
 
-from importlib.resources import files
 from typing import TYPE_CHECKING
-from urllib.parse import parse_qs
 
-from jinja2 import Environment, PackageLoader
 from starlette.applications import Starlette
-from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.trustedhost import TrustedHostMiddleware
-from starlette.responses import HTMLResponse, Response
-from starlette.routing import Route
+from starlette.routing import Mount
+from starlette.staticfiles import StaticFiles
 
 from softshoe.errors import WorkbenchError
+from softshoe.studio.desk import Desk
+from softshoe.studio.entry import Entry, entry_of
+from softshoe.studio.failing import address_failed, program_failed, workbench_failed
+from softshoe.studio.frame import routes_of
 from softshoe.studio.guard import Guard
+from softshoe.studio.table import PLACES
+from softshoe.studio.templates import FOLDER, FONTS
 
 if TYPE_CHECKING:
-    from starlette.requests import Request
+    from pathlib import Path
+
+    from starlette.responses import Response
+    from starlette.types import ExceptionHandler, Scope
 
 HOSTS = ["127.0.0.1", "localhost"]
-LONGEST_SHEET = 200_000
-PAGES = Environment(loader=PackageLoader("softshoe", "data/studio"), autoescape=True)
-FONTS = {"words.ttf": "AtkinsonHyperlegible-Regular.ttf", "words-bold.ttf": "AtkinsonHyperlegible-Bold.ttf"}
+LOOPBACK = "127.0.0.1"
 
 
-def app(*, key: str, words: str = "") -> Starlette:
-    """Return the studio; ``key`` is this start's secret, ``words`` the sheet shown first."""
+class Own(StaticFiles):
+    """Our own files of these kinds, asked for again each time and sent only where they changed."""
 
-    async def write(_: Request) -> Response:
-        return await run_in_threadpool(_page, words)
+    KINDS = (".js", ".css", ".woff2", ".wasm", ".mjs", ".svg", ".webmanifest")
 
-    async def read(request: Request) -> Response:
-        body = bytearray()
-        async for part in request.stream():
-            body += part
-            if len(body) > 4 * LONGEST_SHEET:
-                return HTMLResponse(PAGES.get_template("too-long.html").render(), 413)
-        fields = parse_qs(body.decode("utf-8", "replace"), keep_blank_values=True, max_num_fields=4)
-        return await run_in_threadpool(_page, fields.get("words", [""])[0][:LONGEST_SHEET])
-
-    routes = [
-        Route("/", write),
-        Route("/read", read, methods=["POST"]),
-        Route("/style.css", _style),
-        Route("/fonts/{name}", _font),
-    ]
-    guards = [Middleware(TrustedHostMiddleware, allowed_hosts=HOSTS), Middleware(Guard, key=key)]
-    return Starlette(routes=routes, middleware=guards)
+    async def get_response(self, path: str, scope: Scope) -> Response:  # noqa: D102 - as StaticFiles says it
+        if not path.endswith(self.KINDS):
+            raise HTTPException(404)
+        answer = await super().get_response(path, scope)
+        answer.headers["cache-control"] = "no-cache"
+        return answer
 
 
-def _page(words: str) -> HTMLResponse:
-    return HTMLResponse(PAGES.get_template("write.html").render(words=words, **_reading(words)))
+def app(desk: Desk, entry: Entry) -> Starlette:
+    """Return the studio over a desk, open to whoever holds its link."""
+    own = [Mount("/own", Own(directory=FOLDER)), Mount("/fonts", Own(directory=FONTS))]
+    pages = [route for place in PLACES for route in routes_of(place, desk)]
+    failures: dict[int | type[Exception], ExceptionHandler] = {
+        WorkbenchError: workbench_failed, HTTPException: address_failed, Exception: program_failed,
+    }  # fmt: skip
+    guards = [Middleware(TrustedHostMiddleware, allowed_hosts=HOSTS), Middleware(Guard, entry=entry)]
+    return Starlette(routes=[*own, *pages], middleware=guards, exception_handlers=failures)
 
 
-def _reading(words: str) -> dict[str, object]:
-    from softshoe.render.sheet import sheet_text
-    from softshoe.wording.read import read
+def studio(home: Path | None = None, *, words: str = "") -> tuple[Starlette, str]:
+    """Return the studio of a folder (the user's own when None) and the address that opens it, without the host.
 
-    if not words.strip():
-        return {}
-    try:
-        dance = read(words)
-    except WorkbenchError as wrong:
-        return {"wrong": wrong}
-    lines = words.splitlines()
-    found = [(f, lines[f.line - 1] if f.line and f.line <= len(lines) else "") for f in dance.findings]
-    return {"dance": dance, "findings": found, "reading": sheet_text(dance)}
-
-
-async def _style(_: Request) -> Response:
-    return Response((files("softshoe") / "data" / "studio" / "style.css").read_bytes(), media_type="text/css")
-
-
-async def _font(request: Request) -> Response:
-    name = FONTS.get(request.path_params["name"])
-    if name is None:
-        return Response(status_code=404)
-    return Response((files("softshoe") / "data" / "fonts" / name).read_bytes(), media_type="font/ttf")
+    words : a sheet to begin with, as a new dance; the beginning when ""
+    """
+    desk = Desk.at(home)
+    entry = entry_of(desk.home / "studio")
+    address = f"/dance/{desk.found(words)}/write" if words.strip() else "/"
+    return app(desk, entry), f"{address}?key={entry.link}"

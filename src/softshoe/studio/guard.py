@@ -1,23 +1,27 @@
-"""What keeps the studio to this machine and this person: own pages only, one key a start, strict headers."""
+"""What keeps the studio to this machine and this person: own pages only, one browser's cookie, strict headers."""
 
 from __future__ import annotations
 
-import secrets
 from typing import TYPE_CHECKING
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import HTTPConnection
-from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.responses import RedirectResponse
+
+from softshoe.errors import SettingError
+from softshoe.studio.failing import failed
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-COOKIE = "softshoe_key"
+    from softshoe.studio.entry import Entry
+
 READING = {"GET", "HEAD", "OPTIONS"}
 HEADERS = {
     "content-security-policy": (
-        "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; form-action 'self'; base-uri 'none'; "
-        "frame-ancestors 'none'"
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; "
+        "media-src 'self' blob:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; "
+        "base-uri 'none'; frame-ancestors 'none'"
     ),
     "x-content-type-options": "nosniff",
     "referrer-policy": "no-referrer",
@@ -25,16 +29,23 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "cache-control": "no-store",
 }
+FOREIGN = SettingError(
+    "this request", "nothing was changed", "it came from another page", "change things from the studio's own pages"
+)
+STRANGER = SettingError(
+    "the studio", "this browser is not let in", "it was not opened by the link that “softshoe studio” printed, "
+    "or that link was used before", "stop the studio with Ctrl-C, start it again and open the new link",
+)  # fmt: skip
 
 
 class Guard:
-    """Refuses changes that another page asked for, and anybody without this start's key; adds the security headers.
+    """Refuses changes that another page asked for, and anybody without the cookie; adds the security headers.
 
-    The link printed at the start carries the key once; it is swapped for a cookie that only this browser keeps.
+    The link printed at the start opens once; it is swapped for a cookie that only this browser keeps.
     """
 
-    def __init__(self, app: ASGIApp, *, key: str) -> None:
-        self.app, self.key = app, key
+    def __init__(self, app: ASGIApp, *, entry: Entry) -> None:
+        self.app, self.entry = app, entry
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:  # noqa: D102 - what it does is the class's own sentence
         if scope["type"] != "http":
@@ -53,17 +64,14 @@ class Guard:
     def _answer(self, scope: Scope) -> ASGIApp:
         asked = HTTPConnection(scope)
         if scope["method"] not in READING and not _own_page(scope, Headers(scope=scope)):
-            return PlainTextResponse("This came from another page.", 403)
-        if self._right(asked.query_params.get("key", "")):
-            swapped = RedirectResponse("/", 303)
-            swapped.set_cookie(COOKIE, self.key, httponly=True, samesite="strict")
+            return failed(asked, FOREIGN, status=403)
+        known = self.entry.known(asked.cookies.get(self.entry.cookie, ""))
+        key = asked.query_params.get("key", "")
+        if key and (known or self.entry.opened_by(key)):
+            swapped = RedirectResponse(asked.url.path if asked.url.path.startswith("/dance/") else "/", 303)
+            swapped.set_cookie(self.entry.cookie, self.entry.secret, httponly=True, samesite="strict", path="/")
             return swapped
-        if not self._right(asked.cookies.get(COOKIE, "")):
-            return PlainTextResponse("Open the studio by the link that “softshoe studio” printed.", 403)
-        return self.app
-
-    def _right(self, said: str) -> bool:
-        return secrets.compare_digest(said.encode(), self.key.encode())
+        return self.app if known else failed(asked, STRANGER, status=403)
 
 
 def _own_page(scope: Scope, asked: Headers) -> bool:

@@ -1,0 +1,185 @@
+/**
+ * Write: every stroke is sent and kept within a second; the reading follows the typing; back and on go through all
+ * strokes there ever were, also after a restart. Where the studio does not answer, the words wait in this browser.
+ * @module
+ */
+import { ask, Failure, made, ofDance, tell, the } from "/own/ask.js";
+import { drawReading, markHere } from "/own/write_reading.js";
+import { showBeside } from "/own/write_beside.js";
+
+const SOON_MS = 250, AGAIN_MS = 1500, READ_MS = 40;
+const field = the("#words", HTMLTextAreaElement);
+const safe = the("#safe", HTMLElement);
+const here = crypto.randomUUID();
+const waiting = `words:${document.body.dataset.dance}`;
+const windows = new BroadcastChannel(waiting);
+
+let at = Number(the(".write", HTMLElement).dataset.at);
+let kept = field.value;
+let saving = false, timer = 0, reading = 0, asked = 0;
+/** @type {AbortController | null} */
+let read = null;
+
+/** @param {string} words @param {boolean} good */
+function say(words, good) {
+  safe.textContent = words;
+  safe.classList.toggle("not", !good);
+}
+
+/** Keep what is in the field; what can't be kept now waits in the browser and is tried again. @param {number} also */
+async function keepStroke(also = 0) {
+  clearTimeout(timer);
+  if (saving) { timer = setTimeout(() => keepStroke(also), SOON_MS); return; }
+  const words = field.value;
+  if (words === kept && !also) { say("Safe", true); return; }
+  saving = true;
+  try {
+    const told = await ask(ofDance("write/stroke"), { body: { window: here, made_from: at, words, also } });
+    at = told.at;
+    kept = words;
+    localStorage.removeItem(waiting);
+    windows.postMessage(at);
+    if (field.value === words) say("Safe", true);
+    beside(told.beside);
+  } catch (wrong) {
+    if (!(wrong instanceof Failure)) throw wrong;
+    localStorage.setItem(waiting, JSON.stringify({ at, words }));
+    say(wrong.away ? "Not on the disk yet: the studio does not answer. It waits here and is tried again." : wrong.message, false);
+    timer = setTimeout(() => keepStroke(also), AGAIN_MS);
+  }
+  saving = false;
+  if (field.value !== kept && safe.classList.contains("not") === false) timer = setTimeout(() => keepStroke(), SOON_MS);
+}
+
+/** @param {import("/own/write_beside.js").Beside | null} other */
+function beside(other) {
+  showBeside(other, {
+    take: () => { put(other?.words ?? ""); keepStroke(other?.at ?? 0); },
+    mine: () => keepStroke(other?.at ?? 0),
+  });
+}
+
+/** Put words into the field as if they were typed. @param {string} words @param {number} [caret] */
+export function put(words, caret) {
+  const place = caret ?? Math.min(field.selectionStart, words.length), top = field.scrollTop;
+  field.value = words;
+  field.setSelectionRange(place, place);
+  field.scrollTop = top;
+  readSoon();
+}
+
+/** Read the words; only the newest answer is shown. */
+async function readNow() {
+  read?.abort();
+  read = new AbortController();
+  const mine = ++asked, words = field.value;
+  try {
+    const view = await ask(ofDance("write/read"), { body: { words }, signal: read.signal });
+    if (mine !== asked) return;
+    drawReading(view, words, mended);
+    markHere(field);
+    document.body.dataset.read = String(mine);
+  } catch (wrong) {
+    if (wrong instanceof Failure && !wrong.away) tell(wrong.message);
+  }
+}
+
+function readSoon() {
+  clearTimeout(reading);
+  reading = setTimeout(readNow, READ_MS);
+}
+
+/** @param {string} words */
+function mended(words) {
+  put(words);
+  keepStroke();
+  tell("Mended. “Back” takes it back.");
+}
+
+/** @param {boolean} back */
+async function go(back) {
+  await keepStroke();
+  try {
+    const told = await ask(ofDance("write/go"), { body: { window: here, at, back } });
+    at = told.at;
+    kept = told.words;
+    if (told.moved) put(told.words, changedAt(field.value, told.words)); else tell(back ? "This is where it began." : "Nothing more was written after this.");
+    say("Safe", true);
+  } catch (wrong) {
+    if (wrong instanceof Failure) tell(wrong.message);
+  }
+}
+
+/** Where two texts part. @param {string} one @param {string} other */
+function changedAt(one, other) {
+  let k = 0;
+  while (k < one.length && one[k] === other[k]) k++;
+  return Math.min(k, other.length);
+}
+
+async function keepText() {
+  await keepStroke();
+  try {
+    const told = await ask(ofDance("write/keep"), { body: {} });
+    tell(told.how === "known" ? `Kept already, as text ${told.number}.` : `Kept as text ${told.number} of this dance.`);
+  } catch (wrong) {
+    if (wrong instanceof Failure) tell(wrong.message);
+  }
+}
+
+field.addEventListener("input", () => {
+  say("Writing …", true);
+  readSoon();
+  clearTimeout(timer);
+  timer = setTimeout(() => keepStroke(), SOON_MS);
+});
+field.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey)) return;
+  const key = event.key.toLowerCase();
+  if (key === "z" || key === "y") { event.preventDefault(); go(key === "z" && !event.shiftKey); }
+});
+document.addEventListener("keydown", (event) => {
+  if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") { event.preventDefault(); keepText(); }
+});
+document.addEventListener("selectionchange", () => { if (document.activeElement === field) markHere(field); });
+the("#back", HTMLButtonElement).addEventListener("click", () => go(true));
+the("#on", HTMLButtonElement).addEventListener("click", () => go(false));
+the("#keep", HTMLButtonElement).addEventListener("click", keepText);
+addEventListener("pagehide", () => { if (field.value !== kept) keepAlive(); });
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") look(); else if (field.value !== kept) keepStroke(); });
+windows.addEventListener("message", look);
+
+/** The last words on the way out: the browser sends them though the page is gone. */
+function keepAlive() {
+  localStorage.setItem(waiting, JSON.stringify({ at, words: field.value }));
+  fetch(ofDance("write/stroke"), {
+    method: "POST", keepalive: true, headers: { "content-type": "application/json" },
+    body: JSON.stringify({ window: here, made_from: at, words: field.value, also: 0 }),
+  });
+}
+
+/** See whether another window wrote meanwhile. */
+async function look() {
+  if (saving || field.value !== kept) return;
+  try {
+    beside((await ask(`${ofDance("write/beside")}?window=${here}&at=${at}`)).beside);
+  } catch (wrong) {
+    if (!(wrong instanceof Failure)) throw wrong;
+  }
+}
+
+/** Words that waited in this browser while the studio was away are written now, from the stroke they were made from. */
+function bringBack() {
+  const held = localStorage.getItem(waiting);
+  if (!held) return;
+  const { at: from, words } = JSON.parse(held);
+  localStorage.removeItem(waiting);
+  if (words === field.value) return;
+  at = from;
+  put(words);
+  keepStroke();
+}
+
+bringBack();
+readNow();
+look();

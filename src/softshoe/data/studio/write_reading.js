@@ -1,0 +1,78 @@
+/**
+ * The reading, drawn line by line: the words of the line, its counts with feet, weight and facing, what was found.
+ * @module
+ */
+import { made, the } from "/own/ask.js";
+
+/** @typedef {{label: string, moment: number, foot: string, feet: string, arms: string, weight: string, facing: number, turn: number}} Step */
+/** @typedef {{number: number, severity: string, head: string, line: number, message: string, mend: string}} Finding */
+/** @typedef {{title: string, about: string, lines: {line: number, part: string, events: Step[]}[], findings: Finding[], sound: boolean}} View */
+
+const WEIGHT = { L: "left bears", R: "right bears", both: "both bear", seat: "seated" };
+
+/** @param {View} view @param {string} words @param {(words: string) => void} _mended */
+export function drawReading(view, words, _mended) {
+  const about = the("#about", HTMLElement), box = the("#lines", HTMLElement);
+  about.textContent = view.about ? `${view.about}.${view.sound ? " Sound: nothing to mend." : ""}` : "Here stands what the reader makes of your words, while you type.";
+  const byLine = new Map(view.lines.map((one) => [one.line, one]));
+  /** @type {Map<number, Finding[]>} */
+  const found = new Map();
+  for (const one of view.findings) found.set(one.line, [...(found.get(one.line) ?? []), one]);
+  const drawn = (found.get(0) ?? []).map(drawFinding);
+  words.split("\n").forEach((ink, k) => {
+    const line = byLine.get(k + 1), findings = found.get(k + 1) ?? [];
+    if (!ink.trim() && !findings.length) return;
+    const row = made("div", { class: line ? "line" : "line still", "data-line": String(k + 1) }, made("p", { class: "ink" }, ink.trim()));
+    if (line) row.append(made("ol", { class: "steps" }, ...line.events.map(drawStep)));
+    row.append(...findings.map(drawFinding));
+    drawn.push(row);
+  });
+  box.replaceChildren(...drawn);
+}
+
+/** @param {Step} step */
+function drawStep(step) {
+  const foot = step.foot || "none";
+  const sign = made("span", { class: `foot ${foot}` }, step.foot === "both" ? "LR" : step.foot || "–");
+  const what = [step.feet, step.arms].filter((one) => one && one !== "feet still").join("; ");
+  const bears = made("span", { class: "bears" }, WEIGHT[/** @type {keyof typeof WEIGHT} */ (step.weight)] ?? "");
+  bears.append(plan(step.facing));
+  return made("li", {}, made("span", { class: "count" }, step.label), sign, made("span", {}, what), bears);
+}
+
+/** A small plan of the room, its front thick, with the way she looks. @param {number} deg */
+function plan(deg) {
+  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+  svg.setAttribute("viewBox", "-14 -14 28 28");
+  svg.setAttribute("class", "plan");
+  svg.setAttribute("role", "img");
+  svg.setAttribute("aria-label", `facing ${((Math.round(deg / 30) + 11) % 12) + 1} o'clock`);
+  for (const [d, width] of /** @type {[string, string][]} */ ([["M-12-12H12", "3"], ["M-12-12V12H12V-12", "1"]])) svg.append(path(d, width, 0));
+  svg.append(path("M0 7V-6M-4-2L0-7L4-2", "2.4", deg));
+  return svg;
+}
+
+/** @param {string} d @param {string} width @param {number} deg */
+function path(d, width, deg) {
+  const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
+  for (const [name, value] of Object.entries({ d, "stroke-width": width, fill: "none", stroke: "currentColor", transform: `rotate(${deg})` })) line.setAttribute(name, value);
+  return line;
+}
+
+/** @param {Finding} one */
+function drawFinding(one) {
+  const box = made("div", { class: `finding ${one.severity}` }, made("p", {}, made("strong", {}, `${one.head}: `), one.message));
+  if (one.mend) box.append(made("p", {}, `Mend: ${one.mend}`));
+  return box;
+}
+
+/** Mark the line that the cursor is in, and bring it into view beside it. @param {HTMLTextAreaElement} field */
+export function markHere(field) {
+  const line = field.value.slice(0, field.selectionStart).split("\n").length;
+  const box = the("#lines", HTMLElement);
+  const was = box.querySelector(".here"), now = box.querySelector(`[data-line="${line}"]`);
+  if (was === now) return;
+  was?.classList.remove("here");
+  now?.classList.add("here");
+  now?.scrollIntoView({ block: "nearest" });
+}

@@ -1,0 +1,157 @@
+"""The desk: what all pages work on. Dances are in the repertoire; what is being written lies beside it as drafts."""
+
+from __future__ import annotations
+
+import threading
+import uuid
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from softshoe.home import data_home, database_url
+from softshoe.studio.drafts import Drafts, lines_in
+from softshoe.studio.failing import MissingError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from softshoe.repertoire.dances import Put
+    from softshoe.repertoire.store import Repertoire
+    from softshoe.studio.drafts import Draft
+    from softshoe.wording.reading import Reading
+
+UNNAMED = "A dance without a title"
+TITLE = 60
+RECENT = 8
+OPENED = "repertoire"  # the window that brings words in from the repertoire
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A dance as the frame names it."""
+
+    uid: str
+    title: str
+
+
+@dataclass(slots=True)
+class Desk:
+    """What a studio works on: the folder of what is kept, its repertoire and its drafts."""
+
+    home: Path
+    drafts: Drafts
+    _repertoire: Repertoire | None = None
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    @classmethod
+    def at(cls, home: Path | None = None) -> Desk:
+        """Return the desk of a folder; of the user's own when None."""
+        home = home or data_home()
+        return cls(home, Drafts(home / "studio" / "drafts"))
+
+    @property
+    def repertoire(self) -> Repertoire:
+        """The repertoire, opened when it is first asked for; raises OutputError."""
+        from softshoe.repertoire.store import Repertoire
+
+        with self._lock:
+            if self._repertoire is None:
+                self._repertoire = Repertoire.at(self.home, url=database_url())
+            return self._repertoire
+
+    def new(self, words: str = "") -> str:
+        """Begin a dance with these words and return its identity."""
+        uid = uuid.uuid4().hex
+        self.drafts.of(uid).write(OPENED, words, made_from=0, first=True)
+        return uid
+
+    def found(self, words: str) -> str:
+        """Return the dance of which these words are a text or the draft as it stands; a new one where there is none."""
+        from softshoe.repertoire.dances import content_of
+
+        with self.repertoire.reading() as base:
+            row = base.one("select d.uid as uid from dance_text t join dance d on d.n = t.dance "
+                           "where t.content = :content and t.head = 1", content=content_of(words))  # fmt: skip
+        if row is not None:
+            return str(row["uid"])
+        near = (uid for uid in self.drafts.newest(RECENT) if self.drafts.of(uid).words() == words)
+        return next(near, "") or self.new(words)
+
+    def draft(self, uid: str) -> Draft:
+        """Return the draft of a dance, begun from its newest text where there is none.
+
+        Where another program kept a newer text meanwhile and nothing was written here since the last, it goes on from
+        that. Raises MissingError for a dance that is neither kept nor being written.
+        """
+        draft = self.drafts.of(uid)
+        at, text = draft.kept
+        if draft.strokes and (not text or draft.tip != at):
+            return draft
+        newest = self._newest(uid)
+        if newest is None and not draft.strokes:
+            raise MissingError("this address", "there is no such dance", "nothing is kept or being written there",
+                               "go back to the beginning and choose the dance there")  # fmt: skip
+        if newest is not None and newest[0] != text:
+            n = draft.write(OPENED, newest[1], made_from=draft.tip, first=not draft.strokes)
+            draft.mark_kept(n, newest[0])
+        return draft
+
+    def words(self, uid: str) -> str:
+        """Return the words of a dance as they stand; raises MissingError."""
+        return self.draft(uid).words()
+
+    def shown(self, uid: str) -> Shown:
+        """Return a dance as the frame names it; raises MissingError."""
+        return Shown(uid, title_of(self.words(uid)))
+
+    def reading(self, uid: str) -> Reading:
+        """Return the reading of a dance's words; raises WordingError where they hold no step."""
+        return read_words(self.words(uid))
+
+    def keep(self, uid: str) -> Put:
+        """Keep the words as they stand as a text of the dance; the same words are kept once.
+
+        Raises WordingError where they hold no step.
+        """
+        from softshoe.repertoire.dances import Sheet, content_of, keep
+
+        draft = self.draft(uid)
+        n, words = draft.tip, draft.words()
+        sheet = Sheet.of(words, read_words(words).dance, title=title_of(words))
+        based = (draft.kept[1],) if draft.kept[1] else ()
+        with self.repertoire.writing() as base:
+            row = base.one("select t.uid as uid, t.number as number from dance_text t join dance d on d.n = t.dance "
+                           "where d.uid = :dance and t.content = :content and t.head = 1", dance=uid,
+                           content=content_of(words))  # fmt: skip
+            if row is not None:
+                from softshoe.repertoire.dances import Put
+
+                put = Put(uid, row["uid"], row["number"], "known")
+            else:
+                put = keep(base, sheet, uid=uid, based_on=based)
+        if draft.kept != (n, put.text):
+            draft.mark_kept(n, put.text)
+        return put
+
+    def _newest(self, uid: str) -> tuple[str, str] | None:
+        with self.repertoire.reading() as base:
+            row = base.one("select t.uid as uid, t.words as words from dance_text t join dance d on d.n = t.dance "
+                           "where d.uid = :dance and t.head = 1 order by t.number desc limit 1", dance=uid)  # fmt: skip
+        return None if row is None else (row["uid"], row["words"])
+
+
+def title_of(words: str) -> str:
+    """Return what a dance is called while it is written: its first line.
+
+    >>> title_of("\\nTin Kettle\\n8 counts")
+    'Tin Kettle'
+    """
+    return next(lines_in(words), UNNAMED)[:TITLE]
+
+
+@lru_cache(maxsize=24)
+def read_words(words: str) -> Reading:
+    """Return the reading of these words, the last few kept; raises WordingError where they hold no step."""
+    from softshoe.wording.read import reading
+
+    return reading(words)

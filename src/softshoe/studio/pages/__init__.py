@@ -1,0 +1,1 @@
+"""The studio's pages, one module each; ``studio/table.py`` lists them."""
