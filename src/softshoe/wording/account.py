@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from softshoe.wording.shape import shape
 from softshoe.wording.strange import NAME, is_filler
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
     from softshoe.wording.stage import Ready
 
-WORD = re.compile(r"\w")
+WORD = shape(r"\w")
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.begins import first_count, title_end
@@ -15,6 +15,7 @@ from softshoe.wording.items import items_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
 from softshoe.wording.series import headings_in
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -23,24 +24,24 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 MOST_LINES = 3000
-WRITTEN = re.compile(r"[^\W_]")  # a line without it only rules the page: "======", "|---|---|"
+WRITTEN = shape(r"[^\W_]")  # a line without it only rules the page: "======", "|---|---|"
 MOST_OF_HEADING, MOST_OF_SECTION = 12, 60  # words; lines looked at
 DOING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "again", "same", "repeat", "mirror")
-SIZED = re.compile(
+SIZED = shape(
     r"^(\D{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*(\d{1,2})\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$", re.IGNORECASE
 )
-TITLED_NOT = re.compile(
+TITLED_NOT = shape(
     r"^\W*(?:the\s+)?(?:left|right|both|arms?|hands?|feet|foot|legs?|upper|lower|other|again|same|repeat|mirror|then|and|"
     r"now|counts?|beats?|music|start|intro)\b",
     re.IGNORECASE,
 )
 STEP_WORDS = ("verb", "pattern", "side", "gest", "footpart", "again", "same", "repeat", "mirror", "draw", "dual")
-NUMBERED = re.compile(
+NUMBERED = shape(
     r"(?:(?:no|nr|number)\b\.?\s*)?(\d{1,2}(?=[).])|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
     r"(?:[).:]\W*$|(?:[).:]|\s[–—-])\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d]))",
     re.IGNORECASE,
 )
-BARE_NUMBER = re.compile(r"^[\W_]*(?:no\.?\s*)?(\d{1,2})[\W_]*$", re.IGNORECASE)
+BARE_NUMBER = shape(r"^[\W_]*(?:no\.?\s*)?(\d{1,2})[\W_]*$", re.IGNORECASE)
 
 
 class Ahead:
@@ -192,14 +193,15 @@ class Ahead:
 
     def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
         """ "2) Left side", "[2]", "=== 2 ===" over lines that begin at 1 again: a section's heading, not count 2."""
-        found = NUMBERED.match(text) or BARE_NUMBER.match(text)
+        told = NUMBERED.match(text)
+        found = told or BARE_NUMBER.match(text)
         if not found or i + 1 >= len(self.lines):
             return None
         below = self._first_label(self.lines[i + 1])
         number = place_number(found[1]) or 0
         if below is None or line.number == self.lines[i + 1].number:
             return None
-        if below.first > 1 and not (found.re is BARE_NUMBER and below.first == self.unit * (number - 1) + 1):
+        if below.first > 1 and not (told is None and below.first == self.unit * (number - 1) + 1):
             return None
         if self.block is not None and self.block.last is not None and number == self.block.last + 1:
             return None  # "8. Touch …" over the next "1. …" goes on counting
@@ -247,6 +249,7 @@ def begun(items: list[Item]) -> Label | None:
     return next((item.label for item in items if not item.remark), None)
 
 
+@lru_cache(maxsize=1024)
 def plain(text: str) -> str:
     """Return the line without bullets and leading blanks."""
     found = BULLET.match(text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.shape import shape
 from softshoe.wording.strange import meant_by
 
 if TYPE_CHECKING:
@@ -12,8 +13,8 @@ if TYPE_CHECKING:
 
     from softshoe.wording.lex import Token
 
-ARROW = re.compile(r"(?<=\s)(?:<{1,2}[-–—=]*|←|⇐|◄|//)\s*(?=[^\W\d]).*$")
-PLACE = re.compile(r"\b(?:walls?|w\s?\d|restart|tag)\b", re.IGNORECASE)  # no talk: a wall leaves off here
+ARROW = shape(r"(?<=\s)(?:<{1,2}[-–—=]*|←|⇐|◄|//)\s*(?=[^\W\d]).*$")
+PLACE = shape(r"\b(?:walls?|w\s?\d|restart|tag)\b", re.IGNORECASE)  # no talk: a wall leaves off here
 TRADE = (
     "verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "spin", "weight",
     "noweight", "takeweight", "clock", "times", "repeat", "same", "mirror", "again",

@@ -5,18 +5,19 @@ from __future__ import annotations
 import re
 
 from softshoe.wording.numbers import place_number
+from softshoe.wording.shape import shape
 
 SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
-BEGINS = re.compile(
+BEGINS = shape(
     rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}})", re.IGNORECASE
 )
-BEHIND_TITLE = re.compile(
+BEHIND_TITLE = shape(
     rf"(?:[:.;)\]–—]|\s-)\s+(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
     re.IGNORECASE,
 )
 
-NUMBERED = re.compile(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
+NUMBERED = shape(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
 
 
 def first_count(text: str) -> int | None:

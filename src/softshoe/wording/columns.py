@@ -8,31 +8,30 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.items import items_of
 from softshoe.wording.lex import tokens_of
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from softshoe.wording.parts import Item
 
-COLUMN = re.compile(r"\||\t|\s{2,}")
+COLUMN = shape(r"\||\t|\s{2,}")
 ROLES = (
     ("arms", ("arm", "hand", "upper")),
     ("section", ("section", "sec", "part", "set", "block")),
     ("count", ("count", "beat", "cts", "no")),
     ("facing", ("facing", "wall", "clock")),
 )
-FOOT_HEAD = re.compile(
-    r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]"
-)
-FOOT_ALONE = re.compile(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
-BOTH_CELL = re.compile(r"\bboth(?:\s+(?:feet|legs))?\b", re.IGNORECASE)
-PAIRS = re.compile(
+FOOT_HEAD = shape(r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]")
+FOOT_ALONE = shape(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
+BOTH_CELL = shape(r"\bboth(?:\s+(?:feet|legs))?\b", re.IGNORECASE)
+PAIRS = shape(
     r"\b(?:heels|toes|knees|feet)\b(?!\s*\|?\s*$)|\b(?:heels|toes|knees)\b", re.IGNORECASE
 )  # both without saying so
-FOOT_CELL = re.compile(r"^[|\s]*[\d&,–-]+\s*(?P<sign>[|\t])(?P<foot>[^|\t]*)(?P=sign)")
+FOOT_CELL = shape(r"^[|\s]*[\d&,–-]+\s*(?P<sign>[|\t])(?P<foot>[^|\t]*)(?P=sign)")
 
 ARM_WORDS = frozenset(("hand", "gest", "dual", "thumb", "draw", "place", "again", "same", "repeat", "mirror"))
-STEPPING = re.compile(r"(?:step|walk|march|stamp|stomp|kick|hop)")
+STEPPING = shape(r"(?:step|walk|march|stamp|stomp|kick|hop)")
 
 
 def cells_of(text: str) -> list[tuple[int, str]]:

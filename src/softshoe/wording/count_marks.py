@@ -5,24 +5,27 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-BETWEEN = re.compile(r"(?<![\w:/])(\d{1,2})(\s?(?:\.{2,4}|…|~|->|→|[>·])\s?)(?=(\d{1,2})(?![\d:/]))")
-DOTTED = re.compile(r"^[\s*•(\[-]*((?:\d{1,2}\.){1,7}\d{1,2})\.?(?=\s)")
+from softshoe.wording.shape import shape
+
+BETWEEN = shape(r"(?<![\w:/])(\d{1,2})(\s?(?:\.{2,4}|…|~|->|→|[>·])\s?)(?=(\d{1,2})(?![\d:/]))")
+DOTTED = shape(r"^[\s*•(\[-]*((?:\d{1,2}\.){1,7}\d{1,2})\.?(?=\s)")
 # "pivot 1/4 L [9]": an hour behind a turn, on a line whose counts stand bare; with others in brackets it is a count.
-HOUR = re.compile(
+HOUR = shape(
     r"(?P<turn>(?:\d/\d|[¼½¾]|quarter|half|turn)(?:\s+turn)?\s*(?:(?:to\s+)?(?:the\s+)?(?:left|right|[lr])\b)?\s*)"
     r"[(\[](?P<hour>3|6|9|12)[)\]]",
     re.IGNORECASE,
+    needs="3)|6)|9)|12)|3]|6]|9]|12]",
 )
-BRACKETED = re.compile(r"[(\[]\s*\d{1,2}\s*[)\]]")
-ANGLED = re.compile(r"<(\d[\d\s,&–-]*)>")
-HYPHENED = re.compile(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
-STROKED = re.compile(
+BRACKETED = shape(r"[(\[]\s*\d{1,2}\s*[)\]]")
+ANGLED = shape(r"<(\d[\d\s,&–-]*)>")
+HYPHENED = shape(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
+STROKED = shape(
     r"(?:^|(?<=[\])},;:.|]))\s*(?P<counts>\d{1,2}(?:/\d{1,2})+)(?=\s+(?!turn|pivot|piv\b|of\b|(?:left|right|[lr])\s+(?:turn|piv)))",
     re.IGNORECASE,
 )
-COUNTS_ON = re.compile(r"[,;.]\s*(?:[(\[]?\d)")
-STROKE = re.compile(r"(?<=[^\d\s/])(?<!\bw)(\s*)/(\s*)(?=[^\d\s/])")
-ALL_STROKED = re.compile(r"(?:^|[\])},;:.|])[ \t]*5/6(?:/7/8)?\s", re.MULTILINE)  # no part of a turn: a sheet's own way
+COUNTS_ON = shape(r"[,;.]\s*(?:[(\[]?\d)")
+STROKE = shape(r"(?<=[^\d\s/])(?<!\bw)(\s*)/(\s*)(?=[^\d\s/])")
+ALL_STROKED = shape(r"(?:^|[\])},;:.|])[ \t]*5/6(?:/7/8)?\s", re.MULTILINE)  # no part of a turn: a sheet's own way
 
 
 def plain_counts(line: str, *, stroked: bool = False) -> str:

@@ -7,31 +7,32 @@ from dataclasses import dataclass
 
 from softshoe.dance.facing import from_clock
 from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits, place_number
+from softshoe.wording.shape import shape
 
 NO_COUNT = r"(?!\d|\s*(?:more\s+|extra\s+)?(?:-\s*)?(?:counts?|cts?|beats?)\b|:\d)"
 LIST = rf"(\d+{NO_COUNT}(?:\s*(?:,|&|and|or|to|-|–|\+)\s*(?:the\s+)?(?:walls?\s+)?\d+{NO_COUNT})*)"
-WALLS = re.compile(
+WALLS = shape(
     rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*|\()?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance\b(?!\s+(?:the|only|up|to|\d)))|\bw\s?(\d+)\b",
     re.IGNORECASE,
 )
-TIMES = re.compile(
+TIMES = shape(
     rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b|"
     r"^\W*(\d+)\s+time\s+(?:through|round|only)\b",
     re.IGNORECASE,
 )
-BETWEEN = re.compile(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
-FROM_ONE = re.compile(r"(?<!dance )(?<!danced )\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
-SECTIONS = re.compile(
+BETWEEN = shape(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
+FROM_ONE = shape(r"(?<!dance )(?<!danced )\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
+SECTIONS = shape(
     r"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases)\b|after\s+(?:the\s+)?(\d+)\s+(?:section|eight|part|set|block))",
     re.IGNORECASE,
 )
-LEFT_OUT = re.compile(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?last\s+(\d+)\b", re.IGNORECASE)
-SECTION_OUT = re.compile(
+LEFT_OUT = shape(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?last\s+(\d+)\b", re.IGNORECASE)
+SECTION_OUT = shape(
     r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?(?:sections?|parts?)\s+(\d+)", re.IGNORECASE
 )
-EVERY = re.compile(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
-LAST_WALL = re.compile(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
-AFTER = re.compile(
+EVERY = shape(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
+LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
+AFTER = shape(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
     r"following|do|until|danced)\s+"
     r"(?:(?:the|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?!\s*(?:(?:and|&|"
@@ -41,44 +42,44 @@ AFTER = re.compile(
     r"\b(\d+)\s*(?:counts?|cts?|beats?),?\s+(?:and\s+)?then\b(?! (?:start|begin|restart|back))",
     re.IGNORECASE,
 )
-ON_COUNT = re.compile(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
-AFTER_SECTION = re.compile(r"\bafter\s+(?:section|part|set|s)\s*#?\s*(\d+|[A-H]|[IVX]+)\b", re.IGNORECASE)
-LENGTH = re.compile(r"(\d+)[\s-]*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?)\b(?:\s+more)?", re.IGNORECASE)
-MORE = re.compile(
+ON_COUNT = shape(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
+AFTER_SECTION = shape(r"\bafter\s+(?:section|part|set|s)\s*#?\s*(\d+|[A-H]|[IVX]+)\b", re.IGNORECASE)
+LENGTH = shape(r"(\d+)[\s-]*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?)\b(?:\s+more)?", re.IGNORECASE)
+MORE = shape(
     r"\b(?:add|then|plus|and)\s+(?:on\s+)?(?:these\s+)?(\d+)\s*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?|more)",
     re.IGNORECASE,
 )
 CLOCK = r"(\d{1,2})(?::(\d{2}))?\s*(?:o['’]?\s?clock|o['’]c|h\b)?"
-STARTS_AT = re.compile(
+STARTS_AT = shape(
     rf"\b(?:starts?|starting|begins?|beginning|started|begun)\s+(?:at|facing|on|from|towards?|"
     rf"to)\s+(?:the\s+)?(?:{CLOCK}|(back|front|home))",
     re.IGNORECASE,
 )
-FACING = re.compile(
+FACING = shape(
     rf"\b(?:facing|face|faces|to)\s+(?:the\s+)?(?:{CLOCK}(?=\W|$)|(back|front|home)(?:\s+wall)?)|"
     rf"[(\[]\s*(\d{{1,2}}):(\d{{2}})",
     re.IGNORECASE,
 )
-GO_ON = re.compile(
+GO_ON = shape(
     r"\b(?:continue|carry on|go on|goes on|resume|then count|with count|carry|proceed|keep going)\b", re.IGNORECASE
 )
-AGAIN = re.compile(
+AGAIN = shape(
     r"\b(?:restart|start(?: the dance)? (?:again|over)|begin(?: the dance)? again|from the (?:top|beginning|start))\b",
     re.IGNORECASE,
 )
-WHOLE = re.compile(
+WHOLE = shape(
     r"\b(?:at the end|end of|after)\b(?:\s+of)?\s*(?:the\s+)?(?:walls?\b|\d+\s*walls?\b|\d+(?:\s*(?:and|&|"
     r",)\s*\d+)*\s*walls?\b|dance|whole)?",
     re.IGNORECASE,
 )
-FIRST_OF = re.compile(r"\bfirst\s+(?=\d)", re.IGNORECASE)
-COUNTED = re.compile(r"\b\d+\s+walls?\b(?!\s*:)", re.IGNORECASE)
-NONE = re.compile(
+FIRST_OF = shape(r"\bfirst\s+(?=\d)", re.IGNORECASE)
+COUNTED = shape(r"\b\d+\s+walls?\b(?!\s*:)", re.IGNORECASE)
+NONE = shape(
     r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE
 )
-KINDS = (("restart", re.compile(r"\brestarts?\b", re.IGNORECASE)), ("tag", re.compile(r"\b(?:tags?|bridges?)\b",
+KINDS = (("restart", shape(r"\brestarts?\b", re.IGNORECASE)), ("tag", shape(r"\b(?:tags?|bridges?)\b",
 re.IGNORECASE)),
-         ("ending", re.compile(r"(?<!weight )\bending\b(?! on\b)", re.IGNORECASE)))  # fmt: skip
+         ("ending", shape(r"(?<!weight )\bending\b(?! on\b)", re.IGNORECASE)))  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +197,7 @@ def kinds_in(sentence: str) -> list[str]:
     return [name for name, pattern in KINDS if pattern.search(sentence)]
 
 
-STEPLESS = re.compile(
+STEPLESS = shape(
     r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
     r"after|continue|carry|then go on|go on|last|final|"
     r"finish|happens|added?|add|music|slows|stops|times?)\b",

@@ -6,30 +6,31 @@ import re
 from functools import lru_cache
 
 from softshoe.wording.numbers import in_digits
+from softshoe.wording.shape import shape
 
 NAMES = (
     r"(?:(?:no\.?|number|how many)\s+(?:of\s+)?(?:the\s+)?)?(?:level|counts?|length|walls?|speed|tempo|bpm|lead[- ]?in|"
     r"intro(?:duction)?|music|start(?:s| on| weight| foot)?|weight|position|posture|seated|chairs?|difficulty|style|"
     r"pace|where|for|title|dance|name|wait)"
 )
-KEY = re.compile(
+KEY = shape(
     r"^\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro(?:duction)?|length|music|start weight|weight)\s*"
     r"(?:[:=–-]|\sis\b)",
     re.IGNORECASE,
 )
-ROW = re.compile(rf"^\W*({NAMES})\s*(?:[:=|\t]|\.{{2,}}|\s[–—-]|\s{{2}})[\s.|]*(\S.*)$", re.IGNORECASE)
-COUNTED = re.compile(r"\d+\W*(?:(?:counts?|cts?|beats?|walls?)\b.*)?$", re.IGNORECASE)
+ROW = shape(rf"^\W*({NAMES})\s*(?:[:=|\t]|\.{{2,}}|\s[–—-]|\s{{2}})[\s.|]*(\S.*)$", re.IGNORECASE)
+COUNTED = shape(r"\d+\W*(?:(?:counts?|cts?|beats?|walls?)\b.*)?$", re.IGNORECASE)
 FACTS = tuple(
-    re.compile(pattern, re.IGNORECASE)
-    for pattern in (
-        r"\b\d+[\s-]*(?:counts?|cts?)\b(?! (?:intro|before|in\b))",
-        r"\b\d[\s-]*walls?\b",
-        r"\b(?:beginners?|improvers?|intermediate|advanced)\b",
-        r"\b\d{2,3}\s*(?:bpm|beats (?:per|a|to the) minute)\b",
-        r"\bintro\b|\bwait (?:for )?\d+|\bstart after \d+|\b\d+ counts? (?:in\b|before)",
+    shape(pattern, re.IGNORECASE, needs=needs)
+    for pattern, needs in (
+        (r"\b\d+[\s-]*(?:counts?|cts?)\b(?! (?:intro|before|in\b))", "count|ct"),
+        (r"\b\d[\s-]*walls?\b", "wall"),
+        (r"\b(?:beginners?|improvers?|intermediate|advanced)\b", "beginner|improver|intermediate|advanced"),
+        (r"\b\d{2,3}\s*(?:bpm|beats (?:per|a|to the) minute)\b", "bpm|minute"),
+        (r"\bintro\b|\bwait (?:for )?\d+|\bstart after \d+|\b\d+ counts? (?:in\b|before)", "intro|wait|after|count"),
     )
 )  # fmt: skip
-WEIGHT = re.compile(
+WEIGHT = shape(
     r"\bweight\b|\b(?:left|right) foot (?:first|free)\b|\bstarts? (?:on|with)\b|\bstand(?:ing)?\b|\bseated\b|\bsit\b",
     re.IGNORECASE,
 )

@@ -1,8 +1,7 @@
 """The head of a sheet: title, length, walls, level, tempo, intro, who starts, seated or not.
 
-What is looked for stands in ``data/wording/header.csv`` (field, value, pattern; the first pattern that is found wins,
-and
-its words are used up). Number words are read as digits first.
+What is looked for stands in ``data/wording/header.csv`` (field, value, words one of which it needs, pattern; the
+first pattern that is found wins, and its words are used up). Number words are read as digits first.
 """
 
 from __future__ import annotations
@@ -15,35 +14,38 @@ from typing import TYPE_CHECKING
 from softshoe.wording.extras import kinds_in
 from softshoe.wording.facts import NAMES
 from softshoe.wording.numbers import in_digits
+from softshoe.wording.shape import shape
 from softshoe.wording.titles import LONGEST_SENTENCE, title_among
 from softshoe.wording.vocabulary import table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-EXTRAS = re.compile(r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased)\b", re.IGNORECASE)
-SENTENCE = re.compile(r"(?<=[a-z\d\)])[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
+EXTRAS = shape(
+    r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased)\b",
+    re.IGNORECASE,
+    needs="tag|restart|bridge|ending|sequence|phrased",
+)
+SENTENCE = shape(r"(?<=[a-z\d\)])[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
 # A field's name as a cell of its own, or with dots up to what it says: "Intro<tab>16 counts", "WALLS..... 4".
-CELL = re.compile(
+CELL = shape(
     rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])",
     re.IGNORECASE,
 )
-KEY = re.compile(
+KEY = shape(
     r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",
     re.IGNORECASE,
 )
-NAMED = re.compile(
+NAMED = shape(
     r"(?<!\d )\b(level|speed|tempo|bpm|lead[- ]?in|intro|length|counts?|walls?)\s+[-–—.·]\s+(?=\d)", re.IGNORECASE
 )
-NEXT_PROMISE = re.compile(
+NEXT_PROMISE = shape(
     r"(?:[,;+&]\s*(?:and|but)?|\b(?:and|but)\b)\s*(?=(?:then\s+)?(?:(?:an?|the|one|two|three|four|no|\d+)\s+)(?:[\w-]+\s+){0,2}?"
     r"(?:tags?|restarts?|bridges?|ending)\b|(?:tags?|restarts?|bridges?|ending)\s*(?:[(:]|on\b|after\b|at\b|in\b))",
     re.IGNORECASE,
 )
-STARTS_ON = re.compile(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
-EIGHTS = re.compile(
-    r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE
-)
+STARTS_ON = shape(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
+EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
@@ -71,7 +73,9 @@ class Head:
 def _rules() -> dict[str, list[tuple[str, re.Pattern[str]]]]:
     rules: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
     for row in table("header.csv"):
-        rules.setdefault(row["field"], []).append((row["value"], re.compile(row["pattern"], re.IGNORECASE)))
+        rules.setdefault(row["field"], []).append(
+            (row["value"], shape(row["pattern"], re.IGNORECASE, needs=row["needs"]))
+        )
     return rules
 
 

@@ -10,21 +10,22 @@ from typing import Literal
 from softshoe.wording.extras import kinds_in
 from softshoe.wording.leaving import leaves_off
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
+from softshoe.wording.shape import shape
 
-BULLET = re.compile(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z]))?\s*")
+BULLET = shape(r"^\s*(?:[-–—•·*>+○▪►]+|\((?=[A-Z]))?\s*")
 NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
-NAMED = re.compile(
+NAMED = shape(
     rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence|lot|bit|chunk|passage|group|stage|stanza|"
     rf"movement)\b\.?\s*#?\s*({NUMBER})|(?:S|"
     rf"Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
     r"(?!\s*(?:counts?|times|walls?)\b)",
     re.IGNORECASE,
 )
-LETTERED = re.compile(
+LETTERED = shape(
     r"^\W*(?:([A-H])(?:\s*[:.)\]]\s|\s+(?=\(?(?:counts?|cts)\b))|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))"
 )
-ROMAN_ALONE = re.compile(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
-EIGHTS = re.compile(
+ROMAN_ALONE = shape(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
+EIGHTS = shape(
     r"^\W*(?:(?:and|then|now|so|next|here(?:['’]s|\s+is|\s+comes|\s+are)|this is)\s+)*"
     r"(?:(?:for|in|during|on|comes)\s+)?(?:(?:the|your|our|my)\s+)?"
     r"(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
@@ -32,35 +33,36 @@ EIGHTS = re.compile(
     r"figure|verse|stage|stanza|movement|piece)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )
-EIGHT_NUMBER = re.compile(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
-BARS = re.compile(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
-RANGE = re.compile(
+EIGHT_NUMBER = shape(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
+BARS = shape(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
+RANGE = shape(
     r"^\W*[\[({]?\s*(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|"
     r"through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
     re.IGNORECASE,
 )
-RANGE_WORDS = re.compile(
+RANGE_WORDS = shape(
     r"^\W*(?:(?:counts?|beats?)\s+)?(?:one|seven|nine|thirteen|seventeen|nineteen|twenty|thirty|forty|fifty)[\w\s-]{0,12}?"
     r"\s(?:to|through|until)\s[\w\s-]{3,14}\W*$",
     re.IGNORECASE,
+    needs="to|through|until",
 )
-INNER_RANGE = re.compile(
+INNER_RANGE = shape(
     r"[\[({]?\s*\b(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|through)\s*(\d{1,3})\s*[\])}]?", re.IGNORECASE
 )
-TAG = re.compile(
+TAG = shape(
     r"^\W*(?:(?:the\s+)?(?:\d+|two|four|eight|six|twelve|sixteen)[\s-]*counts?\s+)?(?:easy\s+)?(tag|"
     r"bridge)s?\b(?!\s+of\s+the)",
     re.IGNORECASE,
 )
-ENDING = re.compile(
+ENDING = shape(
     r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|closing(?=\s*[:–-])|end of (?:the )?dance|"
     r"last wall|end(?=\s*[:–(-]))\b(?!\s+with)",
     re.IGNORECASE,
 )
-RESTART = re.compile(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE)
-COUNT_FIRST = re.compile(r"^\W*\d+(?!st|nd|rd|th|\d)")
-PLACED = re.compile(r"\bwalls?\b|\bafter\b|\btime\b", re.IGNORECASE)
-WALL_END = re.compile(
+RESTART = shape(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE, needs="start|begin")
+COUNT_FIRST = shape(r"^\W*\d+(?!st|nd|rd|th|\d)")
+PLACED = shape(r"\bwalls?\b|\bafter\b|\btime\b", re.IGNORECASE)
+WALL_END = shape(
     r"^\W*(?:(?:and|then|now|so)\s+)*(?:we\s+)?(?:(?:repeat|start (?:again|over)|begin (?:again|the dance again)|"
     r"restart|again|(?:(?:go\s+)?back\s+)?(?:to|from) the (?:top|beginning|start)|smile|enjoy|have fun|"
     r"keep (?:smiling|dancing)|start the dance again|"
@@ -73,8 +75,8 @@ WALL_END = re.compile(
     r"till the end|until the (?:music|song) ends|the dance))*)\W*$",
     re.IGNORECASE,
 )
-AGAIN_ON = re.compile(r"^\W*(?:begin|start|repeat)\w*\s+(?:again\b)?[^.\d]*\bnew wall\W*$", re.IGNORECASE)
-NOTE = re.compile(
+AGAIN_ON = shape(r"^\W*(?:begin|start|repeat)\w*\s+(?:again\b)?[^.\d]*\bnew wall\W*$", re.IGNORECASE)
+NOTE = shape(
     r"^\W*(?:note|notes|option|options|optional|styling|style|easier|harder|alternative|hint|tips?|contact|"
     r"e-?mail|choreograph\w*|"
     r"music|song|copyright|variation|teacher|teaching|remark|video|web\w*|n\.?b\.?|remember|attitude|"
@@ -84,14 +86,14 @@ NOTE = re.compile(
     r"\s*(?:[:.–-]|$|\w+\s*:|for |by )",
     re.IGNORECASE,
 )
-LEGEND = re.compile(r"^\W*(?!\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$")
-ROW_HEAD = re.compile(
+LEGEND = shape(r"^\W*(?!\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$")
+ROW_HEAD = shape(
     r"^\W*(?:(?:section|sec|part|set|block)\s*(?:\||\t|\s{2,})\s*)?"
     r"(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|"
     r"description|hands|arms|facing)\b",
     re.IGNORECASE,
 )
-LIMB = re.compile(
+LIMB = shape(
     r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top)|(feet|"
     r"foot|footwork|legs?|steps?|lower body))\s*(?:[:=]|[-–—]\s|\s{2}|\t|"
     r"(?:(?<=arm)|(?<=arms)|(?<=hands)|(?<=feet)|(?<=legs))\s(?=\d))\s*",
@@ -159,7 +161,8 @@ def _named(text: str) -> Heading | None:
 
 
 def _lettered(text: str) -> Heading | None:
-    found = LETTERED.match(text) or ROMAN_ALONE.match(text)
+    lettered = LETTERED.match(text)
+    found = lettered or ROMAN_ALONE.match(text)
     if not found:
         return None
     mark = next(filter(None, found.groups()))
@@ -172,7 +175,7 @@ def _lettered(text: str) -> Heading | None:
     ):
         return None
     number = place_number(mark)
-    if len(mark) == 1 and mark in "IVX" and found.re is LETTERED and found[1] is None and found[2] is None:
+    if len(mark) == 1 and mark in "IVX" and lettered and lettered[1] is None and lettered[2] is None:
         number = {"I": 1, "V": 5, "X": 10}[mark]
     counts, end = _inner(text, found.end())
     return Heading(number, counts, _rest(text, end), text[_rest(text, end) :].strip())
@@ -215,7 +218,7 @@ def _ranged(text: str) -> Heading | None:
     return Heading(None, counts, _rest(text, found.end()), body)
 
 
-REMARK_BEHIND = re.compile(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL)
+REMARK_BEHIND = shape(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL, needs="(|[|.|!")
 
 
 def _ends_with_remark(text: str) -> bool:

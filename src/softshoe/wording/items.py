@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
@@ -16,6 +15,7 @@ from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import counts_behind, range_behind, sentences
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -328,7 +328,7 @@ def _copied(tokens: list[Token]) -> Item | None:
     return None
 
 
-EDGE = re.compile(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")
+EDGE = shape(r"(?:\s{2,}|\t|\|)\s*\(?((?:&\s?)?\d{1,2}(?:\s?[-–&+,ae]\s?\d{0,2}|\s\d{1,2})*)\)?\s*\|?\s*$")
 
 
 def _at_edge(text: str, offset: int) -> list[Item] | None:

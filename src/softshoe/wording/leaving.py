@@ -9,10 +9,11 @@ from typing import Literal
 
 from softshoe.wording.begins import first_count
 from softshoe.wording.extras import LAST_WALL, walls_in
+from softshoe.wording.shape import shape
 
 ONE = r"(?:count|section|part|step|line)\s+(?:1|one|A)\b"
 TOP = rf"(?:(?:the\s+)?(?:top|start|beginning)\b|{ONE})"
-BACK = re.compile(
+BACK = shape(
     rf"\b(?:re-?start(?:s|ed|ing)?\b|(?:start|begin|commence)(?:s|ed|ing)?\s+(?:the\s+(?:whole\s+)?dance\s+|it\s+|all\s+)?"
     rf"(?:again|over|afresh|anew|(?:from|at|with)\s+{TOP})|back\s+to\s+{TOP}|from\s+{TOP}|starts?\s+afresh|recommence|"
     rf"(?:leave|break|broken|breaks?)\s+(?:it\s+)?off\b|(?:cut|leave)\s+(?:it|the\s+dance)?\s*(?:here|short)\b|"
@@ -20,17 +21,26 @@ BACK = re.compile(
     rf"short\s+wall\b|is\s+short\b)",
     re.IGNORECASE,
 )
-NAMED = re.compile(r"wall|\bw\s?\d|\btime\b", re.IGNORECASE)
-MORE = re.compile(r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge)\b", re.IGNORECASE)
-BEHIND = re.compile(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
-LAST = re.compile(
+TIME = shape(r"\btime\b")
+W_NUMBER = shape(r"w(?<!\ww)\s?\d")
+MORE = shape(r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge)\b", re.IGNORECASE)
+BEHIND = shape(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
+LAST = shape(
     r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|the end\b(?! of)|"
     r"(?:music|song|tune|record) (?:ends|stops|finishes|runs out|fades))",
     re.IGNORECASE,
 )
-SEGMENT = re.compile(
-    r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]+>?\s)[^.;()\[\]{}<>*~])+[.;]?|\s{2,}|."
-)
+SEGMENT = shape(r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]+>?\s)[^.;()\[\]{}<>*~])+[.;]?|\s{2,}|.")
+
+
+def names_wall(text: str) -> bool:
+    """Return whether a wall is spoken of: "wall", "W3", "the third time"."""
+    low = text.casefold()
+    return (
+        "wall" in low
+        or ("w" in low and W_NUMBER.search(low) is not None)
+        or ("time" in low and TIME.search(low) is not None)
+    )
 
 
 def leaves_off(text: str) -> bool:
@@ -39,7 +49,7 @@ def leaves_off(text: str) -> bool:
     >>> leaves_off("(Wall 3: leave off here and go back to count 1.)"), leaves_off("Begin again on the new wall")
     (True, False)
     """
-    return bool(NAMED.search(text) and BACK.search(text)) and bool(walls_in(text)) and not (
+    return (names_wall(text) and BACK.search(text) is not None) and bool(walls_in(text)) and not (
         MORE.search(text) or LAST_WALL.search(text)
     )  # fmt: skip
 
@@ -50,7 +60,7 @@ def longer(text: str) -> Literal["tag", "ending", ""]:
     >>> longer("At the end of wall 2 you have four counts to fill:"), longer("Wall 7 is the last; after 16 finish with")
     ('tag', 'ending')
     """
-    if not NAMED.search(text) or (first_count(text) is not None and not MORE.search(text)):
+    if not names_wall(text) or (first_count(text) is not None and not MORE.search(text)):
         return ""
     if not (walls_in(text) or LAST_WALL.search(text)):
         return ""
@@ -65,11 +75,11 @@ def leaving_amid(text: str) -> tuple[int, int] | None:
     >>> leaving_amid("7-8 Stomp, stomp (wall 3: go back to the top)")
     (17, 45)
     """
-    if not (NAMED.search(text) and BACK.search(text)):
+    if not (names_wall(text) and BACK.search(text)):
         return None
     pieces = [m for m in SEGMENT.finditer(text) if m.end() > m.start()]
     told = [
-        k for k, m in enumerate(pieces) if BACK.search(m.group()) or (NAMED.search(m.group()) and walls_in(m.group()))
+        k for k, m in enumerate(pieces) if BACK.search(m.group()) or (names_wall(m.group()) and walls_in(m.group()))
     ]
     if not told or pieces[told[0]].start() == 0:
         return None

@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.dance.facing import from_clock
 from softshoe.wording.meant import meant
 from softshoe.wording.numbers import SPELLED, in_digits
+from softshoe.wording.shape import shape
 from softshoe.wording.vocabulary import RAW, Entry, branches
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 FRACTIONS = {"¼": 90, "½": 180, "¾": 270, "⅛": 45, "⅜": 135, "⅝": 225, "⅞": 315}
-SHORT_FEET = re.compile(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
+SHORT_FEET = shape(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
 BODY = frozenset(
     ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
 )
@@ -84,15 +85,13 @@ Raw = tuple[str, str, int, int, bool, str]
 def _raw(text: str) -> list[Raw]:
     """Split a line into (kind, text, start, end, glued, the text as phrases are written)."""
     out: list[Raw] = []
-    glued = False
+    before = -1
     for m in RAW.finditer(text):
         kind = m.lastgroup or "mark"
-        if kind == "space":
-            glued = False
-            continue
-        word, plain = _spelt(m.group(), kind == "word")
-        out.append((kind, word, *m.span(), glued, plain))
-        glued = True
+        start, end = m.span(kind)
+        word, plain = _spelt(text[start:end], kind == "word")
+        out.append((kind, word, start, end, start == before, plain))
+        before = end
     return out
 
 
@@ -101,6 +100,8 @@ def _match(raw: Sequence[Raw], i: int) -> tuple[Entry, int] | None:
     words.
     """
     branch = branches().words.get(raw[i][5])
+    if branch is None:
+        return None
     found: tuple[Entry, int] | None = None
     j = i + 1
     while branch is not None:
@@ -170,7 +171,7 @@ def _tokens(text: str) -> tuple[Token, ...]:
 
 def _found(text: str) -> list[Token]:
     raw = _raw(text)
-    slips = {r[2]: r[1] for r in raw if r[0] == "word" and r[1] != text[r[2] : r[3]]}
+    slips = {start: word for kind, word, start, end, _, _ in raw if kind == "word" and word != text[start:end]}
     out: list[Token] = []
     i = 0
     while i < len(raw):
@@ -182,13 +183,13 @@ def _found(text: str) -> list[Token]:
             end = raw[i + taken - 1][3]
             words = text[start:end]
             right = next((slips[r[2]] for r in raw[i : i + taken] if r[2] in slips), "") if slips else ""
-            low = words.casefold()
-            out.append(Token(entry.kind, entry.value, entry.dir, words, start, end, 0, glued, low, right))
+            row = (entry.kind, entry.value, entry.dir, words, start, end, 0, glued, words.casefold(), right)
+            out.append(_new(Token, row))
             i += taken
             continue
         i += 1
         if kind == "mark":
-            out.append(Token(kind, words, "", words, start, end, 0, glued, words.casefold()))
+            out.append(_new(Token, (kind, words, "", words, start, end, 0, glued, words.casefold(), "")))
         else:
             out += _single(kind, words, start, end, glued)
     return out

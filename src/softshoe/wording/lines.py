@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 from softshoe.wording.asides import parted
 from softshoe.wording.count_marks import all_stroked, in_turn, plain_counts
+from softshoe.wording.shape import shape
 
-SLASHED = re.compile(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
-STRESSED = re.compile(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
+SLASHED = shape(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
+STRESSED = shape(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
 LONGEST_LINE = 4000
 
 
@@ -41,19 +42,19 @@ def lines_of(text: str) -> list[Line]:
     return out
 
 
-HANGING = re.compile(
+HANGING = shape(
     r"(?:,|\b(?:the|a|an|and|then|to|on|onto|in|at|with|of|your|your own|their|by|from|for|over|behind|beside|step|"
     r"steps|put|bring|take|both|right|left|r|l|is|are|it))\s*$",
     re.IGNORECASE,
 )
-OWN_LINE = re.compile(
+OWN_LINE = shape(
     r"(?:arms?|hands?|feet|both|repeat|again(?!,)|same|the same|other|"
     r"and again|then repeat|note|option|start|begin|end|tag|"
     r"restart|right (?:arm|hand)|left (?:arm|hand)|section|part|clap|do|and repeat|smile)\b",
     re.IGNORECASE,
 )
-LIMB = re.compile(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
-LABEL_ALONE = re.compile(r"^\s*\(\d[\d&\s,–-]*\)\W*$")
+LIMB = shape(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
+LABEL_ALONE = shape(r"^\s*\(\d[\d&\s,–-]*\)\W*$", needs="(")
 LONG = 56  # characters: a line of prose that ends here without a stop has been broken
 
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from softshoe.errors import WordingError
 from softshoe.wording.mend_numbers import renumbered
 from softshoe.wording.read import read
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,13 +24,13 @@ if TYPE_CHECKING:
     from softshoe.errors import Finding
 
 MOST_MENDS = 30
-WALLS = re.compile(r"(?<=walls: )\d|(?<=walls:)\d|\b(?:\d|one|two|four)(?=[\s-]*w(?:alls?)?\b)", re.I)
-COUNTS = re.compile(r"\d+(?=[\s-]*(?:counts?|cts?|c)\b)|(?<=counts: )\d+|(?<=count: )\d+", re.I)
-CLOCK = re.compile(r"\d{1,2}:\d\d")
-ONE_WALL = re.compile(r"\b(1[\s-]wall)s\b", re.IGNORECASE)
-MORE_WALLS = re.compile(r"\b([24] wall)\b", re.IGNORECASE)
-UNKNOWN = re.compile(r"“(.+?)” is no step")
-PAIR = re.compile(r"^(\W*(?:counts? )?)(\d+)(?: ?[-–,] ?| )(\d+)(?![\d&+])", re.I)
+WALLS = shape(r"(?<=walls: )\d|(?<=walls:)\d|\b(?:\d|one|two|four)(?=[\s-]*w(?:alls?)?\b)", re.I)
+COUNTS = shape(r"\d+(?=[\s-]*(?:counts?|cts?|c)\b)|(?<=counts: )\d+|(?<=count: )\d+", re.I)
+CLOCK = shape(r"\d{1,2}:\d\d")
+ONE_WALL = shape(r"\b(1[\s-]wall)s\b", re.IGNORECASE)
+MORE_WALLS = shape(r"\b([24] wall)\b", re.IGNORECASE)
+UNKNOWN = shape(r"“(.+?)” is no step")
+PAIR = shape(r"^(\W*(?:counts? )?)(\d+)(?: ?[-–,] ?| )(\d+)(?![\d&+])", re.I)
 Lines = list[str]
 
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 
+from softshoe.wording.shape import shape
+
 WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
 ORDER = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii")
 LETTERS = tuple("abcdefgh")
 DIGITS = tuple(str(n) for n in range(1, 9))
 FORMS = (DIGITS, WORDS, ORDER, ROMAN, LETTERS)
-OUT_OF_TURN = re.compile(r"Section (\d+) .*; (\d+) would be next")
-MISHEADED = re.compile(r"headed (\d+) to (\d+); count (\d+) would be next")
-HEAD = re.compile(r"^(\W*(?:(?:section|sec|part|block|set|s)(?=\W|\d))?\W*)([a-z]+|\d+)(?![\w-])", re.IGNORECASE)
+OUT_OF_TURN = shape(r"Section (\d+) .*; (\d+) would be next")
+MISHEADED = shape(r"headed (\d+) to (\d+); count (\d+) would be next")
+HEAD = shape(r"^(\W*(?:(?:section|sec|part|block|set|s)(?=\W|\d))?\W*)([a-z]+|\d+)(?![\w-])", re.IGNORECASE)
 
 
 def renumbered(line: str, message: str) -> str | None:

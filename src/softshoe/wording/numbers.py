@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from softshoe.wording.shape import shape
+
 UNITS = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
     "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
@@ -21,13 +23,14 @@ _ROMAN = (
 )  # fmt: skip
 ROMAN = {w: n for n, w in enumerate(_ROMAN, 1)}
 _WORD = "|".join(SPELLED)
-_SPELLED = re.compile(
+_PARTS = ("zero", *UNITS[1:13], "teen", "ty", "hundred")  # one of them stands in every number word
+_SPELLED = shape(
     rf"\b(?:(?P<h>a|one|two) hundred(?: and)?(?:\s+(?P<ht>{_WORD})(?:[- ](?P<hu>{_WORD}))?)?|"
     rf"(?P<t>{'|'.join(TENS)})[- ](?P<u>{'|'.join(UNITS[1:10])})|"
     rf"(?P<au>{'|'.join(UNITS[1:10])})[- ]and[- ](?P<at>{'|'.join(TENS)})|(?P<one>{_WORD}))\b",
     re.IGNORECASE,
 )
-_ORDINAL = re.compile(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", re.IGNORECASE)
+_ORDINAL = shape(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", re.IGNORECASE)
 
 
 def _value(word: str | None) -> int:
@@ -50,7 +53,8 @@ def in_digits(text: str) -> str:
             return str(_value(m["at"]) + _value(m["au"]))
         return str(_value(m["t"]) + _value(m["u"])) if m["t"] else str(_value(m["one"]))
 
-    return _SPELLED.sub(digits, text)
+    low = text.casefold()
+    return _SPELLED.sub(digits, text) if any(part in low for part in _PARTS) else text
 
 
 @lru_cache(maxsize=512)

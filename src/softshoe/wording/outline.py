@@ -20,6 +20,7 @@ from softshoe.wording.items import items_of, limb_of
 from softshoe.wording.leaving import leaving_amid, longer
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
+from softshoe.wording.shape import shape
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
@@ -29,13 +30,13 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 ASKING = ("repeat", "same", "again", "mirror", "gest", "hand", "dual", "thumb", "times")
-JOINT = re.compile(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
-PROMISED = re.compile(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
-TOLD_TAG = re.compile(
+JOINT = shape(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
+PROMISED = shape(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
+TOLD_TAG = shape(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
 )
-REPEATING = re.compile(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
-RESTART_IN = re.compile(
+REPEATING = shape(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
+RESTART_IN = shape(
     r"(?:[(\[*>]+[^()\[\]*>.;]*|\s[–—-]\s+[^()\[\]*>.;,]{0,30}?|(?<=[.;])\s*[^()\[\]*>.;]*|)"
     r"\brestart\b[^()\[\]*>;]*[)\]*.]*",
     re.IGNORECASE,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.counting import label_at
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 from softshoe.wording.parts import Repeat
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,30 +17,30 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 NUMBER = r"\d+|[IVX]+|[A-H]"
-SECTIONS = re.compile(
+SECTIONS = shape(
     rf"\b(?:section|sect|sec|part|set|block|bit|figure|verse|phrase|chunk|stage|S|eight|8|six)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|"
     rf"\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
 )
-BARE = re.compile(
+BARE = shape(
     r"\b(?:rpt|rep|repeat|same as|as|like|copy|mirror(?:\s+image)?(?:\s+of)?|reverse(?:\s+of)?|"
     r"opposite(?:\s+of)?)\s+(?:of\s+)?([IVX]+|[A-H])\b",
     re.I,
 )
-NTH = re.compile(
+NTH = shape(
     r"\b(\d+)\s+(?:section|eight|8|six|6|set|part|half|bit|figure|verse|block|phrase|chunk|stage)\b", re.IGNORECASE
 )
-NTH_PARTED = re.compile(r"\b(\d+) (st|nd|rd|th)\b")
-LAST = re.compile(
+NTH_PARTED = shape(r"\b(\d+) (st|nd|rd|th)\b")
+LAST = shape(
     r"\b(?:last|previous|preceding|those|these|same|above|the|all)\s+(\d+)\s*(?:counts?|cts?|steps|beats)?\b",
     re.IGNORECASE,
 )
-PREVIOUS = re.compile(
+PREVIOUS = shape(
     r"\b(?:last|previous|preceding|above)\s+(?:section|eight|part|line|set)\b|\b(?:section|part) above\b", re.IGNORECASE
 )
-FIRST = re.compile(r"\bfirst\s+(\d+)\s*(?:counts?|steps|beats)\b", re.IGNORECASE)
+FIRST = shape(r"\bfirst\s+(\d+)\s*(?:counts?|steps|beats)\b", re.IGNORECASE)
 CHANGE = ("but", "ending", "finishing", "finish", "end", "except", "replacing", "only", "instead", "changing")
 ADVERBS = ("again", "once more", "one more time", "once again", "a second time", "yet again")
-MIRRORS = re.compile(
+MIRRORS = shape(
     r"\b(?:other|opposite|mirror\w*|revers\w+|opp)\b|\b(?:to|on|with|starting|leading|begin\w*)\s+(?:the\s+|"
     r"on\s+|with\s+|to\s+)*(left|right|l|r)\b|"
     r"\b(left|right|[LR])\b\s*(?:side|lead|foot)?",

@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.wording.begins import SPELLED, first_count, title_end
 from softshoe.wording.headings import Heading
 from softshoe.wording.numbers import place_number
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 NTH = "first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[1-9]\\d?(?:st|nd|rd|th)"
 MARK = r"[)\].:/}>~=§#*–—-]"
-MARKER = re.compile(
+MARKER = shape(
     rf"(?P<lead>(?:(?!\|)[\W_])*?)(?P<open>[(\[{{<]?)\s*"
     r"(?:(?P<word>[^\W\d_]{2,14}|(?:8|eight)[\s-]?counts?)\b\.?\s*(?:(?:no|nr|number|the)\b\.?\s*|#\s*)?)??"
     rf"(?P<n>\d{{1,2}}(?!\d|(?:st|nd|rd|th)\b)|[ivxIVX]{{1,4}}\b|[a-hA-H]\b|(?:{SPELLED}|{NTH})\b(?!\s*(?:no|nr|number|#|\d)))"

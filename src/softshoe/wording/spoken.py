@@ -19,6 +19,7 @@ from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.parts import Item
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
+from softshoe.wording.shape import shape
 from softshoe.wording.stage import ready
 
 if TYPE_CHECKING:
@@ -26,8 +27,8 @@ if TYPE_CHECKING:
 
     from softshoe.wording.lines import Line
 
-BREAK = re.compile(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
-REMARK = re.compile(
+BREAK = shape(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
+REMARK = shape(
     r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the|i|i'm|your|feet together|"
     r"(?:the )?(?:right|left) foot (?:first|leads?|starts)|ready|listen|remember|don't|here|there|if|when|"
     r"let's|let’s|let us|five,? six,? seven|from the top|weight|start|stand|sit|everyone|everybody|good|great|"
@@ -35,7 +36,7 @@ REMARK = re.compile(
     re.IGNORECASE,
 )
 SIDE_WORDS = ("the left foot", "the right foot")
-LEAD_IN = re.compile(
+LEAD_IN = shape(
     r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE
 )
 STEPS = ("verb", "pattern", "footpart", "gest", "dual")

@@ -6,21 +6,21 @@ passed over is told once a line, so that nobody believes it was read.
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Severity, nearest
 from softshoe.wording.labels import WORDS_OF
 from softshoe.wording.meant import meant
+from softshoe.wording.shape import shape
 from softshoe.wording.vocabulary import step_words, table
 
 if TYPE_CHECKING:
     from softshoe.wording.lex import Token
     from softshoe.wording.stage import Ready, Stage
 
-WORD = re.compile(r"[^\W\d_]+")
-NAME = re.compile(r"[A-H]|[IVX]+")  # a section's name, in "repeat C"
+WORD = shape(r"[^\W\d_]+")
+NAME = shape(r"[A-H]|[IVX]+")  # a section's name, in "repeat C"
 NO_STEP = "“{}” is no step that this reader knows."
 PASSED = "{} passed over: no word of the trade that this reader knows."
 

@@ -5,33 +5,35 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.shape import shape
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 LONGEST_SENTENCE = 300
 
-REMARK = re.compile(
+REMARK = shape(
     r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
     r"improver"
     r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
     re.IGNORECASE,
 )
-CALLED = re.compile(
+CALLED = shape(
     r"\b(?:it['’]s|it is|this is|is|dance|one|and)\s+called\s+[\"“'‘]?([^\s\"“][^,.;:!?\"”()]*)", re.IGNORECASE
 )
-TITLE_WORD = re.compile(
+TITLE_WORD = shape(
     r"^\W*(?:(?:the |our |this (?:week's |month's )?)?(?:title|subject|re|fwd?|dance|dance name|dance title|"
     r"name(?: of (?:the |this )?dance)?|step ?sheet(?: for)?|sheet(?: for)?))"
     r"\s*(?:[:=|\t]|\.{2,}|\s{2,}|[–—-](?=\s)|is\s+called\b|is(?=\s+[\"“'‘A-Z]))\s*",
     re.IGNORECASE,
 )
-STEPS_OF = re.compile(
+STEPS_OF = shape(
     r"^\W*(?:(?:the\s+)?(?:steps|step ?sheet)\s+(?:of|for|to)\s+|how to dance\s+|"
     r"(?:(?:our|my|this|the|today['’]s)\s+)?(?:new\s+)?(?:line )?dance\s+(?:for|of)\s+(?:the\s+)?\w+\s*:"
     r"\s*(?=[^\W\d]))",
     re.IGNORECASE,
 )
-DATA = re.compile(
+DATA = shape(
     r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—~>+-]+\s+|\s*\.{2,}\s*|!+\s*|\s(?=\d+\s*(?:bpm|counts?|cts?|walls?)\b)|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
     r"sixteen|thirty[- ]two|twenty[- ]four"
     r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
@@ -61,17 +63,17 @@ def title_of(line: str) -> str:
     return " ".join(text.strip(" \t\"“”'*#=_~|:;,.<>-–—").split()) if text.strip(" *#=_-") else line.strip()
 
 
-GREETING = re.compile(
+GREETING = shape(
     r"^\W*(?:hello|hi|hiya|hallo|dear|good (?:morning|day|afternoon|evening)|greetings|morning|welcome|hey)\b",
     re.IGNORECASE,
 )
-KEYED = re.compile(
+KEYED = shape(
     r"^\W*(?:title|(?:the |our |this week's )?dance(?: name| title)?|"
     r"(?:the )?name(?: of (?:the |this )?dance)?)\s*[:=]\s*(?=\S)",
     re.IGNORECASE,
 )
-MAIL = re.compile(r"^\W*(?:from|to|cc|sent|date)\s*:", re.IGNORECASE)
-SUBJECT = re.compile(r"^\W*(?:subject|re|fwd?)\s*:\s*(?=\S)", re.IGNORECASE)
+MAIL = shape(r"^\W*(?:from|to|cc|sent|date)\s*:", re.IGNORECASE)
+SUBJECT = shape(r"^\W*(?:subject|re|fwd?)\s*:\s*(?=\S)", re.IGNORECASE)
 LONGEST_NAME = 7  # words
 
 

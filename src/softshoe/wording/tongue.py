@@ -16,6 +16,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.errors import SettingError
+from softshoe.wording.shape import shape
 from softshoe.wording.vocabulary import table
 
 if TYPE_CHECKING:
@@ -25,8 +26,8 @@ if TYPE_CHECKING:
     from softshoe.wording.reading import Reading
 
 LANGUAGES = {"en": "English", "de": "German", "fr": "French", "es": "Spanish"}
-PIECE = re.compile(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*['’`]?|\d+|\s+|.", re.DOTALL)
-WORD = re.compile(r"[^\W\d_]+['’]?")
+PIECE = shape(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*['’`]?|\d+|\s+|.", re.DOTALL)
+WORD = shape(r"[^\W\d_]+['’]?")
 SPELLED_OUT = (("ä", "ae"), ("ö", "oe"), ("ü", "ue"))  # how German is typed without its dots
 HEARD_BY = 4000  # characters that tell the language
 FEWEST = 4

@@ -13,15 +13,16 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib.resources import files
 
-RAW = re.compile(
-    r"(?P<clock>\d{1,2}:\d{2}(?!\d)|(?<=[(\[])\d{1,2}\.(?:00|30)(?=[)\]])|\d{1,2}\s?(?:o['’`]?\s?clock|"
+from softshoe.wording.shape import shape
+
+RAW = shape(
+    r"\s*(?:(?P<clock>\d{1,2}:\d{2}(?!\d)|(?<=[(\[])\d{1,2}\.(?:00|30)(?=[)\]])|\d{1,2}\s?(?:o['’`]?\s?clock|"
     r"o['’`]c(?:lk)?\b|h\b)|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\s+o['’`]?\s?clock\b)"
     r"|(?P<frac>\d\s?/\s?\d(?![\d/])|[¼½¾⅛⅜⅝⅞])"
     r"|(?P<num>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’`][^\W\d_]+)*)"
-    r"|(?P<space>\s+)"
-    r"|(?P<mark>.)",
-    re.IGNORECASE | re.DOTALL,
+    r"|(?P<mark>\S))",
+    re.IGNORECASE,
 )
 
 
@@ -46,8 +47,8 @@ def key(words: str) -> tuple[str, ...]:
     >>> key("kick-ball change"), key("x2")
     (('kick', 'ball', 'change'), ('x', '2'))
     """
-    found = (m for m in RAW.finditer(words.casefold().replace("’", "'").replace("`", "'")))
-    return tuple(m.group() for m in found if m.lastgroup in ("word", "num", "frac", "clock"))
+    found = RAW.finditer(words.casefold().replace("’", "'").replace("`", "'"))
+    return tuple(m[m.lastgroup] for m in found if m.lastgroup in ("word", "num", "frac", "clock"))
 
 
 @lru_cache(maxsize=1)

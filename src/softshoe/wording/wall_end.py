@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 from softshoe.wording.extras import walls_in
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import in_digits
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
-AGAIN = re.compile(
+AGAIN = shape(
     r"\b(?:again|repeats?|repeating|rpt|rep|over and over|from the (?:top|start|beginning)|"
     r"back to the (?:top|start|beginning)|to the (?:top|start|beginning)|starts? over|(?:keep|carry) (?:going|on)|"
     r"(?:till|until|to) the (?:music|song|tune|end)|once more|all over|recommences?|commences?|afresh|anew|da capo|"
@@ -21,21 +22,21 @@ AGAIN = re.compile(
     r"the end|that's your lot|keep smiling|have fun|enjoy)\b|^\W*d\.c",
     re.IGNORECASE,
 )
-COPIES = re.compile(
+COPIES = shape(
     r"\b(?:sections?|parts?|first|last|previous|above|counts?|cts|line|half|side|foot|feet|left|right|mirror\w*|"
     r"opposite|revers\w+|tags?|bridge|\d+[-–]\d+|times|twice|x\d)\b(?! wall)",
     re.IGNORECASE,
 )
-SENTENCE = re.compile(r"(?<!\b[dcDC])[.!?;:–—]|\s-\s|\(")
+SENTENCE = shape(r"(?<!\b[dcDC])[.!?;:–—]|\s-\s|\(")
 # Where the dance begins again, and with which foot: no step of it.
-WHERE = re.compile(
+WHERE = shape(
     r"\bfrom (?:the )?(?:section|part|count|step) (?:one|1|A)\b|"
     r"\b(?:facing|to|on|at|towards?|looking (?:at|to)|for)\s+(?:(?:the|a|your|its|our|each|every)\s+)?"
     r"(?:(?:next|new|side|back|front|other|home|following)\s+)*(?:walls?|side|\d{1,2}(?::\d\d|\s*o['’]?\s?clock))\b|"
     r"\b(?:with|on|off) (?:the|your) (?:right|left)(?: foot| leg)?\b|^\W*one\b|\bthat(?:['’]s| is) one wall\b",
     re.IGNORECASE,
 )
-PLACED = re.compile(r"\bwalls?\s*#?\d|\bw\d|\b\d+\s*(?:counts?|cts)\b", re.IGNORECASE)
+PLACED = shape(r"\bwalls?\s*#?\d|\bw\d|\b\d+\s*(?:counts?|cts)\b", re.IGNORECASE)
 MOVES = ("verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "turnword")
 GENERAL = (
     "go", "goes", "return", "returns", "move", "moves", "take", "takes", "turn", "turns", "start", "back", "top",
