@@ -27,9 +27,9 @@ from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING
 
+from softshoe.base import DamagedError
 from softshoe.dance.dance import LEVELS
 from softshoe.errors import WorkbenchError
-from softshoe.repertoire.base import DamagedError
 from softshoe.repertoire.beside import put_danced, put_label
 from softshoe.repertoire.dances import Sheet, keep
 from softshoe.repertoire.find import find
@@ -42,8 +42,8 @@ from softshoe.wording.read import read
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from softshoe.base import Base
     from softshoe.dance.dance import Dance
-    from softshoe.repertoire.base import Base
 
 SHEETS = Path(__file__).parents[1] / "tests" / "sheets"
 FIRST = (

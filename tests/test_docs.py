@@ -49,7 +49,6 @@ def packages(entries: list[str]) -> set[str]:
 
 
 RUN = packages(PROJECT["project"]["dependencies"])
-SERVER = {name for group in PROJECT["project"]["optional-dependencies"].values() for name in packages(group)}
 DEV = {name for group in PROJECT["dependency-groups"].values() for name in packages(group)}
 
 
@@ -131,15 +130,15 @@ def outside(folder: Path) -> set[str]:
 
 
 def test_the_package_imports_just_what_it_asks_for() -> None:
-    assert outside(ROOT / "src") == imported(RUN | SERVER)
+    assert outside(ROOT / "src") == imported(RUN)
 
 
 def test_tests_and_benchmarks_import_only_what_is_asked_for() -> None:
     used = outside(ROOT / "tests") | outside(ROOT / "benchmarks")
-    assert not used - imported(RUN | SERVER | DEV) - {"_pytest"}
+    assert not used - imported(RUN | DEV) - {"_pytest"}
 
 
-@pytest.mark.parametrize("name", sorted(RUN | SERVER | DEV))
+@pytest.mark.parametrize("name", sorted(RUN | DEV))
 def test_every_package_has_its_purpose_licence_and_reason_written_down(name: str) -> None:
     entry = DECISION.partition(f"**{name}**")[2].partition("\n\n")[0]
     assert all(f"- {what}:" in entry for what in ("For", "Licence", "Why"))

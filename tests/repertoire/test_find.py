@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repertoire.queries import QUERIES, SHEETS, TODAY, filled
+from softshoe.base import open_sqlite
 from softshoe.repertoire.asked import asked
-from softshoe.repertoire.base import open_sqlite
 from softshoe.repertoire.facts import facts_of, steps_named
 from softshoe.repertoire.find import Found, find
 from softshoe.repertoire.store import Repertoire

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
     from softshoe.repertoire.values import KeptDance
 
 

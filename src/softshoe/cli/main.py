@@ -35,6 +35,7 @@ COMMANDS = {
     "export": "Write everything that is kept into plain files.",
     "backup": "Pack everything that is kept into one file.",
     "restore": "Put everything back from a backup, or an earlier day.",
+    "jobs": "Long work that was asked for: how it stands, stop it, do it again.",
     "notes": "Keep notes about people, locked with a passphrase.",
     "studio": "The same in the browser, on this machine only.",
 }

@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING, Protocol
 from softshoe.errors import WorkbenchError
 from softshoe.files import folder_for, sweep
 from softshoe.jobs.child import Child
+from softshoe.jobs.held import held
 from softshoe.jobs.ledger import Ledger
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from softshoe.jobs.ledger import State
@@ -47,6 +48,7 @@ class _Run:
     watch: Watch
     workers: int
     waiting: list[Step]
+    handle: int
     ended: set[str] = field(default_factory=set)
     failures: dict[str, WorkbenchError] = field(default_factory=dict)
     children: list[Child] = field(default_factory=list)
@@ -79,7 +81,7 @@ class _Run:
             return True
         self.watch.started(step)
         if step.apart:
-            self.children.append(Child.of(step))
+            self.children.append(Child.of(step, self.handle))
             return True
         try:
             step.work(step, lambda share: self.watch.told(step, share))
@@ -115,20 +117,27 @@ class _Run:
         self.watch.failed(step, wrong)
 
 
-def run(steps: Sequence[Step], *, folder: Path, workers: int, watch: Watch) -> list[WorkbenchError]:
+def run(
+    steps: Sequence[Step], *, folder: Path, workers: int, watch: Watch, looking: Callable[[], None] | None = None
+) -> list[WorkbenchError]:
     """Do the steps, at most ``workers`` at a time in processes of their own, and return what failed.
 
-    Raises OutputError when the folder can't be written. When it is interrupted, running steps are ended and nothing
-    half-written is left; run again, it goes on where it stopped.
+    looking : is called again and again, and may raise to stop the work; with it, a folder in which another program is
+        at work is waited for
+    Raises OutputError when the folder can't be written, or another program is at work in it. When it is interrupted,
+    running steps are ended and nothing half-written is left; run again, it goes on where it stopped.
     """
     folder_for(folder)
-    sweep(folder)
-    work = _Run(Ledger.of(folder), watch, workers, list(steps))
-    try:
-        while work.waiting or work.children:
-            work.turn()
-    finally:
-        for child in work.children:
-            child.end()
+    with held(folder, waiting=looking) as handle:
         sweep(folder)
+        work = _Run(Ledger.of(folder), watch, workers, list(steps), handle)
+        try:
+            while work.waiting or work.children:
+                work.turn()
+                if looking is not None:
+                    looking()
+        finally:
+            for child in work.children:
+                child.end()
+            sweep(folder)
     return list(dict.fromkeys(work.failures.values()))

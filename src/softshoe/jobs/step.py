@@ -32,6 +32,7 @@ class Step:
 
     ``mendable``: what it leaves may be mended by hand; then the hand's word stays and is used from then on.
     ``apart``: done in a process of its own, so that it can be stopped and its memory is given back.
+    ``spreads``: that process starts others.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Step:
     hint_s: float = 1.0
     mendable: bool = False
     apart: bool = False
+    spreads: bool = False
 
     def key(self) -> str:
         """Return the step's key: equal keys leave equal files."""

@@ -11,7 +11,7 @@ from softshoe.repertoire.plain import plain
 from softshoe.repertoire.values import Danced, Note, SongLink
 
 if TYPE_CHECKING:
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
     from softshoe.repertoire.values import About
 
 LABEL = re.compile(r"[^\s#,;]+(?: [^\s#,;]+)*")

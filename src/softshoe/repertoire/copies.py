@@ -17,9 +17,9 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from softshoe.base import DamagedError, told
 from softshoe.errors import UnreadableError
 from softshoe.files import PART, folder_for, write_failure
-from softshoe.repertoire.base import DamagedError, told
 from softshoe.repertoire.originals import settled, swept, written
 
 if TYPE_CHECKING:

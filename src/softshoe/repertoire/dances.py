@@ -20,8 +20,8 @@ from softshoe.repertoire.plain import plain
 from softshoe.repertoire.values import KeptDance, Text
 
 if TYPE_CHECKING:
+    from softshoe.base import Base, Row
     from softshoe.dance.dance import Dance
-    from softshoe.repertoire.base import Base, Row
     from softshoe.repertoire.facts import Facts
 
 How = Literal["new dance", "new text", "side by side", "known"]

@@ -28,7 +28,7 @@ from softshoe.repertoire.songs import kept_song, lessons, runs_of
 from softshoe.teach.document import lesson_json
 
 if TYPE_CHECKING:
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
     from softshoe.repertoire.store import Repertoire
     from softshoe.repertoire.values import KeptDance, KeptSong
 

@@ -25,7 +25,7 @@ from softshoe.teach.document import lesson_from_json
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
     from softshoe.repertoire.store import Repertoire
 
 Json = dict[str, Any]

@@ -19,10 +19,10 @@ from softshoe.repertoire.plain import parts_of, plain
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from softshoe.base import Base
     from softshoe.dance.dance import Dance
     from softshoe.music.songmap import SongMap
     from softshoe.repertoire.asked import Asked
-    from softshoe.repertoire.base import Base
     from softshoe.repertoire.fitting import Suited
     from softshoe.repertoire.store import Repertoire
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from softshoe.repertoire.indexed import matching
 
 if TYPE_CHECKING:
+    from softshoe.base import Base
     from softshoe.repertoire.asked import Asked, Condition
-    from softshoe.repertoire.base import Base
 
 Values = dict[str, object]
 

@@ -10,7 +10,7 @@ from softshoe.repertoire.plain import parts_of, plain, words_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
 
 STRANGE = {
     "sqlite": "select value as word from json_each(:words) where value not in (select word from word)",

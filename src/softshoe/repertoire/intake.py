@@ -25,8 +25,8 @@ from softshoe.repertoire.plain import plain
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from softshoe.base import Base
     from softshoe.errors import Finding
-    from softshoe.repertoire.base import Base
     from softshoe.repertoire.dances import Sheet
     from softshoe.repertoire.store import Repertoire
 

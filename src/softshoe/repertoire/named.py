@@ -8,7 +8,7 @@ from softshoe.errors import SettingError, nearest
 from softshoe.repertoire.plain import plain
 
 if TYPE_CHECKING:
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
 
 MOST_NAMED = 6
 

@@ -19,10 +19,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from softshoe.base import told
 from softshoe.errors import OutputError, SettingError, UnreadableError
 from softshoe.files import PART, folder_for, whole, write_failure
 from softshoe.repertoire import originals, people
-from softshoe.repertoire.base import told
 from softshoe.repertoire.copies import Copy, checked, copied, copies, hash_of, snapshot, unpacked
 from softshoe.repertoire.shape import SHAPE
 from softshoe.repertoire.store import NAME

@@ -14,7 +14,7 @@ from softshoe.errors import OutputError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from softshoe.repertoire.base import Base
+    from softshoe.base import Base
 
 SHAPE = 2
 FIRST = {"sqlite": 1, "postgresql": 2}  # the first shape that each database ever had

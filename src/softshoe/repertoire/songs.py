@@ -16,9 +16,9 @@ from softshoe.repertoire.values import KeptLesson, KeptRun, KeptSong
 from softshoe.teach.document import lesson_from_json, lesson_json
 
 if TYPE_CHECKING:
+    from softshoe.base import Base
     from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
-    from softshoe.repertoire.base import Base
     from softshoe.teach.lesson import Lesson
 
 

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from softshoe.base import DamagedError, open_postgresql, open_sqlite, told
 from softshoe.errors import OutputError
 from softshoe.files import PART
-from softshoe.repertoire.base import DamagedError, open_postgresql, open_sqlite, told
 from softshoe.repertoire.originals import FOLDER as FILES
 from softshoe.repertoire.originals import home_for, swept
 from softshoe.repertoire.shape import SHAPE, bring_up, known_shape
@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
+    from softshoe.base import Base
     from softshoe.dance.dance import Dance
     from softshoe.music.songmap import SongMap
-    from softshoe.repertoire.base import Base
     from softshoe.repertoire.dances import Put
     from softshoe.repertoire.values import KeptDance
 

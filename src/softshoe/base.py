@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal
 
-from softshoe.errors import OutputError, SettingError, WorkbenchError
+from softshoe.errors import OutputError, WorkbenchError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -113,14 +113,11 @@ def open_sqlite(path: Path, *, read_only: bool = False, fixed: bool = False) -> 
 
 
 def open_postgresql(url: str) -> Base:
-    """Open a PostgreSQL database; raises SettingError without its driver, OutputError where it does not answer."""
-    try:
-        import psycopg
-        from psycopg.conninfo import conninfo_to_dict
-        from psycopg.rows import dict_row
-    except ImportError as err:
-        raise SettingError("SOFTSHOE_DATABASE", "PostgreSQL can't be used", "its driver is not installed",
-                           "install softshoe with its extra: softshoe[server]") from err  # fmt: skip
+    """Open a PostgreSQL database; raises OutputError where it does not answer."""
+    import psycopg
+    from psycopg.conninfo import conninfo_to_dict
+    from psycopg.rows import dict_row
+
     with told("SOFTSHOE_DATABASE"):
         named = conninfo_to_dict(url)
     where = f"PostgreSQL, {named.get('dbname', 'postgres')} at {named.get('host', 'this computer')}"
