@@ -30,19 +30,23 @@ def held(folder: Path, *, waiting: Callable[[], None] | None = None) -> Iterator
     """
     handle = os.open(folder, os.O_RDONLY)
     try:
-        while True:
-            try:
-                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-                break
-            except BlockingIOError as wrong:
-                if waiting is None:
-                    raise OutputError(str(folder), "another program is at work in this folder",
-                                      "two would write the same files",
-                                      "wait until it is over, or choose another folder") from wrong  # fmt: skip
-            except OSError:  # a disk of another computer that knows no locks: nobody can hold it
-                break
+        while not _got(handle):
+            if waiting is None:
+                raise OutputError(str(folder), "another program is at work in this folder",
+                                  "two would write the same files",
+                                  "wait until it is over, or choose another folder")  # fmt: skip
             waiting()
             time.sleep(TICK_S)
         yield handle
     finally:
         os.close(handle)
+
+
+def _got(handle: int) -> bool:
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:  # a disk of another computer that knows no locks: nobody can hold it
+        return True
+    return True
