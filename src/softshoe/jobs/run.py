@@ -54,6 +54,11 @@ class _Run:
     children: list[Child] = field(default_factory=list)
     begun_s: dict[str, float] = field(default_factory=dict)
 
+    def all(self, looking: Callable[[], None]) -> None:
+        while self.waiting or self.children:
+            self.turn()
+            looking()
+
     def turn(self) -> None:
         for step in list(self.waiting):
             if any(need in self.failures for need in step.needs):
@@ -117,6 +122,10 @@ class _Run:
         self.watch.failed(step, wrong)
 
 
+def _nothing() -> None:
+    pass
+
+
 def run(
     steps: Sequence[Step], *, folder: Path, workers: int, watch: Watch, looking: Callable[[], None] | None = None
 ) -> list[WorkbenchError]:
@@ -132,10 +141,7 @@ def run(
         sweep(folder)
         work = _Run(Ledger.of(folder), watch, workers, list(steps), handle)
         try:
-            while work.waiting or work.children:
-                work.turn()
-                if looking is not None:
-                    looking()
+            work.all(looking or _nothing)
         finally:
             for child in work.children:
                 child.end()
