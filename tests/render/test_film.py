@@ -1,26 +1,35 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 
-from render.film_scene import STEP_S, lesson, seated
-from softshoe.errors import OutputError
+from render.film_scene import STEP_S, lesson, seated, walking
+from softshoe.dance.counts import Count
+from softshoe.errors import OutputError, SettingError
+from softshoe.figure.motion import Frames, Motion
 from softshoe.render import screen
 from softshoe.render.encode import FilmFile
 from softshoe.render.film import film
+from softshoe.render.film_cast import Cast
+from softshoe.render.film_edition import Edition, edition_of
 from softshoe.render.film_page import Painter
-from softshoe.render.look import typeface
+from softshoe.render.look import contrast, in_guise, palette, typeface
 from softshoe.render.screen_card import card_marks
+from softshoe.render.screen_layout import TALL, WIDE
+from softshoe.render.screen_rail import rail_of, screen_rail
 from softshoe.render.screen_time import Schedule
-from softshoe.render.stage import Text
+from softshoe.render.stage import Capsule, Text
+from softshoe.teach.lesson import Beat, Lesson, Passage
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from softshoe.teach.lesson import Lesson
+    from softshoe.render.screen_layout import Layout
 
 RATE = 48_000
 SILENCE = (np.zeros((2, RATE), np.float32), RATE)
@@ -29,9 +38,9 @@ SILENCE = (np.zeros((2, RATE), np.float32), RATE)
 def _words(shown_s: float, taught: Lesson) -> list[str]:
     shown = Schedule(taught).at(shown_s)
     marks = (
-        card_marks(shown, typeface(), counts=8)[0]
+        card_marks(shown, WIDE, counts=8)[0]
         if shown.motion is None
-        else screen.page_marks(shown, typeface(), counts=8, walls=screen.walls_of(taught), facing=(0, 0))
+        else screen.page_marks(shown, WIDE, counts=8, rail=rail_of(taught))
     )
     return [mark.words for mark in marks if isinstance(mark, Text)]
 
@@ -71,33 +80,33 @@ def test_the_moment_danced_runs_evenly_from_count_to_count() -> None:
 
 def test_a_change_of_view_is_announced_two_counts_ahead() -> None:
     schedule = Schedule(lesson())
-    assert not schedule.at(8.0 - 2.2 * STEP_S).turning
-    assert schedule.at(8.0 - 1.8 * STEP_S).turning
+    assert not schedule.at(8.0 - 2.2 * STEP_S).coming
+    assert schedule.at(8.0 - 1.8 * STEP_S).coming == "from behind"
     assert "next: from behind" in _words(7.5, lesson())
-    assert not Schedule(lesson(then="mirror")).at(7.9).turning
+    assert not Schedule(lesson(then="mirror")).at(7.9).coming
 
 
 def test_captions_keep_below_the_floor_and_everything_else_above() -> None:
     shown = Schedule(lesson()).at(4.1)
     below = [
         mark.words
-        for mark in screen.page_marks(shown, typeface(), counts=8, walls=(), facing=(0, 0))
-        if isinstance(mark, Text) and mark.y > screen.BAND_TOP
+        for mark in screen.page_marks(shown, WIDE, counts=8, rail=())
+        if isinstance(mark, Text) and mark.y > WIDE.band_top
     ]
     assert below == ["Right heel forward & together"]
 
 
-def test_a_long_move_still_fits_its_column() -> None:
+@pytest.mark.parametrize("layout", [WIDE, TALL], ids=["wide", "tall"])
+def test_a_long_move_still_fits_its_column(layout: Layout) -> None:
     face = typeface()
     taught = lesson()
     long = replace(taught.passages[1].beats[4], now="Right foot crosses behind the left with a small turn to the wall")
     shown = replace(Schedule(taught).at(4.1), beat=long)
     marks = [
-        m
-        for m in screen.page_marks(shown, face, counts=8, walls=(), facing=(0, 0))
-        if isinstance(m, Text) and m.x == screen.LEFT
+        m for m in screen.page_marks(shown, layout, counts=8, rail=()) if isinstance(m, Text) and m.words in long.now
     ]
-    assert all(m.x + face.width(m.words, size=m.size, bold=m.bold) < screen.STAGE[0] + 4 for m in marks[1:])
+    assert all(face.width(m.words, size=m.size, bold=m.bold) <= layout.now.width for m in marks)
+    assert max(m.y for m in marks) < layout.next_.top - 40
 
 
 def test_a_picture_that_did_not_change_is_not_painted_again() -> None:
@@ -110,12 +119,13 @@ def test_a_picture_that_did_not_change_is_not_painted_again() -> None:
 def test_between_counts_only_the_dancers_part_of_the_page_is_painted() -> None:
     painter = Painter(lesson(), {"seated": seated()}, width=640, height=360)
     schedule = Schedule(lesson())
-    whole, dancer = painter.paint(schedule.at(4.02))
-    (later,) = painter.paint(schedule.at(4.06))
+    whole, dancer, feet = painter.paint(schedule.at(4.02))
+    later, later_feet = painter.paint(schedule.at(4.06))
     assert whole.pixels.shape == (360, 640, 4)
-    assert (later.left, later.top, later.pixels.shape) == (dancer.left, dancer.top, dancer.pixels.shape)
-    assert later.pixels.size < whole.pixels.size / 2
-    assert (later.pixels != dancer.pixels).any()
+    for patch, before in ((later, dancer), (later_feet, feet)):
+        assert (patch.left, patch.top, patch.pixels.shape) == (before.left, before.top, before.pixels.shape)
+        assert (patch.pixels != before.pixels).any()
+    assert later.pixels.size + later_feet.pixels.size < whole.pixels.size / 2
 
 
 def test_nothing_flashes() -> None:
@@ -144,7 +154,8 @@ def test_a_film_has_the_length_chapters_and_colours_it_should(tmp_path: Path) ->
     film(lesson(), {"seated": seated()}, SILENCE, target, width=640, height=360, progress=told.append)
     with av.open(str(target)) as box:
         video, audio = box.streams.video[0], box.streams.audio[0]
-        assert video.frames == 9 * 25
+        assert float(video.duration * video.time_base) == pytest.approx(9.0)
+        assert video.frames < 0.6 * 9 * 25  # cards and held poses are not encoded again and again
         assert float(audio.duration * audio.time_base) == pytest.approx(9.0, abs=0.05)
         assert [c["metadata"]["title"] for c in box.chapters()] == ["Chair and floor", "The whole dance", "Rest"]
         assert (video.codec_context.colorspace, video.codec_context.color_range) == (1, 1)  # BT.709, limited
@@ -198,6 +209,124 @@ def test_colours_come_back_as_they_were_drawn(tmp_path: Path) -> None:
             out.show()
     out.close()
     with av.open(str(tmp_path / "c.mp4")) as box:
-        frames = [f.reformat(format="rgb24", src_colorspace=1).to_ndarray() for f in box.decode(video=0)]
+        frames = {f.time: f.reformat(format="rgb24", src_colorspace=1).to_ndarray() for f in box.decode(video=0)}
     for k, colour in enumerate(drawn):
-        assert np.abs(frames[25 * k + 20][30, 60].astype(int) - colour).max() <= 3
+        assert np.abs(frames[float(k)][30, 60].astype(int) - colour).max() <= 3
+    assert sorted(frames) == [0.0, 1.0, 2.0, 3.0, 3.96]  # each picture once, and the last again at the end
+
+
+@pytest.mark.media
+def test_a_film_can_be_begun_at_any_four_seconds_though_little_of_it_moves(tmp_path: Path) -> None:
+    import av
+
+    film(lesson(), {"seated": seated()}, SILENCE, tmp_path / "f.mp4", width=320, height=180)
+    with av.open(str(tmp_path / "f.mp4")) as box:
+        frames = [(f.time, f.key_frame) for f in box.decode(video=0)]
+    keys = [time for time, key in frames if key]
+    assert max(b - a for a, b in pairwise([*keys, frames[-1][0]])) <= 4.0
+    assert max(b - a for (a, _), (b, _) in pairwise(frames)) <= 1.0
+
+
+def _turning(*, counts: int = 8, quarter: float = 90.0) -> Motion:
+    """A dancer who comes back to her place and has turned by a quarter when the wall is over."""
+    still = walking(counts=counts, right_m=0.0)
+    n = len(still.facing_deg)
+    turned = np.linspace(0.0, quarter, n)
+    sine, cosine = np.sin(np.radians(turned))[:, None], np.cos(np.radians(turned))[:, None]
+    points = still.frames.points_m.copy()
+    x, z = points[:, :, 0].copy(), points[:, :, 2].copy()
+    points[:, :, 0], points[:, :, 2] = x * cosine - z * sine, x * sine + z * cosine
+    frames = Frames(points, still.frames.bearing, np.zeros_like(still.frames.active))
+    return Motion("standing", float(counts), still.per_count, frames, turned, None)
+
+
+def _two_walls() -> Lesson:
+    def wall(number: int, start_s: float, facing_deg: int) -> Passage:
+        beats = tuple(
+            Beat(
+                start_s + k * STEP_S,
+                STEP_S,
+                str(k + 1),
+                "standing:dance",
+                Count(Fraction(k + 1)),
+                1,
+                number,
+                facing_deg,
+            )
+            for k in range(8)
+        )
+        return Passage(f"Wall {number}", start_s, start_s + 8 * STEP_S, "standing", "behind", beats)
+
+    return Lesson("Kettle", 8.0, (wall(1, 0.0, 0), wall(2, 4.0, 90)), (), ())
+
+
+def test_when_the_wall_turns_the_view_goes_round_with_the_dancer_and_nothing_jumps() -> None:
+    """Every joint on the screen moves by less than a hand's breadth between two frames, over the seam as well."""
+    cast, schedule = Cast({"standing:dance": _turning()}, WIDE.stage), Schedule(_two_walls())
+    places = []
+    for k in range(8 * 25 - 25):
+        shown = schedule.at(k / 25)
+        frames = cast.frames(shown)
+        assert frames is not None
+        places.append(cast.camera(shown).project(frames.points_m[0])[:, :2])
+    steps = np.abs(np.diff(np.array(places), axis=0)).max(axis=(1, 2))
+    assert steps[99] < 12  # the seam: count 8 of the first wall to count 1 of the second
+    assert steps.max() < 40
+    assert schedule.at(3.5).coming == "wall 2"
+
+
+def test_held_poses_stand_for_their_count_and_the_view_never_moves() -> None:
+    painter = Painter(
+        _two_walls(), {"standing:dance": _turning()}, width=320, height=180, edition=edition_of("reduced motion")[0]
+    )
+    schedule = Schedule(_two_walls())
+    painted = [k for k in range(100) if painter.paint(schedule.at(k / 25))]
+    assert len(painted) <= 8 + 2  # once a count, and when the next wall is announced
+
+
+def test_the_rail_of_a_film_tells_restarts_and_the_ending() -> None:
+    taught = _two_walls()
+    first, second = taught.passages
+    cut = replace(first, beats=first.beats[:4])
+    closing = replace(second.beats[-1], motion="standing:close", section=None)
+    ended = replace(second, beats=(*second.beats, closing))
+    links = rail_of(replace(taught, passages=(cut, ended)))
+    assert [(link.kind, link.number) for link, _ in links] == [("cut", "1"), ("wall", "2"), ("end", "")]
+    shown = Schedule(replace(taught, passages=(cut, ended))).at(4.1)
+    filled = [m.fill for m in screen_rail(links, shown, WIDE) if isinstance(m, Capsule) and m.fill]
+    assert filled == [palette()["ink"], palette()["accent"]]
+
+
+def test_every_layout_keeps_dancer_ring_inset_and_captions_apart() -> None:
+    for layout in (WIDE, TALL):
+        x, y, r = layout.ring
+        left, _, right, bottom = layout.inset
+        assert x - r * 1.2 > right or y - r * 1.2 > bottom
+        assert max(y + r * 1.2, bottom, layout.stage[3]) < layout.band_top
+        assert 0 <= left < right <= layout.width
+        assert x + r * 1.2 <= layout.width
+        first, lead, size, _, lines = layout.caption
+        assert first - size > layout.band_top
+        assert first + lead * (lines - 1) < layout.height - size * 0.3
+
+
+def test_editions_are_asked_for_in_plain_words_alone_or_joined() -> None:
+    edition, name = edition_of("phone and contrast")
+    assert name == "portrait-high-contrast"
+    assert (edition.layout, edition.guise.page, edition.held) == (TALL, "high", False)
+    assert edition_of("")[0] == Edition()
+    with pytest.raises(SettingError, match="did you mean “portrait”"):
+        edition_of("portrat")
+
+
+@pytest.mark.parametrize("name", ["", "portrait", "high contrast"])
+def test_words_on_the_page_can_be_read_in_every_edition(name: str) -> None:
+    """WCAG 2.2, 1.4.3 and 1.4.6: 4.5 for all words, 7 for those that matter."""
+    edition, _ = edition_of(name)
+    with in_guise(edition.guise):
+        colours = palette()
+        marks = screen.page_marks(Schedule(lesson()).at(4.1), edition.layout, counts=8, rail=())
+    for mark in marks:
+        if isinstance(mark, Text):
+            assert contrast(mark.ink, colours["paper"]) >= 4.5
+    assert contrast(colours["ink"], colours["paper"]) >= 7

@@ -1,16 +1,28 @@
 from __future__ import annotations
 
+import contextlib
 import itertools
+from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
 
-from softshoe.render.look import channels, contrast, mix, palette, typeface
-from softshoe.render.look_signs import beads, foot_print, letter, rail, ring, room_plan, turn_arc
-from softshoe.render.stage import Arc, Capsule, Circle, Line, Mark, Polygon, Text, capsule_points, scaled
+from softshoe.errors import SettingError
+from softshoe.render.look import channels, colours_of, contrast, guise_now, in_guise, mix, palette, typeface
+from softshoe.render.look_guise import choices, guise_of
+from softshoe.render.look_plan import plan_marks, turn_arc
+from softshoe.render.look_rail import Link, rail_marks
+from softshoe.render.look_signs import foot_print, letter, ring
+from softshoe.render.picture_head import DARK, WHITE_OF_EYE
+from softshoe.render.stage import Arc, Capsule, Line, Mark, Polygon, Text, capsule_points, scaled
 from softshoe.render.stage_pixels import Canvas
 from softshoe.render.stage_svg import svg
+
+if TYPE_CHECKING:
+    from typing import Literal
+
+    from softshoe.render.look import Guise
 
 # Machado, Oliveira & Fernandes 2009, "A physiologically-based model for simulation of color vision deficiency",
 # severity 1.0, applied to linear RGB. From memory; each row sums to 1, so white stays white.
@@ -61,7 +73,64 @@ def test_ink_stands_out_enough_for_older_readers() -> None:
 
 @pytest.mark.parametrize("name", ["trousers", "left", "right", "ink", "wood_deep"])
 def test_legs_shoes_and_chair_stand_out_from_the_floor(name: str) -> None:
-    assert contrast(palette()[name], palette()["mist"]) >= 3  # WCAG 2.2, 1.4.11
+    for outfit in choices("outfits"):
+        assert contrast(colours_of(guise_of(outfit=outfit))[name], palette()["mist"]) >= 3  # WCAG 2.2, 1.4.11
+
+
+EVERY = [guise_of(outfit=o, skin=s) for o in choices("outfits") for s in choices("skins")]
+
+
+@pytest.mark.parametrize("guise", EVERY, ids=lambda guise: f"{guise.outfit}, {guise.skin}")
+def test_hands_are_told_from_the_cloth_they_rest_on_whoever_is_drawn(guise: Guise) -> None:
+    colours = colours_of(guise)
+    for cloth in ("trousers", "top", "right"):
+        for blindness in (None, *BLINDNESS):
+            apart = np.linalg.norm(_seen(colours["skin"], blindness) - _seen(colours[cloth], blindness))
+            assert apart >= TOLD_APART / 2, (cloth, blindness, apart)
+
+
+def test_eyes_and_mouth_are_seen_on_every_skin() -> None:
+    for guise in EVERY:
+        colours = colours_of(guise)
+        line = colours["eye"] if contrast(colours["eye"], colours["skin"]) >= DARK else WHITE_OF_EYE
+        assert contrast(line, colours["skin"]) >= 3  # WCAG 2.2, 1.4.11
+
+
+def test_skins_are_steps_that_can_be_told_from_each_other() -> None:
+    skins = [colours_of(guise_of(skin=name))["skin"] for name in choices("skins")]
+    light = [_lab(_linear(skin))[0] for skin in skins]
+    assert all(a - b >= 7 for a, b in itertools.pairwise(light))
+
+
+def test_a_look_is_asked_for_in_plain_words_in_any_order() -> None:
+    assert guise_of("bib", "Dark", "black  curls") == guise_of("dungarees", "brown", "curly, black")
+    assert (guise_of(hair="bald").hair, guise_of(hair="golden").hair_colour) == ("none", "fair")
+    assert guise_of(hair="golden").hair == guise_of().hair
+
+
+@pytest.mark.parametrize(
+    ("said", "hint"),
+    [({"outfit": "dungares"}, "dungarees"), ({"skin": "umbre"}, "umber"), ({"hair": "blak curls"}, "black")],
+)
+def test_a_word_no_look_has_is_answered_with_the_nearest(said: dict[str, str], hint: str) -> None:
+    with pytest.raises(SettingError, match=hint):
+        guise_of(**said)  # type: ignore[arg-type]
+
+
+def test_a_look_is_in_force_inside_its_block_only() -> None:
+    before = palette()
+    with contextlib.suppress(RuntimeError), in_guise(guise_of("dungarees", page="high")):
+        assert palette()["paper"] == "#000000"
+        raise RuntimeError
+    assert palette() == before
+    assert guise_now() == guise_of()
+
+
+@pytest.mark.parametrize("name", ["ink", "soft", "left", "right", "accent"])
+def test_in_high_contrast_words_and_signs_stand_out_by_seven(name: str) -> None:
+    colours = colours_of(guise_of(page="high"))
+    assert contrast(colours[name], colours["paper"]) >= 7  # WCAG 2.2, 1.4.6
+    assert contrast(colours[name], colours["mist"]) >= 7
 
 
 def test_stripes_stand_out_from_the_cloth_between_them() -> None:
@@ -119,25 +188,34 @@ def test_a_turn_arc_has_one_tick_an_eighth_of_a_circle() -> None:
 
 def test_the_arrow_of_the_room_points_where_the_dancer_looks() -> None:
     for facing, (x, y) in {0: (0, -1), 90: (1, 0), 180: (0, 1), 270: (-1, 0)}.items():
-        arrow = [m for m in room_plan(0, 0, 100, facing_deg=facing) if isinstance(m, Polygon)][-1]
+        arrow = [m for m in plan_marks(0, 0, 100, facing_deg=facing) if isinstance(m, Polygon)][-1]
         tip = max(arrow.points, key=lambda p: p[0] ** 2 + p[1] ** 2)
         assert tip == pytest.approx((36 * x, 36 * y), abs=1e-9)
 
 
-def test_beads_are_one_a_count_with_smaller_ones_between() -> None:
-    marks = [m for m in beads(0, 0, moments=[0, 1.5, 2], counts=4, step=20, r=8) if isinstance(m, Circle)]
-    assert [m.x for m in marks] == [0, 20, 40, 60, 30]
-    assert marks[-1].r < marks[0].r
-    assert [m.fill == palette()["ink"] for m in marks] == [True, False, True, False, True]
+def test_the_plan_shows_a_turn_to_come_from_where_she_looks_and_one_done_up_to_there() -> None:
+    def arc(when: Literal["to come", "done"]) -> tuple[float, float]:
+        found = [m for m in plan_marks(0, 0, 100, facing_deg=90, turn_deg=90, when=when) if isinstance(m, Arc)]
+        return found[0].start_deg, found[0].end_deg
+
+    assert arc("to come") == (90, 180)
+    assert arc("done") == (0, 90)
 
 
-def test_the_rail_has_one_link_a_wall_shorter_ones_for_tags_and_a_hook_at_the_end() -> None:
-    marks = rail(0, 0, 400, walls=["wall", "tag", "cut", "end"], present=1)
-    links = [m for m in marks if isinstance(m, Capsule)]
-    assert len(links) == 4
-    assert links[1].y1 - links[1].y0 < links[0].y1 - links[0].y0
-    assert [m.ink for m in marks if isinstance(m, Line)] == [palette()["paper"]]
-    assert sum(isinstance(m, Arc) for m in marks) == 1
+LINKS = (Link("wall", "1"), Link("tag"), Link("cut", "2"), Link("end"))
+
+
+def test_the_rail_has_one_link_a_wall_with_its_number_and_is_squeezed_to_its_place() -> None:
+    marks, end = rail_marks(LINKS, 0, 0, longest=400)
+    assert _letters(marks) == ["1", "2"]
+    assert end <= 400
+    assert rail_marks(LINKS, 0, 0, longest=60)[1] <= 60.001
+
+
+def test_on_a_film_the_links_danced_are_filled_and_the_present_one_has_the_accent() -> None:
+    fills = [m.fill for m in rail_marks(LINKS, 0, 0, longest=400, present=2)[0] if isinstance(m, Capsule)]
+    assert fills == [palette()["ink"], palette()["ink"], palette()["accent"]]
+    assert not any(isinstance(m, Capsule) for m in rail_marks(LINKS, 0, 0, longest=400)[0])
 
 
 def test_an_svg_is_well_formed_and_carries_its_words() -> None:

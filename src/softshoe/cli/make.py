@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
+from softshoe.cli.guises import with_guise
 from softshoe.cli.progress import Told
 from softshoe.cli.said import said_by, with_said
 
@@ -38,11 +39,14 @@ LANES = 2
 @click.option(
     "--versions",
     multiple=True,
-    type=click.Choice(["seated", "standing", "arms", "left", "right"]),
+    type=click.Choice(["seated", "standing", "supported", "arms", "left", "right"]),
     default=("seated",),
     show_default=True,
     help="Film these versions of the dance; may be given more than once.",
 )
+@click.option("--film-edition", "film_editions", multiple=True, metavar="WORDS",
+              help="Every film in this edition too: portrait, reduced motion, high contrast; join with +.")  # fmt: skip
+@with_guise
 @click.option("--timings", is_flag=True, help="Print where the time went.")
 @with_said
 @click.pass_context
@@ -56,6 +60,10 @@ def command(
     paper: str,
     only: tuple[str, ...],
     versions: tuple[str, ...],
+    film_editions: tuple[str, ...],
+    outfit: str,
+    skin: str,
+    hair: str,
     timings: bool,
     **said: Any,
 ) -> None:
@@ -67,7 +75,10 @@ def command(
     from dataclasses import asdict
 
     from softshoe.jobs.making import Paper, SoundKind, Wish
+    from softshoe.render.film_edition import edition_of
+    from softshoe.render.look_guise import guise_of
 
+    guise_of(outfit, skin, hair)  # an unknown word is told before any work
     wish = Wish(
         sheet=sheet,
         song=song,
@@ -77,6 +88,8 @@ def command(
         only=only,
         versions=cast("tuple[Kind, ...]", tuple(dict.fromkeys(versions))),
         said=asdict(said_by(**said)),
+        guise={"outfit": outfit, "skin": skin, "hair": hair},
+        film_editions=tuple(dict.fromkeys(edition_of(words)[1] for words in film_editions)),
     )
     ctx.exit(make_all(wish, timings=timings))
 

@@ -44,7 +44,8 @@ EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
 class Wish:
     """What was asked for: ``only`` these parts, () for all; a film of the dance for each of ``versions``.
 
-    ``said`` holds the listener's word.
+    ``said`` holds the listener's word; ``guise`` the words for outfit, skin and hair; ``film_editions`` further
+    editions of every film, by their names (``render.film_edition``).
     """
 
     sheet: Path
@@ -55,6 +56,8 @@ class Wish:
     only: tuple[str, ...] = ()
     versions: tuple[Kind, ...] = ("seated",)
     said: Mapping[str, Any] = field(default_factory=dict)
+    guise: Mapping[str, str] = field(default_factory=dict)
+    film_editions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,16 +134,25 @@ def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 
 def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
+    """Every film in every edition; what nobody asked for is no setting, so that a folder made before stays as it is."""
     reads, song = at("dance.json", "song.json", "run.json"), (_voice_file(), wish.song)
-    how = {"sound": wish.sound}
-    taught = Step("walkthrough", "Filming the walkthrough", media.walkthrough, how, (*reads, *at("lesson.json"), *song),
-                  at(*_film_files("walkthrough")), ("lesson",), hint_s=100, apart=True)  # fmt: skip
-    danced = tuple(
-        Step(f"dance-{kind}", f"Filming the dance, {kind}", media.dance_film, {**how, "kind": kind}, (*reads, *song),
-             at(*_film_files(f"dance-{kind}")), ("fit",), hint_s=70, apart=True)
-        for kind in wish.versions
-    )  # fmt: skip
-    return (taught, *danced)
+    guise = {"guise": dict(wish.guise)} if any(wish.guise.values()) else {}
+    films: list[Step] = []
+    for edition in ("", *wish.film_editions):
+        how = {"sound": wish.sound, **guise, **({"edition": edition} if edition else {})}
+        tail, told = (f"-{edition}", f", {edition.replace('-', ' ')}") if edition else ("", "")
+        name = f"walkthrough{tail}"
+        films.append(
+            Step(name, f"Filming the walkthrough{told}", media.walkthrough, how, (*reads, *at("lesson.json"), *song),
+                 at(*_film_files(name)), ("lesson",), hint_s=100, apart=True)
+        )  # fmt: skip
+        for kind in wish.versions:
+            name = f"dance-{kind}{tail}"
+            films.append(
+                Step(name, f"Filming the dance, {kind}{told}", media.dance_film, {**how, "kind": kind},
+                     (*reads, *song), at(*_film_files(name)), ("fit",), hint_s=70, apart=True)
+            )  # fmt: skip
+    return tuple(films)
 
 
 def _film_files(name: str) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.adapt.version import Kind
     from softshoe.figure.motion import Motion
     from softshoe.jobs.step import Step
+    from softshoe.render.film_edition import Edition
     from softshoe.render.track import Song, SoundKind
     from softshoe.render.voice import Voice
     from softshoe.teach.calls import Speech
@@ -64,10 +65,18 @@ def _film(
     samples = lesson_sound(lesson, song=song, voice=_voice(lesson), sound=sound)
     del song
     tell(SOUND_SHARE)
-    film(lesson, motions(path.parent, lesson, also=also), (samples, _rate_hz()), path,
+    film(lesson, motions(path.parent, lesson, also=also), (samples, _rate_hz()), path, edition=_edition(step),
          progress=lambda share: tell(SOUND_SHARE + share * (1 - SOUND_SHARE)))  # fmt: skip
     write_whole(captions, captions_of(lesson))
     write_whole(chapters, chapters_of(lesson))
+
+
+def _edition(step: Step) -> Edition:
+    """How the film is drawn: whose look, which edition."""
+    from softshoe.render.film_edition import edition_of
+    from softshoe.render.look_guise import guise_of
+
+    return edition_of(step.settings.get("edition", ""), guise_of(**step.settings.get("guise", {})))[0]
 
 
 def motions(folder: Path, lesson: Lesson, *, also: tuple[Kind, ...] = ()) -> dict[str, Motion]:

@@ -1,7 +1,8 @@
 """Pictures and sound into one film file: H.264 and AAC in mp4, colours of BT.709, chapters, playable while it loads.
 
-A picture that did not change is passed on as it stands; of one that did, only the changed box is turned into the film's
-colours. Sound is laid beside the pictures second by second, so nothing waits in memory.
+A picture that did not change is not encoded twice: it stands until the next one comes (for a second at most, so that
+players can begin anywhere), and the film's rate follows what moves. Of one that changed, only the changed box is turned
+into the film's colours. Sound is laid beside the pictures second by second, so nothing waits in memory.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 PRESET, CRF, GROUP_S = "veryfast", "22", 4
+LONGEST_HELD_S = 1
 AUDIO_BIT_RATE = 160_000
 
 
@@ -33,7 +35,7 @@ class FilmFile:
         self.width, self.height, self.fps = width, height, fps
         self._sound, self._rate_hz, self._heard = sound, rate_hz, 0
         self._box = av.open(str(path), "w", options={"movflags": "+faststart"})
-        options = {"preset": PRESET, "crf": CRF}
+        options = {"preset": PRESET, "crf": CRF, "forced-idr": "1"}
         video: Any = self._box.add_stream("libx264", rate=fps, options=options)
         video.width, video.height, video.pix_fmt = width, height, "yuv420p"
         context = video.codec_context
@@ -46,7 +48,8 @@ class FilmFile:
         self._frame.colorspace, self._frame.color_range = Colorspace.ITU709, ColorRange.MPEG
         self._planes = [_plane(plane) for plane in self._frame.planes]
         self._turners: dict[tuple[int, int], _Turner] = {}
-        self._shown = 0
+        self._shown, self._encoded, self._begun = 0, -1, -GROUP_S * fps
+        self._changed = True
 
     def chapters(self, chapters: Sequence[tuple[float, float, str]]) -> None:
         """Name the parts of the film: (start [s], end [s], title)."""
@@ -65,6 +68,7 @@ class FilmFile:
 
     def see(self, pixels: NDArray[np.uint8], *, left: int = 0, top: int = 0) -> None:
         """Lay a piece of picture (height, width, 4), R G B A, on what was seen so far; all four numbers are even."""
+        self._changed = True
         high, wide = pixels.shape[:2]
         for k, part in enumerate(self._turner(wide, high).turned(pixels)):
             less = 1 if k == 0 else 2
@@ -78,14 +82,27 @@ class FilmFile:
 
     def show(self) -> None:
         """Add one frame of the picture as it stands, and the sound that goes with it."""
-        self._frame.pts, self._frame.time_base = self._shown, Fraction(1, self.fps)
-        self._box.mux(self._video.encode(self._frame))
+        if self._changed or self._shown - self._encoded >= LONGEST_HELD_S * self.fps:
+            self._encode(self._shown)
         self._shown += 1
         if self._shown % self.fps == 0:
             self._hear(self._shown * self._rate_hz // self.fps)
 
+    def _encode(self, place: int) -> None:
+        """Encode the picture as the frame of this place; a group of frames begins every few seconds."""
+        from av.video.frame import PictureType
+
+        begins = place - self._begun >= GROUP_S * self.fps
+        self._frame.pict_type = PictureType.I if begins else PictureType.NONE
+        self._begun = place if begins else self._begun
+        self._frame.pts, self._frame.time_base = place, Fraction(1, self.fps)
+        self._box.mux(self._video.encode(self._frame))
+        self._encoded, self._changed = place, False
+
     def close(self) -> None:
         """Write what is left and finish the file."""
+        if self._shown - 1 > self._encoded:  # the last picture lasts to the end
+            self._encode(self._shown - 1)
         self._hear(self._shown * self._rate_hz // self.fps)
         self._box.mux(self._audio.encode(None))
         self._box.mux(self._video.encode(None))

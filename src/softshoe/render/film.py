@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from softshoe.figure.motion import Motion
+    from softshoe.render.film_edition import Edition
     from softshoe.teach.lesson import Lesson
 
 FRAMES_A_TELL = 50
@@ -32,25 +33,32 @@ def film(
     width: int = 1280,
     height: int = 720,
     fps: int = 25,
+    edition: Edition | None = None,
     progress: Callable[[float], None] | None = None,
 ) -> None:
     """Write the lesson as an mp4 film, whole or not at all.
 
     motions : the motion of every name the lesson's beats use.
     sound : samples of shape (2, n) from -1 to 1 and their rate [Hz]; silence fills what it lacks.
-    width, height : even, in the proportion 16 to 9 (anything else leaves paper at the edges). [px]
+    width, height : even; of a tall edition, the sides change places. Other proportions than 16 to 9 leave paper at the
+        edges. [px]
+    edition : who dances, on which page, moving or held; None is the plain film.
     progress : told the share done, 0 to 1, about every two seconds of film.
 
     Raises OutputError when the file can't be written or a motion is missing. Memory does not grow with the length.
     """
     _complete(lesson, motions, path)
     samples, rate_hz = sound
+    if edition is not None and edition.layout.height > edition.layout.width:
+        width, height = height, width
     folder_for(path.parent)
     with whole(path) as part:
         out = FilmFile(part, width=width, height=height, fps=fps, sound=samples, rate_hz=rate_hz)
         try:
             out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages if p.end_s > p.start_s])
-            _shoot(out, Schedule(lesson), Painter(lesson, motions, width=width, height=height), progress)
+            _shoot(
+                out, Schedule(lesson), Painter(lesson, motions, width=width, height=height, edition=edition), progress
+            )
             out.close()
         except BaseException:
             out.abandon()

@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.figure.motion import Frames, Motion, Support
-from softshoe.render.picture import AHEAD_COUNTS, figure_marks, support_of
-from softshoe.render.picture_camera import rig_for
+from softshoe.figure.motion import JOINT, Frames, Motion, Support
+from softshoe.render.picture import AHEAD_COUNTS, figure_marks, frames_with_before, support_of
+from softshoe.render.picture_camera import moved, rig_for
 from softshoe.render.picture_ground import floor_marks
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from softshoe.render.picture_camera import Box, Rig
+    from softshoe.render.picture_camera import Box, Camera, Place, Rig
     from softshoe.render.screen_time import Shown
     from softshoe.render.stage import Mark
     from softshoe.teach.lesson import FigureKind, View
@@ -29,8 +29,9 @@ LEAST_TURN_DEG = 20.0
 class Cast:
     """The dancers of one film by the names of their motions."""
 
-    def __init__(self, motions: Mapping[str, Motion], stage: Box) -> None:
-        self._motions, self._stage = motions, stage
+    def __init__(self, motions: Mapping[str, Motion], stage: Box, *, held: bool = False) -> None:
+        """``held``: each pose stands for its count, and arrows show the way the limbs came."""
+        self._motions, self._stage, self._held = motions, stage, held
         self._rests: dict[Support, Motion] = {}
         self._rigs: dict[tuple[str, View], Rig] = {}
 
@@ -48,15 +49,39 @@ class Cast:
             self._rigs[name, view] = rig_for(self._motions[name], self._stage, view=view)
         return self._rigs[name, view]
 
-    def dancer(self, shown: Shown) -> list[Mark]:
-        """Return the figure as it is shown; nobody on a card."""
+    def frames(self, shown: Shown) -> Frames | None:
+        """Return two frames of what is shown, the second telling where leading limbs go; None on a card."""
         if shown.motion is None:
-            return []
+            return None
         motion = self._motions[shown.motion]
-        frames = motion.at(np.array([shown.moment, shown.moment + AHEAD_COUNTS]))
         if shown.arrival < 1.0:
-            frames = _arriving(self.rest(support_of(motion)), motion, shown)
-        return figure_marks(frames, self.rig(shown.motion, shown.passage.view).at(shown.moment), motion)
+            return _arriving(self.rest(support_of(motion)), motion, shown)
+        if self._held:
+            return frames_with_before(motion, shown.moment)
+        return motion.at(np.array([shown.moment, shown.moment + AHEAD_COUNTS]))
+
+    def dancer(self, shown: Shown, frames: Frames) -> list[Mark]:
+        """Return the figure of these frames as it is shown."""
+        motion = self._motions[str(shown.motion)]
+        return figure_marks(frames, self.camera(shown), motion, came=self._held)
+
+    def camera(self, shown: Shown) -> Camera:
+        """Return the camera of a moment; before another motion begins at once, it is on its way to look at that."""
+        now = self.rig(str(shown.motion), shown.passage.view).at(shown.moment)
+        then, beat = shown.then, shown.beat
+        if not shown.gone or then is None or then.count is None or then.motion is None or beat is None:
+            return now
+        begins = float(then.count.moment)
+        target = self.rig(then.motion, shown.passage.view).at(begins)
+        turn_deg = (then.facing_deg - beat.facing_deg + 180.0) % 360.0 - 180.0
+        here = self._place(str(shown.motion), self._motions[str(shown.motion)].counts)
+        there = self._place(then.motion, begins)
+        return moved(now, target, turn_deg=turn_deg, here=here, there=there, share=shown.gone)
+
+    def _place(self, name: str, moment: float) -> Place:
+        """Where the dancer's middle is over the floor (forward, right)."""
+        x, _, z = self._motions[name].at(np.array([moment])).points_m[0, JOINT["pelvis"]].tolist()
+        return x, z
 
     def resting(self, kind: FigureKind, box: Box) -> list[Mark]:
         """Return the figure at rest, facing the viewer, in a box of the page."""

@@ -1,30 +1,33 @@
-"""The painter: pages kept from count to count, the dancer drawn anew, and the box of the page that changed."""
+"""The painter: pages kept from count to count, the dancer and her feet drawn anew, and the boxes that changed."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.render import screen
 from softshoe.render.film_cast import Cast
-from softshoe.render.look import typeface
+from softshoe.render.film_edition import Edition
+from softshoe.render.film_inset import Inset
+from softshoe.render.look import in_guise, palette, typeface
 from softshoe.render.picture_ground import floor_marks
 from softshoe.render.screen_card import card_marks
-from softshoe.render.stage import scaled
+from softshoe.render.screen_rail import rail_of
+from softshoe.render.stage import Polygon, scaled
 from softshoe.render.stage_pixels import Canvas
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from softshoe.figure.motion import Motion
+    from softshoe.figure.motion import Frames, Motion
+    from softshoe.render.picture_camera import Box
     from softshoe.render.screen_time import Shown
     from softshoe.render.stage import Mark
     from softshoe.render.stage_pixels import Pixels
     from softshoe.teach.lesson import Lesson
 
-FLOOR_WIDTH = screen.STAGE[2] - screen.STAGE[0] + 60
-FIGURE_BOX = (screen.STAGE[0] - 40, 62.0, screen.STAGE[2] + 40, screen.BAND_TOP - 4)
+ROUND_STAGE, ABOVE_STAGE = 36.0, 18.0  # how far the dancer's box reaches beyond the box that holds her at rest
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,62 +39,112 @@ class Patch:
     pixels: Pixels
 
 
+class _Window:
+    """A box of the page that is drawn anew again and again, over what lies under it."""
+
+    def __init__(self, box: Box, scale: float, page: tuple[int, int]) -> None:
+        self.left, self.top, right, bottom = _even_box(box, scale, *page)
+        self._canvas = Canvas(right - self.left, bottom - self.top, typeface(), left=self.left, top=self.top)
+        self._scale = scale
+        self._under: Pixels = self._canvas.pixels()
+
+    def keep(self, page: Pixels) -> None:
+        """Take what lies under the box from a whole page."""
+        rows, columns = self._under.shape[:2]
+        self._under = page[self.top : self.top + rows, self.left : self.left + columns].copy()
+
+    def drawn(self, marks: list[Mark]) -> Patch:
+        """Return the box with these marks over what lies under them."""
+        self._canvas.lay(self._under)
+        self._canvas.draw(_sized(marks, self._scale))
+        return Patch(self.left, self.top, self._canvas.pixels())
+
+
 class Painter:
     """Paints what is shown and says what changed since the last time."""
 
-    def __init__(self, lesson: Lesson, motions: Mapping[str, Motion], *, width: int, height: int) -> None:
-        self._cast, self._counts = Cast(motions, screen.STAGE), screen.counts_of(lesson)
-        self._walls = screen.walls_of(lesson)
-        self._scale = min(width / screen.WIDTH, height / screen.HEIGHT)
-        self._face = typeface()
-        self._page = Canvas(width, height, self._face)
-        self._left, self._top, right, bottom = _even_box(FIGURE_BOX, self._scale, width, height)
-        self._stage = Canvas(right - self._left, bottom - self._top, self._face, left=self._left, top=self._top)
-        self._blank = self._under = self._page.pixels()
-        self._floor: Pixels = self._stage.pixels()
+    def __init__(
+        self,
+        lesson: Lesson,
+        motions: Mapping[str, Motion],
+        *,
+        width: int,
+        height: int,
+        edition: Edition | None = None,
+    ) -> None:
+        self._edition = edition or Edition()
+        layout = self._layout = self._edition.layout
+        self._cast, self._counts = Cast(motions, layout.stage, held=self._edition.held), screen.counts_of(lesson)
+        self._inset = Inset(motions, layout.inset)
+        self._rail = rail_of(lesson)
+        self._scale = min(width / layout.width, height / layout.height)
+        self._page = Canvas(width, height, typeface())
+        left, top, right, _ = layout.stage
+        stage = (left - ROUND_STAGE, top - ABOVE_STAGE, right + ROUND_STAGE, layout.band_top - 4)
+        self._stage, self._feet = (_Window(box, self._scale, (width, height)) for box in (stage, layout.inset))
+        with in_guise(self._edition.guise):
+            paper = Polygon(((0, 0), (width, 0), (width, height), (0, height)), palette()["paper"])
+            self._page.draw([paper])
+        self._blank = self._page.pixels()
         self._painted: tuple[object, ...] | None = None
         self._turned: object = None
 
     def paint(self, shown: Shown) -> tuple[Patch, ...]:
         """Paint what is shown; return what changed, in the order it is laid; nothing when all stands as it stood."""
+        if self._edition.held:
+            shown = _held(shown)
         page = shown.page, shown.motion
         if (page, shown.moment, shown.arrival) == self._painted:
             return ()
         self._painted = page, shown.moment, shown.arrival
-        patches = (self._turn(shown),) if page != self._turned else ()
-        self._turned = page
-        if shown.motion is None:
-            return patches
-        self._stage.lay(self._floor)
-        self._draw(self._stage, self._cast.dancer(shown))
-        return (*patches, Patch(self._left, self._top, self._stage.pixels()))
+        with in_guise(self._edition.guise):
+            patches = (self._turn(shown),) if page != self._turned else ()
+            self._turned = page
+            frames = self._cast.frames(shown)
+            return patches if frames is None else (*patches, *self._moving(shown, frames))
+
+    def _moving(self, shown: Shown, frames: Frames) -> tuple[Patch, Patch]:
+        bearing = (float(frames.bearing[0, 0]), float(frames.bearing[0, 1]))
+        _, turn_deg = self._cast.facing(shown)
+        feet = self._inset.live(shown, frames.points_m[0], bearing, turn_deg)
+        return self._stage.drawn(self._cast.dancer(shown, frames)), self._feet.drawn(feet)
 
     def _turn(self, shown: Shown) -> Patch:
-        """Draw a new page, and keep of it what lies under the dancer."""
+        """Draw a new page, and keep of it what lies under the dancer and her feet."""
         self._page.lay(self._blank)
-        self._draw(self._page, self._card(shown) if shown.motion is None else self._furniture(shown, shown.motion))
-        self._under = self._page.pixels()
-        rows, columns = self._floor.shape[:2]
-        self._floor = self._under[self._top : self._top + rows, self._left : self._left + columns].copy()
-        return Patch(0, 0, self._under)
+        marks = self._card(shown) if shown.motion is None else self._furniture(shown, shown.motion)
+        self._page.draw(_sized(marks, self._scale))
+        page = self._page.pixels()
+        for window in (self._stage, self._feet):
+            window.keep(page)
+        return Patch(0, 0, page)
 
     def _furniture(self, shown: Shown, name: str) -> list[Mark]:
+        layout = self._layout
         rig = self._cast.rig(name, shown.passage.view)
-        floor = floor_marks(rig, width=FLOOR_WIDTH, bottom=screen.BAND_TOP - 8)
-        facing = self._cast.facing(shown)
-        return [*floor, *screen.page_marks(shown, self._face, counts=self._counts, walls=self._walls, facing=facing)]
+        floor = floor_marks(rig, width=layout.floor_width, bottom=layout.band_top - 8)
+        inset = self._inset.still(shown)
+        return [*floor, *inset, *screen.page_marks(shown, layout, counts=self._counts, rail=self._rail)]
 
     def _card(self, shown: Shown) -> list[Mark]:
-        marks, free = card_marks(shown, self._face, counts=self._counts)
+        marks, free = card_marks(shown, self._layout, counts=self._counts)
         return [*marks, *(self._cast.resting(shown.passage.figure, free) if free is not None else [])]
 
-    def _draw(self, canvas: Canvas, marks: list[Mark]) -> None:
-        canvas.draw(marks if self._scale == 1.0 else [scaled(mark, self._scale) for mark in marks])
+
+def _held(shown: Shown) -> Shown:
+    """What is shown while poses are held: the pose of the count that began, and a view that never moves."""
+    beat = shown.beat
+    moment = shown.moment
+    if beat is not None and beat.motion == shown.motion and beat.count is not None:
+        moment = float(beat.count.moment)
+    return replace(shown, moment=moment, arrival=float(shown.arrival >= 1.0), then=None, gone=0.0)
 
 
-def _even_box(
-    box: tuple[float, float, float, float], scale: float, width: int, height: int
-) -> tuple[int, int, int, int]:
+def _sized(marks: list[Mark], scale: float) -> list[Mark]:
+    return marks if scale == 1.0 else [scaled(mark, scale) for mark in marks]
+
+
+def _even_box(box: Box, scale: float, width: int, height: int) -> tuple[int, int, int, int]:
     """The box in whole pixels of the page, even as the film's colours want it."""
     left, top, right, bottom = (value * scale for value in box)
     low = 2 * math.floor(left / 2), 2 * math.floor(top / 2)

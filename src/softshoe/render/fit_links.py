@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.facing import clock
 from softshoe.render.look import mix, palette, typeface
-from softshoe.render.look_signs import room_plan
+from softshoe.render.look_plan import plan_marks
 from softshoe.render.stage import Circle, Line, Mark, Polygon, Text, arc_points
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def link(
         marks.append(Text(a + 9, top + 27, words, NUMBER, ink, bold=True))
         after = a + (98 if named else 42)
         if turns and b - a > LEAST_FOR_PLAN:
-            marks += room_plan(after + 14, top + 20, 24, facing_deg=piece.facing_deg)
+            marks += plan_marks(after + 14, top + 20, 24, facing_deg=piece.facing_deg)
         if turns and b - a > LEAST_FOR_CLOCK:
             marks.append(Text(after + 32, top + 26, clock(piece.facing_deg), SECTION + 2, ink))
     return marks

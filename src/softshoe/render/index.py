@@ -37,6 +37,15 @@ FILM_WORDS = {
     "walkthrough": ("The walkthrough", "Slow, without the song: each section shown, said and written."),
     "dance-seated": ("The dance, seated", "At tempo, from the first count to the ending."),
     "dance-standing": ("The dance, standing", "At tempo, from the first count to the ending."),
+    "dance-supported": ("The dance, behind a chair", "At tempo, from the first count to the ending."),
+    "dance-arms": ("The dance, arms only", "At tempo, from the first count to the ending."),
+    "dance-left": ("The dance, left side only", "At tempo, from the first count to the ending."),
+    "dance-right": ("The dance, right side only", "At tempo, from the first count to the ending."),
+}
+EDITION_WORDS = {
+    "portrait": "Upright, for a phone.",
+    "reduced-motion": "Each pose stands until the next; nothing moves between.",
+    "high-contrast": "White on black, with strong colours.",
 }
 
 
@@ -96,10 +105,21 @@ def _order(path: Path) -> tuple[int, list[tuple[int, str]]]:
 
 
 def _one(path: Path) -> Shown:
-    name, words = FILM_WORDS.get(path.stem) or _track_words(path.stem)
+    name, words = _film_words(path.stem) or _track_words(path.stem)
     beside = {kind: f"{path.stem}{tail}" for kind, tail in (("captions", ".vtt"), ("chapters", "-chapters.vtt"))}
     there = {kind: _address(n) for kind, n in beside.items() if (path.parent / n).exists()}
     return Shown(name, words, _address(path.name), **there)
+
+
+def _film_words(stem: str) -> tuple[str, str] | None:
+    """A film's name and words; what follows the name of the plain film is its edition."""
+    for base, (name, words) in FILM_WORDS.items():
+        if stem == base:
+            return name, words
+        if stem.startswith(f"{base}-"):
+            told = [say for part, say in EDITION_WORDS.items() if part in stem]
+            return f"{name}: {stem.removeprefix(base)[1:].replace('-', ' ')}", " ".join(told) or words
+    return None
 
 
 def _track_words(stem: str) -> tuple[str, str]:

@@ -1,29 +1,88 @@
-"""The look: our colours as data, and contrast as the web's guidelines count it.
+"""The look: our colours as data, who is drawn and how strongly, and contrast as the web's guidelines count it.
 
 Left and right never rest on colour alone: every sign that uses these two also has stripes or none, and a letter.
-Contrast follows WCAG 2.2, "relative luminance" and "contrast ratio".
+A **guise** is the dancer's outfit, skin and hair, and whether the page is plain or in high contrast. It is in force
+inside ``with in_guise(guise)``; every mark made there has its colours. Contrast follows WCAG 2.2, "relative luminance"
+and "contrast ratio".
 """
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from softshoe.tables import table
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from softshoe.render.stage_pixels import Typeface
 
 REGULAR, BOLD = "AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf"
 COUNT, FURTHER = "B612-Bold.ttf", "NotoSans-MoreLetters.ttf"
 
 
-@cache
+@dataclass(frozen=True, slots=True)
+class Guise:
+    """Who is drawn, by names of the tables ``data/look``, and on what kind of page."""
+
+    outfit: str = "shirt"
+    skin: str = "sand"
+    hair: str = "bun"
+    hair_colour: str = "grey"
+    page: Literal["plain", "high"] = "plain"
+
+
+PLAIN = Guise()
+_IN_FORCE: ContextVar[Guise] = ContextVar("guise", default=PLAIN)
+
+
+@contextmanager
+def in_guise(guise: Guise) -> Iterator[None]:
+    """Have marks made inside take this guise."""
+    before = _IN_FORCE.set(guise)
+    try:
+        yield
+    finally:
+        _IN_FORCE.reset(before)
+
+
+def guise_now() -> Guise:
+    """Return the guise in force."""
+    return _IN_FORCE.get()
+
+
 def palette() -> dict[str, str]:
-    """Return our colours by name, "#rrggbb"."""
-    return {row["name"]: row["hex"] for row in table("look/palette")}
+    """Return the colours of the guise in force by name, "#rrggbb"."""
+    return colours_of(_IN_FORCE.get())
+
+
+@cache
+def colours_of(guise: Guise) -> dict[str, str]:
+    """Return the colours of a guise by name: the page's, and "skin", "blush", "hair", "top", "trousers"."""
+    column = "hex" if guise.page == "plain" else "high"
+    outfit, skin = _row("outfits", guise.outfit), _row("skins", guise.skin)
+    return {row["name"]: row[column] for row in table("look/palette")} | {
+        "top": outfit["top"],
+        "trousers": outfit["trousers"],
+        "skin": skin["hex"],
+        "blush": skin["blush"],
+        "hair": _row("hair_colours", guise.hair_colour)["hex"],
+    }
+
+
+def cut_now() -> str:
+    """Return what the outfit in force draws on the body."""
+    return _row("outfits", _IN_FORCE.get().outfit)["cut"]
+
+
+def _row(name: str, wanted: str) -> dict[str, str]:
+    return next(row for row in table(f"look/{name}") if row["name"] == wanted)
 
 
 @cache

@@ -69,12 +69,12 @@ def svg_of(
     """
     rig = rig_for(motion, (14.0, 10.0, width - 14.0, height - 28.0), view=view, follow=1.0)
     floor = floor_marks(rig, width=width * 0.94, bottom=height - 8.0)
-    dancer = figure_marks(_with_before(motion, moment), rig.at(moment), motion, travels=False, came=True)
+    dancer = figure_marks(frames_with_before(motion, moment), rig.at(moment), motion, travels=False, came=True)
     return svg([*floor, *dancer], width=width, height=height, alt=alt)
 
 
-def _with_before(motion: Motion, moment: float) -> Frames:
-    """The frame of a moment and the one a little before it; what led on the way is what leads."""
+def frames_with_before(motion: Motion, moment: float) -> Frames:
+    """Return the frame of a moment and the one a little before it; what led on the way is what leads."""
     frames = motion.at(np.array([moment, moment - BEFORE_COUNTS]))
     points, active = frames.points_m.copy(), motion.at(np.full(2, moment - LEADING_COUNTS)).active
     if moment < BEFORE_COUNTS:  # the way to the first count lies before the motion: it is come to from rest

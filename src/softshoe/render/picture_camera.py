@@ -9,6 +9,7 @@ dancer looks to the right. What is nearer lies lower on the floor and is larger.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import cos, radians, sin
 from typing import TYPE_CHECKING, Literal
 
 from softshoe.figure.motion import JOINT
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray, Motion
 
     Box = tuple[float, float, float, float]
+    Place = tuple[float, float]
 
 Seen = Literal["mirror", "behind", "side"]
 DISTANCE_M = 4.0
@@ -32,7 +34,8 @@ RIM_M = ((0.36, 0.0, -0.3), (0.36, 0.0, 0.3), (-0.3, 0.0, 0.0), (0.0, 0.5, -0.42
 @dataclass(frozen=True, slots=True)
 class Camera:
     """Where the picture stands: ``scale`` is pixels a metre at the aim, ``floor_y`` the screen height of the floor
-    there, ``centre_x`` its screen x; ``aim_x_m`` and ``aim_z_m`` the room point (forward, right) it looks at."""
+    there, ``centre_x`` its screen x; ``aim_x_m`` and ``aim_z_m`` the room point (forward, right) it looks at;
+    ``yaw_deg`` how far it has gone round that point, clockwise from above."""
 
     view: Seen
     scale: float
@@ -40,6 +43,7 @@ class Camera:
     floor_y: float
     aim_x_m: float = 0.0
     aim_z_m: float = 0.0
+    yaw_deg: float = 0.0
 
     def project(self, points_m: FloatArray) -> FloatArray:
         """Return screen points for room points (n, 3): shape (n, 4) of x [px], y [px], nearness [m], size [px a metre].
@@ -49,6 +53,9 @@ class Camera:
         import numpy as np
 
         ahead, right = points_m[:, 0] - self.aim_x_m, points_m[:, 2] - self.aim_z_m
+        if self.yaw_deg:
+            sine, cosine = sin(radians(self.yaw_deg)), cos(radians(self.yaw_deg))
+            ahead, right = ahead * cosine + right * sine, right * cosine - ahead * sine
         near, aside = {"mirror": (ahead, right), "behind": (-ahead, right), "side": (right, ahead)}[self.view]
         size = self.scale * DISTANCE_M / np.maximum(DISTANCE_M - near, 0.5)
         horizon_y = self.floor_y - self.scale * HEIGHT_M
@@ -84,7 +91,7 @@ def rig_for(motion: Motion, box: Box, *, view: Seen, follow: float | None = None
     than it needs. ``follow`` from 0 (still) to 1 (the dancer stays in the middle) settles it.
     """
     shares = FOLLOW_SHARES if follow is None else (follow,)
-    smooth = _smoothed(motion.frames.points_m[:, JOINT["pelvis"], ::2], round(SMOOTH_COUNTS * motion.per_count))
+    smooth = smoothed(motion.frames.points_m[:, JOINT["pelvis"], ::2], round(SMOOTH_COUNTS * motion.per_count))
     middle = (smooth.min(axis=0) + smooth.max(axis=0)) / 2
     tracks = [middle + share * (smooth - middle) for share in shares]
     scales = [_fit(motion, track, view, box)[0] for track in tracks]
@@ -117,8 +124,8 @@ def _fit(motion: Motion, track_m: FloatArray, view: Seen, box: Box) -> tuple[flo
     return scale, (left + right) / 2 - scale * float(low[0] + high[0]) / 2, bottom - scale * float(high[1])
 
 
-def _smoothed(path: FloatArray, reach: int) -> FloatArray:
-    """The path averaged over a soft window of ``reach`` samples to each side, its ends held."""
+def smoothed(path: FloatArray, reach: int) -> FloatArray:
+    """Return a path (n, k) averaged over a soft window of ``reach`` samples to each side, its ends held."""
     import numpy as np
 
     window = np.hanning(2 * reach + 3)[1:-1]
@@ -126,3 +133,27 @@ def _smoothed(path: FloatArray, reach: int) -> FloatArray:
     sides = [np.convolve(held[:, k], window / window.sum(), mode="valid") for k in range(path.shape[1])]
     smooth: FloatArray = np.stack(sides, axis=1)
     return smooth
+
+
+def moved(now: Camera, then: Camera, *, turn_deg: float, here: Place, there: Place, share: float) -> Camera:
+    """Return the camera on its way from ``now`` to the one that will look at the next motion.
+
+    The next motion begins turned by ``turn_deg``; its place ``there`` (forward, right) is the place ``here`` of the
+    present one. At ``share`` 1 the picture is that of the next motion's first moment.
+    """
+    sine, cosine = sin(radians(turn_deg)), cos(radians(turn_deg))
+    ahead, right = there[0] - then.aim_x_m, there[1] - then.aim_z_m
+    aim = here[0] - (ahead * cosine - right * sine), here[1] - (ahead * sine + right * cosine)
+
+    def between(a: float, b: float) -> float:
+        return a + (b - a) * share
+
+    return Camera(
+        now.view,
+        between(now.scale, then.scale),
+        between(now.centre_x, then.centre_x),
+        between(now.floor_y, then.floor_y),
+        between(now.aim_x_m, aim[0]),
+        between(now.aim_z_m, aim[1]),
+        share * turn_deg,
+    )

@@ -56,7 +56,7 @@ def _bar(bar: Bar, chair: Chair, camera: Camera, view: int) -> list[Item]:
 def _paint(chair: Chair, part: str) -> tuple[str, str]:
     colours = palette()
     if part in ("grip", "push", "caster"):
-        return colours["trousers_deep"], colours["ink"]
+        return colours["trousers_deep"], colours["outline"]
     if chair.kind in METAL and part not in ("slat",):
         return colours["rule"], colours["soft"]
     if chair.kind == "wheelchair":
@@ -90,7 +90,7 @@ def _wheel(chair: Chair, camera: Camera, side: float) -> list[Mark]:
         ring = centre + share * (np.array(rim) - centre)
         both = np.concatenate([ring + half * aside, ring - half * aside])
         spots = camera.project(both)[:, :2].tolist()
-        marks.append(Polygon(hull([(p[0], p[1]) for p in spots]), fill, colours["ink"], OUTLINE_PX))
+        marks.append(Polygon(hull([(p[0], p[1]) for p in spots]), fill, colours["outline"], OUTLINE_PX))
     return marks[:1] if _thin(marks[0]) else marks
 
 

@@ -14,6 +14,7 @@ from softshoe.figure.motion import JOINT
 from softshoe.render.look import mix, palette
 from softshoe.render.look_signs import letter, stripes
 from softshoe.render.picture_head import head_item
+from softshoe.render.picture_outfit import outfit_marks
 from softshoe.render.stage import Capsule, Line, Mark, Polygon, blob
 
 if TYPE_CHECKING:
@@ -61,7 +62,7 @@ def figure_items(
     Seen from behind a chair, shins and feet lie beyond it even when they are drawn back.
     """
     below = -0.3 if seated and view == "behind" else 0.0
-    items = [*_torso(spots, seated=seated), head_item(spots, points_m)]
+    items = [*_torso(spots, view=view, seated=seated), head_item(spots, points_m)]
     for side, bears in zip(SIDES, bearing, strict=True):
         items += [_limb(spots, side, limb) for limb in LIMBS[:2]]
         near, thigh = _limb(spots, side, LIMBS[2])
@@ -88,7 +89,7 @@ def _near(*spots: Spot) -> float:
 
 
 def _tube(a: Spot, b: Spot, r0_m: float, r1_m: float, fill: str) -> Capsule:
-    return Capsule(a[0], a[1], r0_m * a[3], b[0], b[1], r1_m * b[3], fill, palette()["ink"], OUTLINE_PX)
+    return Capsule(a[0], a[1], r0_m * a[3], b[0], b[1], r1_m * b[3], fill, palette()["outline"], OUTLINE_PX)
 
 
 def _ball(a: Spot, r_m: float) -> tuple[float, float, float]:
@@ -185,7 +186,7 @@ def _foot(spots: list[Spot], side: str, bears: float) -> Item:
             (ankle[0], ankle[1], 0.048 * ankle[3]),
         ],
         fill,
-        colours["ink"],
+        colours["outline"],
         OUTLINE_PX,
     )
     marks: list[Mark] = [shoe]
@@ -211,10 +212,10 @@ def _heel_line(back: Spot, front: Spot) -> list[Mark]:
     half = 0.046 * back[3]
     x, y = back[0] + dx * 0.14, back[1] + dy * 0.14
     across = ((x - dy / length * half, y + dx / length * half), (x + dy / length * half, y - dx / length * half))
-    return [Line(across, palette()["ink"], 2.0)]
+    return [Line(across, palette()["outline"], 2.0)]
 
 
-def _torso(spots: list[Spot], *, seated: bool) -> list[Item]:
+def _torso(spots: list[Spot], *, view: Seen, seated: bool) -> list[Item]:
     colours = palette()
     shoulders = [at(spots, f"{side}_shoulder") for side in SIDES]
     hips = [at(spots, f"{side}_hip") for side in SIDES]
@@ -225,13 +226,13 @@ def _torso(spots: list[Spot], *, seated: bool) -> list[Item]:
         + [_ball(between(waist, h, 0.85), 0.085) for h in hips]
         + [_ball(neck, 0.06), _ball(chest, 0.105), _ball(waist, 0.115)],
         colours["top"],
-        colours["ink"],
+        colours["outline"],
         OUTLINE_PX,
     )
-    seat = blob([_ball(h, 0.095) for h in hips], colours["trousers"], colours["ink"], OUTLINE_PX)
+    seat = blob([_ball(h, 0.095) for h in hips], colours["trousers"], colours["outline"], OUTLINE_PX)
     throat = _tube(neck, between(neck, head, 0.6), NECK_M, NECK_M, colours["skin"])
     return [
         (min(_near(*hips), _near(chest, pelvis)) - (0.05 if seated else 0.16), [seat]),
-        (_near(chest, pelvis) - 0.02, [body]),
+        (_near(chest, pelvis) - 0.02, [body, *outfit_marks(spots, view=view)]),
         (_near(neck) + 0.03, [throat]),
     ]

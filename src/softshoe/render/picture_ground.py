@@ -75,4 +75,4 @@ def ground_marks(
 
 def _shadow(spot: Spot, long_px: float) -> Mark:
     wide, high = 0.085 * spot[3], max(0.03 * spot[3], long_px * 0.6)
-    return _flat(spot[0], spot[1], wide, high, palette()["rule"])
+    return _flat(spot[0], spot[1], wide, high, palette()["shadow"])

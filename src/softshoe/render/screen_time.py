@@ -10,8 +10,9 @@ if TYPE_CHECKING:
     from softshoe.teach.lesson import Beat, Caption, Lesson, Passage
 
 Pose = tuple[str, float]
-ANNOUNCE_COUNTS = 2  # a change of view is announced so many counts ahead
+ANNOUNCE_COUNTS = 2  # a change of view, or the next wall, is announced so many counts ahead; the view moves as long
 LONGEST_STEP_COUNTS = 2.0
+VIEW_WORDS = {"mirror": "mirror image", "behind": "from behind", "side": "from the side"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,8 @@ class Shown:
     """One moment of the film. ``motion`` and ``moment`` [counts from 0]: what the figure does, None on cards.
 
     ``arrival`` is 1 while it dances or holds its last pose; before it begins, 0 at rest, rising to 1 in the last count.
-    ``turning`` is True while the next view is announced."""
+    ``coming`` is what the head announces: another view, or the next wall; "" for nothing. ``then`` is what is danced
+    next without a break where the view moves to it, ``gone`` how much of that way is gone, 0 to 1."""
 
     passage: Passage
     beat: Beat | None
@@ -27,12 +29,14 @@ class Shown:
     motion: str | None
     moment: float
     arrival: float
-    turning: bool
+    coming: str
+    then: Beat | None = None
+    gone: float = 0.0
 
     @property
-    def page(self) -> tuple[int, int, int, bool]:
+    def page(self) -> tuple[int, int, int, str]:
         """What the page's furniture depends on: equal pages look equal."""
-        return id(self.passage), id(self.beat), id(self.caption), self.turning
+        return id(self.passage), id(self.beat), id(self.caption), self.coming
 
 
 class Schedule:
@@ -44,6 +48,7 @@ class Schedule:
         self._beat_s = [[b.at_s for b in p.beats] for p in lesson.passages]
         self._captions = sorted(lesson.captions, key=lambda c: c.start_s)
         self._caption_s = [c.start_s for c in self._captions]
+        self._seams: dict[tuple[int, int], tuple[Beat, float] | None] = {}
 
     def at(self, time_s: float) -> Shown:
         """Return what is shown at this second."""
@@ -52,7 +57,9 @@ class Schedule:
         k = bisect_right(self._beat_s[index], time_s) - 1
         beat = passage.beats[k] if k >= 0 else None
         motion, moment, arrival = self._danced(index, k, time_s)
-        return Shown(passage, beat, self._caption(time_s), motion, moment, arrival, self._turning(index, beat, time_s))
+        then, gone = self._seam(index, k, time_s)
+        coming = self._coming(index, beat, time_s)
+        return Shown(passage, beat, self._caption(time_s), motion, moment, arrival, coming, then, gone)
 
     def _danced(self, index: int, k: int, time_s: float) -> tuple[str | None, float, float]:
         """Motion, moment and arrival at a second: what a beat dances, else a pose to wait in, else none."""
@@ -89,11 +96,44 @@ class Schedule:
         caption = self._captions[k] if k >= 0 else None
         return caption if caption is not None and time_s < caption.end_s else None
 
-    def _turning(self, index: int, beat: Beat | None, time_s: float) -> bool:
+    def _coming(self, index: int, beat: Beat | None, time_s: float) -> str:
+        """What is announced in the last counts of a passage: another view, or the wall that is danced at once."""
         if beat is None or index + 1 >= len(self.lesson.passages):
-            return False
+            return ""
         here, then = self.lesson.passages[index : index + 2]
-        return then.view != here.view and time_s >= here.end_s - ANNOUNCE_COUNTS * beat.step_s
+        if time_s < here.end_s - ANNOUNCE_COUNTS * beat.step_s:
+            return ""
+        if then.view != here.view:
+            return VIEW_WORDS[then.view]
+        at_once = beat.motion is not None and then.beats and then.beats[0].motion is not None
+        return f"{then.title[:1].lower()}{then.title[1:]}" if at_once else ""
+
+    def _seam(self, index: int, k: int, time_s: float) -> tuple[Beat | None, float]:
+        """The beat with which another motion begins in the next counts, and how far the view is on its way there."""
+        if (index, k) not in self._seams:
+            self._seams[index, k] = self._next_seam(index, k)
+        seam = self._seams[index, k]
+        if seam is None:
+            return None, 0.0
+        then, start_s = seam
+        share = min(max((time_s - start_s) / max(then.at_s - start_s, 1e-6), 0.0), 1.0)
+        return then, 10 * share**3 - 15 * share**4 + 6 * share**5
+
+    def _next_seam(self, index: int, k: int) -> tuple[Beat, float] | None:
+        passage = self.lesson.passages[index]
+        here = passage.beats[k] if k >= 0 else None
+        if here is None or here.motion is None or here.count is None:
+            return None
+        after = self.lesson.passages[index + 1 : index + 2]
+        follows = [*passage.beats[k + 1 :], *(after[0].beats[:1] if after and after[0].view == passage.view else ())]
+        last = here
+        for then in follows:
+            if then.at_s - here.at_s > (ANNOUNCE_COUNTS + 1) * here.step_s or then.motion is None or then.count is None:
+                return None
+            if then.motion != here.motion or (last.count is not None and then.count <= last.count):
+                return then, then.at_s - ANNOUNCE_COUNTS * here.step_s
+            last = then
+        return None
 
 
 def _step(passage: Passage, k: int) -> float:

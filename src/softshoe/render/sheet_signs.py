@@ -6,7 +6,6 @@ striped one, both feet half and half, no foot a thin one: shape first, colour se
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -14,8 +13,9 @@ from typing import TYPE_CHECKING
 from softshoe.dance.facing import clock
 from softshoe.dance.feet import Foot
 from softshoe.render.look import palette
+from softshoe.render.look_plan import plan_marks
 from softshoe.render.phrase_words import turn_words
-from softshoe.render.stage import Arc, Line, Mark, Polygon, Text, arc_points
+from softshoe.render.stage import Line, Mark, Polygon, Text, arc_points
 from softshoe.render.stage_svg import svg
 from softshoe.teach.words import number_word
 
@@ -130,45 +130,12 @@ def _stripes(x: float, y: float, rx: float, ry: float, start: float, end: float,
 
 
 def plan_picture(facing_deg: int, turn_deg: int) -> Picture:
-    """The room from above: its front wall thick, the turn an arc ticked at each eighth, an arrow as one looks."""
-    colour = palette()
+    """The room from above: the turn that led there, and an arrow as one looks now."""
     mid = PLAN / 2
-    wall = ((3.0, 4.0), (PLAN - 3, 4.0), (PLAN - 3, PLAN - 3), (3.0, PLAN - 3), (3.0, 4.0))
-    marks: list[Mark] = [Line(wall, colour["soft"], 1.2), Line(((4.0, 4.5), (PLAN - 4, 4.5)), colour["ink"], 5.0)]
-    marks += _arc_ticked(mid, mid + 1.5, 18.0, facing_deg - turn_deg, facing_deg)
-    marks += arrow_marks(mid, mid + 1.5, 14.0, facing_deg, colour["accent"])
+    marks = plan_marks(mid, mid, PLAN - 6.0, facing_deg=facing_deg, turn_deg=turn_deg, when="done")
     alt = f"Plan of the room: {turn_words(turn_deg)}, now facing {clock(facing_deg)}" if turn_deg else (
         f"Plan of the room: facing {clock(facing_deg)}")  # fmt: skip
     return _picture(marks, width=PLAN, height=PLAN, alt=alt)
-
-
-def _arc_ticked(x: float, y: float, r: float, start: float, end: float) -> list[Mark]:
-    low, high = min(start, end), max(start, end)
-    high = min(high, low + 360)
-    if high == low:
-        return []
-    ink = palette()["ink"]
-    ticks = [low + 45 * k for k in range(int((high - low) // 45) + 1)]
-    return [Arc(x, y, r, low, high, ink, 1.4), *(_tick(x, y, r, deg, ink) for deg in ticks)]
-
-
-def _tick(x: float, y: float, r: float, deg: float, ink: str) -> Line:
-    (x0, y0), (x1, y1) = (
-        arc_points(x, y, reach, start_deg=deg, end_deg=deg, steps=1)[0] for reach in (r - 2.4, r + 2.4)
-    )
-    return Line(((x0, y0), (x1, y1)), ink, 1.4)
-
-
-def arrow_marks(x: float, y: float, r: float, deg: float, colour: str) -> list[Mark]:
-    """Return an arrow through (x, y) that points ``deg`` clockwise from straight up, ``r`` long each way."""
-    t = math.radians(deg)
-    ahead, aside = (math.sin(t), -math.cos(t)), (math.cos(t), math.sin(t))
-
-    def at(forward: float, side: float) -> tuple[float, float]:
-        return x + ahead[0] * forward + aside[0] * side, y + ahead[1] * forward + aside[1] * side
-
-    head = Polygon((at(r, 0), at(r * 0.1, r * 0.62), at(r * 0.1, -r * 0.62)), colour)
-    return [Line((at(-r * 0.75, 0), at(r * 0.15, 0)), colour, r * 0.34), head]
 
 
 KEY = {
