@@ -6,6 +6,8 @@ import os
 
 from hypothesis import HealthCheck, settings
 
+from postgresql_made import database, postgresql, shared_database  # noqa: F401 - a PostgreSQL for every room's tests
+
 settings.register_profile(
     "house", max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
 )

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 def take_in(asked: Mapping[str, Any], place: Place) -> Plan:
     """Tell the step of taking in a folder of sheets, which leaves its report as a page and as JSON.
 
-    asked : "folder", a folder of sheets
+    asked : "folder", a folder of sheets; "account", for whom they are kept ("" for nobody in particular)
     """
     folder = Path(asked["folder"])
     if not folder.is_dir():
@@ -26,7 +26,12 @@ def take_in(asked: Mapping[str, Any], place: Place) -> Plan:
                            "check the name")  # fmt: skip
     sheets = sum(path.is_file() for path in folder.rglob("*"))
     left = (place.folder / "report.html", place.folder / "report.json")
-    how = {"folder": str(folder), "home": str(place.home), "database": place.database}
+    how = {
+        "folder": str(folder),
+        "home": str(place.home),
+        "database": place.database,
+        "account": asked.get("account") or "",
+    }
     step = Step("take in", "Taking in the sheets", taken_in, how, (), left, hint_s=2 + 0.03 * sheets, apart=True,
                 spreads=True)  # fmt: skip
     return Plan((step,), place.folder, left)
@@ -37,12 +42,17 @@ def taken_in(step: Step, tell: Callable[[float], None]) -> None:
     import json
 
     from softshoe.files import write_whole
+    from softshoe.repertoire.accounts import account
     from softshoe.repertoire.intake import take_in
     from softshoe.repertoire.intake_report import report_html, report_json
     from softshoe.repertoire.store import Repertoire
 
     folder = Path(step.settings["folder"])
     kept = Repertoire.at(Path(step.settings["home"]), url=step.settings["database"])
+    if step.settings["account"]:
+        with kept.reading() as base:
+            whose = account(base, step.settings["account"])
+        kept = kept.seen_by(whose)
     done = take_in(kept, folder, told=lambda many, of: tell(many / max(1, of)))
     page, data = step.leaves
     write_whole(page, report_html(done, base=f"{folder.absolute().as_uri()}/"))

@@ -36,6 +36,7 @@ COMMANDS = {
     "backup": "Pack everything that is kept into one file.",
     "restore": "Put everything back from a backup, or an earlier day.",
     "jobs": "Long work that was asked for: how it stands, stop it, do it again.",
+    "accounts": "Who may come into an association's repertoire.",
     "notes": "Keep notes about people, locked with a passphrase.",
     "studio": "The same in the browser, on this machine only.",
 }

@@ -31,7 +31,7 @@ def booklet(asked: Mapping[str, Any], place: Place) -> Plan:
     how = {"paper": asked.get("paper") or "a4", "edition": asked.get("edition") or "normal"}
     pages = tuple(
         Step(f"sheet {k}", f"Setting {path.stem}", set_sheet, {**how, "made_on": written_on(path)}, (path,),
-             (folder / f"{k:02}-{path.stem}.pdf",), hint_s=1.0, apart=True)
+             (folder / f"{k:02}-{path.stem}.pdf",), hint_s=1.0)
         for k, path in enumerate(sheets, 1)
     )  # fmt: skip
     leaves, names = tuple(step.leaves[0] for step in pages), [path.stem for path in sheets]

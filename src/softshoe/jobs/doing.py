@@ -120,6 +120,7 @@ class _Watch:
     note: Callable[[str, str], None]
     pace: Pace = field(init=False)
     titles: dict[str, str] = field(default_factory=dict)
+    title: str = "looks at what is there"
     over: int = 0
     told_s: float = 0.0
 
@@ -129,7 +130,7 @@ class _Watch:
     def started(self, step: Step) -> None:
         """A step begins."""
         self.titles[step.name] = step.title
-        self.pace.shares[step.name] = 0.0
+        self.pace.begins(step)
         self._tell()
 
     def told(self, step: Step, share: float) -> None:
@@ -168,7 +169,7 @@ class _Watch:
         self.note(step.name, state)
 
     def _tell(self) -> None:
-        title = next(reversed(self.titles.values()), "") or "looks at what is there"
+        self.title = title = next(reversed(self.titles.values()), self.title)
         many = len(self.plan.steps)
         count = f" ({min(many, self.over + 1)} of {many})" if many > 1 else ""
         self.told_s = time.monotonic()

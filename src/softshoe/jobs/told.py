@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 State = Literal["waiting", "doing", "done", "failed", "stopped"]
 OVER: tuple[State, ...] = ("done", "failed", "stopped")
 TOO_EARLY_S = 2.0
+QUIET = 0.05  # a step that told no more than this share is judged by its time
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +60,24 @@ class Pace:
     lanes: int
     shares: dict[str, float] = field(default_factory=dict)
     kept: set[str] = field(default_factory=set)
+    steps_begun_s: dict[str, float] = field(default_factory=dict)
     begun_s: float = field(default_factory=time.monotonic)
 
+    def begins(self, step: Step) -> None:
+        """A step begins."""
+        self.steps_begun_s[step.name] = time.monotonic()
+        self.shares[step.name] = 0.0
+
+    def _share_of(self, step: Step) -> float:
+        """What the step told, or what its time says where that is more: many tell nothing until they are over."""
+        told = self.shares.get(step.name, 0.0)
+        if told >= 1.0 or step.name not in self.steps_begun_s:
+            return told
+        spent_s = time.monotonic() - self.steps_begun_s[step.name]
+        return max(told, 1.0 - math.exp(-spent_s / max(0.1, step.hint_s)) if told < QUIET else told)
+
     def _done_and_todo_s(self) -> tuple[float, float]:
-        rows = [(step.hint_s, self.shares.get(step.name, 0.0)) for step in self.steps if step.name not in self.kept]
+        rows = [(step.hint_s, self._share_of(step)) for step in self.steps if step.name not in self.kept]
         done = sum(hint_s * share for hint_s, share in rows)
         return done, sum(hint_s for hint_s, _ in rows) - done
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from softshoe.base import Base
 
-SHAPE = 2
+SHAPE = 3
 FIRST = {"sqlite": 1, "postgresql": 2}  # the first shape that each database ever had
 
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 import os
 import sqlite3
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from softshoe.base import DamagedError, open_postgresql, open_sqlite, told
-from softshoe.errors import OutputError
+from softshoe.errors import OutputError, SettingError
 from softshoe.files import PART
 from softshoe.repertoire.originals import FOLDER as FILES
 from softshoe.repertoire.originals import home_for, swept
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from softshoe.base import Base
     from softshoe.dance.dance import Dance
     from softshoe.music.songmap import SongMap
+    from softshoe.repertoire.accounts import Account
     from softshoe.repertoire.dances import Put
     from softshoe.repertoire.values import KeptDance
 
@@ -37,12 +38,15 @@ LOOKED_AT = 60_000_000  # bytes: a larger database is looked at once a day, with
 @dataclass(frozen=True, slots=True)
 class Repertoire:
     """What is kept. ``url`` is that of a PostgreSQL database, "" for the folder's own; ``fixed``: nobody can
-    write here.
+    write here. ``viewer``: the account for whose eyes it is opened, "" for all there is; ``reads``: that one only
+    reads.
     """
 
     folder: Path
     url: str = ""
     fixed: bool = False
+    viewer: str = ""
+    reads: bool = False
 
     @classmethod
     def at(cls, folder: Path, *, url: str = "") -> Repertoire:
@@ -67,6 +71,20 @@ class Repertoire:
                 repertoire._look(base)
         return repertoire
 
+    def seen_by(self, account: Account) -> Repertoire:
+        """Return the same for the eyes of an account: its dances, those that are shared, those that are nobody's.
+
+        Raises SettingError without a database that holds to that.
+        """
+        with self.reading() as base:
+            free = not self.url or base.value("select rolsuper or rolbypassrls as free from pg_roles where rolname = "
+                                              "current_user")  # fmt: skip
+        if free:
+            raise SettingError("the repertoire", "it can't be parted between accounts", "that is for a PostgreSQL "
+                               "database whose user may not see past its rules", "make a user for softshoe that is no "
+                               "superuser; docs/server.md says how")  # fmt: skip
+        return replace(self, viewer=account.uid, reads=account.role != "leader")
+
     @property
     def path(self) -> Path:
         """The database's file."""
@@ -88,6 +106,9 @@ class Repertoire:
             raise OutputError(str(self.folder), "nothing was kept", "this folder can only be read",
                               "choose a folder of your own with SOFTSHOE_HOME, or give yourself the right to "
                               "write")  # fmt: skip
+        if self.reads:
+            raise OutputError("the repertoire", "nothing was kept", "you may read here, not write",
+                              "ask a leader to make you one too")  # fmt: skip
         from softshoe.repertoire.copies import daily
 
         with self._open() as base:
@@ -110,6 +131,10 @@ class Repertoire:
                 else open_sqlite(self.path, read_only=self.fixed, fixed=still))  # fmt: skip
         try:
             with told(base.where):
+                if self.viewer:
+                    base.run("select set_config('softshoe.viewer', :viewer, false)", viewer=self.viewer)
+                if self.reads:
+                    base.run("set default_transaction_read_only = on")
                 yield base
         finally:
             base.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import tempfile
@@ -58,3 +59,16 @@ def database(postgresql: str, request: pytest.FixtureRequest) -> str:
     with psycopg.connect(postgresql, autocommit=True) as base:
         base.execute(f"create database {name}")
     return postgresql.replace("dbname=postgres", f"dbname={name}")
+
+
+@pytest.fixture
+def shared_database(postgresql: str, database: str) -> str:
+    """The same database for a user who is no superuser and can't see past its rules, as an association's should be."""
+    import psycopg
+
+    name = re.findall(r"dbname=(\w+)", database)[0]
+    with psycopg.connect(postgresql, autocommit=True) as base:
+        if base.execute("select 1 from pg_roles where rolname = 'association'").fetchone() is None:
+            base.execute("create role association login")
+        base.execute(f"alter database {name} owner to association")
+    return database.replace("user=softshoe", "user=association")
