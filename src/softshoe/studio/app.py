@@ -15,9 +15,9 @@ from softshoe.errors import WorkbenchError
 from softshoe.studio.desk import Desk
 from softshoe.studio.entry import Entry, entry_of
 from softshoe.studio.failing import address_failed, program_failed, workbench_failed
-from softshoe.studio.frame import routes_of
+from softshoe.studio.frame import routes_of, shared_routes
 from softshoe.studio.guard import Guard
-from softshoe.studio.table import PLACES
+from softshoe.studio.table import PLACES, SHARED
 from softshoe.studio.templates import FOLDER, FONTS
 
 if TYPE_CHECKING:
@@ -47,6 +47,7 @@ def app(desk: Desk, entry: Entry) -> Starlette:
     """Return the studio over a desk, open to whoever holds its link."""
     own = [Mount("/own", Own(directory=FOLDER)), Mount("/fonts", Own(directory=FONTS))]
     pages = [route for place in PLACES for route in routes_of(place, desk)]
+    pages += [route for name in SHARED for route in shared_routes(name, desk)]
     failures: dict[int | type[Exception], ExceptionHandler] = {
         WorkbenchError: workbench_failed, HTTPException: address_failed, Exception: program_failed,
     }  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from starlette.concurrency import run_in_threadpool
@@ -32,6 +33,12 @@ def routes_of(place: Place, desk: Desk) -> Iterator[Route]:
     for way in page.ways:
         address = f"{place.address.rstrip('/')}/{way.path}" if place.address != "/" else f"/start/{way.path}"
         yield Route(address, _answering(way, desk), methods=[way.method])
+
+
+def shared_routes(name: str, desk: Desk) -> Iterator[Route]:
+    """Yield the routes of a module that several pages ask, below the dance's own address."""
+    for way in import_module(f"softshoe.studio.{name}").WAYS:
+        yield Route(f"/dance/{{dance}}/{way.path}", _answering(way, desk), methods=[way.method])
 
 
 def _showing(place: Place, page: Page, desk: Desk) -> Answer:

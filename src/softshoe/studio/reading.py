@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from softshoe.errors import Finding
 
 SEVERITY = {"error": "To mend", "warning": "Please check", "note": "Good to know"}
+USUAL_BPM = 100.0
 
 
 def read_view(words: str) -> dict[str, Any]:
@@ -24,7 +25,7 @@ def read_view(words: str) -> dict[str, Any]:
     ``lines`` holds only lines that dance; ``moment`` counts from 0, in quarters of a count where need be.
     """
     if not words.strip():
-        return {"title": "", "about": "", "lines": [], "findings": [], "sound": False}
+        return {"title": "", "about": "", "lines": [], "findings": [], "sound": False, "tempo": USUAL_BPM}
     dance = dance_of(words)
     return {
         "title": dance.title,
@@ -33,6 +34,7 @@ def read_view(words: str) -> dict[str, Any]:
         "lines": lines(dance),
         "findings": [finding(k, one) for k, one in enumerate(dance.findings)],
         "sound": not dance.findings,
+        "tempo": tempo_of(dance),
     }
 
 
@@ -42,6 +44,13 @@ def dance_of(words: str) -> Dance:
         return read_words(words).dance
     except WordingError:
         return empty(words)
+
+
+def tempo_of(dance: Dance) -> float:
+    """Return the tempo at which the figure dances: that of the sheet, the middle of a range, else a usual one."""
+    if dance.tempo_bpm is None:
+        return USUAL_BPM
+    return dance.tempo_bpm if isinstance(dance.tempo_bpm, float | int) else sum(dance.tempo_bpm) / 2
 
 
 def about(dance: Dance) -> str:

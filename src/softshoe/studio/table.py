@@ -73,3 +73,5 @@ PLACES = (
     Place("write"),
     Place("keys", of_dance=False, in_frame=False),
 )
+# Modules of the studio whose ``WAYS`` several pages ask; they lie at /dance/NAME/PATH.
+SHARED = ("figure",)

@@ -38,11 +38,22 @@ def mended(text: str, dance: Dance) -> str | None:
     """Return the sheet with its certain mends, or None when there is none to apply."""
     out, findings = text, dance.findings
     for _ in range(MOST_MENDS):
-        tried = next(filter(None, (_tried(out, finding, findings) for finding in findings)), None)
+        tried = next(filter(None, (one_mended(out, finding, findings) for finding in findings)), None)
         if tried is None:
             break
         out, findings = tried, read(tried).findings
     return out if out != text else None
+
+
+def one_mended(text: str, finding: Finding, findings: tuple[Finding, ...]) -> str | None:
+    """Return the text with the mend of one of its findings, or None where that is not certain."""
+    lines = text.split("\n")
+    mend = MENDS.get(finding.kind)
+    if mend is None or finding.line is None or not 0 < finding.line <= len(lines) or finding.mend is None:
+        return None
+    new = mend(lines, finding.line - 1, finding)
+    after = "\n".join(new) if new is not None else text
+    return after if after != text and _better(findings, after) else None
 
 
 def differences(before: str, after: str) -> list[str]:
@@ -59,17 +70,6 @@ def differences(before: str, after: str) -> list[str]:
             for at, (was, now) in enumerate(pairs, i + 1):
                 out += [f"line {at}", f"  was: {was.strip()}", f"  now: {now.strip()}"]
     return out
-
-
-def _tried(text: str, finding: Finding, findings: tuple[Finding, ...]) -> str | None:
-    """Return the text with one finding's mend, or None where it is not certain."""
-    lines = text.split("\n")
-    mend = MENDS.get(finding.kind)
-    if mend is None or finding.line is None or not 0 < finding.line <= len(lines) or finding.mend is None:
-        return None
-    new = mend(lines, finding.line - 1, finding)
-    after = "\n".join(new) if new is not None else text
-    return after if after != text and _better(findings, after) else None
 
 
 def _better(old: tuple[Finding, ...], after: str) -> bool:

@@ -3,11 +3,12 @@
  * strokes there ever were, also after a restart. Where the studio does not answer, the words wait in this browser.
  * @module
  */
-import { ask, Failure, made, ofDance, tell, the } from "/own/ask.js";
-import { drawReading, markHere } from "/own/write_reading.js";
+import { ask, Failure, ofDance, tell, the } from "/own/ask.js";
+import { drawReading, hereIn, offerMends } from "/own/write_reading.js";
+import { showLine } from "/own/write_figure.js";
 import { showBeside } from "/own/write_beside.js";
 
-const SOON_MS = 250, AGAIN_MS = 1500, READ_MS = 40;
+const SOON_MS = 250, AGAIN_MS = 1500, READ_MS = 30, MEND_MS = 500;
 const field = the("#words", HTMLTextAreaElement);
 const safe = the("#safe", HTMLElement);
 const here = crypto.randomUUID();
@@ -16,7 +17,9 @@ const windows = new BroadcastChannel(waiting);
 
 let at = Number(the(".write", HTMLElement).dataset.at);
 let kept = field.value;
-let saving = false, timer = 0, reading = 0, asked = 0;
+let saving = false, timer = 0, reading = 0, asked = 0, mending = 0;
+/** @type {import("/own/write_reading.js").View | null} */
+let view = null;
 /** @type {AbortController | null} */
 let read = null;
 
@@ -39,7 +42,7 @@ async function keepStroke(also = 0) {
     kept = words;
     localStorage.removeItem(waiting);
     windows.postMessage(at);
-    if (field.value === words) say("Safe", true);
+    if (field.value === words) { say("Safe", true); follow(); }
     beside(told.beside);
   } catch (wrong) {
     if (!(wrong instanceof Failure)) throw wrong;
@@ -74,11 +77,15 @@ async function readNow() {
   read = new AbortController();
   const mine = ++asked, words = field.value;
   try {
-    const view = await ask(ofDance("write/read"), { body: { words }, signal: read.signal });
-    if (mine !== asked) return;
-    drawReading(view, words, mended);
-    markHere(field);
+    const from = performance.now();
+    view = await ask(ofDance("write/read"), { body: { words }, signal: read.signal });
+    if (mine !== asked || !view) return;
+    drawReading(view, words);
+    follow();
     document.body.dataset.read = String(mine);
+    document.body.dataset.readMs = String(Math.round(performance.now() - from));
+    clearTimeout(mending);
+    if (view.findings.length) mending = setTimeout(mendSoon, MEND_MS);
   } catch (wrong) {
     if (wrong instanceof Failure && !wrong.away) tell(wrong.message);
   }
@@ -87,6 +94,23 @@ async function readNow() {
 function readSoon() {
   clearTimeout(reading);
   reading = setTimeout(readNow, READ_MS);
+}
+
+/** Look which findings one press can mend. */
+async function mendSoon() {
+  const words = field.value;
+  try {
+    const offered = await ask(ofDance("write/mends"), { body: { words } });
+    if (field.value === words) offerMends(offered, mended);
+  } catch (wrong) {
+    if (!(wrong instanceof Failure)) throw wrong;
+  }
+}
+
+/** The line the cursor is in is marked beside, and danced. */
+function follow() {
+  const line = hereIn(field);
+  if (view && field.value === kept) showLine(view, line, at);
 }
 
 /** @param {string} words */
@@ -141,7 +165,7 @@ field.addEventListener("keydown", (event) => {
 document.addEventListener("keydown", (event) => {
   if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") { event.preventDefault(); keepText(); }
 });
-document.addEventListener("selectionchange", () => { if (document.activeElement === field) markHere(field); });
+document.addEventListener("selectionchange", () => { if (document.activeElement === field) follow(); });
 the("#back", HTMLButtonElement).addEventListener("click", () => go(true));
 the("#on", HTMLButtonElement).addEventListener("click", () => go(false));
 the("#keep", HTMLButtonElement).addEventListener("click", keepText);

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from softshoe.studio.reading import read_view
+from softshoe.studio.reading import dance_of, read_view
 from softshoe.studio.table import Page, Way
-from softshoe.wording.mend import differences
+from softshoe.wording.mend import differences, one_mended
 
 if TYPE_CHECKING:
     from softshoe.studio.asking import Asked
+
+MOST_MENDS = 20  # findings that a mend is looked for; each costs a reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,18 @@ def read(asked: Asked) -> dict[str, object]:
     return read_view(asked.json(Words).words)
 
 
+def mends(asked: Asked) -> list[dict[str, object]]:
+    """Tell what one press can mend: the finding's number, the words then, and what changes."""
+    words = asked.json(Words).words
+    findings = dance_of(words).findings
+    offered = []
+    for number, one in enumerate(findings[:MOST_MENDS]):
+        after = one_mended(words, one, findings)
+        if after is not None:
+            offered.append({"number": number, "words": after, "differences": differences(words, after)})
+    return offered
+
+
 def kept(asked: Asked) -> dict[str, object]:
     """Keep the words as they stand in the repertoire."""
     put = asked.desk.keep(asked.dance)
@@ -91,5 +105,5 @@ def kept(asked: Asked) -> dict[str, object]:
 
 PAGE = Page("write", "Write", values, (
     Way("stroke", wrote, "POST"), Way("go", went, "POST"), Way("beside", beside), Way("read", read, "POST"),
-    Way("keep", kept, "POST"),
+    Way("mends", mends, "POST"), Way("keep", kept, "POST"),
 ))  # fmt: skip
