@@ -6,23 +6,30 @@ import threading
 import uuid
 from dataclasses import dataclass, field
 from functools import lru_cache
+from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
 from softshoe.home import data_home, database_url
+from softshoe.music.songmap import Said
+from softshoe.repertoire.originals import place_of
+from softshoe.repertoire.songs import keep_song, kept_song
 from softshoe.studio.drafts import Drafts, lines_in
 from softshoe.studio.failing import MissingError
+from softshoe.studio.hearing import Hearings, counted_so
+from softshoe.studio.work import Work, Works
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
+    from softshoe.music.songmap import SongMap
     from softshoe.repertoire.dances import Put
     from softshoe.repertoire.store import Repertoire
+    from softshoe.repertoire.values import KeptSong
     from softshoe.studio.drafts import Draft
     from softshoe.wording.reading import Reading
 
 UNNAMED = "A dance without a title"
 TITLE = 60
 RECENT = 8
+DEMO = "Buttons on the Sill"
 OPENED = "repertoire"  # the window that brings words in from the repertoire
 
 
@@ -40,6 +47,8 @@ class Desk:
 
     home: Path
     drafts: Drafts
+    works: Works
+    hearings: Hearings
     _repertoire: Repertoire | None = None
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
@@ -47,7 +56,8 @@ class Desk:
     def at(cls, home: Path | None = None) -> Desk:
         """Return the desk of a folder; of the user's own when None."""
         home = home or data_home()
-        return cls(home, Drafts(home / "studio" / "drafts"))
+        own = home / "studio"
+        return cls(home, Drafts(own / "drafts"), Works(own / "work"), Hearings(own / "waves"))
 
     @property
     def repertoire(self) -> Repertoire:
@@ -132,6 +142,81 @@ class Desk:
         if draft.kept != (n, put.text):
             draft.mark_kept(n, put.text)
         return put
+
+    def hear(self, uid: str, content: str, name: str) -> None:
+        """Hear a recording of the repertoire's folder and make it the song of a dance."""
+        path = place_of(self.home, content)
+        self.hearings.begin(path, content, name, lambda: self._heard(uid, content, name))
+
+    def _heard(self, uid: str, content: str, name: str) -> None:
+        song = counted_so(place_of(self.home, content), name, Said())
+        title = PurePath(name).stem.replace("_", " ").strip() or name
+        with self.repertoire.writing() as base:
+            known = base.value("select uid from song where content = :content", content=content)
+            kept = known or keep_song(base, title, song, content=content, recording=content)
+            base.run("update song set recording = :content where uid = :kept", content=content, kept=kept)
+        self.works.put(uid, Work(str(kept), name))
+
+    def demo_song(self, uid: str) -> str:
+        """Make the demo song the song of a dance, and hear it; returns the sha256 of its recording."""
+        from tempfile import TemporaryDirectory
+
+        from softshoe.render.demo_song import write_demo_song
+        from softshoe.repertoire.originals import put
+
+        self.draft(uid)
+        with TemporaryDirectory() as folder:
+            path = PurePath(folder) / f"{DEMO}.flac"
+            write_demo_song(Path(path))
+            content = put(self.home, Path(path).read_bytes())
+        self.hear(uid, content, f"{DEMO}.flac")
+        return content
+
+    def take_song(self, uid: str, song: str) -> str:
+        """Make a kept song the song of a dance; returns the sha256 of its recording. Raises SettingError."""
+        with self.repertoire.reading() as base:
+            kept = kept_song(base, song)
+        if not kept.recording:
+            raise MissingError(
+                kept.title, "its recording is not here", "only its counts are kept", "drop the file here"
+            )
+        self.hear(uid, kept.recording, kept.title)
+        return kept.recording
+
+    def songs(self) -> list[tuple[str, str]]:
+        """Return the kept songs that have their recordings: identity and title."""
+        with self.repertoire.reading() as base:
+            rows = base.rows("select uid, title from song where recording <> '' order by title_key limit 200")
+        return [(row["uid"], row["title"]) for row in rows]
+
+    def kept_song(self, uid: str) -> KeptSong:
+        """Return the song of a dance; raises MissingError where it has none."""
+        song = self.works.of(uid).song
+        if not song:
+            raise MissingError(
+                "the dance", "it has no song yet", "none was chosen", "go to “listen” and drop a song there"
+            )
+        with self.repertoire.reading() as base:
+            return kept_song(base, song)
+
+    def song_map(self, uid: str) -> SongMap:
+        """Return the song of a dance, counted with what the listener said; raises MissingError where it has none."""
+        kept, work = self.kept_song(uid), self.works.of(uid)
+        path = place_of(self.home, kept.recording)
+        if not kept.recording or not path.is_file():
+            return kept.map
+        return counted_so(path, work.name or kept.title, work.said)
+
+    def count(self, uid: str, work: Work) -> None:
+        """Count the song of a dance with other words of the listener, and keep what comes out.
+
+        Raises SettingError for a word that can't be; nothing is changed then.
+        """
+        kept = self.kept_song(uid)
+        song = counted_so(place_of(self.home, kept.recording), work.name or kept.title, work.said)
+        with self.repertoire.writing() as base:
+            keep_song(base, kept.title, song, content=kept.content, uid=kept.uid)
+        self.works.put(uid, work)
 
     def _newest(self, uid: str) -> tuple[str, str] | None:
         with self.repertoire.reading() as base:

@@ -71,6 +71,7 @@ class Place:
 PLACES = (
     Place("start", of_dance=False, in_frame=False),
     Place("write"),
+    Place("listen"),
     Place("keys", of_dance=False, in_frame=False),
 )
 # Modules of the studio whose ``WAYS`` several pages ask; they lie at /dance/NAME/PATH.
