@@ -46,3 +46,8 @@ def person(desk: Desk) -> TestClient:
 def dance(desk: Desk) -> str:
     """The identity of a dance that was begun."""
     return desk.new(SHEET)
+
+
+@pytest.fixture
+def anyio_backend() -> str:
+    return "asyncio"

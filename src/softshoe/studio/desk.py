@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
+import json
 import threading
 import uuid
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
+from softshoe.fit.document import run_from_json, run_json
 from softshoe.home import data_home, database_url
 from softshoe.music.songmap import Said
 from softshoe.repertoire.originals import place_of
-from softshoe.repertoire.songs import keep_song, kept_song
+from softshoe.repertoire.songs import keep_run, keep_song, kept_song
 from softshoe.studio.drafts import Drafts, lines_in
 from softshoe.studio.failing import MissingError
 from softshoe.studio.hearing import Hearings, counted_so
 from softshoe.studio.work import Work, Works
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.dance.dance import Dance
+    from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
     from softshoe.repertoire.dances import Put
     from softshoe.repertoire.store import Repertoire
@@ -217,6 +223,42 @@ class Desk:
         with self.repertoire.writing() as base:
             keep_song(base, kept.title, song, content=kept.content, uid=kept.uid)
         self.works.put(uid, work)
+
+    def dance(self, uid: str) -> Dance:
+        """Return the dance of the words as they stand; raises WordingError where they hold no step."""
+        return self.reading(uid).dance
+
+    def choose(self, uid: str, run: Run) -> None:
+        """Choose a run of a dance on its song; the text and the run are kept in the repertoire."""
+        from softshoe.repertoire.beside import put_song_link
+
+        put, song = self.keep(uid), self.kept_song(uid).uid
+        with self.repertoire.writing() as base:
+            kept = keep_run(base, put.text, song, run)
+            put_song_link(base, uid, song)
+        self.works.put(uid, replace(self.works.of(uid), run=kept))
+
+    def run(self, uid: str) -> Run:
+        """Return the run that was chosen for a dance; raises MissingError where none was."""
+        kept = self._kept_run(uid)
+        if kept is None:
+            raise MissingError("the dance", "it is not laid on its song yet", "no run was chosen",
+                               "go to “fit” and choose one there")  # fmt: skip
+        return kept
+
+    def chosen_run(self, uid: str, offered: Sequence[Run]) -> int:
+        """Return which of the runs offered was chosen, -1 for none of them."""
+        kept = self._kept_run(uid)
+        told = None if kept is None else run_json(kept)
+        return next((k for k, run in enumerate(offered) if run_json(run) == told), -1)
+
+    def _kept_run(self, uid: str) -> Run | None:
+        chosen = self.works.of(uid).run
+        if not chosen:
+            return None
+        with self.repertoire.reading() as base:
+            told = base.value("select run from run where uid = :chosen", chosen=chosen)
+        return None if told is None else run_from_json(json.loads(told))
 
     def _newest(self, uid: str) -> tuple[str, str] | None:
         with self.repertoire.reading() as base:

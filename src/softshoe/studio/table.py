@@ -72,6 +72,7 @@ PLACES = (
     Place("start", of_dance=False, in_frame=False),
     Place("write"),
     Place("listen"),
+    Place("fit"),
     Place("keys", of_dance=False, in_frame=False),
 )
 # Modules of the studio whose ``WAYS`` several pages ask; they lie at /dance/NAME/PATH.

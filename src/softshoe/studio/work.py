@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import msgspec
 
 from softshoe.files import folder_for, write_whole
+from softshoe.fit.pins import Pins
 from softshoe.music.songmap import Said
 
 if TYPE_CHECKING:
@@ -19,7 +20,8 @@ class Work:
     """``song`` and ``run`` are identities in the repertoire, "" for none yet.
 
     ``saids`` is everything the listener said of the song, one word after the other, of which the first ``heeded``
-    hold: what is taken back is not lost. ``name`` is the file's own name.
+    hold: what is taken back is not lost. ``pinned`` and ``holding`` are the same of what she decided about the run.
+    ``name`` is the file's own name.
     """
 
     song: str = ""
@@ -27,12 +29,26 @@ class Work:
     run: str = ""
     saids: tuple[Said, ...] = ()
     heeded: int = 0
-    held: tuple[str, ...] = field(default=())
+    pinned: tuple[Pins, ...] = ()
+    holding: int = 0
 
     @property
     def said(self) -> Said:
         """What the listener says of the song now."""
         return self.saids[self.heeded - 1] if self.heeded else Said()
+
+    @property
+    def pins(self) -> Pins:
+        """What she decided about the run."""
+        return self.pinned[self.holding - 1] if self.holding else Pins()
+
+    def pinning(self, pins: Pins) -> Work:
+        """Return the work with another decision about the run."""
+        return replace(self, pinned=(*self.pinned[: self.holding], pins), holding=self.holding + 1, run="")
+
+    def unpinned(self, steps: int) -> Work:
+        """Return the work with the last decisions taken back; with ``steps`` under 0 made again."""
+        return replace(self, holding=max(0, min(len(self.pinned), self.holding - steps)), run="")
 
     def saying(self, said: Said) -> Work:
         """Return the work with one more word of the listener; the run was chosen for what was heard before."""

@@ -79,6 +79,7 @@ async function load() {
     the("#choose", HTMLElement).hidden = true;
     the("#coming", HTMLElement).hidden = true;
     the("#song", HTMLElement).hidden = false;
+    the("#other", HTMLElement).hidden = false;
   } catch (wrong) {
     the("#choose", HTMLElement).hidden = false;
     failed(wrong);
@@ -191,7 +192,7 @@ document.querySelector("#kept")?.addEventListener("change", (event) => {
   if (event.target instanceof HTMLSelectElement && event.target.value) begin("listen/choose", { song: event.target.value });
 });
 document.querySelector("#stay")?.addEventListener("click", load);
-the("#other", HTMLButtonElement).addEventListener("click", () => { sound.pause(); the("#song", HTMLElement).hidden = true; the("#choose", HTMLElement).hidden = false; });
+the("#other", HTMLButtonElement).addEventListener("click", () => { sound.pause(); the("#title", HTMLElement).textContent = "Which song?"; the("#other", HTMLElement).hidden = true; the("#song", HTMLElement).hidden = true; the("#choose", HTMLElement).hidden = false; });
 
 play.addEventListener("click", () => { if (sound.paused) sound.play().catch(() => tell("This browser can't play the recording; save it as mp3 or wav.")); else sound.pause(); });
 sound.addEventListener("play", () => { play.textContent = "Pause"; requestAnimationFrame(tick); });

@@ -3,6 +3,7 @@
  * @module
  */
 import { made, the } from "/own/ask.js";
+import { plan } from "/own/plan.js";
 
 /** @typedef {{label: string, moment: number, foot: string, feet: string, arms: string, weight: string, facing: number, turn: number}} Step */
 /** @typedef {{number: number, severity: string, head: string, line: number, message: string, mend: string}} Finding */
@@ -40,25 +41,6 @@ function drawStep(step, looks) {
   const bears = made("span", { class: "bears" }, WEIGHT[/** @type {keyof typeof WEIGHT} */ (step.weight)] ?? "");
   if (looks) bears.append(plan(step.facing));
   return made("li", {}, made("span", { class: "count" }, step.label), sign, made("span", {}, what), bears);
-}
-
-/** A small plan of the room, its front thick, with the way she looks. @param {number} deg */
-function plan(deg) {
-  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-  svg.setAttribute("viewBox", "-14 -14 28 28");
-  svg.setAttribute("class", "plan");
-  svg.setAttribute("role", "img");
-  svg.setAttribute("aria-label", `facing ${((Math.round(deg / 30) + 11) % 12) + 1} o'clock`);
-  for (const [d, width] of /** @type {[string, string][]} */ ([["M-12-12H12", "3"], ["M-12-12V12H12V-12", "1"]])) svg.append(path(d, width, 0));
-  svg.append(path("M0 7V-6M-4-2L0-7L4-2", "2.4", deg));
-  return svg;
-}
-
-/** @param {string} d @param {string} width @param {number} deg */
-function path(d, width, deg) {
-  const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
-  for (const [name, value] of Object.entries({ d, "stroke-width": width, fill: "none", stroke: "currentColor", transform: `rotate(${deg})` })) line.setAttribute(name, value);
-  return line;
 }
 
 /** @param {Finding} one */
