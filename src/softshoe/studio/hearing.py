@@ -5,6 +5,7 @@ What was heard lies in the user's cache, as for the command line; the wave for t
 
 from __future__ import annotations
 
+import os
 import threading
 import time
 from dataclasses import dataclass, field, replace
@@ -12,6 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal
 
 from softshoe.errors import MusicError, WorkbenchError
+from softshoe.files import folder_for, write_whole
 from softshoe.jobs.child import Child
 from softshoe.jobs.step import Step
 
@@ -56,11 +58,8 @@ def hear(step: Step, _: Callable[[float], None]) -> None:
                          "save it again as mp3 or wav, or choose another file") from wrong  # fmt: skip
     import numpy as np
 
-    from softshoe.files import folder_for, write_whole
-
     width = PIECES_HZ // WAVE_HZ
     whole = swing[: len(swing) // width * width].reshape(-1, width).max(axis=1)
-    folder_for(step.leaves[0].parent)
     write_whole(step.leaves[0], (255 * whole).astype(np.uint8).tobytes())
 
 
@@ -119,7 +118,8 @@ class Hearings:
 
     def _child(self, step: Step, content: str) -> None:
         hint_s = HINT_S + HINT_A_MB_S * step.reads[0].stat().st_size / 1e6
-        child, begun = Child.of(step), time.monotonic()
+        handle = os.open(folder_for(self.waves), os.O_RDONLY)
+        child, begun = Child.of(step, handle), time.monotonic()
         try:
             while (told := child.hear()) is None:
                 gone = time.monotonic() - begun
@@ -132,6 +132,7 @@ class Hearings:
                 raise told[1]
         finally:
             child.end()
+            os.close(handle)
 
     def _put(self, content: str, *, share: float, words: str) -> None:
         with self._lock:
