@@ -41,25 +41,32 @@ async def taken_in(request: Request, home: Path) -> str:
         raise too_large()
     folder = folder_for(home / FOLDER)
     handle, name = tempfile.mkstemp(dir=folder, prefix=PART)
-    part, digest, size = Path(name), hashlib.sha256(), 0
+    part = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
-            async for block in request.stream():
-                size += len(block)
-                if size > LARGEST:
-                    raise too_large()
-                digest.update(block)
-                file.write(block)
-            await run_in_threadpool(_on_disk, file)
-        if not size:
-            raise EMPTY
-        return await run_in_threadpool(_placed, part, home, digest.hexdigest())
+            content = await _written(request, file)
+        return await run_in_threadpool(_placed, part, home, content)
     except ClientDisconnect as wrong:
         raise CUT from wrong
     except OSError as wrong:
         raise write_failure(part, wrong) from wrong
     finally:
         part.unlink(missing_ok=True)
+
+
+async def _written(request: Request, file: BinaryIO) -> str:
+    """Write the body as it comes, through to the disk, and return its sha256."""
+    digest, size = hashlib.sha256(), 0
+    async for block in request.stream():
+        size += len(block)
+        if size > LARGEST:
+            raise too_large()
+        digest.update(block)
+        file.write(block)
+    if not size:
+        raise EMPTY
+    await run_in_threadpool(_on_disk, file)
+    return digest.hexdigest()
 
 
 def _on_disk(file: BinaryIO) -> None:
