@@ -177,11 +177,18 @@ def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
         return True  # "1/ right heel", "1&2 / shuffle"
     if is_mark(token, "/%#") or (token.kind in ("amount", "frac") and token.text[0] == "/"):
         return False
-    if token.low == "x" and j + 1 < len(tokens) and tokens[j + 1].kind in ("side", "foot", "footpart"):
-        return not spelled  # "1-2 X R over L"
+    if token.low == "x" and j + 1 < len(tokens) and _crosses(tokens, j):
+        return not spelled
     if token.low in NOT_A_LABEL and token.kind != "side":
         return False
     return not spelled or is_mark(token, ":,.;-–—") or (token.kind == "mark" and token.text in ")]")
+
+
+def _crosses(tokens: Sequence[Token], j: int) -> bool:
+    """ "1-2 X R over L", "5-6 X rk L": behind counts, an "x" before a foot or a step is no "times"."""
+    behind = tokens[j + 1]
+    counts = j > 1 and tokens[j - 1].glued and is_mark(tokens[j - 2], "&-–+,/")
+    return behind.kind in ("side", "foot", "footpart") or (counts and behind.kind in ("verb", "pattern", "fill"))
 
 
 def _run(tokens: Sequence[Token], i: int, *, worded: bool) -> tuple[tuple[Fraction, ...], bool, int] | None:

@@ -8,6 +8,8 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.wording.listing import closed_patterns
+
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
 
@@ -25,6 +27,8 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return _put_down(replace(draft, feet=[]), before)  # "lift your right heel, put it down"
     if draft.value == "drop" and before.value in LIFTS and not (draft.feet or draft.part or draft.dirs):
         return _put_down(draft, before)  # "heels lift, drop"
+    if _both_again(draft, before):
+        return replace(draft, doing="", value="", dir="", hands=[], part=before.part, feet=["both"], dirs=["centre"])
     if draft.doing:
         return _once_more(_closed(draft, before), before)
     if _weight_back(draft, before):
@@ -39,6 +43,14 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     if draft.feet and not draft.dirs and not draft.part:
         return _feet_list(draft, before)
     return _places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
+
+
+def _both_again(draft: Draft, before: Draft) -> bool:
+    """ "Split both heels out, bring them back in": they are the heels still."""
+    parted = before.part in ("heel", "toe") and before.feet == ["both"]
+    them = draft.hands == ["same"] or draft.feet == ["same"] or draft.tokens_say("them")
+    goes = draft.value in ("", "step") and set(draft.dirs) | {draft.dir} <= {"", "back", "centre", "in", "together"}
+    return bool(parted and them and goes and (draft.dirs or draft.dir)) and not draft.part
 
 
 OPPOSITE = {"forward": "back", "back": "forward", "left": "right", "right": "left"}
@@ -182,11 +194,23 @@ def _moving_on(draft: Draft, before: Draft | None) -> Draft:
     return draft
 
 
+def _on_the_way(drafts: list[Draft]) -> list[Draft]:
+    """ "Going forward, walk right, left, right": a way told first is that of the steps behind it."""
+    if len(drafts) < 2 or len(drafts[0].dirs) != 1 or not drafts[0].tokens[0].low.startswith(MOVING_ON):
+        return drafts
+    head, ahead = drafts[0], drafts[1]
+    named = head.feet or head.part or head.hands or head.amount or head.at or head.doing == "pattern"
+    if named or ahead.doing not in ("verb", "pattern") or ahead.dirs or ahead.arms or head.dirs[0] in ("left", "right"):
+        return drafts
+    return [replace(ahead, dirs=list(head.dirs), tokens=[*head.tokens, *ahead.tokens]), *drafts[2:]]
+
+
 def _first(draft: Draft) -> bool:
     return draft.tokens[-1].low in ("first", "free")
 
 
 FANS = {"toe fan": ("fan", "toe"), "heel fan": ("swivel", "heel")}
+SPLITS = {"heel split": "heel", "toe split": "toe"}
 
 
 def _fanned(drafts: list[Draft]) -> None:
@@ -198,11 +222,16 @@ def _fanned(drafts: list[Draft]) -> None:
                 draft.doing, (draft.value, draft.part) = "verb", FANS[draft.value]
             elif draft.heading:
                 draft.doing, draft.part, draft.value = "", FANS[draft.value][1], ""
+        elif (
+            draft.value in SPLITS and draft.heading and listed and not draft.dirs and ahead.dirs[0] in ("out", "apart")
+        ):
+            draft.doing, draft.part, draft.value, draft.feet = "", SPLITS[draft.value], "", ["both"]
 
 
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
     _fanned(drafts)
+    drafts = _on_the_way(drafts)
     out: list[Draft] = []
     for draft in drafts:
         before = out[-1] if out else None
@@ -235,11 +264,12 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
         ):
             before.amount, before.spin = draft.amount, draft.spin
             before.turn_on = draft.turn_on if draft.turn_on >= 0 else before.turn_on
+            before.heading = before.heading or draft.heading
             if draft.facing is not None:
                 before.facing, before.facing_at = draft.facing, draft.facing_at
         else:
             out.append(draft)
-    return out
+    return closed_patterns(out)
 
 
 def _names_foot(draft: Draft, before: Draft) -> bool:

@@ -197,6 +197,16 @@ def kinds_in(sentence: str) -> list[str]:
     return [name for name, pattern in KINDS if pattern.search(sentence)]
 
 
+def promised_number(kind: str, words: str) -> int | None:
+    """Return how many tags or restarts words promise; None where they give no number.
+
+    >>> promised_number("restart", "1 tag, two restarts"), promised_number("tag", "Tag after wall 2")
+    (2, None)
+    """
+    found = re.search(rf"\b(\d)\s+(?:easy\s+)?{kind}s?\b", in_digits(words), re.IGNORECASE)
+    return int(found[1]) if found else None
+
+
 STEPLESS = shape(
     r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
     r"after|continue|carry|then go on|go on|last|final|"

@@ -75,7 +75,10 @@ def verb_of(draft: Draft, way: str) -> str:
     heel = draft.part == "heel" and name == "rock"
     if heel or (draft.part in ("heel", "toe") and name in ("step", "rock") and way == "down"):
         return _part_alone(draft, way or "down")  # "press its heel down", "set both heels down"
-    if draft.part and (name, draft.part) in PART_VERB and not (name == "step" and draft.dir):
+    joined = name == "step" and way in ("together", "centre", "apart")
+    if draft.feet == ["both"] and draft.part in PAIR and (joined or (name == "slide" and way)):
+        return PAIR[draft.part]  # "bring the heels together"
+    if draft.part and (name, draft.part) in PART_VERB and not _crosses_foot(draft, name):
         return PART_VERB[name, draft.part]
     if name == "slide":
         return "drag" if way in ("together", "centre", "in", "") else "slide"
@@ -84,6 +87,11 @@ def verb_of(draft: Draft, way: str) -> str:
     if name == "touch" and draft.weight == "take":
         return "touch"
     return BY_NAME.get(name, name)
+
+
+def _crosses_foot(draft: Draft, name: str) -> bool:
+    """ "Cross right over left" is a step; "cross right toe over left" is what the toe does."""
+    return name == "step" and bool(draft.dir) and not (draft.dir == "across front" and draft.refs and draft.feet)
 
 
 def _part_alone(draft: Draft, way: str) -> str:
@@ -134,18 +142,19 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     if verb == "" and foot is None and draft.turning and not way:
         verb = TURN_ONLY
     return Want(
-        foot, verb or "step", way, draft.amount, draft.spin, draft.weight, _there(draft),
+        foot, verb or "step", way, draft.amount, draft.spin, draft.weight, there(draft),
         draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
         returns=_comes_back(draft),
         goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", *BY_TURNS)),
     )  # fmt: skip
 
 
-def _there(draft: Draft) -> str:
+def there(draft: Draft) -> str:
     """Return the foot named as the place to go to; "across" is across the other foot, named or not."""
     if draft.refs:
         return draft.refs[0]
-    return "other" if any(t.kind == "dir" and t.low.startswith("across") for t in draft.tokens) else ""
+    across = any(t.kind == "dir" and t.low.startswith("across") for t in draft.tokens)
+    return "other" if across or (draft.doing == "pattern" and draft.tokens_say("cross")) else ""
 
 
 ONTO = ("onto", "on", "upon", "on the", "onto the", "to", "on to")

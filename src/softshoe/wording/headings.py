@@ -220,11 +220,15 @@ def _ranged(text: str) -> Heading | None:
 
 REMARK_BEHIND = shape(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL, needs="(|[|.|!")
 
+COUNTS_ALONE = shape(r"\s*[(\[]\s*(?:counts?|cts?)?\s*\d{1,3}\s*(?:-|–|to)\s*\d{1,3}\s*[)\]]\W*", re.IGNORECASE)
+
 
 def _ends_with_remark(text: str) -> bool:
     """ "Start again. (32 counts, 1 wall, beginner)": the end of the wall with something to know behind it."""
     found = REMARK_BEHIND.search(text)
-    if found is None or kinds_in(found.group()) or re.search(r"\b(?:on|in|after) wall\b", found.group(), re.IGNORECASE):
+    if found is None or COUNTS_ALONE.fullmatch(found.group()):
+        return False  # "Repeat (5-8)"
+    if kinds_in(found.group()) or re.search(r"\b(?:on|in|after) wall\b", found.group(), re.IGNORECASE):
         return False
     return WALL_END.match(text[: found.start()]) is not None
 

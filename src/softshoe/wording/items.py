@@ -7,11 +7,11 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.bearing import weighed
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.headings import LIMB
 from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import counts_behind, range_behind, sentences
@@ -49,7 +49,7 @@ def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
 def _items(text: str, last: Fraction | None) -> list[Item]:
     """Return the items of a line as if it stood alone: on line 0, from character 0."""
     limb, begin = limb_of(text)
-    tokens = weighed(tokens_of(text[begin:], line=0, offset=begin))
+    tokens = told(tokens_of(text[begin:], line=0, offset=begin))
     if not tokens:
         return []
     heads = list(tokens_of(text[:begin], line=0)) if begin else []

@@ -28,7 +28,9 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not (a.at or a.on_verb)]
     many = sum(p.denominator == 1 for p in places) > 1
+    wholes = sum(p.denominator == 1 for p in places)
     spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main)))]
+    spread += [a for a in main if a not in spread and len(a.choices[0]) == wholes > 2 and _beside_feet(a, main)]
     rest = [a for a in main if a not in spread]
     laid = _lay_main(rest, list(places), ranged=ranged) if rest else _nothing(places)
     if laid.problem and spread:
@@ -40,7 +42,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
         again = _lay_main(rest, free, ranged=ranged) if free and len(free) < len(places) else laid
         laid = laid if again.problem else again
     for atom in spread:
-        laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0]]
+        laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0][:1]]
     for atom in timed:
         _lay_timed(laid, atom, places)
     for atom in (a for a in atoms if a.on_verb):
@@ -65,6 +67,13 @@ def otherwise(atoms: Sequence[Atom], places: tuple[Fraction, ...], laid: Laid) -
 
 def _nothing(places: Sequence[Fraction]) -> Laid:
     return Laid(moments=len(places))
+
+
+def _beside_feet(atom: Atom, main: Sequence[Atom]) -> bool:
+    """ "March right, left, right, left and clap four times": once a count beside the feet."""
+    feet = sum(len(a.choices[0]) for a in main if not a.arms_only and not a.holds)
+    struck = all(slot.hands and slot.hands == atom.choices[0][0].hands for slot in atom.choices[0])
+    return atom.arms_only and struck and feet == len(atom.choices[0]) and atom.join in ("and", "with")
 
 
 def _struck(atom: Atom, main: Sequence[Atom]) -> bool:

@@ -165,8 +165,20 @@ def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], F
     spread = [a for a in atoms if spreads(a, atoms)]
     rest = [a for a in atoms if a not in spread]
     shares = all_shares(rest)
-    laid, length = _natural(rest, shares, tuple(len(a.choices) - 1 if a.template else 0 for a in rest))
+    laid, length = _natural(rest, shares, tuple(_unsaid(a, rest[i + 1 :]) for i, a in enumerate(rest)))
     return laid + [(Fraction(k), slot, a) for a in spread for k in range(int(length)) for slot in a.choices[0]], length
+
+
+def _unsaid(atom: Atom, behind: Sequence[Atom]) -> int:
+    """Return which reading is danced without counts; of a name whose steps are told behind it, only those steps."""
+    if atom.template:
+        return len(atom.choices) - 1
+    told = 0
+    for one in behind if atom.heading and atom.name and not atom.choices[-1] else ():
+        if one.join == "stop":
+            break
+        told += len(one.choices[0])
+    return len(atom.choices) - 1 if told and told >= len(atom.choices[0]) else 0
 
 
 def _natural(
@@ -237,6 +249,37 @@ def _by_lasting(case: Case) -> Laid | None:
     return None
 
 
+def _by_name_told(case: Case) -> Laid | None:
+    """ "Jazz box touch (cross R over L, L back, R side, touch L)": a name beside the very steps it stands for."""
+    atoms, places = case.atoms, case.places
+    for k, atom in enumerate(atoms):
+        if not atom.name or len(atom.choices[0]) < 2 or atom.times > 1:
+            continue
+        for taken in (1, 2):
+            rest = [*atoms[:k], *atoms[k + taken :]]
+            if not rest or len(rest) == len(atoms) or any(len(a.choices[0]) != 1 for a in atoms[k + 1 : k + taken]):
+                continue
+            row = _row(rest, all_shares(rest), tuple(0 for _ in rest))
+            if len(row) == len(places) and _same_steps(atom.choices[0], [slot for slot, _ in row.slots]):
+                for name in atoms[k : k + taken]:
+                    name.heading = True
+                return one_each(row, places)
+    return None
+
+
+def _same_steps(named: Sequence[Slot], told: Sequence[Slot]) -> bool:
+    """Return whether the steps that are told begin as those of the pattern that is named."""
+    pairs = [(n.wants, t.wants) for n, t in zip(named, told, strict=False)]
+    if len(told) < len(named) or not all(len(n) == 1 and len(t) > 0 for n, t in pairs):
+        return False
+    return all(n[0].verb == t[0].verb and _like(n[0].dir, t[0].dir) for n, t in pairs[: max(2, len(named) - 1)])
+
+
+def _like(named: str, told: str) -> bool:
+    sides = ("side", "right", "left", "out")
+    return not named or not told or named == told or (named in sides and told in sides)
+
+
 def misfit(row: Row, places: list[Fraction]) -> Laid:
     """Lay what can be laid, with the sentence that says why it does not fill its counts."""
     laid = Laid(moments=len(row))
@@ -245,4 +288,4 @@ def misfit(row: Row, places: list[Fraction]) -> Laid:
     return laid
 
 
-ATTEMPTS = (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting)
+ATTEMPTS = (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting, _by_name_told)

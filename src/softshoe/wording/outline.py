@@ -9,7 +9,7 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ahead import Ahead, begun, plain
+from softshoe.wording.ahead import MOST_OF_HEADING, STEP_WORDS, Ahead, begun, plain
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -167,8 +167,11 @@ class Sorter(Ahead):
 
     def _closes(self, text: str) -> bool:
         """Behind a full section, words that the dance begins again are no copy of it."""
-        last = self.block.last if self.block is not None else None
-        return last is not None and last % self.unit == 0 and closes_wall(text)
+        if self.block is None:
+            return False
+        last = self.block.last
+        full = last % self.unit == 0 if last is not None else self.block.rest is not None and not self.block.items
+        return full and closes_wall(text)
 
     def _ends(self, i: int, items: list[Item]) -> bool:
         """Return whether a line below a full section stands before a heading or behind all counts, and asks for no copy
@@ -307,10 +310,14 @@ class Sorter(Ahead):
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
         block = self.block
         assert block is not None
+        steps = any(t.kind in STEP_WORDS or t.kind == "num" for item in items for t in item.tokens)
+        if block.rest is not None and not block.items and not steps and not limb_of(text)[0]:
+            self._note(line)  # "See you Thursday!"
+            return
         if block.items and only_talks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
             self._note(line)
             return
-        if limb_of(text)[0] or (block.heading is not None and not block.items):
+        if limb_of(text)[0] or (block.heading is not None and not block.items and not self.over):
             block.items += items
             return
         if JOINT.match(text):
@@ -319,17 +326,29 @@ class Sorter(Ahead):
         ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
         starts = ahead is not None and ahead.first <= 1
         full = block.last is None or block.last % self.unit == 0
-        if block.kind == "section" and starts and full and not self.over:
+        if block.kind == "section" and full and not self.over and (starts or self._titles(text, ahead, items)):
             heading, span = Heading(None, None, len(text), text.strip()), self._paint(line, "heading")
             self.block = Block("section", line.number, text, heading, title=text.strip(), span=span)
             self.out.blocks.append(self.block)
             self.named = True
             return
         if (block.kind == "section" and (self.over or (full and self._ends(i, items)))) or self.noting:
+            if not steps:
+                self._note(line)
+                return
             self._paint(line, "kept")
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
+
+    def _titles(self, text: str, below: Label | None, items: list[Item]) -> bool:
+        """Return whether words in capitals, or like the title of the section before, stand over counts that run on."""
+        block = self.block
+        if block is None or block.last is None or below is None or below.first != block.last + 1:
+            return False
+        asks = any(t.kind in ASKING for item in items for t in item.tokens)
+        titled = block.heading is not None and block.heading.number is None and bool(block.title)
+        return text.isupper() or (titled and not asks and len(text.split()) <= MOST_OF_HEADING)
 
 
 def _finish(block: Block) -> None:

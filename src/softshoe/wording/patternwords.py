@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.patterns import EVENT_VERB, PLACE
-from softshoe.wording.footwords import settle
+from softshoe.wording.footwords import settle, there
 from softshoe.wording.mirrors import mirrored_want
 from softshoe.wording.parts import Atom, Slot, Want
 from softshoe.wording.reading_patterns import read_patterns, steps_of
@@ -30,6 +30,8 @@ def pattern_atom(draft: Draft) -> Atom:
         choices = [_pattern_times(c, draft.times) for c in choices] + choices
     if name.endswith("rock") or name == "rock step":
         choices += [c[:1] for c in choices if len(c) == 2]  # "1 R fwd rock; 2 repl L": its recover is told apart
+    if name in ("heel split", "toe split"):
+        choices += [c[:1] for c in choices if len(c) == 2]  # "split heels apart, bring heels together"
     length = Fraction(choices[0][-1].after.__floor__() + 1) if choices[0] else Fraction(1)
     atom = Atom(choices, draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, name=name)
     atom.length, atom.times, atom.amps = length, draft.times, draft.amps
@@ -130,7 +132,8 @@ def _code_want(step: CodeStep, draft: Draft, *, first: bool) -> Want:
         way = "out"
     spin = (step.turn_deg > 0) - (step.turn_deg < 0)
     verb = EVENT_VERB.get(step.verb, step.verb)
-    return Want(foot, verb, way, abs(step.turn_deg), spin, line=draft.line, span=draft.span, lead=first)
+    ref = there(draft) if step.place == "any" and way == "across front" else ""
+    return Want(foot, verb, way, abs(step.turn_deg), spin, "", ref, line=draft.line, span=draft.span, lead=first)
 
 
 def _general(draft: Draft) -> bool:

@@ -169,6 +169,7 @@ class Player(Filler):
         stated = self.stage.stated
         if one.item.label is None and one.repeat is not None and stated is not None and self.cursor >= stated:
             return self._loose(one)  # "and do it all again": the dance is at its end
+        self._says_where(one)
         places = self._places(one)
         if places is None and one.places:
             self.stage.kept.append((one.item.line, as_written(one.item.tokens)))
@@ -182,6 +183,16 @@ class Player(Filler):
         self.feet = one.on(places)
         self.last = one.counted
         return "event"
+
+    def _says_where(self, one: Ready) -> None:
+        """ "Repeat (5-8)": counts that are still to come are those of the copy, not those that it copies."""
+        repeat = one.repeat
+        if repeat is None or repeat.counts is None or one.places:
+            return
+        first, last = (count + self.shift for count in repeat.counts)
+        if first == self.cursor + 1:
+            repeat.counts = None
+            one.places = tuple(Fraction(n) for n in range(int(first), int(last) + 1))
 
     def _loose(self, one: Ready) -> Role:
         """Words that hold no step are kept; that feet or hands rest needs no more than that."""

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
-from softshoe.wording.footwords import BARE_PART, foot_atom, with_draft
+from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
 from softshoe.wording.lead import led
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
@@ -123,7 +123,10 @@ class Builder(HandPhrases, FootPhrases):
         plain = draft.doing == "verb" and not (draft.feet or draft.dirs or draft.part or draft.hands or draft.amount)
         if before is None or not plain or draft.join != "with":
             return False
-        return bool(self.atoms) and draft.tokens_say("you", "we", "they") and self.atoms[-1].arms_only
+        told = bool(self.atoms) and draft.tokens_say("you", "we", "they") and self.atoms[-1].arms_only
+        if told and draft.tokens_say(*WALKS):
+            self.atoms[-1].each = True  # "clap as you march"
+        return told
 
     def _told_again(self, draft: Draft) -> bool:
         """ "Draws a circle at chest height, one slow circle": the noun tells the movement before once more."""

@@ -11,7 +11,7 @@ from softshoe.dance.dance import Dance, Ending, Restart, Tag
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
-from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, placed
+from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, placed, promised_number
 from softshoe.wording.lex import clock_deg
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
@@ -215,6 +215,7 @@ def _promises(dance: Dance, promised: list[tuple[int, str, Placed]]) -> list[Fin
         for kind in kinds_in(words):
             denied = bool(NONE.search(words))
             found = _denied(line, kind, there[kind]) if denied else _promised(dance, line, kind, where, there[kind])
+            found = found or (None if denied else _another_number(dance, line, kind, words))
             out += [found] if found is not None else []
     for kind in ("tag", "restart"):
         if there[kind] and kinds & {"tag", "restart"} and kind not in kinds:
@@ -238,6 +239,17 @@ def _promised(dance: Dance, line: int, kind: str, where: Placed, there: bool) ->
         message = f"The header tells another wall or count for the {kind} than the sheet below."
         return _promise(line, message, "Let both say the same.")
     return None
+
+
+def _another_number(dance: Dance, line: int, kind: str, words: str) -> Finding | None:
+    """ "Two restarts", and one below."""
+    told = promised_number(kind, words)
+    there = {"tag": dance.tags, "restart": dance.restarts}.get(kind, ())
+    if told is None or told in (len(there), sum(len(one.walls) for one in there)):
+        return None
+    plural = "" if len(there) == 1 else "s"
+    message = f"The header promises {told} {kind}{'s' if told > 1 else ''}; there {'is' if not plural else 'are'} "
+    return _promise(line, f"{message}{len(there)} {kind}{plural} below.", "Write the others, or mend the number.")
 
 
 def _a(kind: str) -> str:

@@ -140,14 +140,14 @@ class FeetWords(Scan):
             )
         ):
             self._close("and")
-        draft = self.draft
-        if side == "?" or draft.part or self._is_reference():
-            if side != "?" and self._is_reference():
+        draft, reference = self.draft, self._is_reference()
+        if side == "?" or draft.part or reference:
+            if side != "?" and reference:
                 draft.refs.append(side)
                 return 1
         else:
             draft.feet.append(side)
-        if not self._is_reference():
+        if not reference:
             draft.part = part
         return 1
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.asides import talks
 from softshoe.wording.counting import is_mark
 from softshoe.wording.lead import LEADING
+from softshoe.wording.listing import names_pattern
 from softshoe.wording.scan_counts import CountWords
 from softshoe.wording.scan_feet import DRAWING, FeetWords
 from softshoe.wording.scan_turns import TurnWords
@@ -51,7 +52,11 @@ ASIDES = (
     "note",
     "non turning option",
 )
+PLURALS = ("claps", "pats", "clicks", "snaps", "slaps", "handclaps")  # "… with claps": one a count
 MERGING = ("step", "stomp", "touch", "point", "crossrock", "rock", "lunge", "hop", "ball", "skate")
+
+
+CROSSED = {"rock": "crossrock", "kick": "kick", "touch": "touch"}  # done across the other foot
 
 
 class Scanner(FeetWords, TurnWords, CountWords):
@@ -88,8 +93,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
             self._amp()
             return 0
         if token.text in "-–—" and not token.glued:
-            named = self.draft.doing == "pattern" and not self.done
-            self._close("colon" if named else "seq")  # "rocking chair - R forward, …"
+            self._close("colon" if names_pattern([*self.done, self.draft]) else "seq")  # "rocking chair - R forward, …"
         elif token.text in JOINS:
             self._close(JOINS[token.text])
         return 0
@@ -201,11 +205,20 @@ class Scanner(FeetWords, TurnWords, CountWords):
             return 1
         if plain and draft.doing == "verb" and draft.value == "step" and draft.dir and not draft.feet:
             return 1
+        if token.value in CROSSED and self._crosses():
+            draft.value, draft.dir = CROSSED[token.value], "across front"  # "cross rk L over R", "X kick"
+            return 1
         if token.value == "ball" and draft.doing == "verb" and draft.value == "step":
             return 1
         if token.dir == "in place" and draft.feet == ["both"] and not draft.doing:
             draft.feet.clear()  # "feet march right, left"
         return self._doing("verb", token)
+
+    def _crosses(self) -> bool:
+        """Return whether "cross" stands straight before, and nothing of a step of its own."""
+        draft = self.draft
+        crossing = draft.doing == "verb" and (draft.value, draft.dir) == ("step", "across front")
+        return crossing and not draft.dirs and draft.tokens[-1].dir == "across front"
 
     def _pattern(self, token: Token) -> int:
         draft = self.draft
@@ -221,8 +234,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         draft = self.draft
         if draft.doing == "verb" and draft.value == "hold" and not draft.dirs:
             draft.doing = ""
-        if (draft.feet or draft.part) and draft.dirs and not (draft.doing or draft.hands) and token.low.endswith("ing"):
-            self._close("with")  # "right heel forward pushing both hands forward"
+        self._meanwhile(token)
         draft = self.draft
         if draft.feet and not draft.doing and token.value in ("rest", "roll", "follow", "shake", "stretch"):
             draft.quiet = token.value == "rest"
@@ -233,10 +245,30 @@ class Scanner(FeetWords, TurnWords, CountWords):
             and token.value in ("clap", "snap", "pat")
         ):
             self._close("and")
+        draft = self.draft
+        draft.each = draft.each or (draft.join == "with" and not draft.tokens and token.low in PLURALS)
+        behind = self._peek(1)
+        if token.value in ("push", "pull") and behind is not None and behind.value in ("both heel", "both toe"):
+            return self._verb(token._replace(kind="verb", value="slide", dir=""))  # "push the heels apart"
         return self._doing("gest", token)
 
+    def _meanwhile(self, token: Token) -> None:
+        """ "Right heel forward pushing both hands forward", "march R, L swinging both arms": hands beside a foot."""
+        draft = self.draft
+        named = (draft.feet or draft.part) and not (draft.doing or draft.hands) and token.low.endswith("ing")
+        listed = bool(self.done) and bool(draft.feet) and not self.done[-1].arms and token.value != "step"
+        if named and (draft.dirs or listed):
+            self._close("with")
+
     def _dual(self, token: Token) -> int:
+        ahead = self._peek(1)
+        if ahead is not None and (ahead.kind == "hand" or (ahead.kind in ("fill", "prep") and self._hand_behind())):
+            self._meanwhile(token)
         return self._doing("dual", token)
+
+    def _hand_behind(self) -> bool:
+        behind = self._peek(2)
+        return behind is not None and behind.kind == "hand"
 
     def _draw(self, token: Token) -> int:
         return self._doing("draw", token)

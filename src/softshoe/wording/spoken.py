@@ -16,11 +16,13 @@ from softshoe.wording.counting import HIGHEST
 from softshoe.wording.headings import kind_of
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
 from softshoe.wording.shape import shape
 from softshoe.wording.stage import ready
+from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -38,6 +40,11 @@ REMARK = shape(
 SIDE_WORDS = ("the left foot", "the right foot")
 LEAD_IN = shape(
     r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE
+)
+# "That's four, and do it again to make eight": behind a remark, what is asked to be danced once more.
+COPY_BEHIND = shape(
+    r"[,;]\s*(?:(?:and|now|then|so)\s+)*(?=(?:do|dance|repeat)\s+(?:it|that|those|them|all)\b.*\bagain\b|repeat\s+(?:it|that)\b)",
+    re.IGNORECASE,
 )
 STEPS = ("verb", "pattern", "footpart", "gest", "dual")
 NUMBERS = ("num", "mark", "fill", "join", "count")
@@ -64,17 +71,35 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
         head, _, tail = sentence.rpartition(":")
         own = run_of(tail, line=line, offset=offset + len(head) + 1) if tail.strip() else None
         if own is not None:
-            return _led(own, head, line=line, offset=offset)
+            return _headed(sentence, head, line=line, offset=offset) or _led(own, head, line=line, offset=offset)
         sentence = head
     lead = LEAD_IN.match(sentence)
     begin = lead.end() if lead else 0
     body = sentence[begin:]
     if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
-        return None
-    tokens = list(tokens_of(body, line=line, offset=offset + begin))
+        tail = COPY_BEHIND.search(body)
+        if tail is None or closes_wall(body[tail.end() :]):
+            return None
+        return run_of(body[tail.end() :], line=line, offset=offset + begin + tail.end())
+    tokens = told(tokens_of(body, line=line, offset=offset + begin))
     if all(t.kind in NUMBERS for t in tokens):
         return None
     tokens = _without_numbers(tokens)
+    return tokens if _danced(tokens) else None
+
+
+def _headed(sentence: str, head: str, *, line: int, offset: int) -> list[Token] | None:
+    """ "Walk forward: right, left, right, kick": what is done stands before the list; None where it does not."""
+    lead = LEAD_IN.match(head)
+    begin = lead.end() if lead else 0
+    if REMARK.match(head[begin:]):
+        return None
+    drafts = drafts_of(list(tokens_of(head[begin:], line=line)))
+    if len(drafts) != 1 or drafts[0].doing != "verb" or drafts[0].unknown or drafts[0].feet or drafts[0].hands:
+        return None
+    if not (drafts[0].dirs or drafts[0].dir):
+        return None
+    tokens = _without_numbers(told(tokens_of(sentence[begin:], line=line, offset=offset + begin)))
     return tokens if _danced(tokens) else None
 
 

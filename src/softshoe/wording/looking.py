@@ -1,0 +1,69 @@
+"""Words that say where one faces by now: "and you're looking at nine o'clock", "which brings you to the back wall".
+
+They make no movement; they say where the turns before them have led. The tokens of such a clause are marked as a look,
+before they are read into drafts.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.bearing import weighed
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+THERE = frozenset(("clock", "wallname"))
+WHO = frozenset(
+    (
+        "you", "you're", "you’re", "you'll", "you’ll", "you've", "you’ve", "we", "we're", "we’re", "we'll", "we’ll",
+        "us", "everyone", "everybody", "dancers", "yourself", "yourselves", "ourselves", "which", "that", "that's",
+        "this", "your", "you should", "you are", "it", "they", "she", "he", "one",
+    )
+)  # fmt: skip
+COMING = (
+    "bring", "brought", "tak", "took", "com", "go", "went", "end", "finish", "leav", "left", "put", "get", "got",
+    "find", "found", "make", "land", "arrive", "wind", "turn", "look", "fac", "see", "start", "be", "will", "have",
+    "has", "should", "are", "is", "'ll", "now",
+)  # fmt: skip
+SOFT = frozenset(("fill", "prep", "look", "on", "quiet", "again", "turnword"))
+
+
+def told(tokens: Sequence[Token]) -> list[Token]:
+    """Return the tokens, clauses that only tell the weight or where one faces marked as such.
+
+    >>> from softshoe.wording.lex import tokens_of
+    >>> [t.kind for t in told(tokens_of("and you'll find yourself at 6:00", line=1))]
+    ['join', 'fill', 'fill', 'fill', 'look', 'clock']
+    """
+    out = weighed(tokens)
+    for at, token in enumerate(out):
+        if token.kind in THERE and at:
+            _look(out, at)
+    return out
+
+
+def _look(tokens: list[Token], at: int) -> None:
+    """Mark the clause that ends in a facing, if that is all it tells."""
+    start = at
+    while start and not _parts(tokens[start - 1]):
+        start -= 1
+    before = tokens[start:at]
+    if not any(t.low in WHO for t in before) or not all(map(_only_comes, before)):
+        return
+    for i in range(start, at):
+        tokens[i] = tokens[i]._replace(kind="fill", value="", dir="")
+    tokens[at - 1] = tokens[at - 1]._replace(kind="look")
+
+
+def _parts(token: Token) -> bool:
+    return token.kind in ("mark", "join", "num")
+
+
+def _only_comes(token: Token) -> bool:
+    """Return whether a word can stand in such a clause: who, "takes", "are", "round to", "end up"."""
+    if token.kind in SOFT or token.low in WHO or token.low in ("up", "back", "round", "around"):
+        return True
+    return token.kind in ("verb", "word", "dir", "note") and token.low.startswith(COMING)
