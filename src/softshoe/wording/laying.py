@@ -28,9 +28,9 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not (a.at or a.on_verb)]
     many = sum(p.denominator == 1 for p in places) > 1
-    wholes = sum(p.denominator == 1 for p in places)
+    counts = sum(p.denominator == 1 for p in places)
     spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main)))]
-    spread += [a for a in main if a not in spread and len(a.choices[0]) == wholes > 2 and _beside_feet(a, main)]
+    spread += [a for a in main if a not in spread and len(a.choices[0]) == counts > 2 and _beside_feet(a, main)]
     rest = [a for a in main if a not in spread]
     laid = _lay_main(rest, list(places), ranged=ranged) if rest else _nothing(places)
     if laid.problem and spread:

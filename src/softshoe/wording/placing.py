@@ -244,12 +244,12 @@ def _promised(dance: Dance, line: int, kind: str, where: Placed, there: bool) ->
 def _another_number(dance: Dance, line: int, kind: str, words: str) -> Finding | None:
     """ "Two restarts", and one below."""
     told = promised_number(kind, words)
-    there = {"tag": dance.tags, "restart": dance.restarts}.get(kind, ())
-    if told is None or told in (len(there), sum(len(one.walls) for one in there)):
+    walls = {"tag": [t.walls for t in dance.tags], "restart": [r.walls for r in dance.restarts]}.get(kind, [])
+    if told is None or told in (len(walls), sum(map(len, walls))):
         return None
-    plural = "" if len(there) == 1 else "s"
+    plural = "" if len(walls) == 1 else "s"
     message = f"The header promises {told} {kind}{'s' if told > 1 else ''}; there {'is' if not plural else 'are'} "
-    return _promise(line, f"{message}{len(there)} {kind}{plural} below.", "Write the others, or mend the number.")
+    return _promise(line, f"{message}{len(walls)} {kind}{plural} below.", "Write the others, or mend the number.")
 
 
 def _a(kind: str) -> str:

@@ -77,10 +77,10 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     begin = lead.end() if lead else 0
     body = sentence[begin:]
     if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
-        tail = COPY_BEHIND.search(body)
-        if tail is None or closes_wall(body[tail.end() :]):
+        copy = COPY_BEHIND.search(body)
+        if copy is None or closes_wall(body[copy.end() :]):
             return None
-        return run_of(body[tail.end() :], line=line, offset=offset + begin + tail.end())
+        return run_of(body[copy.end() :], line=line, offset=offset + begin + copy.end())
     tokens = told(tokens_of(body, line=line, offset=offset + begin))
     if all(t.kind in NUMBERS for t in tokens):
         return None
