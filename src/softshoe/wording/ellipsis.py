@@ -231,9 +231,8 @@ def _fanned(drafts: list[Draft]) -> None:
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
     _fanned(drafts)
-    drafts = _on_the_way(drafts)
     out: list[Draft] = []
-    for draft in drafts:
+    for draft in _on_the_way(drafts):
         before = out[-1] if out else None
         draft = _moving_on(draft, next((d for d in reversed(out) if d.doing or d.amount), None))
         if draft.bare and draft.tokens[0].low.startswith(MOVING_ON) and not draft.weight and draft.facing is None:
