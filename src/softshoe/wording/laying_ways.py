@@ -251,20 +251,25 @@ def _by_lasting(case: Case) -> Laid | None:
 
 def _by_name_told(case: Case) -> Laid | None:
     """ "Jazz box touch (cross R over L, L back, R side, touch L)": a name beside the very steps it stands for."""
-    atoms, places = case.atoms, case.places
-    for k, atom in enumerate(atoms):
-        if not atom.name or len(atom.choices[0]) < 2 or atom.times > 1:
-            continue
-        for taken in (1, 2):
-            rest = [*atoms[:k], *atoms[k + taken :]]
-            if not rest or len(rest) == len(atoms) or any(len(a.choices[0]) != 1 for a in atoms[k + 1 : k + taken]):
-                continue
-            row = _row(rest, all_shares(rest), tuple(0 for _ in rest))
-            if len(row) == len(places) and _same_steps(atom.choices[0], [slot for slot, _ in row.slots]):
-                for name in atoms[k : k + taken]:
-                    name.heading = True
-                return one_each(row, places)
+    named = [k for k, a in enumerate(case.atoms) if a.name and len(a.choices[0]) > 1 and a.times == 1]
+    for k, taken in product(named, (1, 2)):
+        laid = _without_name(case, k, taken)
+        if laid is not None:
+            return laid
     return None
+
+
+def _without_name(case: Case, k: int, taken: int) -> Laid | None:
+    """Lay a line without the pattern named by its atom ``k`` (and the close behind it, where two are taken)."""
+    name, rest = case.atoms[k : k + taken], [*case.atoms[:k], *case.atoms[k + taken :]]
+    if not rest or len(name) < taken or any(len(a.choices[0]) != 1 for a in name[1:]):
+        return None
+    row = _row(rest, all_shares(rest), tuple(0 for _ in rest))
+    if len(row) != len(case.places) or not _same_steps(name[0].choices[0], [slot for slot, _ in row.slots]):
+        return None
+    for atom in name:
+        atom.heading = True
+    return one_each(row, case.places)
 
 
 def _same_steps(named: Sequence[Slot], told: Sequence[Slot]) -> bool:
