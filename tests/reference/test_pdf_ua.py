@@ -18,6 +18,10 @@ from softshoe.adapt.adapt import adapt
 from softshoe.render.html import style
 from softshoe.render.look import contrast, palette
 from softshoe.render.sheet import sheet_pdf
+from softshoe.render.sheet_booklet import booklet_pdf
+from softshoe.render.sheet_floor import floor_pdf
+from softshoe.render.sheet_leader import leader_pdf
+from softshoe.render.sheet_pictures import pictures_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -30,6 +34,13 @@ CASES = {
     "largest": lambda: sheet_pdf(STANDING, run_of(STANDING), edition="largest"),
     "waltz on letter paper": lambda: sheet_pdf(WALTZ, run_of(WALTZ), paper="us-letter"),
     "a version": lambda: sheet_pdf(STANDING, run_of(STANDING), adapt(STANDING, "seated")),
+    "bound": lambda: sheet_pdf(STANDING, run_of(STANDING), bound=True),
+    "the floor": lambda: floor_pdf(STANDING),
+    "the floor from a chair": lambda: floor_pdf(SEATED, under="Seated"),
+    "pictures behind a chair": lambda: pictures_pdf(adapt(WALTZ, "supported").dance, support="chair back"),
+    "giant pictures": lambda: pictures_pdf(WALTZ, edition="largest", view="side", under="A version"),
+    "large leader": lambda: leader_pdf(WALTZ, edition="large", bound=True),
+    "a booklet": lambda: booklet_pdf([WALTZ, SEATED], title="Tuesday", bound=True),
     "hostile words": lambda: sheet_pdf(hostile(twice(STANDING)), run_of(STANDING)),
 }
 

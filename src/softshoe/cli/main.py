@@ -24,6 +24,8 @@ COMMANDS = {
     "fit": "Lay a dance on a song: walls, tags, restarts, ending.",
     "match": "Find the dances of the repertoire that sit well on a song.",
     "adapt": "Make a version for other abilities, and say what changed and why.",
+    "print": "Print a dance in any size: sheet, pictures, floor map, braille and more.",
+    "booklet": "Bind many dances into one booklet with contents and index.",
     "together": "Film five versions of a dance side by side.",
     "dress": "Find the song in a filmed run-through and write its counts on it.",
     "voice": "Let tracks and films speak with your own voice.",

@@ -29,7 +29,8 @@ LANES = 2
     show_default=True,
     help="What films and tracks carry: our own rhythm, the recording itself, or the voice alone.",
 )
-@click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@click.option("--paper", type=click.Choice(["a4", "letter", "us-letter"]), default="a4", show_default=True)
+@click.option("--binder", is_flag=True, help="Leave room for the holes of a binder, for printing on both sides.")
 @click.option(
     "--only",
     multiple=True,
@@ -58,6 +59,7 @@ def command(
     out: Path | None,
     sound: str,
     paper: str,
+    binder: bool,
     only: tuple[str, ...],
     versions: tuple[str, ...],
     film_editions: tuple[str, ...],
@@ -74,9 +76,10 @@ def command(
     """
     from dataclasses import asdict
 
-    from softshoe.jobs.making import Paper, SoundKind, Wish
+    from softshoe.jobs.making import SoundKind, Wish
     from softshoe.render.film_edition import edition_of
     from softshoe.render.look_guise import guise_of
+    from softshoe.render.page import PAPER_WORDS
 
     guise_of(outfit, skin, hair)  # an unknown word is told before any work
     wish = Wish(
@@ -84,7 +87,8 @@ def command(
         song=song,
         folder=out or Path(f"{sheet.stem}-softshoe"),
         sound=cast("SoundKind", sound),
-        paper=cast("Paper", paper),
+        paper=PAPER_WORDS[paper],
+        bound=binder,
         only=only,
         versions=cast("tuple[Kind, ...]", tuple(dict.fromkeys(versions))),
         said=asdict(said_by(**said)),

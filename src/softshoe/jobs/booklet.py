@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
 def booklet(asked: Mapping[str, Any], place: Place) -> Plan:
     """Tell the steps of a booklet: each sheet is set on its own, and may be used so, then all are bound together.
 
-    asked : "sheets" (files, in their order), and, where wished, "title", "paper", "edition", "folder"
+    asked : "sheets" (files, in their order), and, where wished, "title", "paper", "edition", "bound", "folder"
     """
     sheets = [Path(path) for path in asked.get("sheets") or ()]
     if not sheets:
@@ -34,9 +33,9 @@ def booklet(asked: Mapping[str, Any], place: Place) -> Plan:
              (folder / f"{k:02}-{path.stem}.pdf",), hint_s=1.0)
         for k, path in enumerate(sheets, 1)
     )  # fmt: skip
-    leaves, names = tuple(step.leaves[0] for step in pages), [path.stem for path in sheets]
-    title = {"title": asked.get("title") or "", "names": names}
-    bound = Step("bind", "Binding the booklet", bind, title, leaves, (folder / "booklet.pdf",),
+    leaves = tuple(step.leaves[0] for step in pages)
+    title = {**how, "title": asked.get("title") or "", "bound": bool(asked.get("bound"))}
+    bound = Step("bind", "Binding the booklet", bind, title, tuple(sheets), (folder / "booklet.pdf",),
                  tuple(step.name for step in pages), hint_s=0.5)  # fmt: skip
     return Plan((*pages, bound), folder, (bound.leaves[0], *leaves))
 
@@ -55,14 +54,12 @@ def set_sheet(step: Step, _: Callable[[float], None]) -> None:
 
 
 def bind(step: Step, _: Callable[[float], None]) -> None:
-    """Bind the sheets into one file, each with its bookmark. Tags for screen readers stay in the single sheets only."""
-    from pypdf import PdfWriter
+    """Set the booklet: contents, every sheet, an index; tagged for screen readers as a whole."""
+    from softshoe.render.sheet_booklet import booklet_pdf
+    from softshoe.wording.read import read
+    from softshoe.wording.source import sheet_text
 
-    bound = PdfWriter()
-    for path, name in zip(step.reads, step.settings["names"], strict=True):
-        bound.append(str(path), outline_item=name)
-    if step.settings["title"]:
-        bound.add_metadata({"/Title": step.settings["title"]})
-    data = io.BytesIO()
-    bound.write(data)
-    write_whole(step.leaves[0], data.getvalue())
+    how = step.settings
+    dances = [read(sheet_text(path)) for path in step.reads]
+    page = booklet_pdf(dances, title=how["title"], edition=how["edition"], paper=how["paper"], bound=how["bound"])
+    write_whole(step.leaves[0], page)

@@ -33,16 +33,18 @@ PACES = (70, 85, 100)
 OTHER_PAPERS = (
     ("leader", "Setting the page to lead from", pages.leader, 0.3),
     ("everyone", "Setting the versions side by side", pages.everyone, 0.3),
-    ("pictures", "Drawing the pictures, count by count", pages.pictures, 2.0),
+    ("floor", "Drawing the floor from above", pages.floor, 1.0),
 )
 # Paper wants the dance alone: where it can't be laid on the song, the sheet is still printed.
 ON_PAPER: OnPaper = {"needs": ("read",), "likes": ("fit",)}
-EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf"}
+EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf", "largest": "sheet-giant.pdf"}
+PRINT_WORDS = {"normal": "normal print", "large": "large print", "largest": "giant print"}
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What was asked for: ``only`` these parts, () for all; a film of the dance for each of ``versions``.
+    """What was asked for: ``only`` these parts, () for all; a film and pictures of the dance for each of ``versions``;
+    ``bound`` leaves room for the holes of a binder.
 
     ``said`` holds the listener's word; ``guise`` the words for outfit, skin and hair; ``film_editions`` further
     editions of every film, by their names (``render.film_edition``).
@@ -53,6 +55,7 @@ class Wish:
     folder: Path
     sound: SoundKind = "groove"
     paper: Paper = "a4"
+    bound: bool = False
     only: tuple[str, ...] = ()
     versions: tuple[Kind, ...] = ("seated",)
     said: Mapping[str, Any] = field(default_factory=dict)
@@ -105,21 +108,36 @@ def _voice_file() -> Path:
 def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
     reads = at("dance.json", "song.json", "run.json")
     when = {"made_on": written_on(wish.sheet)}
-    paper = {"paper": wish.paper, **when}
+    leaf: dict[str, Any] = {"paper": wish.paper, **({"bound": True} if wish.bound else {})}
     printed = tuple(
-        Step(f"sheet {edition}", f"Setting the sheet in {edition} print", pages.sheet, {**paper, "edition": edition},
-             reads, at(name), **ON_PAPER, hint_s=1)
+        Step(f"sheet {edition}", f"Setting the sheet in {PRINT_WORDS[edition]}", pages.sheet,
+             {**leaf, **when, "edition": edition}, reads, at(name), **ON_PAPER, hint_s=1)
         for edition, name in EDITIONS.items()
     )  # fmt: skip
-    plain = Step("sheet words", "Writing the sheet as a page and as plain text", pages.sheet_words, when, reads,
-                 at("sheet.html", "sheet.txt"), **ON_PAPER, hint_s=0.5)  # fmt: skip
+    plain = Step("sheet words", "Writing the sheet as a page, as plain text and as braille", pages.sheet_words, when,
+                 reads, at("sheet.html", "sheet.txt", "sheet.brf"), **ON_PAPER, hint_s=0.5)  # fmt: skip
     others = tuple(
-        Step(name, title, work, {"paper": wish.paper}, reads, at(f"{name}.pdf"), **ON_PAPER, hint_s=hint_s)
+        Step(name, title, work, leaf, reads, at(f"{name}.pdf"), **ON_PAPER, hint_s=hint_s)
         for name, title, work, hint_s in OTHER_PAPERS
     )
     laid = Step("run picture", "Drawing how the dance lies on the song", pages.run_picture, {"song": wish.song.stem},
                 reads, at("run.pdf"), ("fit",), hint_s=0.5)  # fmt: skip
-    return (*printed, plain, *others, laid)
+    return (*printed, plain, *others, *_pictures(wish, at, leaf), laid)
+
+
+def _pictures(wish: Wish, at: _Place, leaf: dict[str, Any]) -> tuple[Step, ...]:
+    """The pictures of the dance as it is written, and of each version that is filmed."""
+    reads = at("dance.json", "song.json", "run.json")
+    drawn = {**leaf, **({"guise": dict(wish.guise)} if any(wish.guise.values()) else {})}
+    told = "Drawing the pictures, count by count"
+    return (
+        Step("pictures", told, pages.pictures, drawn, reads, at("pictures.pdf"), **ON_PAPER, hint_s=2.0),
+        *(
+            Step(f"pictures-{kind}", f"{told}, {kind}", pages.version_pictures, {**drawn, "kind": kind}, reads,
+                 at(f"pictures-{kind}.pdf"), **ON_PAPER, hint_s=2.0)
+            for kind in wish.versions
+        ),
+    )  # fmt: skip
 
 
 def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:

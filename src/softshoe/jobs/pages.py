@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict
 
 from softshoe.files import write_whole
 from softshoe.jobs import values
@@ -15,10 +15,18 @@ if TYPE_CHECKING:
 
     from softshoe.adapt.version import Kind
     from softshoe.jobs.step import Step
+    from softshoe.render.page import Paper
     from softshoe.render.sheet_content import Around
 
 MIXED_ROOM: tuple[Kind, ...] = ("standing", "supported", "seated", "arms")
 MOST = 3
+
+
+class Leaf(TypedDict):
+    """What every printed page is told of the paper it is for."""
+
+    paper: Paper
+    bound: bool
 
 
 def sheet(step: Step, _: Callable[[float], None]) -> None:
@@ -29,20 +37,23 @@ def sheet(step: Step, _: Callable[[float], None]) -> None:
     how = step.settings
     dance, run = values.the_dance(folder), values.the_run_if_any(folder)
     around = _around(folder, how["made_on"])
-    page = sheet_pdf(dance, run, edition=how["edition"], paper=how["paper"], around=around)
+    page = sheet_pdf(dance, run, edition=how["edition"], **_leaf(step), around=around)
     write_whole(step.leaves[0], page)
 
 
 def sheet_words(step: Step, _: Callable[[float], None]) -> None:
-    """Write the sheet as a page for the browser and as plain text."""
+    """Write the sheet as a page for the browser, as plain text, and as braille."""
     from softshoe.fit.on_song import on_song
     from softshoe.render.sheet import sheet_html, sheet_text
+    from softshoe.render.sheet_braille import brf
     from softshoe.render.sheet_text import care_text
 
-    page, words = step.leaves
+    page, words, cells = step.leaves
     dance, run = values.the_dance(page.parent), values.the_run_if_any(page.parent)
     write_whole(page, sheet_html(dance, run, around=_around(page.parent, step.settings["made_on"])))
-    write_whole(words, sheet_text(on_song(dance, run) if run else dance) + care_text(dance))
+    text = sheet_text(on_song(dance, run) if run else dance) + care_text(dance)
+    write_whole(words, text)
+    write_whole(cells, brf(text))
 
 
 def leader(step: Step, _: Callable[[float], None]) -> None:
@@ -50,7 +61,7 @@ def leader(step: Step, _: Callable[[float], None]) -> None:
     from softshoe.render.sheet_leader import leader_pdf
 
     folder = step.leaves[0].parent
-    page = leader_pdf(values.the_dance(folder), values.the_run_if_any(folder), paper=step.settings["paper"])
+    page = leader_pdf(values.the_dance(folder), values.the_run_if_any(folder), **_leaf(step))
     write_whole(step.leaves[0], page)
 
 
@@ -62,17 +73,46 @@ def everyone(step: Step, _: Callable[[float], None]) -> None:
     folder = step.leaves[0].parent
     dance = values.the_dance(folder)
     others = [adapt(dance, kind) for kind in MIXED_ROOM if kind != ("seated" if dance.seated else "standing")]
-    write_whole(
-        step.leaves[0], everyone_pdf(dance, others[:MOST], values.the_run_if_any(folder), paper=step.settings["paper"])
-    )
+    write_whole(step.leaves[0], everyone_pdf(dance, others[:MOST], values.the_run_if_any(folder), **_leaf(step)))
 
 
 def pictures(step: Step, _: Callable[[float], None]) -> None:
     """Set a picture for each count of each section."""
+    from softshoe.render.look import in_guise
+    from softshoe.render.look_guise import guise_of
     from softshoe.render.sheet_pictures import pictures_pdf
 
-    page = pictures_pdf(values.the_dance(step.leaves[0].parent), paper=step.settings["paper"])
+    with in_guise(guise_of(**step.settings.get("guise", {}))):
+        page = pictures_pdf(values.the_dance(step.leaves[0].parent), **_leaf(step))
     write_whole(step.leaves[0], page)
+
+
+def version_pictures(step: Step, _: Callable[[float], None]) -> None:
+    """Set the pictures of one version, with what holds the dancer."""
+    from softshoe.adapt.adapt import adapt
+    from softshoe.render.look import in_guise
+    from softshoe.render.look_guise import guise_of
+    from softshoe.render.sheet_content import VERSION_NAMES
+    from softshoe.render.sheet_pictures import pictures_pdf
+    from softshoe.teach.parts import SUPPORTS
+
+    kind: Kind = step.settings["kind"]
+    dance = adapt(values.the_dance(step.leaves[0].parent), kind).dance
+    with in_guise(guise_of(**step.settings.get("guise", {}))):
+        page = pictures_pdf(dance, support=SUPPORTS.get(kind), under=VERSION_NAMES[kind], **_leaf(step))
+    write_whole(step.leaves[0], page)
+
+
+def floor(step: Step, _: Callable[[float], None]) -> None:
+    """Set the floor map of the whole dance."""
+    from softshoe.render.sheet_floor import floor_pdf
+
+    write_whole(step.leaves[0], floor_pdf(values.the_dance(step.leaves[0].parent), **_leaf(step)))
+
+
+def _leaf(step: Step) -> Leaf:
+    """The paper a page is printed on, and whether it goes into a binder."""
+    return {"paper": step.settings["paper"], "bound": step.settings.get("bound", False)}
 
 
 def report(step: Step, _: Callable[[float], None]) -> None:

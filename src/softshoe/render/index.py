@@ -19,13 +19,15 @@ TRACKS = ("*.mp3", "*.m4a", "*.ogg", "*.wav")
 PAPERS = {
     "sheet.pdf": "The step sheet, to print",
     "sheet-large.pdf": "The step sheet in large print",
-    "sheet-largest.pdf": "The step sheet in the largest print",
+    "sheet-giant.pdf": "The step sheet in giant print",
     "everyone.pdf": "All versions side by side, for a mixed room",
     "pictures.pdf": "A picture for each count",
+    "floor.pdf": "The floor from above: where the feet land",
     "leader.pdf": "One page to lead from",
     "run.pdf": "A picture of the dance on the song: phrases above, walls below",
     "sheet.html": "The step sheet as a page for the browser",
     "sheet.txt": "The step sheet as plain text",
+    "sheet.brf": "The step sheet as braille, for an embosser or a braille display",
 }
 VALUES = {
     "dance.json": "the dance",
@@ -89,9 +91,13 @@ def _linked(folder: Path, known: dict[str, str]) -> tuple[Linked, ...]:
 
 
 def _versions(folder: Path) -> tuple[Linked, ...]:
-    """Sheets of versions, sheet-seated.pdf and the like, besides those named in the table."""
-    found = sorted(p.name for p in folder.glob("sheet-*.pdf") if p.name not in PAPERS)
-    return tuple(Linked(_address(n), n, f"The step sheet: {n[6:-4].replace('-', ' ')}") for n in found)
+    """Sheets and pictures of versions, sheet-seated.pdf and the like, besides those named in the table."""
+    return tuple(
+        Linked(_address(path.name), path.name, f"{words}: {path.stem.removeprefix(f'{kind}-').replace('-', ' ')}")
+        for kind, words in (("sheet", "The step sheet"), ("pictures", "A picture for each count"))
+        for path in sorted(folder.glob(f"{kind}-*.pdf"))
+        if path.name not in PAPERS
+    )
 
 
 def _shown(folder: Path, patterns: tuple[str, ...]) -> tuple[Shown, ...]:

@@ -30,11 +30,20 @@ def ring(x: float, y: float, r: float, *, counts: int, done: int, label: str, th
 
 
 def foot_print(
-    x: float, y: float, size: float, *, side: str, bears: float, toe_deg: float = 0.0, bar: bool = True
+    x: float,
+    y: float,
+    size: float,
+    *,
+    side: str,
+    bears: float,
+    toe_deg: float = 0.0,
+    bar: bool = True,
+    plate: bool = True,
 ) -> list[Mark]:
     """Return a foot from above: round, with a heel line, its letter, and a ground bar as long as the weight it bears.
 
-    Left is striped, right solid; the free foot (``bears`` under a quarter) is open."""
+    Left is striped, right solid; the free foot (``bears`` under a quarter) is open. ``bar`` and ``plate`` leave the
+    ground bar and the letter away."""
     colours = palette()
     own = colours[side]
     turn = math.radians(toe_deg)
@@ -47,7 +56,8 @@ def foot_print(
         marks += stripes(sole, 4, own)
     across = [_aside(heel, 0.21 * size * way, turn, 0.13 * size) for way in (-1, 1)]
     marks.append(Line((across[0], across[1]), own if free else colours["ink"], 0.05 * size))
-    marks += letter(ball[0], ball[1], 0.2 * size, side=side, filled=not free)
+    if plate:
+        marks += letter(ball[0], ball[1], 0.2 * size, side=side, filled=not free)
     if bar and not free:
         half, low = 0.42 * size * bears, y + 0.66 * size
         marks.append(Capsule(x - half, low, 0.05 * size, x + half, low, 0.05 * size, colours["ink"]))

@@ -14,8 +14,11 @@ if TYPE_CHECKING:
 Edition = Literal["normal", "large", "largest"]
 Paper = Literal["a4", "us-letter"]
 WORDS_PT: dict[Edition, float] = {"normal": 14.0, "large": 18.0, "largest": 24.0}
+SIZE_WORDS: dict[str, Edition] = {"normal": "normal", "large": "large", "giant": "largest", "largest": "largest"}
+PAPER_WORDS: dict[str, Paper] = {"a4": "a4", "letter": "us-letter", "us-letter": "us-letter"}
 BEADS_A_ROW: dict[Edition, int] = {"normal": 4, "large": 4, "largest": 2}
 SMALLEST_PT = 12.0
+EDGE_MM, BOUND_MM = 14.0, (25.0, 12.0)  # ISO 838 punches its holes 12 mm from the edge; with them 25 mm stay free
 SURE, FAIRLY_SURE = 0.9, 0.65
 
 
@@ -67,6 +70,12 @@ class SheetPage:
     foot: str
     rail: Picture | None = None
     maker: str = field(default="")
+
+
+def margins(bound: bool) -> dict[str, float]:
+    """Return the margins at the inner and the outer edge [mm]; ``bound`` leaves room for the holes of a binder."""
+    inside, outside = BOUND_MM if bound else (EDGE_MM, EDGE_MM)
+    return {"inside": inside, "outside": outside}
 
 
 def sure_words(confidence: float) -> str:

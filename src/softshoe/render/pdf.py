@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     import typst
 
 INSTEAD = "?"
+OF_PARTS = ("sheet.typ", "booklet.typ")
 
 
 @cache
@@ -33,8 +34,10 @@ def _fonts() -> typst.Fonts:
 
 @cache
 def template(name: str) -> bytes:
-    """Return a page's template, as bytes for typst."""
-    return files("softshoe").joinpath(f"data/pages/{name}").read_bytes()
+    """Return a page's template, as bytes for typst; sheets and booklets begin with the parts they share."""
+    pages = files("softshoe").joinpath("data/pages")
+    parts = pages.joinpath("sheet_parts.typ").read_bytes() if name in OF_PARTS else b""
+    return parts + pages.joinpath(name).read_bytes()
 
 
 def pdf(name: str, values: dict[str, Any]) -> bytes:

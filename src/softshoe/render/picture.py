@@ -19,9 +19,9 @@ from softshoe.render.stage_svg import svg
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import Motion, Support
+    from softshoe.render.picture_camera import Seen
     from softshoe.render.picture_figure import Item
     from softshoe.render.stage import Mark
-    from softshoe.teach.lesson import View
 
 AHEAD_COUNTS = 0.34
 ON_PLATES = -7.6  # nearness of what is drawn on the footplates of a wheelchair
@@ -61,14 +61,14 @@ def _nearness(item: Item) -> float:
 
 
 def svg_of(
-    motion: Motion, moment: float, *, view: View = "mirror", width: int = 360, height: int = 420, alt: str = ""
+    motion: Motion, moment: float, *, view: Seen = "mirror", width: int = 360, height: int = 420, alt: str = ""
 ) -> str:
     """Return the figure at one moment [counts from 0] as an SVG that stands alone, with ``alt`` for screen readers.
 
     Arrows show the way the limbs came to this moment. All pictures of one motion have one scale.
     """
     rig = rig_for(motion, (14.0, 10.0, width - 14.0, height - 28.0), view=view, follow=1.0)
-    floor = floor_marks(rig, width=width * 0.94, bottom=height - 8.0)
+    floor = floor_marks(rig, width=width * 0.94, bottom=height - 8.0, centre_x=width / 2)
     dancer = figure_marks(frames_with_before(motion, moment), rig.at(moment), motion, travels=False, came=True)
     return svg([*floor, *dancer], width=width, height=height, alt=alt)
 

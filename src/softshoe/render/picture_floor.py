@@ -65,10 +65,11 @@ def reach_of(points_m: FloatArray, chair: Chair | None) -> FloatArray:
     return ends
 
 
-def floor_view(reach_m: FloatArray, box: Box, *, most: float) -> FloorView:
-    """Return the view that holds this reach in a box of the page, at no more than ``most`` pixels a metre."""
+def floor_view(reach_m: FloatArray, box: Box, *, most: float, margin_m: float = MARGIN_M) -> FloorView:
+    """Return the view that holds this reach, and ``margin_m`` round it, in a box of the page, at no more than ``most``
+    pixels a metre."""
     left, top, right, bottom = box
-    deep, wide = (reach_m[1] - reach_m[0] + 2 * MARGIN_M).tolist()
+    deep, wide = (reach_m[1] - reach_m[0] + 2 * margin_m).tolist()
     scale = min((right - left) / wide, (bottom - top) / deep, most)
     forward, aside = ((reach_m[0] + reach_m[1]) / 2).tolist()
     return FloorView(scale, (left + right) / 2, (top + bottom) / 2, forward, aside)

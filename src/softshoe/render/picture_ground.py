@@ -20,8 +20,9 @@ SPOT_M = 0.5
 ROUND = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=20)[:-1]
 
 
-def floor_marks(rig: Rig, *, width: float, bottom: float) -> list[Mark]:
-    """Return the floor: a pale round field, ``width`` wide, from behind all that is danced to ``bottom`` [px]."""
+def floor_marks(rig: Rig, *, width: float, bottom: float, centre_x: float | None = None) -> list[Mark]:
+    """Return the floor: a pale round field, ``width`` wide, from behind all that is danced to ``bottom`` [px]; its
+    middle is under the dancer, unless ``centre_x`` says where."""
     import numpy as np
 
     camera = replace(rig.camera, aim_x_m=0.0, aim_z_m=0.0)
@@ -30,7 +31,8 @@ def floor_marks(rig: Rig, *, width: float, bottom: float) -> list[Mark]:
     far_y = float(camera.project(np.array([at]))[0, 1])
     middle, high = (far_y + bottom) / 2, (bottom - far_y) / 2
     round_ = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=72)[:-1]
-    points = tuple((camera.centre_x + x * width / 2, middle + y * high) for x, y in round_)
+    centre_x = camera.centre_x if centre_x is None else centre_x
+    points = tuple((centre_x + x * width / 2, middle + y * high) for x, y in round_)
     return [Polygon(points, palette()["mist"])]
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from softshoe.render.look import palette
-from softshoe.render.page import BEADS_A_ROW, SMALLEST_PT, WORDS_PT
+from softshoe.render.page import BEADS_A_ROW, SMALLEST_PT, WORDS_PT, margins
 from softshoe.render.sheet_content import Around, sheet_page
 from softshoe.render.sheet_signs import PLAN
 
@@ -35,13 +35,14 @@ RAIL_UNIT_PT = 0.98
 
 def sheet_pdf(
     dance: Dance, run: Run | None = None, version: Version | None = None, *,
-    edition: Edition = "normal", paper: Paper = "a4", around: Around | None = None,
+    edition: Edition = "normal", paper: Paper = "a4", bound: bool = False, around: Around | None = None,
 ) -> bytes:  # fmt: skip
-    """Return the sheet as a PDF tagged to PDF/UA-1; raises OutputError when it can't be set."""
+    """Return the sheet as a PDF tagged to PDF/UA-1; ``bound`` leaves room for the holes of a binder, left and right in
+    turn. Raises OutputError when it can't be set."""
     from softshoe.render.pdf import pages_of, pdf
 
     laid = replace(around or Around(), beads_a_row=BEADS_A_ROW[edition])
-    values = sheet_values(sheet_page(dance, run, version, laid), edition=edition, paper=paper)
+    values = sheet_values(sheet_page(dance, run, version, laid), edition=edition, paper=paper, bound=bound)
     airy = pdf("sheet.typ", values)
     if pages_of(airy) == 1:
         return airy
@@ -49,12 +50,13 @@ def sheet_pdf(
     return close if pages_of(close) < pages_of(airy) else airy
 
 
-def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper) -> dict[str, Any]:
+def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper, bound: bool = False) -> dict[str, Any]:
     """Return what the printed page is set from."""
     size = WORDS_PT[edition]
     return {
         "title": page.title, "under": page.under, "head": list(page.head), "author": page.maker, "foot": page.foot,
-        "again": page.again, "paper": paper, "size_pt": size, "small_pt": max(SMALLEST_PT, size * 0.84),
+        "again": page.again, "paper": paper, "margin": margins(bound), "size_pt": size,
+        "small_pt": max(SMALLEST_PT, size * 0.84),
         "title_pt": size * 2, "unit_pt": UNIT_PT * size / 14, "rail_unit_pt": RAIL_UNIT_PT,
         "air": 1.0, "leading": LEADING[edition], "row_gap": ROW_GAP[edition], "colour": palette(),
         "thread": THREAD_PT[edition], "beads_width": _widest(page.sections),

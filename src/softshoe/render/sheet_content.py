@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from softshoe.adapt.version import Version
     from softshoe.dance.action import Event
     from softshoe.dance.dance import Dance, Section
+    from softshoe.figure.motion import Chair
     from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
     from softshoe.render.sheet_signs import Picture
@@ -93,6 +94,18 @@ def dance_words(dance: Dance, version: Version | None = None) -> tuple[str, str]
     level = f"for {dance.level}s" if dance.level else ""
     first = ", ".join(part for part in (foot_count_words(dance.counts), walls, how, level) if part)
     return f"{sentence(first)}.", _starts_with(dance)
+
+
+SUPPORT_WORDS = {
+    "chair back": "Danced behind a chair; one hand always holds its back.",
+    "frame": "Danced with a walking frame; one hand always holds it.",
+    "wheelchair": "Danced in a wheelchair, brakes on.",
+}
+
+
+def support_words(chair: Chair | None) -> str:
+    """Return what holds the dancer of a picture as a sentence; "" on a chair that goes without saying, and for none."""
+    return SUPPORT_WORDS.get(chair.kind, "") if chair is not None else ""
 
 
 def _begins(dance: Dance, run: Run | None) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from softshoe.dance.footwork import wall_events
 from softshoe.render.look import palette
-from softshoe.render.page import SMALLEST_PT
+from softshoe.render.page import SMALLEST_PT, margins
 from softshoe.render.phrase_words import action_words, arm_words, sentence
 from softshoe.render.sheet_content import VERSION_NAMES, head_words
 from softshoe.render.sheet_names import section_name
@@ -28,13 +28,19 @@ MOST_COLUMNS = 4
 AIR = (1.0, 0.75, 0.5)  # between the rows: a little less may save a page
 SAME = "the same"
 STILL = ("hold", "feet still")
+TOP_MM = 11.0
 
 
-def everyone_pdf(dance: Dance, versions: Sequence[Version], run: Run | None = None, *, paper: Paper = "a4") -> bytes:
-    """Return the versions side by side as a PDF tagged to PDF/UA-1; at most three versions beside the dance."""
+def everyone_pdf(
+    dance: Dance, versions: Sequence[Version], run: Run | None = None, *, paper: Paper = "a4", bound: bool = False
+) -> bytes:
+    """Return the versions side by side as a PDF tagged to PDF/UA-1; at most three versions beside the dance.
+
+    ``bound`` leaves room for holes along the top, for the page lies across a binder."""
     from softshoe.render.pdf import fewest_pages
 
     values = everyone_values(dance, versions, run, paper=paper)
+    values["margin"] = {"top": margins(bound)["inside"] if bound else TOP_MM}
     return fewest_pages("everyone.typ", [values | {"air": air} for air in AIR])
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from softshoe.dance.feet import Foot
 from softshoe.dance.footwork import wall_events
 from softshoe.render.look import palette
+from softshoe.render.page import margins
 from softshoe.render.phrase_words import cue_word
 from softshoe.render.sheet_content import Around, sheet_page
 from softshoe.render.sheet_names import section_name
@@ -21,22 +22,28 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Event
     from softshoe.dance.dance import Dance, Section
     from softshoe.fit.run import Run
-    from softshoe.render.page import Paper
+    from softshoe.render.page import Edition, Paper
 
 GESTURE_CUES = {"drum": "drum", "rest": "hands", "rotate": "thumbs", "follow": "follow", "lower": "arms down",
                 "raise": "arms up", "close": "arms in"}  # fmt: skip
 LETTERS = {Foot.LEFT: "L", Foot.RIGHT: "R"}
 ACROSS = {"4/4": 4, "2/4": 4, "6/8": 3, "3/4": 3}
-SIZES_PT = (15.0, 13.5, 12.0)  # the largest that keeps one page
+# Points, and counts beside each other; the largest that keeps one page.
+SIZES_PT: dict[Edition, tuple[tuple[float, int], ...]] = {
+    "normal": ((15.0, 4), (13.5, 4), (12.0, 4)), "large": ((18.0, 3),), "largest": ((24.0, 2),),
+}  # fmt: skip
 
 
-def leader_pdf(dance: Dance, run: Run | None = None, *, paper: Paper = "a4") -> bytes:
-    """Return the page to lead from as a PDF tagged to PDF/UA-1."""
+def leader_pdf(
+    dance: Dance, run: Run | None = None, *,
+    edition: Edition = "normal", paper: Paper = "a4", bound: bool = False,
+) -> bytes:  # fmt: skip
+    """Return the page to lead from as a PDF tagged to PDF/UA-1: one page in normal print, more in larger."""
     from softshoe.render.pdf import pages_of, pdf
 
-    values = leader_values(dance, run, paper=paper)
-    for size in SIZES_PT:
-        made = pdf("leader.typ", values | {"size_pt": size})
+    values = leader_values(dance, run, paper=paper) | {"margin": margins(bound)}
+    for size, across in SIZES_PT[edition]:
+        made = pdf("leader.typ", values | {"size_pt": size, "across": min(values["across"], across)})
         if pages_of(made) == 1:
             break
     return made

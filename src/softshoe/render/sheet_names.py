@@ -102,6 +102,14 @@ def section_name(dance: Dance, section: Section, events: Sequence[Event]) -> str
     return named(mine)
 
 
+def patterns_in(dance: Dance, section: Section, events: Sequence[Event]) -> list[str]:
+    """Return the figures of the trade that a section holds, without their sides: "vine", "rocking chair"."""
+    moving = [e.action for e in events if dance.section_at(e.action.at) == section and e.action.verb not in QUIET]
+    known = {name.partition(" {")[0] for _, name in WORDS if not name.startswith("{")}
+    found = [name.removesuffix(" left").removesuffix(" right") for name in _feet_names(moving)]
+    return [name for name in dict.fromkeys(found) if name in known]
+
+
 def named(actions: Sequence[Action]) -> str:
     """Return what these actions do, in at most three names; the arms name it where the feet rest."""
     names: list[str] = []
