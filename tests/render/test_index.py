@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 EVERYTHING = (
-    "sheet.pdf", "sheet-large.pdf", "sheet-seated.pdf", "everyone.pdf", "pictures.pdf", "leader.pdf", "sheet.html",
+    "sheet.pdf", "sheet-large.pdf", "sheet-seated.pdf", "sheet-giant.pdf", "sheet.brf", "floor.pdf",
+    "pictures-arms.pdf", "everyone.pdf", "pictures.pdf", "leader.pdf", "sheet.html",
     "sheet.txt", "walkthrough.mp4", "walkthrough.vtt", "walkthrough-chapters.vtt", "dance-seated.mp4",
     "dance-seated.vtt", "practice-70.mp3", "practice-70.vtt", "practice-85.mp3", "practice-100.mp3",
     "practice-100-no-voice.mp3",

@@ -108,9 +108,7 @@ def _leftmost_mm(page: PageObject) -> float:
 def test_the_contents_lead_to_the_pages_of_the_dances_and_the_index_to_what_is_in_them() -> None:
     reader = PdfReader(io.BytesIO(booklet_pdf([SEATED, WALTZ], title="Tuesday", maker="Ida")))
     pages = [page.extract_text() for page in reader.pages]
-    starts = {
-        d.title: next(k for k, text in enumerate(pages[1:], 2) if d.title in text) for d in (SEATED, WALTZ)
-    }
+    starts = {d.title: next(k for k, text in enumerate(pages[1:], 2) if d.title in text) for d in (SEATED, WALTZ)}
     for title, number in starts.items():
         assert title in pages[0]
         assert str(number) in pages[0].split(title)[1]

@@ -136,8 +136,21 @@ def _pictures(wish: Wish, at: _Place, leaf: dict[str, Any]) -> tuple[Step, ...]:
             Step(f"pictures-{kind}", f"{told}, {kind}", pages.version_pictures, {**drawn, "kind": kind}, reads,
                  at(f"pictures-{kind}.pdf"), **ON_PAPER, hint_s=2.0)
             for kind in wish.versions
+            if kind != _written_for(wish.sheet)
         ),
     )  # fmt: skip
+
+
+def _written_for(sheet: Path) -> str:
+    """How the dance of a sheet is written: its own pictures show that already; "" where it can't be read."""
+    from softshoe.errors import UnreadableError
+    from softshoe.wording.read import read
+    from softshoe.wording.source import sheet_text
+
+    try:
+        return "seated" if read(sheet_text(sheet)).seated else "standing"
+    except UnreadableError:
+        return ""
 
 
 def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
