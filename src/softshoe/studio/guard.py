@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 READING = {"GET", "HEAD", "OPTIONS"}
 HEADERS = {
     "content-security-policy": (
-        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; "
+        "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; font-src 'self'; "
         "media-src 'self' blob:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; "
         "base-uri 'none'; frame-ancestors 'none'"
     ),
@@ -63,7 +63,7 @@ class Guard:
 
     def _answer(self, scope: Scope) -> ASGIApp:
         asked = HTTPConnection(scope)
-        if scope["method"] not in READING and not _own_page(scope, Headers(scope=scope)):
+        if scope["method"] not in READING and not own_page(scope, Headers(scope=scope)):
             return failed(asked, FOREIGN, status=403)
         known = self.entry.known(asked.cookies.get(self.entry.cookie, ""))
         key = asked.query_params.get("key", "")
@@ -74,7 +74,8 @@ class Guard:
         return self.app if known else failed(asked, STRANGER, status=403)
 
 
-def _own_page(scope: Scope, asked: Headers) -> bool:
+def own_page(scope: Scope, asked: Headers) -> bool:
+    """Return whether a page of this very address asked."""
     site, origin = asked.get("sec-fetch-site"), asked.get("origin")
     own = f"{scope['scheme']}://{asked.get('host')}"
     return site in ("same-origin", "none") if site else origin in (None, own)
