@@ -40,6 +40,8 @@ class Own(StaticFiles):
             raise HTTPException(404)
         answer = await super().get_response(path, scope)
         answer.headers["cache-control"] = "no-cache"
+        if path == "offline.js":
+            answer.headers["service-worker-allowed"] = "/"
         return answer
 
 

@@ -69,6 +69,7 @@ def class_plan(dance: Dance, version: Version, run: Run, song: SongMap) -> dict[
         "title": dance.title,
         "per": made.counts_per_section,
         "seated": made.seated,
+        "view": lesson.passages[0].view,
         "end": round(song.end_s, 3),
         "tempo": round(song.tempo_bpm / run.beats_per_count, 1),
         "rows": [list(asdict(row).values()) for row in rows],

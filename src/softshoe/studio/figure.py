@@ -51,13 +51,17 @@ def _rig(words: str, view: View) -> Rig:
 
 @lru_cache(maxsize=64)
 def frames(words: str, first: int, last: int, view: View) -> dict[str, Any]:
+    """Return the frames of the dance of these words, as ``frames_of``."""
+    return frames_of(motion_of(words), _rig(words, view), first, last)
+
+
+def frames_of(motion: Motion, rig: Rig, first: int, last: int) -> dict[str, Any]:
     """Return the frames from one moment to another [counts from 0], ``A_COUNT`` a count, both ends kept."""
     import numpy as np
 
     from softshoe.render.picture import AHEAD_COUNTS, figure_marks
     from softshoe.render.picture_ground import floor_marks
 
-    motion, rig = motion_of(words), _rig(words, view)
     last = min(last, round(motion.counts))
     colours: list[str] = []
     drawn = []
@@ -119,7 +123,7 @@ def _flat(points: Iterable[tuple[float, float]]) -> list[int]:
 def shown(asked: Asked) -> dict[str, Any]:
     """Return the frames of some counts of the dance: the query says which, at which stroke."""
     draft = asked.desk.draft(asked.dance)
-    at, first, last = (_number(asked.query.get(name, ""), name) for name in ("at", "first", "last"))
+    at, first, last = (number_in(asked.query.get(name, ""), name) for name in ("at", "first", "last"))
     if not 0 <= at <= len(draft.strokes) or not 0 <= first < last <= first + MOST_COUNTS:
         raise MissingError("the figure", "these counts can't be shown", "there are no such counts",
                            "load the page again")  # fmt: skip
@@ -130,7 +134,8 @@ def shown(asked: Asked) -> dict[str, Any]:
     return frames(words, first, last, view)
 
 
-def _number(said: str, name: str) -> int:
+def number_in(said: str, name: str) -> int:
+    """Return a number of an address; raises MissingError where it is none."""
     if not said.isascii() or not said.isdecimal() or len(said) > 6:
         raise MissingError("the figure", f"“{name}” is missing", "the address has a slip in it", "load the page again")
     return int(said)

@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from softshoe.studio.chosen import AS_WRITTEN, on_song, version_of, wish_named, wishes
 from softshoe.studio.class_plan import class_plan
 from softshoe.studio.desk import read_words
+from softshoe.studio.failing import MissingError
+from softshoe.studio.figure import BOX, frames_of
 from softshoe.studio.plain_run import plain_run
+from softshoe.teach.parts import parts
 
 if TYPE_CHECKING:
+    from softshoe.figure.motion import Motion
     from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
     from softshoe.studio.chosen import Wish
     from softshoe.studio.desk import Desk
+    from softshoe.teach.lesson import View
+    from softshoe.teach.parts import MotionPart
 
 
 def versions_named(desk: Desk, uid: str) -> list[str]:
@@ -48,3 +54,51 @@ def _plain(words: str, wish: Wish) -> dict[str, Any]:
 
 def _on_song(words: str, wish: Wish, run: Run, song: SongMap) -> dict[str, Any]:
     return class_plan(read_words(words).dance, version_of(words, wish), run, song)
+
+
+def figure_of(desk: Desk, uid: str, version: str, motion: str, first: int, last: int) -> dict[str, Any]:
+    """Return frames of what the plan of a version names: a motion, and which counts of it, from 0.
+
+    Raises MissingError where the plan names no such motion or counts.
+    """
+    wish, words = wish_named(desk, uid, version), desk.words(uid)
+    laid = on_song(desk, uid)
+    run = laid.run if laid else plain_run(read_words(words).dance)[0]
+    made = version_of(words, wish)
+    part = parts(read_words(words).dance, {made.kind: made}, run).get(motion)
+    if part is None or not 0 <= first < last <= part.counts:
+        raise MissingError("the figure", "these counts can't be shown", "there are no such counts",
+                           "load the page again")  # fmt: skip
+    view = "behind" if any(action.turn_deg for action in made.dance.actions) else "mirror"
+    return _frames(_Part(words, wish, motion, part), first, last, cast("View", view))
+
+
+class _Part:
+    """A motion's part, told from others by where it comes from."""
+
+    def __init__(self, words: str, wish: Wish, motion: str, part: MotionPart) -> None:
+        self.key, self.part = (words, wish, motion, part.actions, part.start_weight), part
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Part) and self.key == other.key
+
+    def __hash__(self) -> int:
+        return hash(self.key[:3])
+
+
+@lru_cache(maxsize=48)
+def _frames(part: _Part, first: int, last: int, view: View) -> dict[str, Any]:
+    from softshoe.render.picture_camera import rig_for
+
+    motion = _moved(part)
+    return frames_of(motion, rig_for(motion, BOX, view=view, follow=1.0), first, last)
+
+
+@lru_cache(maxsize=12)
+def _moved(part: _Part) -> Motion:
+    from softshoe.dance.footwork import danced
+    from softshoe.figure.move import move
+
+    one = part.part
+    return move(danced(one.actions, weight=one.start_weight), counts=float(one.counts), stance=one.stance,
+                arms=one.arms, loop=one.loop, support=one.support)  # fmt: skip

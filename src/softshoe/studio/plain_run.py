@@ -10,13 +10,13 @@ from softshoe.dance.facing import turned
 from softshoe.fit.run import Run, RunRestart, RunTag, RunWall, Score, Start
 from softshoe.fit.timeline import turn_after
 from softshoe.music.songmap import Confidence, SongMap
+from softshoe.studio.reading import tempo_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from softshoe.dance.dance import Dance
 
-USUAL_BPM = 100.0
 LEAST_S, MOST_WALLS, FEWEST_WALLS = 200.0, 40, 4
 SURE = Confidence(1.0, 1.0, 1.0, 1.0, 1.0, 1.0, ())
 
@@ -59,13 +59,6 @@ def plain_run(dance: Dance) -> tuple[Run, SongMap]:
         (),
     )
     return run, song
-
-
-def tempo_of(dance: Dance) -> float:
-    """Return the counts a minute of the sheet, the middle of a range, else a usual tempo."""
-    if dance.tempo_bpm is None:
-        return USUAL_BPM
-    return sum(dance.tempo_bpm) / 2 if isinstance(dance.tempo_bpm, tuple) else float(dance.tempo_bpm)
 
 
 def _walls(dance: Dance, step_s: float) -> Iterator[_Laid]:

@@ -12,6 +12,7 @@ import secrets
 import socket
 import threading
 import time
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from softshoe.studio.desk import Desk
 
 USUAL = 5078
-EVERYWHERE = "0.0.0.0"  # noqa: S104 - it is there to be reached from the network, while she wants it
+EVERYWHERE = "0.0.0.0"
 CODE_S = 300.0  # so long a code is good
 MOST_TRIES = 5  # wrong ones, and the code is worth nothing any more
 STILL_S = 15.0  # a line on which nothing is said is shown to be alive so often
@@ -176,16 +177,11 @@ def second_of(desk: Desk) -> Second:
 def addresses(port: int) -> list[str]:
     """Return the addresses of this machine on its network, the likeliest first; none where it is on none."""
     found: list[str] = []
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asking:  # nothing is sent: it only tells the way out
-        try:
-            asking.connect(("192.0.2.1", 9))
-            found.append(asking.getsockname()[0])
-        except OSError:
-            pass
-    try:
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asking, suppress(OSError):  # only to be told the way out
+        asking.connect(("192.0.2.1", 9))
+        found.append(asking.getsockname()[0])
+    with suppress(OSError):
         found += [str(row[4][0]) for row in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
-    except OSError:
-        pass
     return [f"http://{one}:{port}" for one in dict.fromkeys(found) if not one.startswith(("127.", "0."))]
 
 

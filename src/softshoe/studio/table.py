@@ -73,6 +73,7 @@ PLACES = (
     Place("write"),
     Place("listen"),
     Place("fit"),
+    Place("lead"),
     Place("keys", of_dance=False, in_frame=False),
 )
 # Modules of the studio whose ``WAYS`` several pages ask; they lie at /dance/NAME/PATH.

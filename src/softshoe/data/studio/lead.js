@@ -85,7 +85,7 @@ function setTempo(rate) {
 /** @param {number} share */
 function tempoWords(share) {
   const said = plan ? `${share} %, ${Math.round((plan.tempo * share) / 100)} counts a minute` : `${share} %`;
-  the("#tempo-words", HTMLOutputElement).value = said;
+  the("#tempo-words", HTMLOutputElement).value = said.replace(" counts", "");
   tempo.setAttribute("aria-valuetext", said);
 }
 

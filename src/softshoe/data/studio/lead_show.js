@@ -55,15 +55,14 @@ export class Show {
     const counted = place.kind === "ahead" || (row && row.block < 0);
     put(this.count, place.label || (place.kind === "over" ? "✓" : "–"));
     fillRing(this.ring, Number.parseInt(place.label, 10) || 0);
-    const ahead = place.kind === "ahead" ? (plan.rows[place.index + 1]?.at === undefined ? row : row) : row;
     put(part("now"), counted ? (place.kind === "ahead" ? "get ready" : "intro") : row?.now || (row ? "finish" : "get ready"));
-    put(part("next"), counted ? (ahead?.now || row?.next || first?.now || "") : row?.next ?? first?.now ?? "");
+    put(part("next"), counted ? (row?.now || row?.next || first?.now || "") : row?.next ?? first?.now ?? "");
     const section = plan.sections.find((one) => one.number === row?.section);
     put(part("section"), section ? `Section ${section.number}: ${section.title}` : block?.kind === "tag" ? "Tag" : row && row.block >= 0 ? "After the dance" : "Before the dance");
     const facing = row && row.block >= 0 ? row.facing : first?.facing ?? 0;
     drawRoom(this.room, facing, row?.turn ?? 0);
     this.room.setAttribute("aria-label", `facing ${looking(facing)}`);
-    put(part("wall"), block ? (block.kind === "tag" ? `Tag after wall ${block.wall}` : `Wall ${block.wall} of ${plan.blocks.reduce((most, one) => Math.max(most, one.wall), 0)}`) : "Intro");
+    put(part("wall"), block ? (block.kind === "tag" ? `Tag after wall ${block.wall}` : plan.song ? `Wall ${block.wall} of ${plan.blocks.at(-1)?.wall ?? block.wall}` : `Wall ${block.wall}`) : "Intro");
     put(part("looks"), plan.seated ? "" : `facing ${looking(facing)}`);
     this.warn(place);
     this.mark(row?.block ?? -1);

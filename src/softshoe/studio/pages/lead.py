@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from starlette.responses import StreamingResponse
 
-from softshoe.studio.leading import plan_of, versions_named
+from softshoe.studio.figure import number_in
+from softshoe.studio.leading import figure_of, plan_of, versions_named
 from softshoe.studio.second import second_of
 from softshoe.studio.second_app import now_ms
 from softshoe.studio.table import Page, Way
@@ -46,6 +47,13 @@ def plan(asked: Asked) -> dict[str, Any]:
     return plan_of(asked.desk, asked.dance, asked.query.get("version", ""))
 
 
+def figure(asked: Asked) -> dict[str, Any]:
+    """Tell frames of the figure: the query says of which version, motion and counts."""
+    first, last = (number_in(asked.query.get(name, ""), name) for name in ("first", "last"))
+    version, motion = asked.query.get("version", ""), asked.query.get("motion", "")
+    return figure_of(asked.desk, asked.dance, version, motion, first, last)
+
+
 def clock(_: Asked) -> dict[str, float]:
     """Tell the studio's clock."""
     return {"now": now_ms()}
@@ -82,6 +90,6 @@ async def asked_for(_: Request, desk: Desk) -> Response:
 
 
 PAGE = Page("lead", "Lead", values, (
-    Way("plan", plan), Way("clock", clock), Way("led", led, "POST"), Way("second", second),
+    Way("plan", plan), Way("figure", figure), Way("clock", clock), Way("led", led, "POST"), Way("second", second),
     Way("second/in", second_in, "POST"), Way("second/away", second_away, "POST"), Way("asked", asked_for),
 ))  # fmt: skip
