@@ -148,9 +148,14 @@ class Second:
     def shown(self) -> dict[str, Any]:
         """Return what the leading screen shows of it."""
         code = self.code
-        good = code is not None and code.left_s > 0
-        return {"open": self.port > 0, "port": self.port, "code": code.digits if code and good else "", "left": code.left_s if code else 0,
-                "addresses": addresses(self.port) if self.port else [], "devices": len(self._known)}  # fmt: skip
+        return {
+            "open": self.port > 0,
+            "port": self.port,
+            "code": code.digits if code and code.left_s else "",
+            "left": code.left_s if code else 0,
+            "addresses": addresses(self.port) if self.port else [],
+            "devices": len(self._known),
+        }
 
     def _listen(self, port: int) -> None:
         import uvicorn
