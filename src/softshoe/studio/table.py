@@ -73,6 +73,7 @@ PLACES = (
     Place("write"),
     Place("listen"),
     Place("fit"),
+    Place("bodies"),
     Place("lead"),
     Place("keys", of_dance=False, in_frame=False),
 )
