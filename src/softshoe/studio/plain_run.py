@@ -77,5 +77,5 @@ def _tags(dance: Dance, wall: int, counts: int) -> Iterator[RunTag]:
     for tag in dance.tags:
         if wall in tag.walls and tag.after_count <= counts and tag.counts > 0:
             over = tag.then == "start" or tag.after_count == counts
-            where = (wall, None) if over else (None, wall)
-            yield RunTag(*where, tag.after_count, tag.counts, tag.actions, written=True)
+            after, inside = (wall, None) if over else (None, wall)
+            yield RunTag(after, inside, tag.after_count, tag.counts, tag.actions, written=True)
