@@ -107,7 +107,7 @@ def second(desk: Desk) -> Iterator[Second]:
 
 
 def device(second: Second, host: str = "192.168.1.20:5078") -> TestClient:
-    return TestClient(second_app(second), base_url=f"http://{host}", raise_server_exceptions=False)
+    return TestClient(second_app(second), base_url="http://" + host, raise_server_exceptions=False)
 
 
 def digits(second: Second) -> str:

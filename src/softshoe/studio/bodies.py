@@ -74,7 +74,7 @@ def _version(dance: Dance, wish: Wish, version: Version) -> dict[str, Any]:
         "lost": list(version.lost),
         "warnings": _warnings(dance, wish, version),
         "by_hand": list(wish.instead),
-        "effort": f"{band_words(band)}. {band.basis}",
+        "effort": f"{band_words(band)}. Basis: {band.basis}",
         "care": list(care_note(version.dance, version).words),
         "cautions": list(_cautions(version)),
     }

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 USUAL = 5078
 EVERYWHERE = "0.0.0.0"
+SCHEME = "http://"
 CODE_S = 300.0  # so long a code is good
 MOST_TRIES = 5  # wrong ones, and the code is worth nothing any more
 STILL_S = 15.0  # a line on which nothing is said is shown to be alive so often
@@ -187,7 +188,7 @@ def addresses(port: int) -> list[str]:
         found.append(asking.getsockname()[0])
     with suppress(OSError):
         found += [str(row[4][0]) for row in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
-    return [f"http://{one}:{port}" for one in dict.fromkeys(found) if not one.startswith(("127.", "0."))]
+    return [f"{SCHEME}{one}:{port}" for one in dict.fromkeys(found) if not one.startswith(("127.", "0."))]
 
 
 def _door(port: int) -> socket.socket:
