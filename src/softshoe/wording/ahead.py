@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
-from softshoe.wording.facts import tells_header
+from softshoe.wording.facts import part_lengths, tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
-from softshoe.wording.series import headings_in
+from softshoe.wording.series import headings_in, song_parts
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -52,7 +52,9 @@ class Ahead:
         self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
         self.cut = [line for line in self.lines if line.more]
         self.rules = {line.number for line in lines if line.text.strip() and not WRITTEN.search(line.text)}
-        self.heads = headings_in([plain(line.text) for line in self.lines])
+        texts = [plain(line.text) for line in self.lines]
+        self.song = song_parts(texts)
+        self.heads = headings_in(texts) | self.song
         self.unit = unit
         self.out = Outline()
         self.block: Block | None = None
@@ -62,6 +64,7 @@ class Ahead:
         self.columns: list[str] = []
         self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
         self.row_section = ""
+        self.stanza: Label | None = None  # counts on a line of their own, for the limbs' lines below them
         self.through = -1  # the last line that was taken with the one before
         self.labels: dict[int, Label | None] = {}
         self.items: dict[int, list[Item]] = {}
@@ -130,6 +133,8 @@ class Ahead:
 
     def _heading(self, i: int, text: str) -> Heading | None:
         """Return the heading a line is or begins with: by its place in a series, its words, or as a title."""
+        if part_lengths(text):
+            return None
         named, series = heading_of(text), self.heads.get(i)
         if series is not None and (named is None or named.number != series.number):
             return series
@@ -217,7 +222,9 @@ class Ahead:
             or counts[1] - counts[0] + 1 >= self.unit - 1
         ):
             return heading
-        items = items_of(text[heading.rest_at :], line=0, offset=0) if heading.title else []
+        if not heading.title:
+            return None  # "5-8" alone, its steps on the lines below
+        items = items_of(text[heading.rest_at :], line=0, offset=0)
         if not any(t.kind in STEP_WORDS for i in items for t in i.tokens):
             return heading
         return None

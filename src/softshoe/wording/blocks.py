@@ -30,11 +30,14 @@ class Block:
 
     @property
     def last(self) -> Fraction | None:
-        """The last count an item has come to."""
+        """The last count an item has come to; arms told below the steps do not go back behind them."""
+        found = None
         for item in reversed(self.items):
             if item.label is not None:
-                return item.label.places[-1]
-        return None
+                found = max(found, item.label.places[-1]) if found is not None else item.label.places[-1]
+                if item.limb != "arms":
+                    break
+        return found
 
 
 @dataclass(slots=True)

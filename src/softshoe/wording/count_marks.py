@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
+from softshoe.wording.counting import OPEN_PLUS
 from softshoe.wording.shape import shape
 
 BETWEEN = shape(r"(?<![\w:/])(\d{1,2})(\s?(?:\.{2,4}|…|~|->|→|[>·])\s?)(?=(\d{1,2})(?![\d:/]))")
@@ -16,6 +17,8 @@ HOUR = shape(
     re.IGNORECASE,
     needs="3)|6)|9)|12)|3]|6]|9]|12]",
 )
+# "5 6 7 8 Vine left with a quarter, brush R [9]": behind a line whose counts stand before its words.
+HOUR_BEHIND = shape(r"^[\W_]*\d.*[^\W\d][^()\[\]\d]*(?P<hour>[(\[](?:3|6|9|12)[)\]])\s*$")
 BRACKETED = shape(r"[(\[]\s*\d{1,2}\s*[)\]]")
 ANGLED = shape(r"<(\d[\d\s,&–-]*)>")
 HYPHENED = shape(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
@@ -23,17 +26,23 @@ STROKED = shape(
     r"(?:^|(?<=[\])},;:.|]))\s*(?P<counts>\d{1,2}(?:/\d{1,2})+)(?=\s+(?!turn|pivot|piv\b|of\b|(?:left|right|[lr])\s+(?:turn|piv)))",
     re.IGNORECASE,
 )
+PLUSSED = shape(r"^\W*\d\+\d\b", re.MULTILINE)
+PAIR = shape(r"(?:^|[\n;.|])[^\w\n]*(\d{1,2})\s?[-–,]\s?(\d{1,2})\b")
+PLUS = shape(r"(?<=\d)\+(?=\d)")
 COUNTS_ON = shape(r"[,;.]\s*(?:[(\[]?\d)")
 STROKE = shape(r"(?<=[^\d\s/])(?<!\bw)(\s*)/(\s*)(?=[^\d\s/])")
 ALL_STROKED = shape(r"(?:^|[\])},;:.|])[ \t]*5/6(?:/7/8)?\s", re.MULTILINE)  # no part of a turn: a sheet's own way
 
 
-def plain_counts(line: str, *, stroked: bool = False) -> str:
-    """Return a line with its counts plain; ``stroked`` says that the sheet parts its counts by strokes.
+def plain_counts(line: str, *, stroked: bool = False, plussed: bool = False) -> str:
+    """Return a line with its counts plain; ``stroked`` says that the sheet parts its counts by strokes, ``plussed``
+    that it parts them by "+" alone.
 
     >>> plain_counts("5..6 stamp, stamp"), plain_counts("1/2 R heel/home, 3/4 L heel/home")
     ('5- 6 stamp, stamp', '1,2 R heel,home, 3,4 L heel,home')
     """
+    if plussed and "+" in line:
+        line = PLUS.sub(OPEN_PLUS, line)
     if ".." in line or any(mark in line for mark in "~…>→·"):
         line = BETWEEN.sub(_ranged, line)
     if "." in line[:8]:
@@ -42,11 +51,25 @@ def plain_counts(line: str, *, stroked: bool = False) -> str:
             line = line[: dotted.start(1)] + dotted[1].replace(".", ",") + line[dotted.end(1) :]
     if ("[" in line or "(" in line) and HOUR.search(line):
         line = _houred(line)
+    behind = HOUR_BEHIND.match(line) if line.rstrip()[-1:] in ("]", ")") else None
+    if behind and len(BRACKETED.findall(line)) == 1:
+        line = f"{line[: behind.start('hour')]} {behind['hour'][1:-1]}h{line[behind.end('hour') :]}"
     if "<" in line:
         line = ANGLED.sub(r"(\1)", line)
     if "-and-" in line or "-&-" in line:
         line = HYPHENED.sub(r" \1 ", line)
     return _stroked(line, stroked) if "/" in line else line
+
+
+def open_plus(text: str) -> bool:
+    """Return whether a sheet writes all its pairs of counts with "+": whole counts, or the half between, as steps need.
+
+    >>> open_plus("1+2 R heel, together\\n3+4 Shuffle L"), open_plus("1-2 Walk R, L\\n3+4 Shuffle R")
+    (True, False)
+    """
+    if "+" not in text or "&" in text or not PLUSSED.search(text):
+        return False
+    return not any(int(m[2]) == int(m[1]) + 1 for m in PAIR.finditer(text))
 
 
 def _houred(line: str) -> str:

@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 HIGHEST = 512
 WHOLE = tuple(Fraction(n) for n in range(HIGHEST + 1))
 RUN_TOGETHER = ("123", "456", "789", "1234", "5678")
-PART = {"&": Fraction(1, 2), "+": Fraction(1, 2), "and": Fraction(1, 2), "a": Fraction(3, 4), "e": Fraction(1, 4)}
+OPEN_PLUS = "\uff0b"  # written for the "+" of a sheet that parts all its counts so
+HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
+PART = {"&": HALF, "+": HALF, OPEN_PLUS: HALF, "and": HALF, "a": 3 * QUARTER, "e": QUARTER}
 AFTER_SIGN = (
     "word",
     "verb",
@@ -56,9 +58,7 @@ class Label(NamedTuple):
     line: int
     spelled: bool = False
     single: bool = False  # counts told one by one: "one, two", "on 1 and 2"
-    plus: bool = (
-        False  # parted by "+" with blanks round it, or by "and": whole counts or the half between, as steps need
-    )
+    plus: bool = False  # parted by "+" with blanks, or by "and": whole counts or the half between, as steps need
 
     def moved(self, by: int, lines: int) -> Label:
         """Return the label so many characters and lines further on."""
@@ -159,15 +159,19 @@ def label_at(tokens: Sequence[Token], i: int) -> tuple[Label, int] | None:
         j += 1
     spelled = tokens[i].dir == "spelled"
     open_and = worded or spelled  # "counts 5 & 6", "one and two": whole counts, or the half between them
-    plus = any(
-        (is_mark(t, "+") and not t.glued) or (open_and and (t.low == "and" or (is_mark(t, "&") and not t.glued)))
-        for t in tokens[i:j]
-    )
+    plus = any(_opens_pair(t, worded=open_and) for t in tokens[i:j])
     single = not ranged and (spelled or any(t.low in ("and", "&") for t in tokens[i:j]))
     label = Label(places, ranged, tokens[begin].start, tokens[j - 1].end, tokens[begin].line, spelled, single, plus)
     while j < len(tokens) and is_mark(tokens[j], ":.)|=-–—\t>/") and not (opened and is_mark(tokens[j], ".")):
         j += 1
     return label, j
+
+
+def _opens_pair(token: Token, *, worded: bool) -> bool:
+    """Return whether a sign between counts leaves open if they are two, or two with the half between."""
+    if is_mark(token, OPEN_PLUS) or (is_mark(token, "+") and not token.glued):
+        return True
+    return worded and (token.low == "and" or (is_mark(token, "&") and not token.glued))
 
 
 def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:

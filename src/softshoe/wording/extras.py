@@ -197,6 +197,24 @@ def kinds_in(sentence: str) -> list[str]:
     return [name for name, pattern in KINDS if pattern.search(sentence)]
 
 
+PHRASED = shape(
+    r"\b(?:phrased|sequence|order|pattern)\b\W*(?:is\s+)?(?:dance\W+)?(?P<order>[A-H]\d?(?:\W+(?:and\s+|then\s+)?[A-H]\d?\b){1,30})",
+    re.IGNORECASE,
+    needs="phrased|sequence|order|pattern",
+)
+
+
+def phrased(text: str) -> str:
+    """Return the order in which words say that the parts of a dance are danced, "" for none.
+
+    >>> phrased("Phrased: A B A B"), phrased("Sequence: 32 counts")
+    ('A B A B', '')
+    """
+    found = PHRASED.search(text)
+    letters = re.findall(r"\b[A-H]\d?\b", found["order"]) if found else []
+    return " ".join(letters) if len(letters) > len(set(letters)) else ""
+
+
 def promised_number(kind: str, words: str) -> int | None:
     """Return how many tags or restarts words promise; None where they give no number.
 

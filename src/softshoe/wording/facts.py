@@ -35,6 +35,19 @@ WEIGHT = shape(
     re.IGNORECASE,
 )
 ENOUGH = 3
+PARTS = shape(
+    r"\W*(?:parts?\s+)?[A-H]\s*(?:[=:(–-]|is|has)?\s*\d{1,3}\s*(?:counts?|cts?|c|beats?)?\)?"
+    r"(?:\W*(?:and\s+)?(?:parts?\s+)?[A-H]\s*(?:[=:(–-]|is|has)?\s*\d{1,3}\s*(?:counts?|cts?|c|beats?)?\)?)+\W*",
+    re.IGNORECASE,
+)
+
+
+def part_lengths(text: str) -> bool:
+    """Return whether words only tell how long the parts of a phrased dance are: "A: 16 counts, B: 8 counts"."""
+    return len(text) < LONGEST_PARTS and PARTS.fullmatch(text) is not None
+
+
+LONGEST_PARTS = 120  # characters
 
 
 def fact_row(text: str) -> bool:

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.extras import kinds_in
-from softshoe.wording.facts import NAMES
+from softshoe.wording.facts import NAMES, part_lengths
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
 from softshoe.wording.titles import LONGEST_SENTENCE, title_among
@@ -91,7 +91,7 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
         named = NAMED.sub(r"\1: ", in_digits(celled))
         text = named.replace(in_digits(head.title), " ", 1) if head.title else named  # a name promises nothing
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
-            if re.match(r"\W*sequence\b", sentence, re.IGNORECASE):
+            if re.match(r"\W*sequence\b", sentence, re.IGNORECASE) or part_lengths(sentence):
                 continue
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
                 head.promises += [(number, part) for part in NEXT_PROMISE.split(sentence)]

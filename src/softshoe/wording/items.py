@@ -14,7 +14,7 @@ from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
-from softshoe.wording.ranges_behind import counts_behind, range_behind, sentences
+from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -88,6 +88,10 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     behind = counts_behind(rest.tokens, line.last) if several else []
     if behind:
         return [_limbed(Item(label, _words(words), 0)) for words, label in behind]
+    single = count_at_end(rest.tokens, line.last) if not line.limb else None
+    single = single or (length_at_end(row.tokens, line.last) if not line.limb else None)
+    if single is not None:
+        return [_limbed(Item(single[1], _words(single[0]), 0))]
     woven = _interleaved(rest) if not line.limb else None
     if woven is not None:
         return [woven]

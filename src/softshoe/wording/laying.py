@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 STRUCK = ("clap", "snap", "pat", "drum", "punch")
 
 
-def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> Laid:
-    """Lay the atoms of one label on its moments."""
+def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seated: bool = False) -> Laid:
+    """Lay the atoms of one label on its moments; ``seated``: no foot bears the dancer."""
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not (a.at or a.on_verb)]
     many = sum(p.denominator == 1 for p in places) > 1
@@ -32,7 +32,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool) -> L
     spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main)))]
     spread += [a for a in main if a not in spread and len(a.choices[0]) == counts > 2 and _beside_feet(a, main)]
     rest = [a for a in main if a not in spread]
-    laid = _lay_main(rest, list(places), ranged=ranged) if rest else _nothing(places)
+    laid = _lay_main(rest, list(places), ranged=ranged, seated=seated) if rest else _nothing(places)
     if laid.problem and spread:
         whole = _lay_main(main, list(places), ranged=ranged)
         if not whole.problem:
@@ -97,7 +97,7 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
         laid.at.append((place, slots[i % len(slots)], atom))
 
 
-def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Laid:
+def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool, seated: bool = False) -> Laid:
     n = len(places)
     shares = all_shares(atoms)
     lengths = said_lengths(atoms, places)
@@ -110,7 +110,7 @@ def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool) -> Lai
             each = one_each(row, places)
             each.once = _told_once(atoms, way)
             return each
-    case = Case(atoms, shares, rows, places, ranged)
+    case = Case(atoms, shares, rows, places, ranged, seated)
     for attempt in ATTEMPTS:
         laid = attempt(case)
         if laid is not None:

@@ -61,6 +61,7 @@ class Case(NamedTuple):
     rows: Rows
     places: list[Fraction]
     ranged: bool
+    seated: bool = False
 
 
 def one_each(row: Row, places: Sequence[Fraction]) -> Laid:
@@ -127,7 +128,9 @@ def _by_repeats(case: Case) -> Laid | None:
         return None
     for row, _ in rows:
         if len(row) * times == len(places):
-            copies = _in_turn(tuple(slot for slot, _ in row.slots), times)
+            slots = tuple(slot for slot, _ in row.slots)
+            one_foot = len({w.foot for slot in slots for w in slot.wants}) == 1
+            copies = slots * times if case.seated and one_foot else _in_turn(slots, times)
             owners = [atom for _, atom in row.slots] * times
             return one_each(Row(list(zip(copies, owners, strict=True))), places)
     return None

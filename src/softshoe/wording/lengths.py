@@ -76,7 +76,7 @@ class Lengths:
         """Return whether a length other than custom's must be a slip."""
         if self.stated is not None:
             return not (self.alone and filled % self.unit == 0) and self.start + filled != self.stated
-        return block is not self.last or filled % 2 == 1
+        return (block is not self.last and filled % self.unit != 0) or filled % 2 == 1
 
     def _tell(self, block: Block, filled: int, wanted: int, stage: Stage) -> None:
         last = block.items[-1].line if block.items else block.line

@@ -6,7 +6,7 @@ import re
 from typing import NamedTuple
 
 from softshoe.wording.asides import parted
-from softshoe.wording.count_marks import all_stroked, in_turn, plain_counts
+from softshoe.wording.count_marks import all_stroked, in_turn, open_plus, plain_counts
 from softshoe.wording.shape import shape
 
 SLASHED = shape(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
@@ -24,19 +24,19 @@ class Line(NamedTuple):
     aside: str = ""  # a note in the margin, behind an arrow
 
 
-def _unstressed(line: str, *, stroked: bool) -> str:
+def _unstressed(line: str, *, stroked: bool, plussed: bool) -> str:
     """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
     line = SLASHED.sub(lambda m: m[1].replace("/", ",") if in_turn(m[1], "/") else m[1], line)
-    line = plain_counts(line, stroked=stroked)
+    line = plain_counts(line, stroked=stroked, plussed=plussed)
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
 
 
 def lines_of(text: str) -> list[Line]:
     """Return the lines with their places; of a line longer than a page the rest is kept apart."""
     out: list[Line] = []
-    at, stroked = 0, all_stroked(text)
+    at, stroked, plussed = 0, all_stroked(text), open_plus(text)
     for number, line in enumerate(text.split("\n"), 1):
-        words, aside = parted(_unstressed(line.rstrip("\r")[:LONGEST_LINE], stroked=stroked))
+        words, aside = parted(_unstressed(line.rstrip("\r")[:LONGEST_LINE], stroked=stroked, plussed=plussed))
         out.append(Line(number, at, words, line[LONGEST_LINE:], aside))
         at += len(line) + 1
     return out

@@ -6,10 +6,9 @@ Nothing is dropped: a line is part of a block, of the header, or kept as it is w
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ahead import MOST_OF_HEADING, STEP_WORDS, Ahead, begun, plain
+from softshoe.wording.ahead import STEP_WORDS, begun, plain
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -21,15 +20,17 @@ from softshoe.wording.leaving import leaving_amid, longer
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
 from softshoe.wording.shape import shape
+from softshoe.wording.sideways import table_at
+from softshoe.wording.stanzas import ASKING, Stanzas
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
-    from softshoe.wording.blocks import Role
-    from softshoe.wording.counting import Label
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
-ASKING = ("repeat", "same", "again", "mirror", "gest", "hand", "dual", "thumb", "times")
+COUNTS_ALONE = shape(
+    r"^\W*(?:counts?|cts?|beats?)\b\W*\d{1,3}\s*(?:(?:-|–|to|&|and|,)\s*\d{1,3}\s*)*\W*$", re.IGNORECASE
+)
 JOINT = shape(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
 PROMISED = shape(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
 TOLD_TAG = shape(
@@ -43,7 +44,7 @@ RESTART_IN = shape(
 )
 
 
-class Sorter(Ahead):
+class Sorter(Stanzas):
     """Goes through the lines once, in order."""
 
     def sort(self) -> Outline:
@@ -88,6 +89,9 @@ class Sorter(Ahead):
     def _opens(self, i: int, line: Line) -> bool:
         """Return whether the dance's own lines begin here."""
         text = plain(line.text)
+        if table_at(self.lines, i) is not None:
+            self.block = Block("section", self.lines[i + 1].number)
+            return True
         if kind_of(text) in ("note", "legend", "tag", "ending", "restart", "end") or PROMISED.match(text):
             return False
         if fact_row(text):
@@ -117,12 +121,6 @@ class Sorter(Ahead):
         self.out.blocks.append(self.block)
         self.named = True
 
-    def _paint(self, line: Line, role: Role) -> tuple[int, int]:
-        """Note what a whole line is; return its characters."""
-        span = (line.start, line.start + len(line.text))
-        self.out.paints.append((*span, role))
-        return span
-
     def _note(self, line: Line) -> None:
         self._paint(line, "note")
         self.out.notes.append((line.number, line.text))
@@ -134,11 +132,13 @@ class Sorter(Ahead):
         i, line = self._whole(i, line)
         text = plain(line.text)
         shift = len(line.text) - len(text)
-        if self.block is not None and self.block.items and says_facts(text):
+        if self.block is not None and self.block.items and says_facts(text) and not COUNTS_ALONE.match(text):
             self._paint(line, "header")
             self.out.header.append((line.number, line.text))
             return
-        kind = kind_of(text)
+        if self._table(i):
+            return
+        kind = kind_of(text) if first not in self.song else ""
         if (not kind or kind == "restart") and self._counts_below(i):
             told = longer(text)
             kind = told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
@@ -293,20 +293,6 @@ class Sorter(Ahead):
         self.out.paints.append((offset + start, offset + end, "place"))
         return text[:start] + " " * (end - start) + text[end:], offset
 
-    def _next_block(self, label: Label) -> bool:
-        """Without headings, each eight is a section; counts that begin at 1 again begin one."""
-        block = self.block
-        if block is None or block.kind != "section" or block.last is None or not block.items:
-            return False
-        last = block.last.__floor__()
-        first = label.first if label.first.denominator == 1 else label.first + Fraction(1, 2)
-        if first == 1 and last >= self.unit and last % self.unit == 0:
-            return not (
-                self.named and block.heading is not None and block.heading.counts and block.heading.counts[1] > last
-            )
-        whole = len(label.places) >= self.unit and (first - 1) % self.unit == 0 and first > last
-        return (whole or (not self.named and first == last + 1)) and last % self.unit == 0
-
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
         block = self.block
         assert block is not None
@@ -316,6 +302,8 @@ class Sorter(Ahead):
             return
         if block.items and only_talks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
             self._note(line)
+            return
+        if limb_of(text)[0] and self._under_counts(items):
             return
         if limb_of(text)[0] or (block.heading is not None and not block.items and not self.over):
             block.items += items
@@ -340,15 +328,6 @@ class Sorter(Ahead):
             self.out.loose.append((line.number, line.text))
             return
         block.items += items
-
-    def _titles(self, text: str, below: Label | None, items: list[Item]) -> bool:
-        """Return whether words in capitals, or like the title of the section before, stand over counts that run on."""
-        block = self.block
-        if block is None or block.last is None or below is None or below.first != block.last + 1:
-            return False
-        asks = any(t.kind in ASKING for item in items for t in item.tokens)
-        titled = block.heading is not None and block.heading.number is None and bool(block.title)
-        return text.isupper() or (titled and not asks and len(text.split()) <= MOST_OF_HEADING)
 
 
 def _finish(block: Block) -> None:

@@ -115,7 +115,7 @@ class Player(Filler):
             one.places = self._lasting(one, behind)
             if label is not None and label.single and len(one.atoms) == 1:
                 one.atoms[0].each = one.atoms[0].each or _sounds(one.atoms[0])  # "pat the thighs, one, two"
-            one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged))
+            one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged), seated=self.stage.dancer.seated)
             if label is not None and label.plus:
                 one.places, one.laid = otherwise(one.atoms, one.places, one.laid)
 

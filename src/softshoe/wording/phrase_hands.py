@@ -25,7 +25,9 @@ class HandPhrases(Phrase):
     def _arms_go_on(self, draft: Draft) -> bool:
         """Only a place or a side behind a clause for the hands goes on with the hands."""
         last = self.atoms[-1] if self.atoms else None
-        if last is None or not last.arms_only or draft.part or draft.amount:
+        if last is None:
+            return self._next_place(draft)
+        if not last.arms_only or draft.part or draft.amount:
             return False
         if (
             draft.feet
@@ -45,6 +47,13 @@ class HandPhrases(Phrase):
         if draft.doing:
             return False
         return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
+
+    def _next_place(self, draft: Draft) -> bool:
+        """ "Reach both arms up (1), out to the sides (2)": behind a count only where the arms go next."""
+        before = self.hand_before
+        if before is None or self.last != "hands" or before.gesture in STILL:
+            return False
+        return bool(draft.dirs) and not (draft.doing or draft.feet or draft.part or draft.amount)
 
     def _crosses_arms(self, draft: Draft) -> bool:
         """ "Arms open wide, cross on the chest": arms go on before the chest where no foot is named."""

@@ -11,7 +11,7 @@ from softshoe.dance.dance import Dance, Ending, Restart, Tag
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
-from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, placed, promised_number
+from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, phrased, placed, promised_number
 from softshoe.wording.lex import clock_deg
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
@@ -36,8 +36,15 @@ def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tup
         elif block.kind == "ending":
             dance = replace(dance, endings=(*dance.endings, _ending(dance, block, stage, findings)))
     findings += _promises(dance, promised)
+    findings += [_phrased(line, order) for line, words in outline.header if (order := phrased(words))][:1]
     dance, unsaid = with_walls(dance)
     return dance, [*findings, *unsaid]
+
+
+def _phrased(line: int, order: str) -> Finding:
+    message = f"The dance is phrased ({order}); each of its parts was read once, in the order in which it is written."
+    mend = "Write the parts out in the order in which they are danced."
+    return Finding("warning", "ambiguous", line, None, message, mend)
 
 
 def _after(where: Placed, stage: Stage, usual: int) -> int:

@@ -25,6 +25,7 @@ MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "dir", "side", 
 "again", "same", "repeat", "mirror")  # fmt: skip
 DOING = ("verb", "pattern", "gest", "dual", "draw", "again", "same", "repeat", "mirror")
 COPYING = ("again", "same", "repeat", "mirror")
+SUMMING = ("that's", "thats", "that’s", "that is", "makes", "making")  # "…, that's one, two, three, four"
 JOINING = ("and", "then", "and then", "but", "now", "so")
 
 
@@ -168,7 +169,7 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
 def _apart(words: Sequence[Token], i: int) -> bool:
     """Return whether token i begins a clause: "home, two", ", and eight, tap"."""
     joint = i > 1 and words[i - 1].low in JOINING
-    return i == 0 or is_mark(words[i - 2 if joint else i - 1], ",.;:–—-") or words[i - 1].low == "for"
+    return i == 0 or is_mark(words[i - 2 if joint else i - 1], ",.;:–—-") or words[i - 1].low in ("for", *SUMMING)
 
 
 def _run_up(items: list[Item], told: Sequence[Told], last: Fraction | None) -> list[Item]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from softshoe.wording.counting import Label, is_mark, label_at
+from softshoe.wording.counting import WHOLE, Label, is_mark, label_at
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 # Words before a range that make it the name of counts danced already, or a length.
 NAMING = ("repeat", "same", "mirror", "count", "num", "on", "prep")
 MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart")
+NAMED = (*MOVING, "side", "foot", "hand", "dir")
+LONGEST_TOLD = 64  # counts
 ASKING = ("again", "same", "repeat", "mirror")
 SAYING = ("that's", "that", "thats", "is", "makes", "for", "on", "=", ",", ":", "-", "–", "—", "counts", "count",
 "on counts", "on count", "over", "through")  # fmt: skip
@@ -91,6 +93,48 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
         start, i, so_far = end, end, label.last
     left = [t for t in tokens[start:] if t.kind not in REMARKS]
     return out if len(out) > 1 and not left else []
+
+
+def count_at_end(tokens: Sequence[Token], last: Fraction | None) -> tuple[list[Token], Label] | None:
+    """Return the words of a line and the one count behind their last comma: "Right arm up, 5"; None where none is."""
+    end = len(tokens)
+    while end and is_mark(tokens[end - 1], ".;!"):
+        end -= 1
+    if end < 3 or tokens[end - 1].kind != "num" or not is_mark(tokens[end - 2], ",-–—:="):
+        return None
+    words = list(tokens[: end - 2])
+    counted = any(t.kind in ("num", "count") or (t.kind == "on" and label_at(words, i)) for i, t in enumerate(words))
+    if counted or not any(t.kind in NAMED for t in words):
+        return None
+    read = label_at(tokens, end - 1)
+    if read is None or len(read[0].places) != 1 or not (last is None or _goes_on(read[0], last)):
+        return None
+    return words, read[0]
+
+
+def length_at_end(tokens: Sequence[Token], last: Fraction | None) -> tuple[list[Token], Label] | None:
+    """Return the words of a line that only tells its length behind them, and its counts: "Vine right (4 counts)".
+
+    None for any other line: one that names counts, or holds too few words of steps to be one.
+    """
+    end = len(tokens)
+    while end and is_mark(tokens[end - 1], ".;,!)]"):
+        end -= 1
+    if end < 4 or tokens[end - 1].kind != "count" or tokens[end - 2].kind != "num":
+        return None
+    number, begin = tokens[end - 2].number, end - 3
+    words = list(tokens[: begin + 1])
+    while words and is_mark(words[-1], "([-–—=:,"):
+        words.pop()
+    if len(words) > begin or not 0 < number <= LONGEST_TOLD or any(t.kind in ("num", "count") for t in words):
+        return None
+    steps = sum(t.kind in (*NAMED, *ASKING, "place", "times") for t in words)
+    named = any(t.kind in ("gest", "pattern") for t in words)
+    if steps < 2 - named or 2 * sum(t.kind == "word" for t in words) > steps:
+        return None
+    first = WHOLE[last.__floor__() if last is not None else 0]
+    places = tuple(first + k for k in range(1, number + 1))
+    return words, Label(places, len(places) > 1, tokens[end - 2].start, tokens[end - 1].end, tokens[0].line)
 
 
 def _may_stand(before: Token) -> bool:

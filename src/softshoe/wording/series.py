@@ -33,6 +33,15 @@ NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "c
 "wait"))  # fmt: skip
 
 
+SONG = shape(r"\W*(?:the\s+)?(?:verse|chorus|refrain)s?(?:\s+(?:\d|one|two|three|[A-D]))?\W*", re.IGNORECASE)
+SONG_PART = shape(
+    r"\W*(?:the\s+)?(?:verse|(?:pre[- ]?)?chorus|refrain|bridge|outro|intro|middle (?:eight|8)|break|instrumental|"
+    r"hook|coda)"
+    r"(?:\s+(?:\d|one|two|three|[A-D]))?\s*(?:\(\s*\d+\s*(?:counts?|cts?|c)?\s*\))?\W*",
+    re.IGNORECASE,
+)
+
+
 class Marked(NamedTuple):
     """A line that begins with a marker: its index, the marker's number, its kind and dress, where its words go on."""
 
@@ -55,6 +64,15 @@ def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
         for group in groups.values()
         for one in _in_turn(group)
     }
+
+
+def song_parts(texts: Sequence[str]) -> dict[int, Heading]:
+    """Return the lines that name parts of the song, each over counts that begin again: "Verse", "Chorus", "Bridge"."""
+    found = [at for at, text in enumerate(texts) if len(text) < 30 and SONG_PART.fullmatch(text)]
+    found = [at for at in found if at + 1 < len(texts) and first_count(texts[at + 1]) == 1]
+    if not any(SONG.fullmatch(texts[at]) for at in found):
+        return {}
+    return {at: Heading(None, None, len(texts[at]), texts[at].strip(" .:*#=_-")) for at in found}
 
 
 def _marked(at: int, text: str, found: re.Match[str]) -> Marked | None:

@@ -1,0 +1,87 @@
+"""Where counts stand apart from their words: tables on their side, counts on a line of their own over a line a limb."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.wording.ahead import MOST_OF_HEADING, Ahead
+from softshoe.wording.blocks import Block
+from softshoe.wording.sideways import table_at
+
+if TYPE_CHECKING:
+    from softshoe.wording.blocks import Role
+    from softshoe.wording.counting import Label
+    from softshoe.wording.lines import Line
+    from softshoe.wording.parts import Item
+
+ASKING = ("repeat", "same", "again", "mirror", "gest", "hand", "dual", "thumb", "times")
+
+
+class Stanzas(Ahead):
+    """Takes several lines together."""
+
+    def _paint(self, line: Line, role: Role) -> tuple[int, int]:
+        """Note what a whole line is; return its characters."""
+        span = (line.start, line.start + len(line.text))
+        self.out.paints.append((*span, role))
+        return span
+
+    def _table(self, i: int) -> bool:
+        """Take a table that lies on its side, if one begins on this line."""
+        found = table_at(self.lines, i)
+        if found is None:
+            return False
+        if self.block is None or (self.block.kind == "section" and not self.out.blocks):
+            self.block = Block("section", found.items[0].line)
+            self.out.blocks.append(self.block)
+        first = next((item.label for item in found.items if item.label is not None), None)
+        if first is not None and self._next_block(first):
+            self.block = Block("section", found.items[0].line)
+            self.out.blocks.append(self.block)
+        self._paint(self.lines[i], "count")
+        self.out.paints += [(start, end, "heading") for start, end in found.heads]
+        self.block.items += found.items
+        self.through = found.through
+        return True
+
+    def _under_counts(self, items: list[Item]) -> bool:
+        """ "Counts: 1-4" on a line of its own, "Feet: …" and "Hands: …" below: both are for those counts."""
+        assert self.block is not None
+        above = self.block.items[-1] if self.block.items else None
+        if above is None or above.label is None or len(items) != 1:
+            return False
+        stanza = above.label is self.stanza
+        empty = all(t.kind in ("count", "mark") for t in above.tokens)
+        if not empty and not (stanza and above.limb and above.limb != items[0].limb):
+            return False
+        if empty:
+            self.block.items.pop()
+            items[0].heads = [*above.heads, *above.tokens, *items[0].heads]
+        self.stanza = items[0].label = above.label
+        before = len(self.block.items) - (stanza and items[0].limb == "feet")  # the hands' line may stand first
+        self.block.items[before:before] = items
+        return True
+
+    def _titles(self, text: str, below: Label | None, items: list[Item]) -> bool:
+        """Return whether words in capitals, or like the title of the section before, stand over counts that run on."""
+        block = self.block
+        if block is None or block.last is None or below is None or below.first != block.last + 1:
+            return False
+        asks = any(t.kind in ASKING for item in items for t in item.tokens)
+        titled = block.heading is not None and block.heading.number is None and bool(block.title)
+        return text.isupper() or (titled and not asks and len(text.split()) <= MOST_OF_HEADING)
+
+    def _next_block(self, label: Label) -> bool:
+        """Without headings, each eight is a section; counts that begin at 1 again begin one."""
+        block = self.block
+        if block is None or block.kind != "section" or block.last is None or not block.items:
+            return False
+        last = block.last.__floor__()
+        first = label.first if label.first.denominator == 1 else label.first + Fraction(1, 2)
+        if first == 1 and last >= self.unit and last % self.unit == 0:
+            return not (
+                self.named and block.heading is not None and block.heading.counts and block.heading.counts[1] > last
+            )
+        whole = len(label.places) >= self.unit and (first - 1) % self.unit == 0 and first > last
+        return (whole or (not self.named and first == last + 1)) and last % self.unit == 0
