@@ -29,7 +29,7 @@ ALL = {
     "walkthrough.mp4", "walkthrough.vtt", "walkthrough-chapters.vtt",
     "dance-seated.mp4", "dance-seated.vtt", "dance-seated-chapters.vtt",
     "practice-70.mp3", "practice-85.mp3", "practice-100.mp3", "practice-100-no-voice.mp3",
-    "dance.json", "song.json", "run.json", "lesson.json",
+    "dance.json", "song.json", "run.json", "lesson.json", "lesson.txt",
 }  # fmt: skip
 
 WALTZ = """Reed Bed Waltz
@@ -102,6 +102,22 @@ def test_a_value_mended_by_hand_survives_and_is_printed(
     answer = softshoe(*words)
     assert "mended by hand, kept and used" in answer.err
     assert (tmp_path / "out" / "sheet.txt").read_text(encoding="utf-8").startswith("Copper Kettle")
+
+
+def test_the_lesson_is_as_long_as_asked_and_its_text_may_be_changed(
+    softshoe: Softshoe, sheet: Path, counted: Path, tmp_path: Path
+) -> None:
+    out, own = tmp_path / "out", tmp_path / "own.txt"
+    answer = softshoe("make", sheet, counted, "-o", out, "--only", "report", "--minutes", "5")
+    assert "5 minutes were asked for." in answer.out
+    own.write_text(
+        (out / "lesson.txt").read_text("utf-8").replace("\nsay: ", "\nsay: Well then. ", 1), encoding="utf-8"
+    )
+    assert softshoe("make", sheet, counted, "-o", out, "--only", "report", "--lesson", own).code == 0
+    assert "Well then. " in json.loads((out / "lesson.json").read_text("utf-8"))["cues"][0]["words"]
+    own.write_text("== Sektion 1, seated\n1: heel\n", encoding="utf-8")
+    answer = softshoe("make", sheet, counted, "-o", out, "--only", "report", "--lesson", own)
+    assert (answer.code, "own.txt, line 1" in answer.err) == (2, True)
 
 
 @pytest.mark.parametrize("name", ["dance.json", "song.json", "run.json"])

@@ -76,4 +76,11 @@ def test_the_demo_is_called_as_a_leader_calls_it(dance: Dance, song: SongMap) ->
         "toes",
         "roll, pat, clap",
     ]
-    assert calls[-4:] == ["sways", "from the top, heels", "last time, heels", "and finish, arms open"]
+    assert calls[-6:] == [
+        "sways",
+        "from the top, heels",
+        "circle right",
+        "last time, heels",
+        "circle right",
+        "and finish, arms open",
+    ]

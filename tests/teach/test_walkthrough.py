@@ -6,13 +6,12 @@ from typing import TYPE_CHECKING
 import pytest
 
 from fit.made_maps import all_dances, dance_named, made_map
-from softshoe.adapt.adapt import adapt
 from softshoe.adapt.cautions import cautions
-from softshoe.fit.lay import fit
 from softshoe.teach.document import lesson_from_json, lesson_json
 from softshoe.teach.parts import parts
 from softshoe.teach.voice import ONSET_S
 from softshoe.teach.walkthrough import walkthrough
+from teach.lessons import best, versions
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
@@ -25,8 +24,8 @@ DANCES = all_dances()
 
 def taught(dance: Dance) -> Lesson:
     song = WALTZ_SONG if dance.metre == "3/4" else SONG
-    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
-    return walkthrough(dance, versions, fit(dance, song).runs[0], song)
+    shown = versions(dance)
+    return walkthrough(dance, shown, best(dance, song), song)
 
 
 LESSONS = {dance.title: taught(dance) for dance in DANCES}
@@ -85,8 +84,8 @@ def test_passages_fill_the_lesson_without_gap(lesson: Lesson) -> None:
 @pytest.mark.parametrize("dance", DANCES, ids=lambda dance: dance.title)
 def test_every_motion_shown_is_one_of_the_parts(dance: Dance) -> None:
     song = WALTZ_SONG if dance.metre == "3/4" else SONG
-    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
-    known = parts(dance, versions, fit(dance, song).runs[0])
+    shown = versions(dance)
+    known = parts(dance, shown, best(dance, song))
     for passage in LESSONS[dance.title].passages:
         for beat in passage.beats:
             if beat.motion is None:
@@ -143,8 +142,8 @@ def test_each_tag_is_taught_once_with_its_sign() -> None:
 def test_restarts_are_told_on_a_card() -> None:
     dance = dance_named("signal_box")
     song = made_map([32, 40, 32, 32, 16, 32, 18])
-    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
-    lesson = walkthrough(dance, versions, fit(dance, song).runs[0], song)
+    shown = versions(dance)
+    lesson = walkthrough(dance, shown, best(dance, song), song)
     (card,) = [p for p in lesson.passages if p.title == "Restart"]
     assert card.text == ("wall 5: stop after count 16, begin again",)
 

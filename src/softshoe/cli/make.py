@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -10,6 +11,7 @@ import click
 from softshoe.cli.guises import with_guise
 from softshoe.cli.progress import Told
 from softshoe.cli.said import said_by, with_said
+from softshoe.cli.taught import lesson_asked, with_lesson
 
 if TYPE_CHECKING:
     from softshoe.adapt.version import Kind
@@ -48,6 +50,10 @@ LANES = 2
 @click.option("--film-edition", "film_editions", multiple=True, metavar="WORDS",
               help="Every film in this edition too: portrait, reduced motion, high contrast; join with +.")  # fmt: skip
 @with_guise
+@with_lesson
+@click.option(
+    "--lesson", type=click.Path(path_type=Path), help="Film the walkthrough from this text, as lesson.txt is."
+)
 @click.option("--timings", is_flag=True, help="Print where the time went.")
 @with_said
 @click.pass_context
@@ -71,11 +77,9 @@ def command(
 ) -> None:
     """Make a folder from SHEET (the words) and SONG (a recording): sheets, films, practice tracks, a report.
 
-    Run again, it redoes only what has changed. Values in the folder (dance.json, song.json, run.json, lesson.json) may
+    Run again, it redoes only what has changed. Values in the folder (dance.json, song.json, run.json, lesson.txt) may
     be mended by hand: your word stays and is used.
     """
-    from dataclasses import asdict
-
     from softshoe.jobs.making import SoundKind, Wish
     from softshoe.render.film_edition import edition_of
     from softshoe.render.look_guise import guise_of
@@ -91,6 +95,7 @@ def command(
         bound=binder,
         only=only,
         versions=cast("tuple[Kind, ...]", tuple(dict.fromkeys(versions))),
+        **lesson_asked(said),
         said=asdict(said_by(**said)),
         guise={"outfit": outfit, "skin": skin, "hair": hair},
         film_editions=tuple(dict.fromkeys(edition_of(words)[1] for words in film_editions)),
@@ -117,8 +122,10 @@ def make_all(wish: Wish, *, timings: bool) -> int:
 
 
 def _readable(wish: Wish) -> None:
-    """Fail at once, before any work, when the sheet can't be read or the song is not there."""
+    """Fail at once, before any work, when the sheet can't be read or the song or the lesson's text is not there."""
     from softshoe.errors import UnreadableError
+    from softshoe.jobs.values import words_of
+    from softshoe.teach.room import room_of
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
@@ -129,10 +136,16 @@ def _readable(wish: Wish) -> None:
             "the song is not where you said",
             "check the name; a name with spaces wants quotation marks around it",
         )
+    room_of(wish.room)
+    if wish.lesson is not None:
+        words_of(wish.lesson, str(wish.lesson))
     read(sheet_text(wish.sheet))
 
 
 def _say(wish: Wish, told: Told, *, timings: bool) -> None:
+    from softshoe.jobs.values import the_lesson
+    from softshoe.teach.length import clock
+
     if timings:
         click.echo("Where the time went:", err=True)
         for name, seconds in sorted(told.spent_s.items(), key=lambda row: -row[1]):
@@ -141,6 +154,9 @@ def _say(wish: Wish, told: Told, *, timings: bool) -> None:
     if told.failed_steps:
         click.echo(f"\n{counts}. Not done: {'; '.join(told.failed_steps)}. The rest is in {wish.folder}")
         return
+    if wish.minutes is not None or wish.lesson is not None:
+        lesson = the_lesson(wish.folder)
+        click.echo("\n".join(("", f"The walkthrough lasts {clock(lesson.length_s)}.", *lesson.told)))
     click.echo(f"\n{_verdict(wish)}\n{counts}. Open {wish.folder / 'index.html'}")
 
 

@@ -46,8 +46,9 @@ class Wish:
     """What was asked for: ``only`` these parts, () for all; a film and pictures of the dance for each of ``versions``;
     ``bound`` leaves room for the holes of a binder.
 
-    ``said`` holds the listener's word; ``guise`` the words for outfit, skin and hair; ``film_editions`` further
-    editions of every film, by their names (``render.film_edition``).
+    ``minutes`` and ``lesson``: how long the walkthrough shall be, or the text that it is made from; ``room`` what is
+    seen on the four walls. ``said`` holds the listener's word; ``guise`` the words for outfit, skin and hair;
+    ``film_editions`` further editions of every film, by their names (``render.film_edition``).
     """
 
     sheet: Path
@@ -58,6 +59,9 @@ class Wish:
     bound: bool = False
     only: tuple[str, ...] = ()
     versions: tuple[Kind, ...] = ("seated",)
+    minutes: float | None = None
+    lesson: Path | None = None
+    room: str = ""
     said: Mapping[str, Any] = field(default_factory=dict)
     guise: Mapping[str, str] = field(default_factory=dict)
     film_editions: tuple[str, ...] = ()
@@ -93,8 +97,20 @@ def _values(wish: Wish, at: _Place) -> tuple[Step, ...]:
              mendable=True, apart=True),
         Step("fit", "Laying the dance on the song", values.fit, {}, at("dance.json", "song.json"), at("run.json"),
              ("read", "listen"), hint_s=0.5, mendable=True),
-        Step("lesson", "Writing the lesson", values.lesson, {}, at("dance.json", "song.json", "run.json"),
-             at("lesson.json"), ("fit",), hint_s=1, mendable=True),
+        *_lesson(wish, at),
+    )  # fmt: skip
+
+
+def _lesson(wish: Wish, at: _Place) -> tuple[Step, ...]:
+    """The walkthrough as text, then in seconds: a hand may mend either, and a text that is given wins over both."""
+    given = () if wish.lesson is None else (wish.lesson,)
+    how = {"room": wish.room, "given": str(wish.lesson or "")}
+    reads = at("dance.json", "song.json", "run.json")
+    return (
+        Step("lesson words", "Writing the lesson", values.lesson_words, {**how, "minutes": wish.minutes},
+             (*reads, *given), at("lesson.txt"), ("fit",), hint_s=1, mendable=not given),
+        Step("lesson", "Laying out the lesson", values.lesson, how, (*reads, *at("lesson.txt")), at("lesson.json"),
+             ("lesson words",), hint_s=1, mendable=True),
     )  # fmt: skip
 
 
@@ -158,9 +174,9 @@ def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
     spoken = [(f"practice-{pace}", {"pace": pace, "spoken": True}) for pace in PACES]
     plain = [("practice-100-no-voice", {"pace": 100, "spoken": False})]
     return tuple(
-        Step(name, f"Recording {name}.mp3", media.track, {**how, "sound": wish.sound}, reads,
+        Step(name, f"Recording {name}.mp3", media.track, {**how, "sound": wish.sound, "number": number}, reads,
              at(f"{name}.mp3", f"{name}.vtt"), ("fit",), hint_s=12, apart=True)
-        for name, how in (*spoken, *plain)
+        for number, (name, how) in enumerate((*spoken, *plain), start=1)
     )  # fmt: skip
 
 
@@ -168,6 +184,7 @@ def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
     """Every film in every edition; what nobody asked for is no setting, so that a folder made before stays as it is."""
     reads, song = at("dance.json", "song.json", "run.json"), (_voice_file(), wish.song)
     guise = {"guise": dict(wish.guise)} if any(wish.guise.values()) else {}
+    room = {"room": wish.room} if wish.room else {}
     films: list[Step] = []
     for edition in ("", *wish.film_editions):
         how = {"sound": wish.sound, **guise, **({"edition": edition} if edition else {})}
@@ -180,7 +197,7 @@ def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
         for kind in wish.versions:
             name = f"dance-{kind}{tail}"
             films.append(
-                Step(name, f"Filming the dance, {kind}{told}", media.dance_film, {**how, "kind": kind},
+                Step(name, f"Filming the dance, {kind}{told}", media.dance_film, {**how, **room, "kind": kind},
                      (*reads, *song), at(*_film_files(name)), ("fit",), hint_s=70, apart=True)
             )  # fmt: skip
     return tuple(films)

@@ -28,13 +28,15 @@ CARD_S = 12.0
 
 
 def walkthrough(step: Step, tell: Callable[[float], None]) -> None:
-    """Film the walkthrough kept in lesson.json; it is taught without the song."""
-    _film(step, values.the_lesson(step.leaves[0].parent), None, tell)
+    """Film the walkthrough kept in lesson.json; it is taught without the song, which may come at its end."""
+    lesson = values.the_lesson(step.leaves[0].parent)
+    _film(step, lesson, _song(step) if lesson.song_start_s is not None else None, tell)
 
 
 def dance_film(step: Step, tell: Callable[[float], None]) -> None:
     """Film one version of the dance, at tempo, over the song or the plain rhythm."""
-    lesson = _at_tempo(step.leaves[0].parent, step.settings["kind"], FULL_PACE, card_s=CARD_S)
+    lesson = _at_tempo(step.leaves[0].parent, step.settings["kind"], FULL_PACE, card_s=CARD_S,
+                       room=step.settings.get("room", ""))  # fmt: skip
     _film(step, lesson, _song(step), tell, also=(step.settings["kind"],))
 
 
@@ -49,7 +51,9 @@ def track(step: Step, tell: Callable[[float], None]) -> None:
     samples = lesson_sound(lesson, song=_song(step), voice=_voice(lesson), sound=step.settings["sound"])
     tell(0.7)
     chapters = [(passage.start_s, passage.title) for passage in lesson.passages]
-    write_track(samples, _rate_hz(), step.leaves[0], title=lesson.title, chapters=chapters)
+    title = f"{lesson.title}, {step.settings['pace']} %{'' if step.settings['spoken'] else ', no voice'}"
+    write_track(samples, _rate_hz(), step.leaves[0], title=title, chapters=chapters, album=lesson.title,
+                number=step.settings["number"])  # fmt: skip
     write_whole(step.leaves[1], captions_of(lesson))
 
 
@@ -99,17 +103,24 @@ def _moved(part: MotionPart) -> Motion:
 
 
 def _at_tempo(
-    folder: Path, kind: Kind, pace: int, *, speech: Speech = "both", card_s: float = 0.0, fading: bool = True
+    folder: Path,
+    kind: Kind,
+    pace: int,
+    *,
+    speech: Speech = "both",
+    card_s: float = 0.0,
+    fading: bool = True,
+    room: str = "",
 ) -> Lesson:
     from softshoe.fit.timeline import timeline
     from softshoe.teach.at_tempo import at_tempo
+    from softshoe.teach.room import room_of
 
     dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
     version = values.versions(dance, also=(kind,))[kind]
     moments = timeline(dance, run, song)
-    return at_tempo(
-        dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s, fading=fading
-    )
+    return at_tempo(dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s,
+                    fading=fading, room=room_of(room))  # fmt: skip
 
 
 def _song(step: Step) -> Song | None:

@@ -15,10 +15,12 @@ if TYPE_CHECKING:
 
     from softshoe.adapt.version import Kind, Version
     from softshoe.dance.dance import Dance
+    from softshoe.fit.lay import FitResult
     from softshoe.fit.run import Run
     from softshoe.jobs.step import Step
     from softshoe.music.songmap import SongMap
     from softshoe.teach.lesson import Lesson
+    from softshoe.teach.pieces import Piece
 
 
 def keep(path: Path, value: Any) -> None:
@@ -117,22 +119,60 @@ def listen(step: Step, _: Callable[[float], None]) -> None:
 def fit(step: Step, _: Callable[[float], None]) -> None:
     """Lay the dance on the song: the best run becomes run.json; raises FitError when there is none."""
     from softshoe.fit.document import run_json
-    from softshoe.fit.lay import fit as lay
 
     folder = step.leaves[0].parent
-    found = lay(the_dance(folder), the_song(folder))
+    found = best_fit(the_dance(folder), the_song(folder))
+    keep(step.leaves[0], {**run_json(found.runs[0]), "findings": [finding_json(f) for f in found.findings]})
+
+
+def best_fit(dance: Dance, song: SongMap) -> FitResult:
+    """Return the ways to lay the dance on the song, at least one; raises FitError when there is none."""
+    from softshoe.fit.lay import fit as lay
+
+    found = lay(dance, song)
     if not found.runs:
         wrong = next(iter(found.findings), None)
         raise FitError("the dance on this song", "can't be laid", wrong.message if wrong else "nothing fits",
                        (wrong and wrong.mend) or "choose another song, or say its tempo and first count")  # fmt: skip
-    keep(step.leaves[0], {**run_json(found.runs[0]), "findings": [finding_json(f) for f in found.findings]})
+    return found
+
+
+def lesson_words(step: Step, _: Callable[[float], None]) -> None:
+    """Write the walkthrough as text into lesson.txt: as long as was asked for, or the text that was given."""
+    from softshoe.teach.length import chosen
+    from softshoe.teach.text import lesson_text
+
+    folder = step.leaves[0].parent
+    if given := step.settings["given"]:
+        write_whole(step.leaves[0], words_of(step.reads[-1], given))
+        return
+    dance = the_dance(folder)
+    pieces, told = chosen(_pieces(step, dance), step.settings["minutes"], seated=dance.seated)
+    write_whole(step.leaves[0], lesson_text(dance.title, pieces, told))
+
+
+def words_of(path: Path, name: str) -> str:
+    """Return the words of a text file; raises UnreadableError when it is none."""
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as wrong:
+        raise UnreadableError(name, "can't be read", str(wrong), "give a plain text file, kept as UTF-8") from wrong
 
 
 def lesson(step: Step, _: Callable[[float], None]) -> None:
-    """Write the walkthrough into lesson.json."""
+    """Lay the text of the walkthrough out in seconds: lesson.json."""
     from softshoe.teach.document import lesson_json
-    from softshoe.teach.walkthrough import walkthrough
+    from softshoe.teach.text_read import lesson_from_text
 
     folder = step.leaves[0].parent
-    dance = the_dance(folder)
-    keep(step.leaves[0], lesson_json(walkthrough(dance, versions(dance), the_run(folder), the_song(folder))))
+    words, name = folder / "lesson.txt", step.settings["given"] or "lesson.txt"
+    text = words_of(words, name)
+    keep(step.leaves[0], lesson_json(lesson_from_text(text, _pieces(step, the_dance(folder)), where=name)))
+
+
+def _pieces(step: Step, dance: Dance) -> tuple[Piece, ...]:
+    from softshoe.teach.room import room_of
+    from softshoe.teach.walkthrough import every_piece
+
+    folder, room = step.leaves[0].parent, room_of(step.settings["room"])
+    return every_piece(dance, versions(dance), the_run(folder), the_song(folder), room=room)

@@ -33,7 +33,8 @@ VALUES = {
     "dance.json": "the dance",
     "song.json": "the song",
     "run.json": "how the dance lies on the song",
-    "lesson.json": "the lesson",
+    "lesson.txt": "the walkthrough in words: read it, lead from it, change it",
+    "lesson.json": "the walkthrough in seconds",
 }
 FILM_WORDS = {
     "walkthrough": ("The walkthrough", "Slow, without the song: each section shown, said and written."),

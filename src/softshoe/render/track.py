@@ -37,7 +37,7 @@ def lesson_sound(
 
     song : samples (channels, n) float32 and rate in hertz, or None.
     voice : who says the cues; a WordBank keeps its words from lesson to lesson; None: woodblock ticks for the counts.
-    sound : "song" plays the song where the lesson has it, and the plain rhythm when there is no song at all;
+    sound : "song" plays the song where the lesson has it, and the plain rhythm on counts without it;
         "groove" plays the plain rhythm on every numbered count; "voice" neither.
 
     Raises WorkbenchError when the voice can't speak.
@@ -59,7 +59,12 @@ def music_of(lesson: Lesson, *, song: Song | None, sound: SoundKind) -> Samples:
         pulses = pulses_of(lesson)
         return groove(pulses, style=style_of(pulses), length_s=lesson.length_s)
     if sound == "song" and song is not None and lesson.song_start_s is not None:
-        return song_part(song, start_s=lesson.song_start_s, pace=lesson.pace, length_s=lesson.length_s)
+        out = song_part(song, start_s=lesson.song_start_s, pace=lesson.pace, length_s=lesson.length_s)
+        played_s = song[0].shape[-1] / song[1] / lesson.pace
+        alone = [p for p in pulses_of(lesson) if not 0 <= p.at_s - lesson.song_start_s < played_s]
+        if alone:
+            out += groove(alone, style=style_of(alone), length_s=lesson.length_s)
+        return out
     return np.zeros((2, round(lesson.length_s * RATE_HZ)), np.float32)
 
 
@@ -74,7 +79,7 @@ def style_of(pulses: list[Pulse]) -> Style:
     return "waltz" if pulses and max(pulse.number for pulse in pulses) in (3, 6) else "straight"
 
 
-def song_part(song: Song, *, start_s: float, pace: float, length_s: float) -> Samples:
+def song_part(song: Song, *, start_s: float, pace: float, length_s: float, fade_s: float = CUT_FADE_S) -> Samples:
     """Return the song at a pace, its second 0 on the lesson's second ``start_s``, cut to the lesson with a fade.
 
     Only the part that is heard is slowed, so its times are measured from where it is heard.
@@ -89,8 +94,8 @@ def song_part(song: Song, *, start_s: float, pace: float, length_s: float) -> Sa
     at = max(0, round(start_s * RATE_HZ))
     room = min(played.shape[1], out.shape[1] - at)
     out[:, at : at + room] = played[:, :room]
-    if last < samples.shape[1]:
-        fade = min(room, round(CUT_FADE_S * RATE_HZ))
+    if last < samples.shape[1] and fade_s:
+        fade = min(room, round(fade_s * RATE_HZ))
         out[:, at + room - fade : at + room] *= np.linspace(1, 0, fade, dtype=np.float32)
     return out
 

@@ -48,9 +48,12 @@ def write_track(
     *,
     title: str,
     chapters: Sequence[tuple[float, str]] = (),
-    artist: str = "",
+    album: str = "",
+    number: int | None = None,
 ) -> None:
     """Write sound to a file, its kind told by the name's ending, with its title and chapters.
+
+    album : what tracks of one dance have in common; number : the place among them, from 1.
 
     samples : (2, n) float32, -1 to 1; louder is cut.
     chapters : (second at which it starts, title), in order; each lasts to the next. Only an mp3 keeps them.
@@ -66,12 +69,13 @@ def write_track(
             f"end the name in one of {', '.join(CODINGS)}",
         )
     with whole(path) as part:
-        write_coded(samples, rate_hz, part, coding, tags(title, artist), chapters)
+        write_coded(samples, rate_hz, part, coding, tags(title, album, number), chapters)
 
 
-def tags(title: str, artist: str) -> dict[str, str]:
-    """Return the tags a player shows; empty ones are left out."""
-    return {key: value for key, value in (("title", title), ("artist", artist)) if value}
+def tags(title: str, album: str, number: int | None) -> dict[str, str]:
+    """Return the tags a player shows and sorts by; empty ones are left out."""
+    told = {"title": title, "album": album, "track": str(number or ""), "genre": "Practice track" if album else ""}
+    return {key: value for key, value in told.items() if value}
 
 
 def write_coded(

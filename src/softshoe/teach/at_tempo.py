@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 
 from softshoe.teach.calls import Speech, spoken
 from softshoe.teach.cards import care_lines
-from softshoe.teach.laid import laid_out
+from softshoe.teach.laid import USUAL_ROOM, laid_out
 from softshoe.teach.lesson import Lesson, Passage, View
 from softshoe.teach.shown import beats_of
 from softshoe.teach.voice import captions_of, one_at_a_time
+from softshoe.teach.wholes import figure_of, marks
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -19,8 +20,9 @@ if TYPE_CHECKING:
     from softshoe.fit.run import Run
     from softshoe.fit.timeline import Moment
     from softshoe.music.songmap import SongMap
-    from softshoe.teach.laid import Block, Laid
-    from softshoe.teach.lesson import Beat, FigureKind
+    from softshoe.teach.laid import Laid
+    from softshoe.teach.lesson import Beat
+    from softshoe.teach.room import Room
 
 
 def at_tempo(
@@ -34,15 +36,16 @@ def at_tempo(
     speech: Speech = "both",
     card_s: float = 0.0,
     fading: bool = True,
+    room: Room = USUAL_ROOM,
 ) -> Lesson:
     """Return the lesson of the whole dance on the song.
 
     ``pace`` is the share of the song's speed (0.7, 0.85, 1.0); ``speech`` whether cues and counts are spoken, counts
-    only, or nothing; ``card_s`` seconds of a title card before the song; ``fading``
-    as in ``laid.laid_out``. Keys of motions are those of ``parts.parts``.
+    only, or nothing; ``card_s`` seconds of a title card before the song; ``room`` and
+    ``fading`` as in ``laid.laid_out``. Keys of motions are those of ``parts.parts``.
     """
     at_s = tuple(card_s + moment.at_s / pace for moment in timeline)
-    laid = laid_out(dance, version, run, timeline, at_s, fading=fading)
+    laid = laid_out(dance, version, run, timeline, at_s, room=room, fading=fading)
     length_s = card_s + song.end_s / pace
     cues = one_at_a_time(spoken(laid, speech=speech))
     beats = tuple(beats_of(laid, length_s=length_s))
@@ -60,17 +63,13 @@ def at_tempo(
 def _passages(
     dance: Dance, laid: Laid, beats: tuple[Beat, ...], *, card_s: float, length_s: float
 ) -> Iterator[Passage]:
-    figure: FigureKind = "seated" if laid.version.dance.seated else "standing"
+    figure = figure_of(laid.version)
     view: View = "behind" if any(action.turn_deg for action in laid.version.dance.actions) else "mirror"
     if card_s > 0:
         yield Passage(dance.title, 0.0, card_s, figure, view, (), care_lines(seated=laid.version.dance.seated))
-    starts = [(0, "Intro"), *((block.first, _title(block)) for block in laid.blocks)]
+    starts = [(0, "Intro"), *marks(laid)]
     ends = [first for first, _ in starts[1:]] + [len(beats)]
     for (first, title), last in zip(starts, ends, strict=True):
         start_s = card_s if first == 0 else laid.at_s[first]
         end_s = length_s if last == len(beats) else laid.at_s[last]
         yield Passage(title, start_s, end_s, figure, view, beats[first:last])
-
-
-def _title(block: Block) -> str:
-    return f"Wall {block.wall}" if block.part == "wall" else f"Tag after wall {block.wall}"

@@ -1,18 +1,18 @@
 """What is called while the dance runs, and when.
 
 Counts ahead: a cue begins four counts before its move (more where four counts pass in under 2.1 s) and ends one count
-before it. Walls 1 and 2 have every pattern, walls 3 and 4 the first of each section with counts, later walls only
-turns, tags, restarts and the last time; without fading they are called like the
-fourth. Counts in on the last four counts of the intro.
+before it. ``fading`` says how much of each wall is called; turns, tags, restarts and the last time always are. A turn
+to another wall is called with what is seen there. Counts in on the last four counts of the intro.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from softshoe.teach.fading import EVERY
 from softshoe.teach.laid import BETWEEN_CALLS
-from softshoe.teach.voice import Wanted, count_room_s, fitting
-from softshoe.teach.words import COUNT_WORDS, TURNS, count_word
+from softshoe.teach.voice import Wanted, count_room_s, first_fitting
+from softshoe.teach.words import COUNT_WORDS, TURNS, count_word, number_word
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,8 +20,7 @@ if TYPE_CHECKING:
     from softshoe.teach.groups import Group
     from softshoe.teach.laid import Block, Laid
 
-Speech = Literal["both", "counts", "none"]
-FULL_WALLS = 2
+Speech = Literal["both", "counts", "count-in", "none"]
 TAG, RESTART, LAST, COUNT_IN, PATTERN, COUNT = range(6)  # ranks of what is said
 
 
@@ -30,6 +29,8 @@ def spoken(laid: Laid, *, speech: Speech = "both", finish: bool = True) -> Itera
     if speech == "none":
         return
     yield from _count_in(laid)
+    if speech == "count-in":
+        return
     yield from _counts(laid, every=speech == "counts")
     if speech == "counts":
         return
@@ -41,11 +42,11 @@ def spoken(laid: Laid, *, speech: Speech = "both", finish: bool = True) -> Itera
         yield from _finish(laid)
 
 
-def _want(laid: Laid, index: int, counts: float, words: str, rank: int) -> Iterator[Wanted]:
-    """Words from moment ``index`` for so many counts, if that lies in the lesson."""
+def _want(laid: Laid, index: int, counts: float, rank: int, *words: str) -> Iterator[Wanted]:
+    """Words from moment ``index`` for so many counts, if that lies in the lesson; the first wording that fits."""
     if 0 <= index < len(laid.at_s):
         room = counts * laid.step_s
-        yield Wanted(laid.at_s[index], room, fitting(words, room), "cue", rank)
+        yield Wanted(laid.at_s[index], room, first_fitting(words, room), "cue", rank)
 
 
 def _count_room_s(laid: Laid, index: int) -> float:
@@ -63,12 +64,12 @@ def _count_in(laid: Laid) -> Iterator[Wanted]:
 
 
 def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
-    """Counts spoken: every count where only counts are wanted; else the first half of each section in walls 3 and 4."""
+    """Counts spoken: every count where only counts are wanted; else the first half of each section of some walls."""
     for index, moment in enumerate(laid.moments):
         if moment.part not in ("wall", "tag") or moment.count is None:
             continue
         place = (moment.count.whole - 1) % laid.per_section
-        some = FULL_WALLS < moment.wall <= laid.some_walls and place < laid.per_section // 2
+        some = laid.stage(moment.wall).counts and place < laid.per_section // 2
         if every or some:
             word = count_word(moment.count.whole, per_section=laid.per_section)
             yield Wanted(laid.at_s[index], _count_room_s(laid, index), word, "count", COUNT)
@@ -77,38 +78,51 @@ def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
 def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wanted]:
     """What is called before a wall or tag begins: the first move, a tag, a restart, the last time."""
     first, words = block.first, block.groups[0].words
+    early, late = first - 2 * laid.ahead, first - laid.ahead
+    last = "last time, " if block.wall == laid.last_wall else ""
     if block.part == "tag":
-        yield from _want(
-            laid, first - 2 * laid.ahead, laid.ahead - 0.5, f"tag next, {_number(block.counts)} counts", TAG
-        )
-        yield from _want(laid, first - laid.ahead, laid.call_counts, words, TAG)
+        yield from _before_tag(laid, block, before)
     elif before is None:
         half = laid.per_section // 2
-        yield from _want(laid, first - 2 * half, half - 0.5, f"first, {words}", PATTERN)
+        yield from _want(laid, first - 2 * half, half - 0.5, PATTERN, f"first, {words}")
     elif block.groups[0].first > 1:
-        yield from _want(laid, first - laid.ahead, laid.call_counts, f"go on, {words}", TAG)
-    elif _is_cut(laid, before):
-        yield from _want(laid, first - 2 * laid.ahead, laid.ahead - 0.5, f"restart next, {words}", RESTART)
-        yield from _want(laid, first - 2, 1.5, "again", RESTART)
-    elif block.wall == laid.last_wall:
-        yield from _want(laid, first - laid.ahead, laid.call_counts, f"last time, {words}", LAST)
+        yield from _want(laid, late, laid.call_counts, TAG, f"go on, {words}")
+    elif before.part == "wall" and laid.cut(before.wall):
+        yield from _want(laid, early, laid.ahead - 0.5, RESTART, f"restart next, {last}{words}")
+        yield from _want(laid, first - 2, 1.5, RESTART, "again")
     elif before.part == "tag":
-        yield from _want(laid, first - laid.ahead, laid.call_counts, f"from the top, {words}", TAG)
-    elif block.wall <= laid.some_walls:
-        yield from _want(laid, first - laid.ahead, laid.call_counts, words, PATTERN)
+        if before.counts < laid.ahead:  # the tag's own call is still heard when the next wall would be called
+            yield from _want(laid, first - 2, 1.5, RESTART, "again")
+        yield from _want(laid, late, laid.call_counts, TAG, f"{last or 'from the top, '}{words}")
+    else:
+        yield from _want(laid, late, laid.call_counts, LAST if last else PATTERN, f"{last}{words}")
+
+
+def _before_tag(laid: Laid, block: Block, before: Block | None) -> Iterator[Wanted]:
+    """A tag is announced with its counts, then its move is called; where a restart cuts the wall that is said first."""
+    many = f"{number_word(block.counts)} counts"
+    words: tuple[str, ...] = (f"tag next, {many}",)
+    if before is not None and before.part == "wall" and laid.cut(before.wall):
+        words = (f"stop early, tag next, {many}", f"stop early, tag, {many}")
+    yield from _want(laid, block.first - 2 * laid.ahead, laid.ahead - 0.5, TAG, *words)
+    yield from _want(laid, block.first - laid.ahead, laid.call_counts, TAG, block.groups[0].words)
 
 
 def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
-    """Patterns inside a wall: every one, then the first of each section, then only turns."""
+    """Patterns inside a wall, as many as its stage calls, and every turn."""
+    if block.part != "wall":
+        return
+    stage, turning = laid.stage(block.wall), [group for group in block.groups if group.turns]
     for group in block.groups[1:]:
-        leads = (group.first - 1) % laid.per_section == 0
-        wanted = block.wall <= FULL_WALLS or (leads and block.wall <= laid.some_walls) or group.turns
-        if block.part == "wall" and wanted:
-            index = block.first + group.first - block.groups[0].first
-            words = group.words if block.wall <= FULL_WALLS else _shorter(group)
-            ahead = laid.ahead if block.first != laid.blocks[0].first else min(laid.ahead, index - block.first)
-            room = laid.call_counts if ahead == laid.ahead else ahead - 1 - BETWEEN_CALLS
-            yield from _want(laid, index - ahead, room, words, PATTERN)
+        if not (stage.leads(group.first, per_section=laid.per_section) or group.turns):
+            continue
+        index = block.first + group.first - block.groups[0].first
+        ahead = laid.ahead if block.first != laid.blocks[0].first else min(laid.ahead, index - block.first)
+        room = laid.call_counts if ahead == laid.ahead else ahead - 1 - BETWEEN_CALLS
+        facing = laid.next_facing(block.wall) if turning and group is turning[-1] else None
+        words = _with_wall(group, laid.room.wall(facing)) if facing is not None else ()
+        plain = group.words if stage.heads == EVERY else _shorter(group)
+        yield from _want(laid, index - ahead, room, PATTERN, *words, plain)
 
 
 def _shorter(group: Group) -> str:
@@ -117,17 +131,17 @@ def _shorter(group: Group) -> str:
     return ", ".join([first, *(words for words in rest if words.startswith(tuple(TURNS.values())))])
 
 
+def _with_wall(group: Group, wall: str) -> tuple[str, ...]:
+    """Ways to call a group that turns to another wall, the fullest first; the wall is never what is left out."""
+    turn = next((words for words in group.words.split(", ") if any(share in words for share in TURNS.values())), "")
+    ways = (group.words, _shorter(group), turn)
+    return (*(f"{words}, to {wall}" for words in dict.fromkeys(ways) if words), f"turn to {wall}")
+
+
 def _finish(laid: Laid) -> Iterator[Wanted]:
     """ "And finish" before the last action of the song."""
     last = laid.blocks[-1]
     spare = last.first + last.counts < len(laid.moments)
     index = last.first + last.counts - (0 if spare else 1)
-    yield from _want(laid, index - laid.ahead, laid.call_counts, "and finish, arms open", LAST)
-
-
-def _is_cut(laid: Laid, block: Block) -> bool:
-    return block.part == "wall" and any(r.wall == block.wall for r in laid.run.restarts)
-
-
-def _number(counts: int) -> str:
-    return COUNT_WORDS[counts - 1] if counts <= len(COUNT_WORDS) else str(counts)
+    shape = "and finish" if laid.run.ending and laid.run.ending.actions else "and finish, arms open"
+    yield from _want(laid, index - laid.ahead, laid.call_counts, LAST, shape)

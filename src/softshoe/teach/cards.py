@@ -14,7 +14,7 @@ from softshoe.teach.words import number_word
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
-    from softshoe.fit.run import Run, RunTag
+    from softshoe.fit.run import Run, RunRestart, RunTag
 
 STOP = "stop_signs"
 WALLS = {1: "always facing the front", 2: "two walls", 4: "four walls"}
@@ -75,34 +75,49 @@ def stop_card() -> Card:
     return Card("When to stop", (*signs, "stop and get help"), spoken)
 
 
-def closing_card() -> Card:
-    """Return what comes after: the song, then the cool-down."""
-    lines = (
-        "now with the music, slowly first",
-        "afterwards: roll the shoulders, breathe out",
-        "sit a while, have some water",
-    )
+def closing_card(*, danced: bool = False) -> Card:
+    """Return what comes after: the song, unless it was ``danced`` already, then the cool-down."""
+    song, say = ("now with the music, slowly first",), ("Now dance it with the music, slowly first.",)
+    lines = ("roll the shoulders, breathe out", "sit a while, have some water", "stand up slowly")
     spoken = (
-        "Now dance it with the music, slowly first.",
-        "Afterwards roll the shoulders, and breathe out.",
+        "Afterwards roll the shoulders, and breathe out." if not danced else "Roll the shoulders, and breathe out.",
         "Sit a while, have some water, and stand up slowly.",
     )
-    return Card("Now with the music", lines, spoken)
+    if danced:
+        return Card("To end with", lines, spoken)
+    return Card("Now with the music", (*song, f"afterwards: {lines[0]}", *lines[1:2]), (*say, *spoken))
 
 
-def tag_remark(tag: RunTag, words: str) -> tuple[str, ...]:
-    """Return what is said before a tag is taught."""
-    where = (
-        f"after wall {number_word(tag.after_wall)}" if tag.after_wall else f"in wall {number_word(tag.in_wall or 1)}"
+def rest_card() -> Card:
+    """Return a rest before the song."""
+    lines = ("a short rest", "have some water", "breathe out")
+    return Card(
+        "A rest", lines, ("Rest a while, and have some water.", "Could you talk now? Then go on when you like.")
     )
-    return (f"{where.capitalize()} the song has {number_word(tag.counts)} counts more.", f"There we dance: {words}.")
 
 
-def restart_card(run: Run) -> Card:
-    """Return what is said of the run's restarts."""
-    lines = tuple(f"wall {r.wall}: stop after count {r.after_count}, begin again" for r in run.restarts)
-    spoken = tuple(
-        f"Wall {number_word(r.wall)} stops after count {number_word(r.after_count)}: begin again from the top."
-        for r in run.restarts
-    )
-    return Card("Restart", lines, spoken)
+def tag_remark(tag: RunTag, words: str, cut: RunRestart | None = None) -> tuple[str, ...]:
+    """Return what is said before a tag is taught; ``cut``: the restart that cuts its wall short."""
+    many = f"{number_word(tag.counts)} counts"
+    dance = f"There we dance: {words}."
+    if cut is not None:
+        stops = f"Wall {number_word(cut.wall)} stops after count {number_word(cut.after_count)}."
+        return stops, f"Then the song has {many} more.", dance, "Then begin again from the top."
+    if tag.after_wall:
+        return f"After wall {number_word(tag.after_wall)} the song has {many} more.", dance
+    place = f"In wall {number_word(tag.in_wall or 1)}, after count {number_word(tag.at_count)},"
+    return f"{place} come {many} more.", dance, "Then go on where you were."
+
+
+def restart_card(run: Run, *, standing: bool = False) -> Card:
+    """Return what is said of the run's restarts; ``standing``: how the foot is freed is told too."""
+    tags = {tag.after_wall for tag in run.tags}
+    lines, spoken = [], []
+    for cut in run.restarts:
+        then = ("then the tag", "dance the tag, then begin again") if cut.wall in tags else ("begin again", "")
+        lines.append(f"wall {cut.wall}: stop after count {cut.after_count}, {then[0]}")
+        what = then[1] or "begin again from the top"
+        spoken.append(f"Wall {number_word(cut.wall)} stops after count {number_word(cut.after_count)}: {what}.")
+        if standing and cut.change:
+            spoken.append(f"Standing, {cut.change}.")
+    return Card("Restart", tuple(lines), tuple(spoken))

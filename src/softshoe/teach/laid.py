@@ -7,9 +7,12 @@ from math import ceil
 from typing import TYPE_CHECKING, Literal
 
 from softshoe.adapt.adapt import remade_actions
+from softshoe.fit.tags import freeing_action
+from softshoe.teach.fading import Stage, stage
 from softshoe.teach.groups import Group, group_counts, groups
 from softshoe.teach.parts import tag_actions_for
 from softshoe.teach.patterns import pattern_words
+from softshoe.teach.room import Room
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -22,7 +25,7 @@ if TYPE_CHECKING:
 
 CUE_S = 2.1  # seated older dancers need this long from cue to move
 BETWEEN_CALLS = 0.35  # of a count
-SOME_WALLS = 4  # after these a dance is known
+USUAL_ROOM = Room()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +51,8 @@ class Laid:
     at_s: tuple[float, ...]
     blocks: tuple[Block, ...]
     per_section: int
-    some_walls: int = SOME_WALLS
+    room: Room = USUAL_ROOM
+    fading: bool = True
 
     @property
     def step_s(self) -> float:
@@ -70,17 +74,37 @@ class Laid:
         """The number of the last wall."""
         return self.run.walls[-1].wall
 
+    def stage(self, wall: int) -> Stage:
+        """How much is called in a wall."""
+        return stage(wall, fading=self.fading)
+
+    def cut(self, wall: int) -> bool:
+        """True where a restart cuts the wall."""
+        return any(restart.wall == wall for restart in self.run.restarts)
+
+    def next_facing(self, wall: int) -> int | None:
+        """Return where the wall after this one looks, None where it is the last or nobody turns."""
+        facings = {one.wall: one.facing_deg for one in self.run.walls}
+        turns = not self.version.dance.seated and wall + 1 in facings and facings[wall + 1] != facings[wall]
+        return facings[wall + 1] if turns else None
+
 
 def laid_out(
-    dance: Dance, version: Version, run: Run, moments: Sequence[Moment], at_s: tuple[float, ...], *, fading: bool = True
+    dance: Dance,
+    version: Version,
+    run: Run,
+    moments: Sequence[Moment],
+    at_s: tuple[float, ...],
+    *,
+    room: Room = USUAL_ROOM,
+    fading: bool = True,
 ) -> Laid:
     """Lay out the counts of a run; ``at_s`` are the lesson's seconds of the ``moments``.
 
-    ``fading``: from the fifth wall on only what is not known by then is called.
+    ``room`` names the walls; ``fading``: later walls are called less (see ``fading``).
     """
     blocks = _blocks(dance, version, run, moments)
-    some_walls = SOME_WALLS if fading else run.walls[-1].wall
-    return Laid(version, run, moments, at_s, blocks, version.dance.counts_per_section, some_walls)
+    return Laid(version, run, moments, at_s, blocks, version.dance.counts_per_section, room, fading)
 
 
 def _blocks(dance: Dance, version: Version, run: Run, timeline: Sequence[Moment]) -> tuple[Block, ...]:
@@ -106,10 +130,17 @@ def _wall_groups(dance: Dance, version: Version, run: Run, wall: int, *, first: 
     size = group_counts(version.dance)
     ending = run.ending if run.ending and run.ending.actions and run.ending.wall == wall else None
     usual = ending.after_count if ending else last
-    yield from (g for g in groups(version.dance.actions, usual, size=size) if g.first >= first)
+    yield from (g for g in groups(_danced(version.dance, run, wall), usual, size=size) if g.first >= first)
     if ending:
         actions = remade_actions(dance, version.kind, ending.actions)
         yield Group(usual + 1, ending.counts, pattern_words(actions), turns=True)
+
+
+def _danced(dance: Dance, run: Run, wall: int) -> Sequence[Action]:
+    """The actions of a wall, the last before a restart altered where that frees the foot."""
+    cut = next((r for r in run.restarts if r.wall == wall and r.change), None)
+    change = freeing_action(dance, cut.after_count) if cut else None
+    return [change[1] if change and action is change[0] else action for action in dance.actions]
 
 
 def _same(before: Moment, moment: Moment) -> bool:

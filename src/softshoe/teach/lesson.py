@@ -72,7 +72,8 @@ class Passage:
 @dataclass(frozen=True, slots=True)
 class Lesson:
     """The whole film or track. Where the song plays (pace 1 is its
-    own speed), lesson second t is song second ``(t - song_start_s) * pace``; None when no song plays."""
+    own speed), lesson second t is song second ``(t - song_start_s) * pace``; None when no song plays. ``told``: how the
+    length that was asked for was met, in sentences."""
 
     title: str
     length_s: float
@@ -81,3 +82,4 @@ class Lesson:
     captions: tuple[Caption, ...]
     song_start_s: float | None = None
     pace: float = 1.0
+    told: tuple[str, ...] = ()

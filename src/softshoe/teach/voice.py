@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
 ONSET_S = 0.1
+NEARLY_S = 0.01
 GAP_S = 0.04
 WORD_S, BREATH_S = 0.33, 0.15  # a word spoken slowly and clearly; before and after
 JOIN_S = 0.6  # between the end of one word and the next on the same caption
@@ -67,9 +68,18 @@ def fitting(words: str, room_s: float) -> str:
     'roll, pat'
     """
     items = words.split(", ")
-    while len(items) > 1 and spoken_s(", ".join(items)) > room_s:
+    while len(items) > 1 and spoken_s(", ".join(items)) > room_s + NEARLY_S:
         items.pop()
     return ", ".join(items)
+
+
+def first_fitting(ways: Sequence[str], room_s: float) -> str:
+    """Return the first wording that can be said whole in the room; where none can, the last, cut to fit.
+
+    >>> first_fitting(("jazz box, quarter right, to the back", "quarter right, to the back", "jazz box"), 2.2)
+    'quarter right, to the back'
+    """
+    return next((words for words in ways if spoken_s(words) <= room_s + NEARLY_S), fitting(ways[-1], room_s))
 
 
 def one_at_a_time(wanted: Iterable[Wanted]) -> tuple[Cue, ...]:
