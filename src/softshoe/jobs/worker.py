@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from softshoe.errors import WorkbenchError
+from softshoe.home import database_url
 from softshoe.jobs.book import FOLDER, Book
 from softshoe.jobs.doing import Doing
 from softshoe.jobs.keeper import LOCK
@@ -195,12 +196,14 @@ def main(words: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="softshoe.jobs.worker")
     parser.add_argument("home", type=Path)
     parser.add_argument("--kinds", type=Path)
+    parser.add_argument("--lanes", type=int, default=LANES)
+    parser.add_argument("--server", action="store_true", help="one of the workers of the database that is set")
     said = parser.parse_args(words)
-    book = Book.at(said.home)
-    if held_alone(said.home) is None:
+    book = Book.at(said.home, url=database_url() if said.server else "")
+    if not book.url and held_alone(said.home) is None:
         return 0
     os.nice(POLITE)
-    worker = Worker(book, idle_s=IDLE_S, kinds=said.kinds)
+    worker = Worker(book, lanes=said.lanes, idle_s=None if said.server else IDLE_S, kinds=said.kinds)
     ends_with_input(worker)
     ends_when_told(worker)
     worker.work()
