@@ -40,6 +40,7 @@ COMMANDS = {
     "restore": "Put everything back from a backup, or an earlier day.",
     "jobs": "Long work that was asked for: how it stands, stop it, do it again.",
     "accounts": "Who may come into an association's repertoire.",
+    "serve": "The studio for an association, with accounts.",
     "notes": "Keep notes about people, locked with a passphrase.",
     "studio": "The same in the browser, on this machine only.",
 }

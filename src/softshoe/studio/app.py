@@ -45,15 +45,15 @@ class Own(StaticFiles):
         return answer
 
 
-def app(desk: Desk, entry: Entry) -> Starlette:
-    """Return the studio over a desk, open to whoever holds its link."""
+def app(desk: Desk, entry: Entry, *, hosts: list[str] = HOSTS) -> Starlette:
+    """Return the studio over a desk, open to whoever holds its link; it answers to these names of hosts."""
     own = [Mount("/own", Own(directory=FOLDER)), Mount("/fonts", Own(directory=FONTS))]
     pages = [route for place in PLACES for route in routes_of(place, desk)]
     pages += [route for name in SHARED for route in shared_routes(name, desk)]
     failures: dict[int | type[Exception], ExceptionHandler] = {
         WorkbenchError: workbench_failed, HTTPException: address_failed, Exception: program_failed,
     }  # fmt: skip
-    guards = [Middleware(TrustedHostMiddleware, allowed_hosts=HOSTS), Middleware(Guard, entry=entry)]
+    guards = [Middleware(TrustedHostMiddleware, allowed_hosts=hosts), Middleware(Guard, entry=entry)]
     return Starlette(routes=[*own, *pages], middleware=guards, exception_handlers=failures)
 
 
