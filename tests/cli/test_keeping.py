@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from repertoire.test_intake import SONG
+from softshoe.music.document import song_json
 from softshoe.repertoire import people
 
 if TYPE_CHECKING:
@@ -137,3 +139,22 @@ def test_a_song_s_map_is_kept_and_listed(softshoe: Softshoe, sheet: Path) -> Non
     softshoe("kept", "tin", "--song", "copper")
     assert softshoe("kept", "--songs").out == "Copper Lane: 1 dance to it\n"
     assert "songs: Copper Lane" in softshoe("kept", "tin").out
+
+
+def test_a_song_gets_labels_and_notes_and_a_dance_is_removed_and_put_back(
+    softshoe: Softshoe, sheet: Path, tmp_path: Path
+) -> None:
+    softshoe("keep", sheet)
+    song = tmp_path / "Copper Lane.json"
+    song.write_text(json.dumps(song_json(SONG)), encoding="utf-8")
+    softshoe("keep", song)
+    told = softshoe("kept", "copper", "--as", "song", "--label", "slow", "--note", "the band's own").out
+    assert "labels: #slow" in told
+    assert "the band's own" in softshoe("kept", "copper", "--as", "song").out
+    assert "no kept run has that name" in softshoe("kept", "abcdef", "--as", "run", "--note", "x").err
+    assert softshoe("kept", "--anew").out.startswith("0 texts read anew")
+    assert softshoe("remove", "tin", "--yes").out.startswith("removed: Tin Kettle")
+    assert "no kept dance" in softshoe("kept", "tin").err
+    assert "Tin Kettle: removed" in softshoe("remove", "--list").out
+    assert softshoe("remove", "tin kettle", "--back").out == "put back: Tin Kettle\n"
+    assert softshoe("kept", "tin").code == 0

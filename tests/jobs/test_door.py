@@ -54,40 +54,33 @@ def until(door: Door, job: str, *states: str, share: float = 0.0) -> Told:
 
 
 def lines(home: Path, job: str, what: str) -> list[list[str]]:
-    rows = [line.split() for line in (home / "log").read_text().splitlines()]
+    log = home / "log"
+    rows = [line.split() for line in log.read_text().splitlines()] if log.exists() else []
     return [row for row in rows if row[2] == what and row[3] == job]
 
 
-def test_what_is_asked_twice_is_one_job_done_once_and_whole(door: Door, home: Path) -> None:
-    job = door.ask("row", {"many": 3, "words": "one"})
-    assert door.ask("row", {"words": "one", "many": 3}) == job
+def test_what_is_asked_twice_is_one_job_and_a_killed_worker_costs_only_its_step(door: Door, home: Path) -> None:
+    job = door.ask("row", {"many": 3, "words": "killed", "each_s": 0.5})
+    assert door.ask("row", {"each_s": 0.5, "words": "killed", "many": 3}) == job
+    until(door, job, "doing")
+    deadline = time.monotonic() + LONG_S
+    while len(begun := lines(home, job, "begun")) < 2:
+        assert time.monotonic() < deadline
+        time.sleep(0.02)
+    os.kill(int(begun[-1][5]), signal.SIGKILL)
     told = until(door, job, "done", "failed")
     assert (told.state, told.share, told.left_s, told.fault) == ("done", 1.0, None, None)
     assert [path.read_text() for path in told.made] == ["whole 0", "whole 1", "whole 2"]
-    assert door.ask("row", {"many": 3, "words": "one"}) == job
-    assert door.told(job).state == "done"
-    assert len(lines(home, job, "begun")) == 3
-
-
-def test_a_worker_that_is_killed_costs_only_its_step(door: Door, home: Path) -> None:
-    job = door.ask("row", {"many": 3, "words": "killed", "each_s": 0.6})
-    until(door, job, "doing", share=0.3)
-    while len(begun := lines(home, job, "begun")) < 2:
-        time.sleep(0.02)
-    os.kill(int(begun[-1][5]), signal.SIGKILL)
-    assert until(door, job, "done", "failed").state == "done"
     assert [row[4] for row in lines(home, job, "begun")] == ["0", "1", "1", "2"]
     assert [row[4] for row in lines(home, job, "over")] == ["0", "1", "2"]
+    assert door.ask("row", {"many": 3, "words": "killed", "each_s": 0.5}) == job
+    assert door.told(job).state == "done"
 
 
-def test_a_step_that_the_computer_ends_is_done_once_more(door: Door, home: Path) -> None:
-    job = door.ask("small", {"many": 2, "killed": 1})
-    assert until(door, job, "done", "failed").state == "done"
-    assert [row[4] for row in lines(home, job, "begun")] == ["0", "1", "1"]
-
-
-def test_a_failure_is_told_with_its_mend_and_done_again_with_its_reason(door: Door, home: Path) -> None:
-    job = door.ask("small", {"many": 2, "fails": 1, "mended": str(home / "mended")})
+def test_a_step_ended_by_the_computer_is_done_once_more_and_a_failure_told_and_done_again_with_its_reason(
+    door: Door, home: Path
+) -> None:
+    job = door.ask("small", {"many": 2, "killed": 0, "fails": 1, "mended": str(home / "mended")})
     told = until(door, job, "failed", "done")
     assert told.fault is not None
     assert "mend: make room" in told.fault
@@ -96,16 +89,15 @@ def test_a_failure_is_told_with_its_mend_and_done_again_with_its_reason(door: Do
     door.again(job)
     told = until(door, job, "failed", "done")
     assert (told.state, told.attempt, told.why) == ("done", 2, "the disk: can't be written")
-    assert [row[4] for row in lines(home, job, "begun")] == ["0", "1", "1"]
+    assert [row[4] for row in lines(home, job, "begun")] == ["0", "0", "1", "1"]
 
 
 def test_a_job_is_stopped_amid_a_step_and_goes_on_when_it_is_asked_again(door: Door, home: Path) -> None:
     job = door.ask("row", {"many": 2, "words": "stopped", "each_s": 2})
-    while not lines(home, job, "begun"):
-        time.sleep(0.02)
+    until(door, job, "doing", "done")
     door.stop(job)
     assert until(door, job, "stopped", "done").words == "stopped before it was done"
-    assert not [path for path in (home / "jobs" / job).iterdir() if path.suffix == ".txt"]
+    assert not list((home / "jobs" / job).glob("*.txt"))
     with pytest.raises(SettingError, match="can't be forgotten"):
         door.forget(door.again(job))
     door.stop(job)

@@ -8,7 +8,7 @@ import click
 
 if TYPE_CHECKING:
     from softshoe.base import Base
-    from softshoe.repertoire.values import KeptDance
+    from softshoe.repertoire.values import About, KeptDance
 
 
 @click.command(name="kept")
@@ -21,11 +21,18 @@ if TYPE_CHECKING:
 @click.option("--group", default="", help="With --danced: who danced it.")
 @click.option("--text", type=click.IntRange(1), help="Print the words of this text.")
 @click.option("--songs", "list_songs", is_flag=True, help="List the kept songs instead.")
+@click.option("--as", "what", type=click.Choice(["dance", "song", "run", "lesson"]), default="dance",
+              help="What TITLE names; a run or a lesson has the name that its dance shows.")  # fmt: skip
+@click.option("--anew", is_flag=True, help="Read every kept text anew that an older softshoe has read.")
 def command(
     title: str, label: tuple[str, ...], unlabel: tuple[str, ...], note: tuple[str, ...], song: tuple[str, ...],
-    danced: str | None, group: str, text: int | None, *, list_songs: bool,
+    danced: str | None, group: str, text: int | None, what: About, *, list_songs: bool, anew: bool,
 ) -> None:  # fmt: skip
-    """Show a kept dance: its texts and what changed between them in counts, songs, labels, notes, days danced."""
+    """Show a kept dance: its texts and what changed between them in counts, songs, labels, notes, days danced.
+
+    With --as also a song, a run or a lesson; labels and notes go to whatever is named.
+    """
+    from softshoe.cli.kept_about import more_about
     from softshoe.cli.kept_in import repertoire
     from softshoe.errors import SettingError
     from softshoe.repertoire.dances import kept_dance
@@ -36,16 +43,29 @@ def command(
         with kept.reading() as base:
             _songs(base)
         return
+    if anew:
+        from softshoe.cli.kept_about import read_anew
+
+        read_anew(kept)
+        return
     if not title:
         raise SettingError("softshoe kept", "which dance?", "no title was given", "softshoe kept TITLE, or --songs")
+    if what != "dance":
+        from softshoe.cli.kept_about import beside
+
+        beside(kept, what, title, label=label, unlabel=unlabel, note=note)
+        return
     changes = bool(label or unlabel or note or song or danced)
     with kept.writing() if changes else kept.reading() as base:
         uid = named(base, title)
         if changes:
             _change(base, uid, label=label, unlabel=unlabel, note=note, song=song, danced=danced, group=group)
         dance = kept_dance(base, uid)
+        more = more_about(base, uid)
     if text is None:
         _tell(dance)
+        for line in more:
+            click.echo(f"  {line}")
     elif text <= len(dance.texts):
         click.echo(dance.texts[text - 1].words)
     else:

@@ -33,6 +33,7 @@ COMMANDS = {
     "plan": "Lay a class out of dances.",
     "keep": "Keep dances and songs in the repertoire.",
     "kept": "Show a kept dance: its texts, what changed, songs, labels, notes, days.",
+    "remove": "Take a dance out of the repertoire; it can be put back.",
     "find": "Find kept dances by words, steps, tempo, days and songs.",
     "import": "Take in a folder of old sheets, or what was exported.",
     "export": "Write everything that is kept into plain files.",

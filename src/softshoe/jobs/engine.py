@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 NAME = "engine-3.sqlite3"  # of the engine's third edition: another would begin with a file of its own
 EDITION = "1"  # of the flow below: jobs of another are left to their own workers
-LOOK_S = 0.3
+LOOK_S = 0.5
 MOST_STARTS = 30  # so often a job is taken up after its worker was killed, before it is given up
 DRIVER = "postgresql+psycopg"
 LOST = ("ERROR", "MAX_RECOVERY_ATTEMPTS_EXCEEDED", "CANCELLED")

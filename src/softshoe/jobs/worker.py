@@ -73,21 +73,24 @@ class Worker:
         bell = self.book.bell()
         worked_s = time.monotonic()
         swept_s = tidied_s = 0.0
+        rang = True
         try:
             while not self.end.is_set():
                 now_s = time.monotonic()
-                self._give(engine)
-                if now_s - swept_s > SWEEP_S:
+                swept = now_s - swept_s > SWEEP_S
+                if rang or swept:
+                    self._give(engine)
+                if swept:
                     self._sweep(engine)
                     swept_s = now_s
                 if now_s - tidied_s > TIDY_S:
                     engine.tidied()
                     tidied_s = now_s
-                if self.busy or self.book.unfinished():
+                if self.busy or rang:
                     worked_s = now_s
-                elif self.idle_s is not None and now_s - worked_s > self.idle_s:
+                elif self.idle_s is not None and now_s - worked_s > self.idle_s and not self.book.unfinished():
                     break
-                bell.wait(LOOK_S)
+                rang = bell.wait(LOOK_S)
         finally:
             self.end.set()
             self._park()

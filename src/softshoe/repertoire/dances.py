@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from softshoe.dance.document import dance_from_json, whole_json
 from softshoe.errors import SettingError
+from softshoe.repertoire.anew import reader
 from softshoe.repertoire.beside import beside
 from softshoe.repertoire.indexed import index
 from softshoe.repertoire.plain import plain
@@ -104,7 +105,7 @@ def keep(
     _told_there(base, n, bases)
     text = uuid.uuid4().hex
     put_text(base, n, uid=text, number=number, words=sheet.words, events=sheet.events, kept_at=now, based_on=bases,
-             source=source, original=original)  # fmt: skip
+             source=source, original=original, read_by=reader())  # fmt: skip
     told(base, n, facts, now)
     side = [head for head in heads if head not in bases]
     how: How = "new dance" if here is None else "side by side" if side else "new text"
@@ -112,16 +113,17 @@ def keep(
 
 
 def put_text(base: Base, n: int, *, uid: str, number: int, words: str, events: str, kept_at: str,
-             based_on: tuple[str, ...], source: str, original: str) -> None:  # fmt: skip
+             based_on: tuple[str, ...], source: str, original: str, read_by: str = "") -> None:  # fmt: skip
     """Write a text of a dance as it is; those it is based on are heads no more, nor is it where others are
     based on it.
     """
     first, second = (*based_on, "", "")[:2]
     base.run(
         "insert into dance_text (uid, dance, number, words, events, content, kept_at, base, other_base, head, source, "
-        "original) values (:uid, :n, :number, :words, :events, :content, :now, :base, :other, 1, :source, :original)",
+        "original, read_by) values (:uid, :n, :number, :words, :events, :content, :now, :base, :other, 1, :source, "
+        ":original, :read_by)",
         uid=uid, n=n, number=number, words=words, content=content_of(words), now=kept_at, events=events, base=first,
-        other=second, source=source, original=original,
+        other=second, source=source, original=original, read_by=read_by,
     )  # fmt: skip
     for passed in based_on:
         base.run("update dance_text set head = 0 where uid = :uid", uid=passed)

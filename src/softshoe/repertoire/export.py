@@ -21,7 +21,7 @@ from softshoe.files import PART, folder_for, write_failure
 from softshoe.fit.document import run_json
 from softshoe.music.document import song_json
 from softshoe.repertoire import originals
-from softshoe.repertoire.beside import notes
+from softshoe.repertoire.beside import labels, notes
 from softshoe.repertoire.dances import kept_dance
 from softshoe.repertoire.plain import words_of
 from softshoe.repertoire.songs import kept_song, lessons, runs_of
@@ -30,7 +30,7 @@ from softshoe.teach.document import lesson_json
 if TYPE_CHECKING:
     from softshoe.base import Base
     from softshoe.repertoire.store import Repertoire
-    from softshoe.repertoire.values import KeptDance, KeptSong
+    from softshoe.repertoire.values import KeptDance, KeptRun, KeptSong
 
 MARK, SUMS, FORM = "softshoe-export.json", "checksums.txt", 1
 README = """What is kept in a softshoe repertoire, in plain files.
@@ -128,16 +128,15 @@ def _all(base: Base, home: Path, writer: Writer, *, recordings: bool) -> dict[st
     names = {row["content"]: row["name"] for row in base.rows("select content, name from file")}
     dances = base.rows("select uid from dance order by title_key, uid")
     for row in dances:
-        _dance(kept_dance(base, row["uid"]), home, writer, names)
+        write_dance(kept_dance(base, row["uid"]), home, writer, names)
     songs = base.rows("select uid from song order by title_key, uid")
     for row in songs:
         _song(kept_song(base, row["uid"]), home, writer, names, recordings=recordings)
     for run in runs_of(base, ""):
-        about = {"uid": run.uid, "text": run.text, "song": run.song, "kept_at": run.kept_at}
-        about["notes"] = _notes(base, run.uid)
-        writer.put_json(f"runs/{run.uid}.json", about | {"run": run_json(run.run)})
+        write_run(base, run, writer)
     for lesson in lessons(base):
-        about = {"uid": lesson.uid, "run": lesson.run, "kept_at": lesson.kept_at, "notes": _notes(base, lesson.uid)}
+        about: dict[str, Any] = {"uid": lesson.uid, "run": lesson.run, "kept_at": lesson.kept_at}
+        about |= {"notes": _notes(base, lesson.uid), "labels": list(labels(base, "lesson", lesson.uid))}
         writer.put_json(f"lessons/{lesson.uid}.json", about | {"lesson": lesson_json(lesson.lesson)})
     return {"dances": len(dances), "songs": len(songs)}
 
@@ -146,7 +145,15 @@ def _notes(base: Base, uid: str) -> Any:
     return [asdict(note) for note in notes(base, uid)]
 
 
-def _dance(kept: KeptDance, home: Path, writer: Writer, names: dict[str, str]) -> None:
+def write_run(base: Base, run: KeptRun, writer: Writer) -> None:
+    """Write a run with its notes and labels."""
+    about: dict[str, Any] = {"uid": run.uid, "text": run.text, "song": run.song, "kept_at": run.kept_at}
+    about |= {"notes": _notes(base, run.uid), "labels": list(labels(base, "run", run.uid))}
+    writer.put_json(f"runs/{run.uid}.json", about | {"run": run_json(run.run)})
+
+
+def write_dance(kept: KeptDance, home: Path, writer: Writer, names: dict[str, str]) -> None:
+    """Write a dance: every text, its original, what stands beside it. ``names`` are those of the originals."""
     room = writer.free("dances", kept.title)
     texts = []
     for text in kept.texts:

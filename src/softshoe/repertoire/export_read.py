@@ -45,9 +45,9 @@ def read_back(repertoire: Repertoire, folder: Path) -> tuple[str, ...]:
         for song in songs:
             _song(base, repertoire.folder, files, song)
         for name in [name for name in files if name.startswith("dances/") and name.endswith("/about.json")]:
-            made, more = _dance(base, repertoire.folder, files, json.loads(files[name]))
+            made, more = bring_dance(base, repertoire.folder, files, json.loads(files[name]))
             new, texts = new + made, texts + more
-        _runs(base, files)
+        bring_runs(base, files)
     return (f"{new} dances and {texts} texts brought back, {len(songs)} songs; what was there already stayed as it is",)
 
 
@@ -80,7 +80,7 @@ def _changed(folder: Path, why: str) -> UnreadableError:
                            "copy it anew; a sheet that you changed is kept with “softshoe keep”")  # fmt: skip
 
 
-def _dance(base: Base, home: Path, files: dict[str, bytes], about: Json) -> tuple[int, int]:
+def bring_dance(base: Base, home: Path, files: dict[str, bytes], about: Json) -> tuple[int, int]:
     """Bring one dance back; return how many are new, of dances and of texts."""
     row = base.one("select n from dance where uid = :uid", uid=about["uid"])
     n = new_dance(base, about["title"], about["uid"], now_iso()) if row is None else int(row["n"])
@@ -146,7 +146,8 @@ def _song(base: Base, home: Path, files: dict[str, bytes], about: Json) -> None:
         put_note(base, "song", about["uid"], note["words"], note["made_at"])
 
 
-def _runs(base: Base, files: dict[str, bytes]) -> None:
+def bring_runs(base: Base, files: dict[str, bytes]) -> None:
+    """Bring runs and lessons back."""
     for name, data in files.items():
         if name.startswith("runs/"):
             one = json.loads(data)
@@ -159,5 +160,7 @@ def _runs(base: Base, files: dict[str, bytes]) -> None:
 
 
 def _notes(base: Base, about: Any, one: Json) -> None:
+    for label in one.get("labels", ()):
+        put_label(base, about, one["uid"], label)
     for note in one["notes"]:
         put_note(base, about, one["uid"], note["words"], note["made_at"])

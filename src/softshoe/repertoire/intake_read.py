@@ -5,6 +5,8 @@ A sheet that breaks its process, or takes far too long, is told as unreadable; t
 
 from __future__ import annotations
 
+import multiprocessing
+import os
 import signal
 import threading
 from collections import deque
@@ -124,12 +126,24 @@ def reader(workers: int, files: int) -> Iterator[Callable[[list[Path]], Iterator
         pool.close()
 
 
+def ends_with_parent() -> None:
+    """Let this process end when the one that started it is gone, however that came about."""
+
+    def wait() -> None:
+        parent = multiprocessing.parent_process()
+        if parent is not None:
+            parent.join()
+            os._exit(1)
+
+    threading.Thread(target=wait, daemon=True).start()
+
+
 class _Pool:
     """Processes that read, replaced when a sheet breaks them."""
 
     def __init__(self, workers: int) -> None:
         self.workers = workers
-        self.pool = ProcessPoolExecutor(workers)
+        self.pool = ProcessPoolExecutor(workers, initializer=ends_with_parent)
 
     def close(self) -> None:
         self.pool.shutdown(wait=True, cancel_futures=True)
@@ -149,12 +163,12 @@ class _Pool:
                 for one in (path, *(other for other, _ in asked)):
                     yield one, self._alone(one)
                 asked.clear()
-                self.pool = ProcessPoolExecutor(self.workers)
+                self.pool = ProcessPoolExecutor(self.workers, initializer=ends_with_parent)
 
     @staticmethod
     def _alone(path: Path) -> ReadSheet:
         """Read a file in a process of its own: one of these breaks it."""
-        with ProcessPoolExecutor(1) as pool:
+        with ProcessPoolExecutor(1, initializer=ends_with_parent) as pool:
             try:
                 return pool.submit(read_sheet, path).result()
             except BrokenProcessPool:

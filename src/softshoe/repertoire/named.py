@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from softshoe.errors import SettingError, nearest
 from softshoe.repertoire.plain import plain
 
 if TYPE_CHECKING:
     from softshoe.base import Base
+    from softshoe.repertoire.values import About
 
 MOST_NAMED = 6
 
 
-def named(base: Base, words: str, *, what: Literal["dance", "song"] = "dance") -> str:
-    """Return the identity of the one dance, or song, of that name.
+def named(base: Base, words: str, *, what: About = "dance") -> str:
+    """Return the identity of the one dance or song of that name; a run or a lesson is named by its identity.
 
     The whole title goes before the beginning of one, that before words in it. Raises SettingError, with what there is,
     for a name that none or several have.
     """
     key = plain(words)
+    if what in ("run", "lesson"):
+        return _by_identity(base, key, what)
     rows = base.rows(f"select uid, title, title_key from {what} where uid = :words or title_key like :some "
                      f"order by title_key, n",
                      words=words.strip(), some=f"%{key}%" if key else "")  # fmt: skip
@@ -41,3 +44,14 @@ def named(base: Base, words: str, *, what: Literal["dance", "song"] = "dance") -
     near = nearest(key, titles)
     raise SettingError(f"“{words}”", f"no kept {what} has that name", "nothing of that title was kept",
                        f"did you mean “{titles[near]}”?" if near else "“softshoe find” lists what is kept")  # fmt: skip
+
+
+def _by_identity(base: Base, begun: str, what: About) -> str:
+    """Return the whole of an identity of which at least six letters were said."""
+    rows = (
+        base.rows(f"select uid from {what} where uid like :start limit 2", start=f"{begun}%") if len(begun) > 5 else []
+    )
+    if len(rows) != 1:
+        raise SettingError(f"“{begun}”", f"no kept {what} has that name", "no identity, or more than one, begins so",
+                           "“softshoe kept TITLE” shows the runs and lessons of a dance")  # fmt: skip
+    return str(rows[0]["uid"])
