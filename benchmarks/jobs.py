@@ -237,9 +237,8 @@ def kill(times: int) -> None:
                 print(k, kind, killing.kills, killing.wrong, flush=True)
             jobs = door.all()
     done = sum(one.state == "done" for one in jobs)
-    print(
-        f"killed {killing.kills}; {len(jobs)} jobs asked, {done} done, {killing.twice} of them when asked again, for their step was killed twice; wrong: {killing.wrong or 'nothing'}"
-    )
+    print(f"killed {killing.kills}; {len(jobs)} jobs asked, {done} done, {killing.twice} of them when asked again, for "
+          f"their step was killed twice; wrong: {killing.wrong or 'nothing'}")  # fmt: skip
 
 
 @contextmanager
