@@ -36,8 +36,8 @@ def beside(
         click.echo(_told(base, what, uid))
         if there := labels(base, what, uid):
             click.echo(f"  labels: {' '.join(f'#{one}' for one in there)}")
-        for one in notes(base, uid):
-            click.echo(f"  note, {one.made_at[:10]}: {one.words}")
+        for written in notes(base, uid):
+            click.echo(f"  note, {written.made_at[:10]}: {written.words}")
 
 
 def more_about(base: Base, dance: str) -> list[str]:
