@@ -62,16 +62,12 @@ def command(
             _change(base, uid, label=label, unlabel=unlabel, note=note, song=song, danced=danced, group=group)
         dance = kept_dance(base, uid)
         more = more_about(base, uid)
-    if text is None:
-        _tell(dance)
-        for line in more:
-            click.echo(f"  {line}")
-    elif text <= len(dance.texts):
-        click.echo(dance.texts[text - 1].words)
-    else:
-        raise SettingError(
-            "--text", f"there is no text {text}", f"“{dance.title}” has {len(dance.texts)}", "take one of them"
-        )
+    if text is not None:
+        _words(dance, text)
+        return
+    _tell(dance)
+    for line in more:
+        click.echo(f"  {line}")
 
 
 def _change(base: Base, uid: str, *, label: tuple[str, ...], unlabel: tuple[str, ...], note: tuple[str, ...],
@@ -92,6 +88,16 @@ def _change(base: Base, uid: str, *, label: tuple[str, ...], unlabel: tuple[str,
         put_song_link(base, uid, named(base, words, what="song"))
     if danced:
         put_danced(base, uid, Danced(danced, group))
+
+
+def _words(dance: KeptDance, text: int) -> None:
+    from softshoe.errors import SettingError
+
+    if text > len(dance.texts):
+        raise SettingError(
+            "--text", f"there is no text {text}", f"“{dance.title}” has {len(dance.texts)}", "take one of them"
+        )
+    click.echo(dance.texts[text - 1].words)
 
 
 def _songs(base: Base) -> None:

@@ -30,5 +30,5 @@ def command(address: str, port: int, names: tuple[str, ...]) -> None:
                            "PostgreSQL", "set it; for yourself alone there is “softshoe studio”")  # fmt: skip
     kept.seen_by(Account("", "", "reader", ""))  # fails here, before anybody comes, where the database can't part them
     made = association(kept.folder, kept, hosts=["127.0.0.1", "localhost", *names])
-    click.echo(f"Open at http://{address}:{port}. Ctrl-C ends it.", err=True)
+    click.echo(f"Open at {address}, port {port}. Ctrl-C ends it.", err=True)
     uvicorn.run(made, host=address, port=port, log_level="warning", access_log=False)

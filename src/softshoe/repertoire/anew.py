@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 READERS = ("wording", "dance", "data/wording", "data/dance")
 TOGETHER = 50
+Changed = list[tuple[str, int, tuple[str, ...]]]
 FEW = 40  # so many texts are not worth other processes
 
 
@@ -70,24 +71,33 @@ def read_anew(
         left = [
             row["n"] for row in base.rows("select n from dance_text where read_by <> :now order by n", now=reader())
         ]
-    changed: list[tuple[str, int, tuple[str, ...]]] = []
+    changed: Changed = []
     lost: list[tuple[str, int]] = []
     alone = len(left) <= FEW
     with ProcessPoolExecutor(workers or os.cpu_count() or 1, initializer=ends_with_parent) as pool:
         for begin in range(0, len(left), TOGETHER):
-            numbers = ", ".join(map(str, left[begin : begin + TOGETHER]))
-            with repertoire.reading() as base:
-                rows = base.rows("select t.n as n, t.dance as dance, t.number as number, t.words as words, t.events as "
-                                 "events, t.head as head, d.title as title from dance_text t join dance d on d.n = "
-                                 f"t.dance where t.n in ({numbers}) order by t.n")  # fmt: skip
+            rows = _texts(repertoire, left[begin : begin + TOGETHER])
             said = [(row["words"], row["title"]) for row in rows]
             read = [_read(one) for one in said] if alone else list(pool.map(_read, said, chunksize=10))
-            with repertoire.writing() as base:
-                for row, sheet in zip(rows, read, strict=True):
-                    _put(base, row, sheet, changed, lost)
+            _kept(repertoire, rows, read, changed, lost)
             if told is not None:
                 told(min(len(left), begin + TOGETHER), len(left))
     return Anew(len(left), tuple(changed), tuple(lost))
+
+
+def _texts(repertoire: Repertoire, numbers: list[int]) -> list[Row]:
+    with repertoire.reading() as base:
+        return base.rows("select t.n as n, t.dance as dance, t.number as number, t.words as words, t.events as events, "
+                         "d.title as title from dance_text t join dance d on d.n = t.dance "
+                         f"where t.n in ({', '.join(map(str, numbers))}) order by t.n")  # fmt: skip
+
+
+def _kept(
+    repertoire: Repertoire, rows: list[Row], read: list[Sheet | None], changed: Changed, lost: list[tuple[str, int]]
+) -> None:
+    with repertoire.writing() as base:
+        for row, sheet in zip(rows, read, strict=True):
+            _put(base, row, sheet, changed, lost)
 
 
 def _read(said: tuple[str, str]) -> Sheet | None:
@@ -101,10 +111,7 @@ def _read(said: tuple[str, str]) -> Sheet | None:
         return None
 
 
-def _put(
-    base: Base, row: Row, sheet: Sheet | None, changed: list[tuple[str, int, tuple[str, ...]]],
-    lost: list[tuple[str, int]],
-) -> None:  # fmt: skip
+def _put(base: Base, row: Row, sheet: Sheet | None, changed: Changed, lost: list[tuple[str, int]]) -> None:
     from softshoe.repertoire.dances import now_iso, told
     from softshoe.repertoire.difference import differences
 
