@@ -63,7 +63,7 @@ def class_plan(dance: Dance, version: Version, run: Run, song: SongMap) -> dict[
     lesson = at_tempo(dance, version, run, song, timeline(dance, run, song), fading=False)
     known = parts(dance, {version.kind: version}, run)
     blocks = list(_blocks(lesson, run))
-    rows = list(_rows(lesson, known))
+    rows = list(rows_of(lesson, known))
     made = version.dance
     return {
         "title": dance.title,
@@ -93,10 +93,11 @@ def _blocks(lesson: Lesson, run: Run) -> Iterator[Block]:
         first += len(passage.beats)
 
 
-def _rows(lesson: Lesson, known: Mapping[str, MotionPart]) -> Iterator[Row]:
+def rows_of(lesson: Lesson, known: Mapping[str, MotionPart], *, every: bool = False) -> Iterator[Row]:
+    """Yield the counts of a lesson; its blocks are the passages that dance a wall or a tag, or ``every`` passage."""
     block = -1
     for passage in lesson.passages:
-        block += _is_danced(passage)
+        block += every or _is_danced(passage)
         for beat in passage.beats:
             facing, turn = _looks(beat, known)
             yield Row(round(beat.at_s, 4), beat.label, block, beat.section or 0, facing, turn, beat.now, beat.next_,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from softshoe.studio.chosen import AS_WRITTEN, on_song, version_of, wish_named, wishes
 from softshoe.studio.class_plan import class_plan
@@ -66,24 +66,34 @@ def figure_of(desk: Desk, uid: str, version: str, motion: str, first: int, last:
     run = laid.run if laid else plain_run(read_words(words).dance)[0]
     made = version_of(words, wish)
     part = parts(read_words(words).dance, {made.kind: made}, run).get(motion)
+    view: View = "behind" if any(action.turn_deg for action in made.dance.actions) else "mirror"
+    return frames_of_part(f"{wish}\n{words}", motion, part, first, last, view)
+
+
+def frames_of_part(
+    whose: str, motion: str, part: MotionPart | None, first: int, last: int, view: View
+) -> dict[str, Any]:
+    """Return frames of some counts of a motion, from 0; ``whose`` tells it from others of that name.
+
+    Raises MissingError where there is no such motion, or it has no such counts.
+    """
     if part is None or not 0 <= first < last <= part.counts:
         raise MissingError("the figure", "these counts can't be shown", "there are no such counts",
                            "load the page again")  # fmt: skip
-    view = "behind" if any(action.turn_deg for action in made.dance.actions) else "mirror"
-    return _frames(_Part(words, wish, motion, part), first, last, cast("View", view))
+    return _frames(_Part(whose, motion, part), first, last, view)
 
 
 class _Part:
     """A motion's part, told from others by where it comes from."""
 
-    def __init__(self, words: str, wish: Wish, motion: str, part: MotionPart) -> None:
-        self.key, self.part = (words, wish, motion, part.actions, part.start_weight), part
+    def __init__(self, whose: str, motion: str, part: MotionPart) -> None:
+        self.key, self.part = (whose, motion, part.actions, part.start_weight), part
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, _Part) and self.key == other.key
 
     def __hash__(self) -> int:
-        return hash(self.key[:3])
+        return hash(self.key[:2])
 
 
 @lru_cache(maxsize=48)

@@ -74,7 +74,9 @@ PLACES = (
     Place("listen"),
     Place("fit"),
     Place("bodies"),
+    Place("teach"),
     Place("lead"),
+    Place("keep", of_dance=False),
     Place("keys", of_dance=False, in_frame=False),
 )
 # Modules of the studio whose ``WAYS`` several pages ask; they lie at /dance/NAME/PATH.

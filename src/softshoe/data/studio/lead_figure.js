@@ -11,9 +11,10 @@ import { posAt } from "/own/lead_plan.js";
 const PIECE = 8;
 
 export class Follow {
-  /** @param {HTMLCanvasElement} canvas */
-  constructor(canvas) {
+  /** @param {HTMLCanvasElement} canvas @param {string} path where its frames are asked for, below the dance */
+  constructor(canvas, path = "lead/figure") {
     this.canvas = canvas;
+    this.path = path;
     /** @type {Map<string, Frames | null>} */
     this.pieces = new Map();
     this.of = "";
@@ -66,7 +67,7 @@ export class Follow {
     const most = Math.max(...plan.rows.filter((row) => row.motion === motion).map((row) => row.moment)) + 1;
     const query = new URLSearchParams({ version: plan.version, motion, first: String(first), last: String(Math.min(first + PIECE, most)) });
     try {
-      this.pieces.set(key, await ask(`${ofDance("lead/figure")}?${query}`));
+      this.pieces.set(key, await ask(`${ofDance(this.path)}?${query}`));
     } catch {
       setTimeout(() => this.pieces.delete(key), 5000);
     }
