@@ -25,6 +25,7 @@ _DOORS: dict[Path, Door] = {}
 _GUARD = threading.Lock()
 _OPEN = ExitStack()
 atexit.register(_OPEN.close)
+JOB = ".job"  # names the job that was last asked for a dance
 HIDDEN = (".", "lesson-words", "song-map")
 
 
@@ -59,6 +60,7 @@ def ask(desk: Desk, uid: str, order: Order) -> str:
     job = door.ask("make", asked)
     if door.told(job).state == "done":
         door.again(job, "asked for again")
+    write_whole(folder / JOB, job)
     return job
 
 
@@ -98,10 +100,9 @@ def _decided(desk: Desk, uid: str, folder: Path, asked: dict[str, Any]) -> None:
 
 def told_of(desk: Desk, one: Told) -> dict[str, Any]:
     """Return how a job stands, for a page: with the identity of its dance where it is one of the studio's."""
-    made = desk.home / "studio" / "made"
-    folder = next((path for path in one.made if path.suffix == ""), None)
-    dance = folder.name if folder is not None and folder.parent == made else ""
-    row = {key: value for key, value in asdict(one).items() if key not in ("made",)}
+    names = (desk.home / "studio" / "made").glob(f"*/{JOB}")
+    dance = next((path.parent.name for path in names if path.read_text("utf-8") == one.job), "")
+    row = {key: value for key, value in asdict(one).items() if key != "made"}
     return row | {"over": one.over, "dance": dance, "share": round(one.share, 3)}
 
 
