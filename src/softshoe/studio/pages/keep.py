@@ -238,17 +238,21 @@ async def unpack(request: Request, desk: Desk) -> Response:
     """Put everything back from a backup that is sent: taken to the disk as it comes, checked to the last byte first."""
     path = folder_for(desk.home / "studio" / "incoming") / f"{uuid.uuid4().hex}.zip"
     try:
-        size = 0
-        with path.open("wb") as file:
-            async for part in request.stream():
-                size += len(part)
-                if size > PACK_BYTES:
-                    raise TooLargeError("this file", "it is too much", f"at most {PACK_BYTES // 10**9} GB are taken",
-                                        "use “softshoe restore” in a terminal")  # fmt: skip
-                await run_in_threadpool(file.write, part)
+        await _sent(request, path)
         return JSONResponse({"told": await run_in_threadpool(_unpacked, desk.home, path)})
     finally:
         path.unlink(missing_ok=True)
+
+
+async def _sent(request: Request, path: Path) -> None:
+    size = 0
+    with path.open("wb") as file:
+        async for part in request.stream():
+            size += len(part)
+            if size > PACK_BYTES:
+                raise TooLargeError("this file", "it is too much", f"at most {PACK_BYTES // 10**9} GB are taken",
+                                    "use “softshoe restore” in a terminal")  # fmt: skip
+            await run_in_threadpool(file.write, part)
 
 
 def _unpacked(home: Path, path: Path) -> str:
