@@ -230,7 +230,7 @@ def test_an_svg_is_well_formed_and_carries_its_words() -> None:
 
 
 def test_a_mark_made_twice_as_large_has_an_outline_twice_as_large() -> None:
-    tube = Capsule(1, 2, 3, 10, 20, 4, "#000000", None, 1)
+    tube = Capsule(1, 2, 30, 100, 200, 40, "#000000", None, 1)
     twice = scaled(tube, 2)
     assert isinstance(twice, Capsule)
     assert np.allclose(capsule_points(twice), 2 * np.array(capsule_points(tube)))

@@ -88,7 +88,9 @@ class Inset:
             marks += ghost_marks(earlier, view)
         if turn_deg:
             marks += self._turn(points, view, turn_deg)
-        return [*marks, *looks_marks(points, view), *feet_marks(points, bearing, view)]
+        if motion.stance == "standing":  # who sits stays facing the front
+            marks += looks_marks(points, view)
+        return [*marks, *feet_marks(points, bearing, view)]
 
     def _map(self, name: str) -> _Map:
         if name not in self._maps:
@@ -134,9 +136,9 @@ class Inset:
         near = [round(value / SPOT_M) for value in (view.forward_m, view.right_m)]
         steps = range(-int(reach / SPOT_M) - 1, int(reach / SPOT_M) + 2)
         rule = palette()["rule"]
-        return [
-            Circle(*view.at((near[0] + a) * SPOT_M, (near[1] + b) * SPOT_M), 2.6, rule) for a in steps for b in steps
-        ]
+        spots = (view.at((near[0] + a) * SPOT_M, (near[1] + b) * SPOT_M) for a in steps for b in steps)
+        left, top, right, bottom = self.box
+        return [Circle(x, y, 2.6, rule) for x, y in spots if left < x < right and top < y < bottom]
 
     def _trail(self, name: str, moment: float) -> list[FloatArray]:
         """Where the feet stood on the counts before, each place once."""

@@ -6,11 +6,14 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from softshoe.render import screen
 from softshoe.render.film_cast import Cast
 from softshoe.render.film_edition import Edition
 from softshoe.render.film_inset import Inset
 from softshoe.render.look import in_guise, palette, typeface
+from softshoe.render.picture_arrows import LEADS
 from softshoe.render.picture_ground import floor_marks
 from softshoe.render.screen_card import card_marks
 from softshoe.render.screen_rail import rail_of
@@ -20,13 +23,14 @@ from softshoe.render.stage_pixels import Canvas
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from softshoe.figure.motion import Frames, Motion
+    from softshoe.figure.motion import FloatArray, Frames, Motion
     from softshoe.render.picture_camera import Box
     from softshoe.render.screen_time import Shown
     from softshoe.render.stage import Mark
     from softshoe.render.stage_pixels import Pixels
     from softshoe.teach.lesson import Lesson
 
+SEEN_PX, SEEN_BEARING = 0.75, 0.06  # what moves or fills less since it was drawn last is not drawn anew
 ROUND_STAGE, ABOVE_STAGE = 36.0, 18.0  # how far the dancer's box reaches beyond the box that holds her at rest
 
 
@@ -88,6 +92,8 @@ class Painter:
         self._blank = self._page.pixels()
         self._painted: tuple[object, ...] | None = None
         self._turned: object = None
+        self._turn_deg = 0.0
+        self._drawn: FloatArray | None = None
 
     def paint(self, shown: Shown) -> tuple[Patch, ...]:
         """Paint what is shown; return what changed, in the order it is laid; nothing when all stands as it stood."""
@@ -98,19 +104,31 @@ class Painter:
             return ()
         self._painted = page, shown.moment, shown.arrival
         with in_guise(self._edition.guise):
-            patches = (self._turn(shown),) if page != self._turned else ()
+            turned = page != self._turned
+            patches = (self._turn(shown),) if turned else ()
             self._turned = page
             frames = self._cast.frames(shown)
-            return patches if frames is None else (*patches, *self._moving(shown, frames))
+            if frames is None or (self._as_before(shown, frames) and not turned):
+                return patches
+            return (*patches, *self._moving(shown, frames))
+
+    def _as_before(self, shown: Shown, frames: Frames) -> bool:
+        """Tell whether nobody could see a difference to what was drawn last: no joint has moved, no shoe filled."""
+        spots = self._cast.camera(shown).project(frames.points_m[0])[:, :2] * self._scale
+        state = np.concatenate([spots.ravel(), frames.bearing[0] * SEEN_PX / SEEN_BEARING, frames.active[0] > LEADS])
+        if self._drawn is not None and float(np.abs(state - self._drawn).max()) < SEEN_PX:
+            return True
+        self._drawn = state
+        return False
 
     def _moving(self, shown: Shown, frames: Frames) -> tuple[Patch, Patch]:
         bearing = (float(frames.bearing[0, 0]), float(frames.bearing[0, 1]))
-        _, turn_deg = self._cast.facing(shown)
-        feet = self._inset.live(shown, frames.points_m[0], bearing, turn_deg)
+        feet = self._inset.live(shown, frames.points_m[0], bearing, self._turn_deg)
         return self._stage.drawn(self._cast.dancer(shown, frames)), self._feet.drawn(feet)
 
     def _turn(self, shown: Shown) -> Patch:
         """Draw a new page, and keep of it what lies under the dancer and her feet."""
+        _, self._turn_deg = self._cast.facing(shown)
         self._page.lay(self._blank)
         marks = self._card(shown) if shown.motion is None else self._furniture(shown, shown.motion)
         self._page.draw(_sized(marks, self._scale))

@@ -40,16 +40,18 @@ class Guise:
 
 PLAIN = Guise()
 _IN_FORCE: ContextVar[Guise] = ContextVar("guise", default=PLAIN)
+_COLOURS: ContextVar[dict[str, str] | None] = ContextVar("colours", default=None)
 
 
 @contextmanager
 def in_guise(guise: Guise) -> Iterator[None]:
     """Have marks made inside take this guise."""
-    before = _IN_FORCE.set(guise)
+    before, colours = _IN_FORCE.set(guise), _COLOURS.set(colours_of(guise))
     try:
         yield
     finally:
         _IN_FORCE.reset(before)
+        _COLOURS.reset(colours)
 
 
 def guise_now() -> Guise:
@@ -59,7 +61,7 @@ def guise_now() -> Guise:
 
 def palette() -> dict[str, str]:
     """Return the colours of the guise in force by name, "#rrggbb"."""
-    return colours_of(_IN_FORCE.get())
+    return _COLOURS.get() or colours_of(PLAIN)
 
 
 @cache

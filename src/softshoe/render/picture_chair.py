@@ -7,15 +7,17 @@ and thighs and its open back over the dancer. What is held stands where it is: n
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.figure.supports import SEAT_THICK_M, bars, holds, in_room, seat_box
-from softshoe.render.look import palette
-from softshoe.render.stage import Capsule, Mark, Polygon, hull
+from softshoe.render.look import guise_now, palette
+from softshoe.render.stage import Capsule, Mark, Polygon, capsule_points, hull
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import Chair
     from softshoe.figure.supports import Bar
+    from softshoe.render.look import Guise
     from softshoe.render.picture_camera import Camera
     from softshoe.render.picture_figure import Item
 
@@ -29,7 +31,12 @@ SEAT, WHEEL, CASTER, PLATE = (-8.0, -0.32), (-7.8, 0.4), (-7.9, -0.34), (-7.7, -
 
 
 def chair_items(chair: Chair, camera: Camera) -> list[Item]:
-    """Return the support's parts as (nearness, marks), unsorted."""
+    """Return the support's parts as (nearness, marks), unsorted; kept while neither it nor the camera moves."""
+    return _items(chair, camera, guise_now())
+
+
+@lru_cache(maxsize=16)
+def _items(chair: Chair, camera: Camera, _guise: Guise) -> list[Item]:
     view = 1 if camera.view == "behind" else 0
     items = [item for bar in bars(chair) if bar.part != "tyre" for item in _bar(bar, chair, camera, view)]
     if seat_box(chair) is not None:
@@ -50,7 +57,8 @@ def _bar(bar: Bar, chair: Chair, camera: Camera, view: int) -> list[Item]:
         near = CASTER[view] if bar.part == "caster" else BEHIND_BODY[bar.part][view]
         if bar.part == "leg" and n0 < 0 and view == 0 and chair.kind == "chair" and bar.start[0] < 0:
             return []  # the back legs lie behind the front ones
-    return [(near, [Capsule(x0, y0, bar.r_m * s0, x1, y1, bar.r_m * s1, fill, edge, OUTLINE_PX)])]
+    outline = capsule_points(Capsule(x0, y0, bar.r_m * s0, x1, y1, bar.r_m * s1, fill))
+    return [(near, [Polygon(outline, fill, edge, OUTLINE_PX)])]
 
 
 def _paint(chair: Chair, part: str) -> tuple[str, str]:

@@ -8,19 +8,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from softshoe.figure.motion import JOINT
 from softshoe.figure.supports import bars, holds, in_room, seat_box
-from softshoe.render.look import palette
+from softshoe.render.look import guise_now, palette
 from softshoe.render.look_plan import arrow_marks
 from softshoe.render.look_signs import foot_print
 from softshoe.render.stage import Capsule, Line, Mark, Point, Polygon, hull
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import Chair, FloatArray
+    from softshoe.render.look import Guise
     from softshoe.render.picture_camera import Box
 
 SIDES = ("left", "right")
@@ -126,7 +128,12 @@ def looks_marks(points: FloatArray, view: FloorView) -> list[Mark]:
 
 
 def support_marks(chair: Chair, view: FloorView) -> list[Mark]:
-    """Return what the dancer sits on or holds, from above."""
+    """Return what the dancer sits on or holds, from above; kept while neither it nor the view moves."""
+    return _support(chair, view, guise_now())
+
+
+@lru_cache(maxsize=16)
+def _support(chair: Chair, view: FloorView, _guise: Guise) -> list[Mark]:
     colours = palette()
     marks: list[Mark] = []
     seat = seat_box(chair)

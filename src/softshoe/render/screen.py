@@ -89,12 +89,13 @@ def _moves(shown: Shown, layout: Layout) -> list[Mark]:
 
 
 def _block(name: str, words: str, place: Words, *, bold: bool) -> list[Mark]:
-    """A name, and below it words in the largest size that needs no more lines than the column has."""
+    """A name, and below it words in the largest size that needs no more lines than the column has; the very largest is
+    for words of one line."""
     face, colours = typeface(), palette()
     for size in place.sizes:
         lines = face.wrapped(words, size=size, bold=bold, width=place.width)
         widest = max(face.width(line, size=size, bold=bold) for line in lines)
-        if len(lines) <= place.lines and widest <= place.width:
+        if len(lines) <= (1 if size == place.sizes[0] else place.lines) and widest <= place.width:
             break
     lead = size * 1.16
     marks: list[Mark] = [Text(place.left, place.top, name, 26, colours["soft"])]

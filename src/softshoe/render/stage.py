@@ -7,8 +7,10 @@ clockwise from straight up, as on a clock.
 
 from __future__ import annotations
 
+import cmath
 import math
 from dataclasses import dataclass, fields, replace
+from functools import cache
 from typing import Any, Literal
 
 Point = tuple[float, float]
@@ -136,10 +138,14 @@ def capsule_points(c: Capsule) -> tuple[Point, ...]:
 
 
 def _round(x: float, y: float, r: float, start_rad: float, end_rad: float) -> tuple[Point, ...]:
-    step = (end_rad - start_rad) / ROUND_STEPS
-    return tuple(
-        (x + r * math.cos(start_rad + step * k), y + r * math.sin(start_rad + step * k)) for k in range(ROUND_STEPS + 1)
-    )
+    """Points of an arc, each the one before turned by the same step."""
+    steps = min(ROUND_STEPS, 4 + int(r / 3.0))  # a small end needs few points
+    spoke, step = cmath.rect(r, start_rad), cmath.rect(1.0, (end_rad - start_rad) / steps)
+    points = [(x + spoke.real, y + spoke.imag)]
+    for _ in range(steps):
+        spoke *= step
+        points.append((x + spoke.real, y + spoke.imag))
+    return tuple(points)
 
 
 def hull(points: list[Point]) -> tuple[Point, ...]:
@@ -156,22 +162,43 @@ def hull(points: list[Point]) -> tuple[Point, ...]:
 
 
 def _chain(ordered: list[Point]) -> list[Point]:
+    """The lower side of the hull; written out flat, for films spend much of their time here."""
     chain: list[Point] = []
+    size = 0
     for p in ordered:
-        while len(chain) >= 2 and _cross(chain[-2], chain[-1], p) <= 0:
+        px, py = p
+        while size >= 2:
+            (ax, ay), (bx, by) = chain[-2], chain[-1]
+            if (bx - ax) * (py - ay) - (by - ay) * (px - ax) > 0:
+                break
             chain.pop()
+            size -= 1
         chain.append(p)
+        size += 1
     return chain
 
 
-def _cross(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
 def blob(circles: list[tuple[float, float, float]], fill: str, ink: str | None, width: float) -> Polygon:
-    """Return the hull of several circles (x, y, r): a soft shape such as a body or a shoe."""
-    points = [(x + r * px, y + r * py) for x, y, r in circles for px, py in UNIT_CIRCLE]
-    return Polygon(hull(points), fill, ink, width)
+    """Return the hull of several circles (x, y, r): a soft shape such as a body or a shoe.
+
+    In each of 48 directions the circle that reaches farthest gives the outline's point: exact where it is round, and
+    a pixel's part off where it is straight.
+
+    >>> len(blob([(0.0, 0.0, 5.0), (20.0, 0.0, 2.0)], "#000000", None, 0.0).points)
+    48
+    """
+    import numpy as np
+
+    ways, round_ = _ways(), np.array(circles)
+    reach = ways @ round_[:, :2].T + round_[:, 2]
+    farthest = round_[reach.argmax(axis=1)]
+    outline = farthest[:, :2] + farthest[:, 2:] * ways
+    return Polygon(tuple(map(tuple, outline.tolist())), fill, ink, width)
 
 
-UNIT_CIRCLE = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=16)[:-1]
+@cache
+def _ways() -> Any:
+    """The directions in which a blob is measured, shape (48, 2)."""
+    import numpy as np
+
+    return np.array(arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=48)[:-1])

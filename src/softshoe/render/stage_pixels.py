@@ -6,7 +6,7 @@ Fonts are files the caller names (regular and bold); text is measured with the v
 from __future__ import annotations
 
 from functools import lru_cache
-from itertools import groupby
+from itertools import chain, groupby
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -130,7 +130,7 @@ class Canvas:
         return np.frombuffer(self._draw.tobytes(), np.uint8).reshape(self.height, self.width, 4)
 
     def _shape(self, points: tuple[Point, ...], fill: str | None, ink: str | None, width: float) -> None:
-        flat = [value for point in points for value in point]
+        flat = list(chain.from_iterable(points))
         tools = ([_pen(ink, width)] if ink and width else []) + ([_brush(fill)] if fill else [])
         if len(points) > 2 and tools:
             self._draw.polygon(flat, *tools)
@@ -142,6 +142,11 @@ class Canvas:
 
     def _line(self, line: Line) -> None:
         half = line.width / 2
+        if len(line.points) > 2 and line.points[0] != line.points[-1]:  # a curve is drawn at once, its ends made round
+            self._draw.line(list(chain.from_iterable(line.points)), _pen(line.ink, line.width))
+            for x, y in (line.points[0], line.points[-1]):
+                self._draw.ellipse((x - half, y - half, x + half, y + half), _brush(line.ink))
+            return
         for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False):
             self._shape(capsule_points(Capsule(x0, y0, half, x1, y1, half, None)), line.ink, None, 0.0)
 
