@@ -130,6 +130,13 @@ def test_what_can_t_be_asked_is_told(quiet: Door, tmp_path: Path) -> None:
         quiet.ask("mak", {})
     with pytest.raises(SettingError, match="no such job"):
         quiet.told("abcdefgh")
+    book = tmp_path / "jobs" / "jobs.sqlite3"
+    book.write_bytes(b"not a database, for it was cut short" * 200)
+    for leftover in ("-wal", "-shm"):
+        book.with_name(book.name + leftover).unlink(missing_ok=True)
+    other = Door(Book.at(tmp_path), None, None)
+    assert other.all() == []
+    assert len(other.damaged()) == 1
     with sqlite3.connect(tmp_path / "jobs" / "jobs.sqlite3") as base:
         base.execute("pragma user_version = 99")
     base.close()

@@ -288,3 +288,14 @@ def test_an_export_never_mixes_with_other_files_and_leaves_nothing_half(tmp_path
     originals.put(kept.folder, b"x")
     assert [path.name for path in (tmp_path / "out").iterdir()] == ["mine.txt"]
     assert not list(tmp_path.glob(".part-*"))
+
+
+def test_a_report_is_whole_after_a_kill_where_a_journal_was_kept(old: Path, tmp_path: Path) -> None:
+    whole = take_in(Repertoire.at(tmp_path / "one"), old, journal=tmp_path / "one.jsonl")
+    kept = Repertoire.at(tmp_path / "two")
+    take_in(kept, old, journal=tmp_path / "two.jsonl")
+    with (tmp_path / "two.jsonl").open("a") as torn:
+        torn.write('{"path": "cut sh')
+    again = take_in(kept, old, journal=tmp_path / "two.jsonl")
+    plain = [replace(one, dance="") for one in again.files]
+    assert plain == [replace(one, dance="") for one in whole.files]

@@ -45,9 +45,11 @@ def command(ctx: click.Context, folder: Path, report: Path, *, as_json: bool) ->
 
         print_json(report_json(done))
     else:
+        if done.files:  # before it is told: whoever listens may go away
+            _page(done, folder, report)
         _tell(done)
         if done.files:
-            _page(done, folder, report)
+            click.echo(f"\nThe whole report, to work through: {report}")
     ctx.exit(0 if any(one.dance for one in done.files) else 1)
 
 
@@ -89,4 +91,3 @@ def _page(done: Intake, folder: Path, report: Path) -> None:
     from softshoe.repertoire.intake_report import report_html
 
     write_whole(report, report_html(done, base=f"{folder.absolute().as_uri()}/"))
-    click.echo(f"\nThe whole report, to work through: {report}")

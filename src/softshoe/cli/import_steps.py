@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
     from softshoe.jobs.kinds import Place
 
+JOURNAL = ".taken-in.jsonl"
+
 
 def take_in(asked: Mapping[str, Any], place: Place) -> Plan:
     """Tell the step of taking in a folder of sheets, which leaves its report as a page and as JSON.
@@ -53,7 +55,9 @@ def taken_in(step: Step, tell: Callable[[float], None]) -> None:
         with kept.reading() as base:
             whose = account(base, step.settings["account"])
         kept = kept.seen_by(whose)
-    done = take_in(kept, folder, told=lambda many, of: tell(many / max(1, of)))
     page, data = step.leaves
+    journal = page.with_name(JOURNAL)
+    done = take_in(kept, folder, told=lambda many, of: tell(many / max(1, of)), journal=journal)
     write_whole(page, report_html(done, base=f"{folder.absolute().as_uri()}/"))
+    journal.unlink(missing_ok=True)
     write_whole(data, json.dumps(report_json(done), ensure_ascii=False, indent=1) + "\n")

@@ -28,6 +28,8 @@ def command(ctx: click.Context, *, as_json: bool) -> None:
         return
     with _door() as door:
         jobs = door.all()
+        for path in door.damaged():
+            click.echo(f"The list of jobs was damaged once and begun anew; the old one: {path}", err=True)
     if as_json:
         from dataclasses import asdict
 

@@ -7,6 +7,7 @@ raises ``changed``, one after the other, so that whoever follows misses none.
 from __future__ import annotations
 
 import json
+import os
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -14,7 +15,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from softshoe.base import open_postgresql, open_sqlite, told
+from softshoe.base import DamagedError, open_postgresql, open_sqlite, told
 from softshoe.errors import OutputError, SettingError
 from softshoe.files import folder_for
 from softshoe.jobs.told import Told
@@ -47,12 +48,34 @@ class Book:
 
     @classmethod
     def at(cls, home: Path, *, url: str = "") -> Book:
-        """Open the book, made where there is none; raises OutputError where it can't be, or is of a newer softshoe."""
+        """Open the book, made where there is none; raises OutputError where it can't be, or is of a newer softshoe.
+
+        A damaged file is set aside and a new one begun: what jobs left stays, and what was asked is asked anew.
+        """
         folder_for(home / FOLDER)
         book = cls(home, url)
-        with book._open() as base:
-            _shaped(base)
+        try:
+            book._shape()
+        except DamagedError:
+            book._set_aside()
+            book._shape()
         return book
+
+    def _shape(self) -> None:
+        with self._open() as base:
+            _shaped(base)
+            if not self.url and (found := base.value("pragma quick_check(1)")) != "ok":
+                raise DamagedError(base.where, "the list of jobs is damaged", str(found), "it is set aside")
+
+    def _set_aside(self) -> None:
+        path = self.home / FOLDER / NAME
+        for ending in ("-wal", "-shm"):
+            path.with_name(NAME + ending).unlink(missing_ok=True)
+        os.replace(path, path.with_name(f"jobs-damaged-{datetime.now(UTC):%Y-%m-%d-%H%M%S}.sqlite3"))
+
+    def damaged(self) -> list[Path]:
+        """Return the damaged files that were set aside."""
+        return sorted((self.home / FOLDER).glob("jobs-damaged-*.sqlite3"))
 
     @contextmanager
     def _open(self) -> Iterator[Base]:

@@ -110,6 +110,10 @@ class Door:
         with self._book.writing() as base:
             base.run("delete from job where name = :job", job=row["name"])
 
+    def damaged(self) -> list[Path]:
+        """Return lists of jobs that were damaged and set aside."""
+        return self._book.damaged()
+
     def _since(self, since: int) -> list[Row]:
         return sorted(self._book.rows("changed > :since", since=since), key=lambda row: int(row["changed"]))
 

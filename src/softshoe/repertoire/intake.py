@@ -10,12 +10,12 @@ import hashlib
 import json
 import os
 import time
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from softshoe.dance.document import dance_from_json
-from softshoe.errors import SettingError
+from softshoe.errors import Finding, SettingError
 from softshoe.repertoire import originals
 from softshoe.repertoire.dances import keep, now_iso
 from softshoe.repertoire.difference import alike
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from softshoe.base import Base
-    from softshoe.errors import Finding
     from softshoe.repertoire.dances import Sheet
     from softshoe.repertoire.store import Repertoire
 
@@ -67,11 +66,13 @@ def take_in(
     *,
     told: Callable[[int, int], None] | None = None,
     workers: int | None = None,
+    journal: Path | None = None,
 ) -> Intake:
     """Take in every sheet of a folder and the folders in it, the oldest first.
 
     told : is called with how many files are done, of how many
     workers : processes that read; None for as many as there are processors
+    journal : a file that remembers what became of each sheet, so that the report is whole after a kill
     Raises SettingError where there is no such folder.
     """
     if not folder.is_dir():
@@ -84,12 +85,14 @@ def take_in(
             "select f.content as content, d.uid as dance, d.title as title from file f join dance_text t on "
             "t.uid = f.about "
             "join dance d on d.n = t.dance")}  # fmt: skip
-    taken, new = _sorted_out(folder, paths, known)
+    taken, new = _sorted_out(folder, paths, known, noted(journal) if journal else {})
     with reader(workers or os.cpu_count() or 1, len(new)) as read:
         for batch in _batches(read(new)):
             with repertoire.writing() as base:
                 done = [_kept(base, repertoire.folder, folder, path, sheet) for path, sheet in batch]
             taken += done  # only now they are on the disk
+            if journal is not None:
+                note(journal, done)
             if told is not None:
                 told(len(taken), len(paths))
     taken.sort(key=lambda one: one.path.casefold())
@@ -112,7 +115,9 @@ def _age(path: Path) -> float:
         return 0.0
 
 
-def _sorted_out(folder: Path, paths: list[Path], known: dict[str, tuple[str, str]]) -> tuple[list[Taken], list[Path]]:
+def _sorted_out(
+    folder: Path, paths: list[Path], known: dict[str, tuple[str, str]], before: dict[str, Taken]
+) -> tuple[list[Taken], list[Path]]:
     """Part what needs no reading (pictures, other things, files taken in before) from what is to be read."""
     taken, new = [], []
     for path in paths:
@@ -122,7 +127,7 @@ def _sorted_out(folder: Path, paths: list[Path], known: dict[str, tuple[str, str
         elif kind == "other":
             taken.append(Taken(within, "left"))
         elif found := known.get(_content(path)):
-            taken.append(Taken(within, "known", found[1], found[0]))
+            taken.append(before.get(within) or Taken(within, "known", found[1], found[0]))
         else:
             new.append(path)
     return taken, new
@@ -161,6 +166,27 @@ def _kept(base: Base, home: Path, folder: Path, path: Path, read: ReadSheet) -> 
         outcome = "same words"
     facts = read.sheet.facts
     return Taken(within, outcome, facts.title, put.dance, facts.counts, read.findings, read.unread)
+
+
+def note(journal: Path, done: list[Taken]) -> None:
+    """Add what became of some files to a journal."""
+    with journal.open("a", encoding="utf-8") as file:
+        for one in done:
+            file.write(json.dumps(asdict(one), ensure_ascii=False) + "\n")
+
+
+def noted(journal: Path) -> dict[str, Taken]:
+    """Return what a journal remembers, by path; a last line that was cut short is passed over."""
+    found = {}
+    for line in journal.read_text(encoding="utf-8").splitlines() if journal.is_file() else ():
+        try:
+            row = json.loads(line)
+        except ValueError:
+            continue
+        findings = tuple(Finding(**one) for one in row.pop("findings"))
+        unread = tuple((number, words) for number, words in row.pop("unread"))
+        found[row["path"]] = Taken(**row, findings=findings, unread=unread)
+    return found
 
 
 def put_file(base: Base, content: str, name: str, size: int, about: str) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 QUOTED = re.compile(r"“([^”]+)”")
 KEPT = ("kept", "another text", "same title")
 DONE = ("sound", "notes", "another text", "same words", "known", "left")
+UNREAD = ("no dance", "unreadable", "scan")
 MOST_WORDS = 40
 
 
@@ -29,7 +30,11 @@ class Need:
 
 
 def needs(intake: Intake) -> tuple[Need, ...]:
-    """Return the files grouped by what each needs most, what needs nothing last; every file stands once."""
+    """Return the files grouped by what each needs most; every file stands once.
+
+    First what is mended in the sheet, the largest group on top, then what no sheet can be made of, then what needs
+    nothing.
+    """
     rows = {row["need"]: row for row in table("repertoire/needs")}
     grouped: dict[str, list[Taken]] = {name: [] for name in rows}
     for one in intake.files:
@@ -45,7 +50,7 @@ def needs(intake: Intake) -> tuple[Need, ...]:
         for name, files in grouped.items()
         if files
     ]
-    return tuple(sorted(found, key=lambda need: (need.name in DONE, -len(need.files))))
+    return tuple(sorted(found, key=lambda need: (need.name in DONE, need.name in UNREAD, -len(need.files))))
 
 
 def _need(one: Taken) -> str:
