@@ -54,6 +54,8 @@ def _of_feet_word(draft: Draft) -> str:
     if draft.value == "step":
         if draft.dir == "across front":
             return "cross"
+        if draft.tokens_say("uncross", "unfold"):
+            return "open"
         if draft.dir == "together":
             return "close"
         return _carried(draft)

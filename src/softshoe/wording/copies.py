@@ -225,7 +225,7 @@ def unlaid(atoms: Iterable[Atom], slots: Iterable[Slot]) -> list[Span]:
     """Return the words of phrases of which nothing is danced; a heading and a turn lend what they say to others."""
     danced = {w.span for slot in slots for w in slot.wants} | {h.span for slot in slots for h in slot.hands}
     whole = (a for a in atoms if not a.heading and a.name != "turn" and all(a.choices))
-    return [a.span for a in whole if a.span not in danced]
+    return [a.span for a in whole if not any(d[0] <= a.span[0] and a.span[1] <= d[1] for d in danced)]
 
 
 def _feet_of(action: Action) -> Action:

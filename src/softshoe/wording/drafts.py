@@ -48,6 +48,7 @@ class Draft:
     alternate: bool = False
     whole: bool = False  # it goes on through the whole section
     mirror: bool = False
+    round: int = 0  # degrees that its steps turn together, "in a full circle"
     listed: bool = False  # a pattern whose own feet were told in a row
     repeat: str = ""
     quiet: bool = False

@@ -27,6 +27,8 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return _put_down(replace(draft, feet=[]), before)  # "lift your right heel, put it down"
     if draft.value == "drop" and before.value in LIFTS and not (draft.feet or draft.part or draft.dirs):
         return _put_down(draft, before)  # "heels lift, drop"
+    if before.value == "hold" and before.tokens_say("breath", "inhale") and draft.dirs in (["out"], ["in"]):
+        return replace(draft, doing="verb", value="hold", dirs=[])  # "breathe in for two, out for two"
     if _both_again(draft, before):
         return replace(draft, doing="", value="", dir="", hands=[], part=before.part, feet=["both"], dirs=["centre"])
     if draft.doing:
@@ -73,13 +75,14 @@ def _back_to(draft: Draft, before: Draft) -> str:
     return draft.dirs[1][0].upper() if plain and before.value == "rock" else ""
 
 
-LIFTS = ("raise", "lower")
+LIFTS, PARTS = ("raise", "lower"), ("open", "close")
 
 
 def _once_more(draft: Draft, before: Draft) -> Draft:
     """ "Raise both heels, lower, raise, lower": what is raised is what was raised before."""
     named = draft.feet or draft.part or draft.dirs or draft.hands or draft.place
-    if named or draft.value not in LIFTS or before.value not in LIFTS or draft.doing != before.doing:
+    pair = next((p for p in (LIFTS, PARTS) if draft.value in p and before.value in p), ())
+    if named or not pair or draft.doing != before.doing or (pair is PARTS and not before.part):
         return draft
     usual = ["both"] if before.part in ("heel", "toe") else []
     return replace(draft, feet=list(before.feet) or usual, part=before.part)
@@ -132,7 +135,8 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
         return draft
     if draft.dirs == ["back"] and before.dirs == ["forward"] and "heel" in (before.part, before.value):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
-    if before.value in LISTS and (before.dirs or before.feet or before.part):
+    slides = before.value in ("drag", "slide") and draft.dirs in (["forward"], ["back"])
+    if (before.value in LISTS or slides) and (before.dirs or before.feet or before.part):
         return replace(
             draft, doing=before.doing, value=before.value, dir=before.dir, feet=list(before.feet), part=before.part
         )

@@ -25,7 +25,7 @@ PART_VERB = {
     ("fan", "heel"): "swivel", ("fan", "toe"): "fan", ("swivel", "toe"): "fan", ("swivel", "heel"): "swivel",
     ("split", "toe"): "fan", ("split", "heel"): "swivel", ("circle", ""): "sweep", ("circle", "toe"): "sweep",
     ("drop", "heel"): "drop", ("drop", "toe"): "drop", ("slap", "heel"): "flick", ("open", ""): "step", ("open",
-    "knee"): "hitch",
+    "knee"): "swivel", ("close", "knee"): "swivel",
     ("sweep", ""): "sweep", ("circle", "heel"): "sweep", ("close", ""): "step", ("kick", "heel"): "kick",
 }  # fmt: skip
 BY_NAME = {
@@ -38,7 +38,7 @@ LIFTED = ("", "step", "hitch", "raise", "kick", "flick")
 TURN_ONLY = "turn?"
 SIDED_VERBS = ("swivel", "fan", "bump", "sway", "rock", "step", "", "point", "touch", "heel", "kick", "lunge", "drag")
 BARE_PART = {"heel": "heel", "toe": "touch", "knee": "hitch", "ankle": "step"}
-PAIR = {"heel": "swivel", "toe": "fan"}
+PAIR = {"heel": "swivel", "toe": "fan", "knee": "swivel"}
 
 
 def settle(dirs: list[str], usual: str) -> str:

@@ -36,7 +36,7 @@ EIGHTS = shape(
 EIGHT_NUMBER = shape(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
 BARS = shape(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
 RANGE = shape(
-    r"^\W*[\[({]?\s*(?:counts?|cts?|beats?)?\s*(\d{1,3})\s*(?:-|–|—|to|"
+    r"^\W*[\[({]?\s*(?:counts?|cts?|beats?|steps?(?=\s+\d+\s*(?:-|–|—|to)\s*\d+\W*$))?\s*(\d{1,3})\s*(?:-|–|—|to|"
     r"through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
     re.IGNORECASE,
 )

@@ -308,6 +308,9 @@ def _trailing(row: Row) -> bool:
     if not labels or labels[0][0] == 0:
         return False
     first, behind, _ = labels[0]
+    doing = [t.kind in (*WORDS_OF, *HANDS) and t.kind not in ("word", "num") for t in tokens]
+    if len(labels) == 1 and any(doing[behind:]) and not any(doing[:first]):
+        return False  # "Bar 2 (5-8): right arm up, …"
     if is_mark(tokens[first], "([") and is_mark(tokens[behind - 1], ")]"):
         words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
         if len(labels) > 1 and _copies(tokens[labels[-1][1] :]):

@@ -10,7 +10,7 @@ from softshoe.dance.verbs import VERB
 from softshoe.wording.footwords import times_over
 from softshoe.wording.laid import Laid, Row, can_last, going_on, middle, spread_arms, spreads, stretch
 from softshoe.wording.mirrors import mirrored_slot
-from softshoe.wording.parts import Atom, Slot, Want
+from softshoe.wording.parts import Atom, Hand, Slot, Want
 from softshoe.wording.sharing import all_shares, merge_more, unmerge
 
 if TYPE_CHECKING:
@@ -36,11 +36,23 @@ def _row(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...]) ->
         chosen = atom.choices[k]
         if share and slots and len(chosen) == 1:
             before, owner = slots[-1]
-            merged = Slot((*before.wants, *chosen[0].wants), (*before.hands, *chosen[0].hands), before.after)
+            merged = Slot((*before.wants, *chosen[0].wants), _hands_on(before.hands, chosen[0].hands), before.after)
             slots[-1] = (_turned(merged) if atom.name == "turn" else merged, owner)
         else:
             slots += [(slot, atom) for slot in chosen]
     return Row(slots)
+
+
+def _hands_on(before: tuple[Hand, ...], more: tuple[Hand, ...]) -> tuple[Hand, ...]:
+    """ "Raise both arms out to the sides and up above the head": one movement told to its end is one."""
+    if len(before) == 1 and len(more) == 1 and before[0].gesture == more[0].gesture in RISING:
+        one, two = before[0], more[0]
+        if one.side == two.side and one.place in ("", two.place):
+            return (two._replace(span=(one.span[0], two.span[1])),)
+    return (*before, *more)
+
+
+RISING = ("raise", "lower", "reach")
 
 
 def _turned(slot: Slot) -> Slot:
@@ -144,6 +156,20 @@ def _in_turn(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
         return times_over(slots, times)
     other = tuple(map(mirrored_slot, slots))
     return tuple(slot for n in range(times) for slot in (other if n % 2 else slots))
+
+
+def _by_posture(case: Case) -> Laid | None:
+    """ "Hands on hips, tap right heel four times": what the arms take up first is theirs from the first count."""
+    first, rest = case.atoms[0], case.atoms[1:]
+    if not first.arms_only or len(first.choices[0]) != 1 or not rest or any(a.arms_only for a in rest):
+        return None
+    shares = all_shares(rest)
+    for row, _ in ways_of(rest, shares):
+        if len(row) == len(case.places):
+            laid = one_each(row, case.places)
+            laid.at.append((case.places[0], first.choices[0][0], first))
+            return laid
+    return None
 
 
 def _by_rhythm(case: Case) -> Laid | None:
@@ -296,4 +322,4 @@ def misfit(row: Row, places: list[Fraction]) -> Laid:
     return laid
 
 
-ATTEMPTS = (_by_half, _by_sharing, _by_amps, _by_repeats, _by_rhythm, _by_lasting, _by_name_told)
+ATTEMPTS = (_by_half, _by_sharing, _by_amps, _by_repeats, _by_posture, _by_rhythm, _by_lasting, _by_name_told)

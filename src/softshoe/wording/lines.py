@@ -26,6 +26,7 @@ class Line(NamedTuple):
 
 def _unstressed(line: str, *, stroked: bool, plussed: bool) -> str:
     """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
+    line = line.replace("×", "x") if "×" in line else line
     line = SLASHED.sub(lambda m: m[1].replace("/", ",") if in_turn(m[1], "/") else m[1], line)
     line = plain_counts(line, stroked=stroked, plussed=plussed)
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line

@@ -32,6 +32,86 @@ def closed_patterns(drafts: list[Draft]) -> list[Draft]:
     return out
 
 
+def in_the_round(drafts: list[Draft]) -> list[Draft]:
+    """ "Walk in a full circle left R, L, R, L": each of the steps told takes its share of the turn."""
+    for k, head in enumerate(drafts):
+        run = [head] if head.round and (head.feet or head.counts) else []
+        while run and not run[0].doing and len(run) <= k and (run[0] is head or _only_feet(run[0])):
+            run.insert(0, drafts[k - len(run)])  # "walk R, L, R, L in a full circle"
+        for draft in drafts[k + 1 :] if head.round else ():
+            if not _only_feet(draft):
+                break
+            run.append(draft)
+        steps = (head.counts or 0) if len(run) < 2 else len(run)
+        if head.round and steps > 1 and run[0].doing == "verb":
+            for draft in run:
+                draft.amount, draft.spin = head.round // steps, head.spin
+                draft.doing, draft.value, draft.dir = run[0].doing, run[0].value, run[0].dir
+    return drafts
+
+
+def _only_feet(draft: Draft) -> bool:
+    return len(draft.feet) == 1 and not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
+
+
+def under_a_name(drafts: list[Draft]) -> list[Draft]:
+    """ "Heel digs: right, home, left, home", "Points: right to side, together": the name before the colon is what each
+    foot does; what only comes home is a step.
+    """
+    head, rest = drafts[0] if drafts else None, drafts[1:]
+    if head is None or not rest or not head.heading or head.amount:
+        return drafts
+    if head.part == "knee" and head.value in ("", "raise") and head.feet in ([], ["both"]):
+        head.doing, head.value, head.part, head.feet = "verb", "hitch", "", []  # "knee raises: R up, down"
+    if head.feet:
+        return drafts
+    if head.arms:
+        return _arms_under(head, rest)
+    if not (head.value in STRUCK or (not head.doing and head.part in ("heel", "toe"))):
+        return drafts
+    if not any(_bare(d) and d.feet for d in rest):
+        return drafts
+    for draft in filter(_bare, rest):
+        ways = set(draft.dirs)
+        if ways and ways <= (HOME if draft.feet or head.value not in TAPS else HOME - {"in"}):
+            draft.doing, draft.value = "verb", "step"
+            draft.dirs = ["centre"] if ways == {"in"} else draft.dirs
+        else:
+            draft.doing, draft.value, draft.part, draft.dir = head.doing, head.value, head.part, head.dir
+            draft.dirs = draft.dirs or list(head.dirs)
+        draft.feet = draft.feet or ["same"]
+    rest[0].tokens = [*head.tokens, *rest[0].tokens]
+    return rest
+
+
+def _arms_under(head: Draft, rest: list[Draft]) -> list[Draft]:
+    """ "Arm raises: right up, down, left up, down", "claps: right side, left side, overhead"."""
+    raises, claps = head.doing == "dual" and head.hands == [""], head.doing == "gest" and head.value == "clap"
+    if not (raises or claps) or not any(_bare(d) and d.feet and d.dirs for d in rest):
+        return [head, *rest]
+    for draft in rest:
+        if _bare(draft) and draft.feet and raises:
+            draft.hands, draft.feet = draft.feet, []
+        elif claps and not (draft.doing or draft.hands):
+            draft.doing, draft.value = "gest", "clap"
+            draft.place = draft.place or ("knee" if draft.part == "knee" else "")
+            sides = {"R": "right", "L": "left"}
+            draft.dirs = [sides[foot] for foot in draft.feet if foot in sides] if draft.feet else draft.dirs
+            draft.feet, draft.part = [], ""
+    return rest
+
+
+STRUCK = frozenset(("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff"))
+TAPS = ("touch", "point")
+HOME = frozenset(("together", "centre", "in place", "in", "down"))
+
+
+def _bare(draft: Draft) -> bool:
+    """Return whether a clause names no more than a foot and a place."""
+    named = draft.doing or draft.part or draft.hands or draft.amount or draft.place or draft.refs or draft.at
+    return not named and len(draft.feet) < 2 and "both" not in draft.feet and bool(draft.feet or draft.dirs)
+
+
 def _only_closes(draft: Draft) -> bool:
     """ "… with a touch", "…, scuff left": a step that ends a pattern and names no place."""
     named = draft.hands or draft.part or draft.amount or set(draft.dirs) - {"together"}

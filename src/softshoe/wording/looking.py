@@ -40,9 +40,23 @@ def told(tokens: Sequence[Token]) -> list[Token]:
     """
     out = weighed(tokens)
     for at, token in enumerate(out):
+        if token.low in LIKE and at + 2 < len(out) and out[at + 1].low in ARTICLES:
+            _simile(out, at)
         if token.kind in THERE and at:
             _look(out, at)
     return out
+
+
+LIKE, ARTICLES = ("like", "as if", "as though"), ("a", "an", "the", "you", "your")
+
+
+def _simile(tokens: list[Token], at: int) -> None:
+    """ "… from side to side like a clock": what it is like is no step."""
+    end = at + 1
+    while end < len(tokens) and tokens[end].kind in ("word", "fill", "prep"):
+        end += 1
+    if end == len(tokens) or _parts(tokens[end]):
+        tokens[at:end] = [t._replace(kind="fill", value="", dir="") for t in tokens[at:end]]
 
 
 def _look(tokens: list[Token], at: int) -> None:

@@ -44,6 +44,7 @@ class FootPhrases(Phrase):
         if draft.doing == "pattern":
             self.absorb = self._feet_told(atom, draft)
             self.under = list(atom.choices[_longest(atom)]) if draft.heading else []
+            self.under *= 4 if draft.value.endswith("strut") else 1  # "toe struts: R toe, heel, L toe, heel"
         elif self.under:
             self._lent(atom, draft, self.under.pop(0))
         if atom.name == "pivot" and self.atoms and self.before is not None and self.before.value == "step":

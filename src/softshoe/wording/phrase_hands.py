@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 REPEATED = ("pat", "clap", "snap", "drum")
 OTHER = {"R": "L", "L": "R"}
 UNPLACED = ("clap", "snap")
+TO_AND_FRO = ("sweep", "swing", "wave", "reach", "push", "circle")  # both arms go to a side together
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
@@ -51,9 +52,13 @@ class HandPhrases(Phrase):
     def _next_place(self, draft: Draft) -> bool:
         """ "Reach both arms up (1), out to the sides (2)": behind a count only where the arms go next."""
         before = self.hand_before
-        if before is None or self.last != "hands" or before.gesture in STILL:
+        if before is None or self.last != "hands" or draft.amount or draft.feet not in ([], ["both"], ["same"]):
             return False
-        return bool(draft.dirs) and not (draft.doing or draft.feet or draft.part or draft.amount)
+        if draft.doing == "verb" and draft.value in ("point", "touch", "drop") and not draft.part:
+            return draft.tokens_say("it", "them") and bool(draft.dirs or draft.place)  # "…, point it to the floor"
+        if draft.dir == "centre" and draft.tokens_say("uncross", "unfold"):
+            return before.gesture == "cross"
+        return bool(draft.dirs) and before.gesture not in STILL and not (draft.doing or draft.feet or draft.part)
 
     def _crosses_arms(self, draft: Draft) -> bool:
         """ "Arms open wide, cross on the chest": arms go on before the chest where no foot is named."""
@@ -101,8 +106,10 @@ class HandPhrases(Phrase):
     def _swept(self, draft: Draft) -> Draft:
         """ "Sweep both arms right for two counts, left for two": a side alone is where the arms go next."""
         before, side = self.hand_before, draft.feet[0] if len(draft.feet) == 1 else ""
-        goes = before is not None and before.side == "both" and before.gesture == "sweep" and bool(before.toward)
-        if not goes or side not in OTHER or draft.doing or draft.hands or draft.dirs:
+        both = draft.hands == ["both"] and draft.doing and gesture_of(draft) in TO_AND_FRO
+        goes = before is not None and before.side == "both" and before.gesture in TO_AND_FRO and bool(before.toward)
+        goes = goes and not (draft.doing or draft.hands)
+        if not (goes or both) or side not in OTHER or draft.dirs:
             return draft
         return replace(draft, feet=[], dirs=[{"R": "right", "L": "left"}[side]])
 

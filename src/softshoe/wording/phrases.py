@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
 from softshoe.wording.lead import led
+from softshoe.wording.listing import in_the_round, under_a_name
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
 
@@ -30,7 +31,7 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = _led_by_hands(with_turns(led(travelling(drafts))))
+        drafts = _led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(drafts))))))
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
@@ -97,9 +98,10 @@ class Builder(HandPhrases, FootPhrases):
         """ "Pat the shoulders, then the knees": knees behind a pat are where the hands go."""
         last = self.atoms[-1] if self.atoms else None
         alone = draft.part == "knee" and draft.feet == ["both"] and not (draft.doing or draft.dirs or draft.hands)
-        if last is None or not alone or not last.arms_only or not last.choices[0]:
+        before = (self.hand_before,) if self.hand_before is not None and self.last == "hands" else ()
+        if not alone or (last is not None and not (last.arms_only and last.choices[0])):
             return draft
-        hands = last.choices[0][-1].hands
+        hands = last.choices[0][-1].hands if last is not None else before
         pats = bool(hands) and all(h.gesture in ("pat", "drum", "rest") for h in hands)
         what = hands[-1].gesture if pats else ""
         return replace(draft, doing="gest", value=what, part="", feet=[], place="knee") if pats else draft

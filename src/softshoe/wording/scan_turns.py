@@ -52,6 +52,11 @@ class TurnWords(Scan):
         self.draft.spin = found
         return ahead - start + 1
 
+    def _round(self, token: Token) -> int:
+        """ "Walk round in a full circle to the left": its steps share the turn."""
+        self.draft.round = int(token.value)
+        return 1 + self._spin_ahead(1)
+
     def _spin(self, token: Token) -> int:
         self.draft.spin = int(token.value)
         return 1

@@ -255,6 +255,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
     def _meanwhile(self, token: Token) -> None:
         """ "Right heel forward pushing both hands forward", "march R, L swinging both arms": hands beside a foot."""
         draft = self.draft
+        often = bool(self.done) and self.done[-1].times > 1 and draft.join == "with" and not draft.tokens
+        draft.each = draft.each or (often and token.low.endswith("ing"))  # "tap four times while patting the thighs"
         named = (draft.feet or draft.part) and not (draft.doing or draft.hands) and token.low.endswith("ing")
         listed = bool(self.done) and bool(draft.feet) and not self.done[-1].arms and token.value != "step"
         if named and (draft.dirs or listed):

@@ -15,7 +15,7 @@ LONGEST_SENTENCE = 300
 REMARK = shape(
     r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
     r"improver"
-    r"|intermediate|advanced|bpm|level|dance|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
+    r"|intermediate|advanced|bpm|level|dance|waltz|spoken|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
     re.IGNORECASE,
 )
 CALLED = shape(
@@ -59,10 +59,16 @@ def title_of(line: str) -> str:
     cut = DATA.search(text)
     if cut and cut.start() > 0:
         text = text[: cut.start()]
+    text = SHEET_OF.sub("", text)
     text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
     return " ".join(text.strip(" \t\"“”'*#=_~|:;,.<>-–—").split()) if text.strip(" *#=_-") else line.strip()
 
 
+SHEET_OF = shape(
+    r"\s+[-–—:]\s+(?:the\s+)?(?:instructions?|directions?|step ?sheets?|steps|sheet|walk-?through|script|handout|"
+    r"notes)\b.*$",
+    re.IGNORECASE,
+)
 GREETING = shape(
     r"^\W*(?:hello|hi|hiya|hallo|dear|good (?:morning|day|afternoon|evening)|greetings|morning|welcome|hey)\b",
     re.IGNORECASE,
