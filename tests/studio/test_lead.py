@@ -117,7 +117,7 @@ def digits(second: Second) -> str:
 
 def test_nothing_listens_to_the_network_until_she_asks(person: TestClient, lantern: str, desk: Desk) -> None:
     assert person.get(f"/dance/{lantern}/lead/second").json() == {
-        "open": False, "port": 0, "code": "", "left": 0, "addresses": [], "devices": 0,
+        "open": False, "port": 0, "code": "", "left": 0, "addresses": [], "square": [], "devices": 0,
     }  # fmt: skip
     told = person.post(f"/dance/{lantern}/lead/second/in", json={}).json()
     assert told["open"]

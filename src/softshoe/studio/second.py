@@ -149,12 +149,15 @@ class Second:
     def shown(self) -> dict[str, Any]:
         """Return what the leading screen shows of it."""
         code = self.code
+        digits = code.digits if code and code.left_s else ""
+        there = addresses(self.port) if self.port else []
         return {
             "open": self.port > 0,
             "port": self.port,
-            "code": code.digits if code and code.left_s else "",
+            "code": digits,
             "left": code.left_s if code else 0,
-            "addresses": addresses(self.port) if self.port else [],
+            "addresses": there,
+            "square": square(f"{there[0]}/#{digits}") if there and digits else [],
             "devices": len(self._known),
         }
 
@@ -189,6 +192,13 @@ def addresses(port: int) -> list[str]:
     with suppress(OSError):
         found += [str(row[4][0]) for row in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
     return [f"{SCHEME}{one}:{port}" for one in dict.fromkeys(found) if not one.startswith(("127.", "0."))]
+
+
+def square(words: str) -> list[str]:
+    """Return words as the square of dots that a phone reads (ISO/IEC 18004): rows of "1" for dark and "0" for light."""
+    import segno
+
+    return ["".join("1" if dark else "0" for dark in row) for row in segno.make(words, error="m", micro=False).matrix]
 
 
 def _door(port: int) -> socket.socket:

@@ -190,7 +190,9 @@ const KEYS = {
 };
 document.addEventListener("keydown", (event) => {
   const act = KEYS[event.key.length === 1 ? event.key.toLowerCase() : event.key];
-  if (!act || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || typing(event.target)) return;
+  const strip = event.target === tempo; // it has its own arrows; all other keys are the class's
+  if (!act || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (strip ? /^(Arrow|Page|Home)/.test(event.key) : typing(event.target)) return;
   if (event.key === " " && event.target instanceof HTMLButtonElement) return;
   event.preventDefault();
   if (!event.repeat) act();

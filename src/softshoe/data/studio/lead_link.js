@@ -4,8 +4,9 @@
  */
 import { ask, Failure, ofDance, tell, the } from "/own/ask.js";
 import { clockAhead } from "/own/lead_clock.js";
+import { drawSquare } from "/own/lead_signs.js";
 
-/** @typedef {{open: boolean, code: string, left: number, addresses: string[], devices: number}} Second */
+/** @typedef {{open: boolean, code: string, left: number, addresses: string[], square: string[], devices: number}} Second */
 
 const CLOCK_MS = 60_000;
 
@@ -51,6 +52,9 @@ export class Link {
     const [address] = told.addresses;
     the("#second-address", HTMLElement).textContent = told.open ? address ?? "This machine is in no network." : "";
     the("#second-code", HTMLElement).textContent = told.code.replace(/(...)(...)/, "$1 $2");
+    const square = the("#second-square", SVGElement);
+    square.toggleAttribute("hidden", !told.square.length);
+    drawSquare(square, told.square);
     const many = told.devices === 1 ? "One device is let in." : told.devices ? `${told.devices} devices are let in.` : "No device is let in.";
     the("#second-words", HTMLElement).textContent = !told.open ? "Nothing listens to the network." : told.code ? `The code is good for five minutes and one device. ${many}` : `${many} Another one needs a new code.`;
     clearTimeout(this.over);

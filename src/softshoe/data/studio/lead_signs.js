@@ -57,3 +57,11 @@ export function looking(deg) {
   const eighth = ((Math.round(deg / 45) % 8) + 8) % 8;
   return ["the front", "the front right corner", "the right wall", "the back right corner", "the back", "the back left corner", "the left wall", "the front left corner"][eighth] ?? "the front";
 }
+
+/** Draw a square of dots for a camera, with the light edge that it needs. @param {SVGElement} svg @param {string[]} rows */
+export function drawSquare(svg, rows) {
+  const edge = 4, size = rows.length + 2 * edge;
+  svg.setAttribute("viewBox", `0 0 ${size} ${size}`);
+  const dots = rows.flatMap((row, y) => [...row].map((dark, x) => (dark === "1" ? `M${x + edge} ${y + edge}h1v1h-1z` : ""))).join("");
+  svg.replaceChildren(sign("path", { d: `M0 0H${size}V${size}H0Z`, fill: "#fff" }), sign("path", { d: dots, fill: "#000" }));
+}

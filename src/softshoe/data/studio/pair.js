@@ -18,3 +18,9 @@ the("#pair", HTMLFormElement).addEventListener("submit", async (event) => {
   }
 });
 code.focus();
+const read = location.hash.slice(1); // the camera brings the code along
+if (/^\d{6}$/.test(read)) {
+  history.replaceState(null, "", "/");
+  code.value = read;
+  the("#pair", HTMLFormElement).requestSubmit();
+}
