@@ -167,7 +167,8 @@ class Second:
         from softshoe.studio.second_app import second_app
 
         door = _door(port)
-        config = uvicorn.Config(second_app(self), log_level="warning", access_log=False, timeout_graceful_shutdown=1)
+        config = uvicorn.Config(second_app(self), log_level="critical", access_log=False, lifespan="off",
+                                timeout_graceful_shutdown=1)  # fmt: skip
         self._server = uvicorn.Server(config)
         self.port = door.getsockname()[1]
         threading.Thread(target=self._server.run, kwargs={"sockets": [door]}, daemon=True, name="second").start()
