@@ -9,10 +9,14 @@ import pytest
 from starlette.testclient import TestClient
 
 from softshoe.errors import SettingError
+from softshoe.fit.timeline import timeline
+from softshoe.music.document import song_from_json, song_json
 from softshoe.studio.chosen import AS_WRITTEN, Wish, choose_wishes
 from softshoe.studio.leading import plan_of
+from softshoe.studio.plain_run import plain_run
 from softshoe.studio.second import MOST_TRIES, Second, second_of
 from softshoe.studio.second_app import second_app
+from softshoe.wording.read import read
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,6 +49,14 @@ def test_counts_follow_each_other_at_the_dance_s_own_tempo(plan: dict[str, Any])
     steps = {round(b[AT] - a[AT], 2) for a, b in itertools.pairwise(plan["rows"])}
     assert {round(60 / 110, 2)} == steps
     assert plan["tempo"] == 110
+
+
+@pytest.mark.parametrize("about", ["16 counts, 4 walls, 110 bpm", "24 counts, 1 wall, waltz, 3/4, 96 bpm", "8 counts"])
+def test_the_plain_rhythm_is_a_song_s_map_that_can_be_kept_and_heard_again(about: str) -> None:
+    dance = read(LANTERN.replace("16 counts, 4 walls, improver, 110 bpm, intro 16", about))
+    run, song = plain_run(dance)
+    assert song_from_json(song_json(song)) == song
+    assert len(timeline(dance, run, song)) >= len(run.walls) * min(wall.counts for wall in run.walls)
 
 
 def test_walls_tags_and_restarts_stand_in_the_order_of_the_dance(plan: dict[str, Any]) -> None:

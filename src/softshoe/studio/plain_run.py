@@ -16,9 +16,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from softshoe.dance.dance import Dance
+    from softshoe.music.songmap import MetreOfSong
 
 LEAST_S, MOST_WALLS, FEWEST_WALLS = 200.0, 40, 4
-SURE = Confidence(1.0, 1.0, 1.0, 1.0, 1.0, 1.0, ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,12 @@ def plain_run(dance: Dance) -> tuple[Run, SongMap]:
     first = beats[intro]
     per = dance.counts_per_section
     eights = beats[intro:total:per]
-    song = SongMap(beats, beats[:: 3 if per == 6 else 4], eights, eights[:: 4], first, beats[total],
-                   60.0 / step_s, 3 if per == 6 else 4, SURE)  # fmt: skip
+    phrases = eights[::4]
+    sure = Confidence(1.0, 1.0, 1.0, 1.0, 1.0, 1.0, (1.0,) * len(phrases))
+    metre: MetreOfSong = 3 if per == 6 else 4
+    song = SongMap(
+        beats, beats[intro % metre :: metre], eights, phrases, first, beats[total], 60.0 / step_s, metre, sure
+    )
     run = Run(
         1.0,
         Start(first, intro, "after the count-in"),
