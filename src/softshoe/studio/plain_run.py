@@ -50,7 +50,7 @@ def plain_run(dance: Dance) -> tuple[Run, SongMap]:
     sure = Confidence(1.0, 1.0, 1.0, 1.0, 1.0, 1.0, (1.0,) * len(phrases))
     metre: MetreOfSong = 3 if per == 6 else 4
     song = SongMap(
-        beats, beats[intro % metre :: metre], eights, phrases, first, beats[total], 60.0 / step_s, metre, sure
+        beats, beats[intro % metre :: metre], eights, phrases, first, beats[total], round(60.0 / step_s, 4), metre, sure
     )
     run = Run(
         1.0,
