@@ -26,6 +26,7 @@ COMMANDS = {
     "adapt": "Make a version for other abilities, and say what changed and why.",
     "print": "Print a dance in any size: sheet, pictures, floor map, braille and more.",
     "booklet": "Bind many dances into one booklet with contents and index.",
+    "track": "Record one practice track at any tempo, or one section round and round.",
     "lesson": "Write how a dance is taught in words, to read, change and film.",
     "together": "Film five versions of a dance side by side.",
     "dress": "Find the song in a filmed run-through and write its counts on it.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,8 +21,8 @@ WORDS_A_LINE = 4
 def command(ctx: click.Context) -> None:
     """Use your own voice: record some words once, and tracks and films count with it.
 
-    “softshoe voice words” lists what to say, “softshoe voice import FILE” takes the recording in. A phone's or a
-    computer's own recorder will do. Nothing leaves this computer.
+    “softshoe voice record” listens to this computer's microphone; or record with a phone, and “softshoe voice import
+    FILE” takes the recording in. “softshoe voice words” lists what to say. Nothing leaves this computer.
     """
     if ctx.invoked_subcommand is None:
         ctx.invoke(show)
@@ -30,6 +31,11 @@ def command(ctx: click.Context) -> None:
 @command.command(name="words")
 def words() -> None:
     """List the words to record, in their order."""
+    _list_words()
+    click.echo("\nThen: softshoe voice import FILE")
+
+
+def _list_words() -> None:
     from softshoe.render.voice_recorded import words_to_record
 
     click.echo(
@@ -39,13 +45,48 @@ def words() -> None:
     asked = words_to_record()
     for k in range(0, len(asked), WORDS_A_LINE):
         click.echo("  " + "   ".join(f"{word:<8}" for word in asked[k : k + WORDS_A_LINE]).rstrip())
-    click.echo("\nThen: softshoe voice import FILE")
+
+
+@command.command(name="record")
+@click.option("-o", "--out", type=click.Path(path_type=Path), default=Path("my-words.wav"), show_default=True,
+              help="The recording to keep.")  # fmt: skip
+@click.option("--device", metavar="NAME", help="The microphone's name where it is not the usual one.")
+def take(out: Path, device: str | None) -> None:
+    """Record the words from this computer's microphone, then find them as “import” does. Press Enter when done."""
+    from threading import Event, Thread
+
+    from softshoe.render.voice_record import record, usual
+
+    _list_words()
+    kind, name = usual()
+    done = Event()
+    click.prompt("\nPress Enter and begin", default="", show_default=False)
+
+    def await_enter() -> None:
+        sys.stdin.readline()
+        done.set()
+
+    Thread(target=await_enter, daemon=True).start()
+
+    def goes_on(seconds: float, level: float) -> bool:
+        bar = "#" * round(30 * min(1.0, level))
+        click.echo(f"\r{int(seconds) // 60}:{int(seconds) % 60:02d}  {bar:<30}  Enter ends", nl=False, err=True)
+        return not done.is_set()
+
+    record(out, goes_on=goes_on, source=(kind, device or name))
+    click.echo(f"\nRecorded: {out}")
+    taken_in(out)
 
 
 @command.command(name="import")
 @click.argument("recording", type=click.Path(path_type=Path))
 def take_in(recording: Path) -> None:
     """Find the words in RECORDING, show what was found, and use them from now on."""
+    taken_in(recording)
+
+
+def taken_in(recording: Path) -> None:
+    """Find the words, tell what was found, and keep them; raises MusicError where a count is missing."""
     from softshoe.errors import MusicError
     from softshoe.music.audio import heard
     from softshoe.render.voice_own import keep_own_voice

@@ -81,7 +81,7 @@ def steps(wish: Wish) -> tuple[Step, ...]:
     """Return the steps of this wish, in an order in which they can be done."""
     at = _Place(wish.folder)
     parts = [step for part in PART if not wish.only or part in wish.only for step in PART[part](wish, at)]
-    return (*_values(wish, at), *parts, _index(at, parts))
+    return (*_values(wish, at), *parts, _index(wish, at, parts))
 
 
 def written_on(sheet: Path) -> str:
@@ -213,9 +213,10 @@ def _report(wish: Wish, at: _Place) -> tuple[Step, ...]:
     return (Step("report", "Writing the report", pages.report, names, reads, at("report.html"), ("fit",), hint_s=0.5),)
 
 
-def _index(at: _Place, parts: list[Step]) -> Step:
+def _index(wish: Wish, at: _Place, parts: list[Step]) -> Step:
     made = tuple(path for step in parts for path in step.leaves)
-    return Step("index", "Writing the page that shows it all", pages.index, {}, (*at("dance.json", "run.json"), *made),
+    return Step("index", "Writing the page that shows it all", pages.index, {"song": wish.song.stem},
+                (*at("dance.json", "song.json", "run.json"), *made),
                 at("index.html"), ("lesson", *(step.name for step in parts)), hint_s=0.2)  # fmt: skip
 
 

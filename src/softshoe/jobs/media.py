@@ -125,11 +125,13 @@ def _at_tempo(
 
 def _song(step: Step) -> Song | None:
     """Return the recording where it was asked for; raises MusicError when only its count was given."""
+    return recording(step.reads[-1]) if step.settings["sound"] == "song" else None
+
+
+def recording(path: Path) -> Song:
+    """Return a recording's samples and rate; raises MusicError when only its count was given."""
     from softshoe.music.audio import heard
 
-    if step.settings["sound"] != "song":
-        return None
-    path = step.reads[-1]
     if path.suffix.casefold() == ".json":
         raise MusicError(str(path), "there is no recording to play", "only the song's count was given",
                          "give the recording itself, or leave --sound song away")  # fmt: skip

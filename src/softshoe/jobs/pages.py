@@ -144,7 +144,9 @@ def index(step: Step, _: Callable[[float], None]) -> None:
     from softshoe.render.index import index_html
 
     folder = step.leaves[0].parent
-    write_whole(step.leaves[0], index_html(values.the_dance(folder), folder, values.the_run(folder)))
+    dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
+    dance = replace(dance, findings=(*dance.findings, *values.fit_findings(folder)))
+    write_whole(step.leaves[0], index_html(dance, folder, run, song, song_name=step.settings["song"]))
 
 
 def _around(folder: Path, made_on: str) -> Around:

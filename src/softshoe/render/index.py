@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
+from softshoe.render.report_rows import finding_rows
 from softshoe.render.sheet_content import head_words
 
 if TYPE_CHECKING:
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run
+    from softshoe.music.songmap import SongMap
 
 FILMS = ("*.mp4", "*.webm")
 TRACKS = ("*.mp3", "*.m4a", "*.ogg", "*.wav")
@@ -54,13 +56,25 @@ EDITION_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One film or track: its name and words, the file, and beside it captions and chapters where they lie there."""
+    """One film or track: its name and words, the file, and beside it captions and chapters where they lie there.
+
+    ``captions_here`` and ``chapters_here`` are these themselves, as addresses that hold their words: a page opened from
+    disk may play the film beside it, but browsers let it read no captions from another file.
+    """
 
     name: str
     words: str
     href: str
     captions: str = ""
-    chapters: str = ""
+    captions_here: str = ""
+    chapters_here: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A picture of our own."""
+
+    svg: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,15 +86,33 @@ class Linked:
     words: str
 
 
-def index_html(dance: Dance, folder: Path, run: Run | None = None) -> str:
-    """Return the page for what lies in the folder now."""
+def index_html(
+    dance: Dance, folder: Path, run: Run | None = None, song: SongMap | None = None, *, song_name: str = ""
+) -> str:
+    """Return the page for what lies in the folder now; ``dance`` with all that was found, the fit's findings too."""
     from softshoe.render.html import page_html
+    from softshoe.render.report import verdict
 
+    sheet = folder / "sheet.txt"
     return page_html("index.html", {
+        "verdict": verdict(dance, dance.findings, run), "findings": finding_rows(dance.findings, ()),
+        "sheet": sheet.read_text("utf-8") if sheet.is_file() else "",
+        "fit": _fit(dance, run, song, song_name) if run and song else None,
         "title": dance.title or "A dance without a name", "head": " ".join(head_words(dance, run, None)),
         "films": _shown(folder, FILMS), "tracks": _shown(folder, TRACKS), "papers": _linked(folder, PAPERS),
         "versions": _versions(folder), "report": (folder / "report.html").exists(), "values": _linked(folder, VALUES),
     })  # fmt: skip
+
+
+def _fit(dance: Dance, run: Run, song: SongMap, name: str) -> Drawn:
+    from softshoe.render.fit_file import fit_picture
+
+    return Drawn(fit_picture(dance, run, song, name, kind=".svg").decode("utf-8"))
+
+
+def _here(path: Path) -> str:
+    """A text file as an address that holds it, "" where there is none."""
+    return f"data:text/vtt;charset=utf-8,{quote(path.read_text('utf-8'))}" if path.is_file() else ""
 
 
 def _address(name: str) -> str:
@@ -113,9 +145,9 @@ def _order(path: Path) -> tuple[int, list[tuple[int, str]]]:
 
 def _one(path: Path) -> Shown:
     name, words = _film_words(path.stem) or _track_words(path.stem)
-    beside = {kind: f"{path.stem}{tail}" for kind, tail in (("captions", ".vtt"), ("chapters", "-chapters.vtt"))}
-    there = {kind: _address(n) for kind, n in beside.items() if (path.parent / n).exists()}
-    return Shown(name, words, _address(path.name), **there)
+    captions, chapters = path.with_suffix(".vtt"), path.with_name(f"{path.stem}-chapters.vtt")
+    beside = _address(captions.name) if captions.is_file() else ""
+    return Shown(name, words, _address(path.name), beside, _here(captions), _here(chapters))
 
 
 def _film_words(stem: str) -> tuple[str, str] | None:
