@@ -112,6 +112,13 @@ def test_a_section_is_shown_standing_then_seated_with_words_then_with_arms() -> 
     assert said_in(lesson, arms)[-4:] == ["push right", "pull", "push left", "pull"]
 
 
+def test_the_words_name_the_foot_where_the_move_leaves_it_open() -> None:
+    said = {p.title: said_in(LESSONS["Shoelace Serenade"], p) for p in LESSONS["Shoelace Serenade"].passages}
+    assert said["Section 1, seated"][-8:-4] == ["toe right", "home", "toe left", "home"]
+    cushion = {p.title: said_in(LESSONS["Cushion Cove"], p) for p in LESSONS["Cushion Cove"].passages}
+    assert cushion["Section 1, seated"][-4:] == ["step right", "home", "step left", "home"]
+
+
 def test_a_section_that_comes_again_is_only_recalled() -> None:
     said = [c.words for c in LESSONS["Porchlight Polka"].cues]
     assert not any("same as section one" in words for words in said)  # the arms are new there

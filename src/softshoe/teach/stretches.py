@@ -11,7 +11,7 @@ from softshoe.teach.groups import groups
 from softshoe.teach.lesson import Beat
 from softshoe.teach.pieces import Piece, let_in
 from softshoe.teach.voice import AFTER_S, Wanted, count_room_s, fitting, spoken_s
-from softshoe.teach.words import COUNT_WORDS, count_word, cue_for, short_cue, shown_for
+from softshoe.teach.words import COUNT_WORDS, count_word, cue_for, short_cue, shown_for, with_foot
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -88,7 +88,8 @@ class Stretch:
         words = number
         if self.says in ("words", "arms"):
             words = cue_for(self.part.actions, count, arms=self.says == "arms", per_section=self.per_section)
-            words = words if spoken_s(words) <= room_s else short_cue(words)
+            named = with_foot(words, self.part.actions, count) if self.says == "words" else words
+            words = next((way for way in (named, words) if spoken_s(way) <= room_s), short_cue(words))
         yield Wanted(at_s, room_s, words, "count" if words == number else "cue", COUNT)
 
     def _called(self) -> dict[int, str]:

@@ -212,6 +212,21 @@ def cue_for(actions: Sequence[Action], count: int, *, arms: bool = False, per_se
     return f"{said} {AND}" if len([a for a in here if a.at.at.denominator > 1 and a.foot]) else said
 
 
+def with_foot(words: str, actions: Sequence[Action], count: int) -> str:
+    """Return the cue of a count with its foot, "heel right", where the words leave open which foot moves.
+
+    A step to the side or across says enough by its direction, and a foot that comes home has just been named.
+    """
+    here = [action for action in _on(actions, count) if action.foot in (Foot.LEFT, Foot.RIGHT)]
+    if not here or here[0].foot is None or VERB[here[0].verb].takes_weight:
+        return words
+    first = here[0]
+    aside = first.dir in (*SIDEWAYS, D.ACROSS_FRONT, D.ACROSS_BEHIND)
+    if aside or words != foot_words(first) or words.endswith(("right", "left", "touch")):
+        return words
+    return f"{words} {here[0].foot.word}"
+
+
 def short_cue(words: str) -> str:
     """Return a shorter way to say a cue that is too long for its count: the turn alone, or without the word "step".
 
