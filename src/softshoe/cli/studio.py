@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 import webbrowser
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -39,7 +40,8 @@ def command(sheet: Path | None, port: int | None, home: Path | None, no_browser:
     if not no_browser:
         webbrowser.open(link)
     config = uvicorn.Config(made, log_level="warning", access_log=False, timeout_graceful_shutdown=STILL_S)
-    uvicorn.Server(config).run(sockets=[door])
+    with suppress(KeyboardInterrupt):  # that is how it is stopped
+        uvicorn.Server(config).run(sockets=[door])
 
 
 def _door(port: int | None) -> socket.socket:

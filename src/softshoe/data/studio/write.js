@@ -16,8 +16,9 @@ const waiting = `words:${document.body.dataset.dance}`;
 const windows = new BroadcastChannel(waiting);
 
 let at = Number(the(".write", HTMLElement).dataset.at);
-let kept = field.value;
-let saving = false, timer = 0, reading = 0, asked = 0, mending = 0;
+let kept = field.defaultValue; // what she typed before this script came is not kept yet
+let line = Promise.resolve();
+let timer = 0, reading = 0, asked = 0, mending = 0;
 /** @type {import("/own/write_reading.js").View | null} */
 let view = null;
 /** @type {AbortController | null} */
@@ -29,13 +30,17 @@ function say(words, good) {
   safe.classList.toggle("not", !good);
 }
 
-/** Keep what is in the field; what can't be kept now waits in the browser and is tried again. @param {number} also */
-async function keepStroke(also = 0) {
+/** Keep what is in the field, one stroke after the other. @param {number} also the stroke of another window it settles */
+function keepStroke(also = 0) {
   clearTimeout(timer);
-  if (saving) { timer = setTimeout(() => keepStroke(also), SOON_MS); return; }
+  line = line.then(() => keepOne(also));
+  return line;
+}
+
+/** What can't be kept now waits in the browser and is tried again. @param {number} also */
+async function keepOne(also) {
   const words = field.value;
   if (words === kept && !also) { say("Safe", true); return; }
-  saving = true;
   try {
     const told = await ask(ofDance("write/stroke"), { body: { window: here, made_from: at, words, also } });
     at = told.at;
@@ -48,10 +53,9 @@ async function keepStroke(also = 0) {
     if (!(wrong instanceof Failure)) throw wrong;
     localStorage.setItem(waiting, JSON.stringify({ at, words }));
     say(wrong.away ? "Not on the disk yet: the studio does not answer. It waits here and is tried again." : wrong.message, false);
+    clearTimeout(timer);
     timer = setTimeout(() => keepStroke(also), AGAIN_MS);
   }
-  saving = false;
-  if (field.value !== kept && safe.classList.contains("not") === false) timer = setTimeout(() => keepStroke(), SOON_MS);
 }
 
 /** @param {import("/own/write_beside.js").Beside | null} other */
@@ -115,6 +119,7 @@ function follow() {
 
 /** @param {string} words */
 function mended(words) {
+  say("Writing …", true);
   put(words);
   keepStroke();
   tell("Mended. “Back” takes it back.");
@@ -123,6 +128,7 @@ function mended(words) {
 /** @param {boolean} back */
 async function go(back) {
   await keepStroke();
+  if (field.value !== kept) return;
   try {
     const told = await ask(ofDance("write/go"), { body: { window: here, at, back } });
     at = told.at;
@@ -184,7 +190,7 @@ function keepAlive() {
 
 /** See whether another window wrote meanwhile. */
 async function look() {
-  if (saving || field.value !== kept) return;
+  if (field.value !== kept) return;
   try {
     beside((await ask(`${ofDance("write/beside")}?window=${here}&at=${at}`)).beside);
   } catch (wrong) {
@@ -205,5 +211,6 @@ function bringBack() {
 }
 
 bringBack();
+if (field.value !== kept) keepStroke();
 readNow();
 look();

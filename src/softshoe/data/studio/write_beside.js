@@ -10,8 +10,9 @@ import { made, the } from "/own/ask.js";
 export function showBeside(other, press) {
   const box = the("#beside", HTMLElement);
   if (!other) { box.hidden = true; box.replaceChildren(); return; }
-  if (!box.hidden && box.dataset.at === String(other.at)) return;
-  box.dataset.at = String(other.at);
+  const what = JSON.stringify([other.at, other.goes_on, other.differences]);
+  if (!box.hidden && box.dataset.what === what) return;
+  box.dataset.what = what;
   const head = made("h2", {}, other.goes_on ? "Another window went on from here" : "Another window wrote something else");
   const list = made("ul", { class: "change" });
   for (let k = 0; k + 2 < other.differences.length; k += 3) {

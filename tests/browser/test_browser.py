@@ -1,0 +1,64 @@
+"""The studio in a real browser: every scene of ``scenes`` is a test. They are played once, all in one browser.
+
+What they need: Chromium (Debian's package, or the one that CHROMIUM names), Node, and the three packages of
+``package.json`` (``npm ci --prefix tests/browser``). PICTURES names a folder for pictures of every screen.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from studio.songs import song_wav
+
+HERE = Path(__file__).parent
+SCENE = re.compile(r'^scene\("(.+?)", ', re.M)
+NAMES = [name for file in sorted((HERE / "scenes").glob("*.mjs")) for name in SCENE.findall(file.read_text("utf-8"))]
+LONGEST_S = 600
+
+
+def missing() -> str:
+    """What is missing to play the scenes, in words; "" for nothing."""
+    chromium = os.environ.get("CHROMIUM") or "/usr/bin/chromium"
+    if not shutil.which("node"):
+        return "there is no Node here: apt install nodejs npm"
+    if not Path(chromium).exists():
+        return f"there is no browser at {chromium}: apt install chromium"
+    if not (HERE / "node_modules" / "playwright-core").is_dir():
+        return "the browser's hand is missing: npm ci --prefix tests/browser"
+    return ""
+
+
+@pytest.fixture(scope="session")
+def played(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    if why := missing():
+        pytest.skip(why)
+    folder = tmp_path_factory.mktemp("browser")
+    (folder / "Copper Lane.wav").write_bytes(song_wav(seconds=36.0))
+    source = str(HERE.parents[1] / "src")
+    told = subprocess.run(
+        ["node", "play.mjs", str(folder), sys.executable, os.environ.get("PICTURES", "")],
+        cwd=HERE, capture_output=True, text=True, timeout=LONGEST_S, env={**os.environ, "PYTHONPATH": source},
+    )  # fmt: skip
+    rows = [json.loads(line) for line in told.stdout.splitlines() if line.startswith("{")]
+    if len(rows) < len(NAMES):
+        rows.append({"name": "", "held": False, "wrong": told.stderr[-2000:]})
+    return {row["name"]: row for row in rows}
+
+
+def test_there_are_scenes_and_no_two_have_one_name() -> None:
+    assert len(NAMES) > 10
+    assert len(set(NAMES)) == len(NAMES)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_scene(played: dict[str, Any], name: str) -> None:
+    row = played.get(name) or played[""]
+    assert row["held"], row["wrong"]
