@@ -232,6 +232,14 @@ def splice(before: str, after: str) -> tuple[int, int, str]:
     return start, len(before) - start - end, after[start : len(after) - end]
 
 
+def identity(said: str) -> str:
+    """Return what an address says, where it is the identity of a dance; raises MissingError for anything else."""
+    if not UID.fullmatch(said):
+        raise MissingError("this address", "there is no such dance", "the address has a slip in it",
+                           "go back to the beginning and choose the dance there")  # fmt: skip
+    return said
+
+
 @dataclass(slots=True)
 class Drafts:
     """The drafts of a folder, each read once."""
@@ -242,9 +250,7 @@ class Drafts:
 
     def of(self, uid: str) -> Draft:
         """Return the draft of a dance, empty where none was begun; raises MissingError for what is no identity."""
-        if not UID.fullmatch(uid):
-            raise MissingError("this address", "there is no such dance", "the address has a slip in it",
-                               "go back to the beginning and choose the dance there")  # fmt: skip
+        uid = identity(uid)
         with self._lock:
             if uid not in self._drafts:
                 self._drafts[uid] = Draft(folder_for(self.folder) / f"{uid}.jsonl")

@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from softshoe.studio.asking import asked_of
+from softshoe.studio.drafts import identity
 from softshoe.studio.table import PLACES
 from softshoe.studio.templates import FOLDER, rendered
 
@@ -61,6 +62,8 @@ def _answering(way: Way, desk: Desk) -> Answer:
         return out if isinstance(out, Response) else JSONResponse(out)
 
     async def answer(request: Request) -> Response:
+        if "dance" in request.path_params:
+            identity(str(request.path_params["dance"]))
         if inspect.iscoroutinefunction(way.work):
             streamed: Response = await way.work(request, desk)
             return streamed

@@ -6,6 +6,7 @@ What was heard lies in the user's cache, as for the command line; the wave for t
 from __future__ import annotations
 
 import os
+import re
 import threading
 import time
 from dataclasses import dataclass, field, replace
@@ -30,6 +31,7 @@ MOST_S = 1200.0
 LOOK_S = 0.1
 HINT_S, HINT_A_MB_S = 5.0, 0.25
 WAVE_HZ = 25
+CONTENT = re.compile(r"[0-9a-f]{64}")
 State = Literal["heard", "hearing", "failed"]
 
 
@@ -82,6 +84,8 @@ class Hearings:
 
     def wave(self, content: str) -> bytes:
         """Return the swing of a song, 0 to 255, ``WAVE_HZ`` a second; b"" where it was not heard here."""
+        if not CONTENT.fullmatch(content):
+            return b""
         try:
             return (self.waves / f"{content}.wave").read_bytes()
         except OSError:
@@ -93,7 +97,7 @@ class Hearings:
             now = self._now.get(content)
         if now is not None:
             return now
-        return Hearing("heard", 1.0) if (self.waves / f"{content}.wave").is_file() else Hearing("failed")
+        return Hearing("heard", 1.0) if self.wave(content) else Hearing("failed")
 
     def begin(self, path: Path, content: str, name: str, then: Callable[[], None]) -> None:
         """Hear a recording, unless it is being heard; ``then`` is done before it counts as heard."""

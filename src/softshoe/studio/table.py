@@ -48,11 +48,12 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A row of the table. ``of_dance``: it works on one dance and lies at /dance/NAME/…; ``in_frame``: it is one of
-    the places of the work, named in the frame of every page.
+    """A row of the table. ``says`` is what is done there, for the beginning; ``of_dance``: it works on one dance and
+    lies at /dance/NAME/…; ``in_frame``: it is one of the places of the work, named in the frame of every page.
     """
 
     name: str
+    says: str = ""
     of_dance: bool = True
     in_frame: bool = True
 
@@ -70,13 +71,13 @@ class Place:
 
 PLACES = (
     Place("start", of_dance=False, in_frame=False),
-    Place("write"),
-    Place("listen"),
-    Place("fit"),
-    Place("bodies"),
-    Place("teach"),
-    Place("lead"),
-    Place("keep", of_dance=False),
+    Place("write", "type or paste your step sheet; it is read while you type"),
+    Place("listen", "drop your song; its counts are heard, and your word wins"),
+    Place("fit", "lay the dance on the song, wall by wall"),
+    Place("bodies", "choose versions by plain questions, side by side"),
+    Place("teach", "read and change the lesson, order films, tracks and sheets"),
+    Place("lead", "the live class: count, move and wall on a big screen"),
+    Place("keep", "find, compare and take in dances; back up what you have", of_dance=False),
     Place("keys", of_dance=False, in_frame=False),
 )
 # Modules of the studio whose ``WAYS`` several pages ask; they lie at /dance/NAME/PATH.

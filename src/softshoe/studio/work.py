@@ -10,6 +10,7 @@ import msgspec
 from softshoe.files import folder_for, write_whole
 from softshoe.fit.pins import Pins
 from softshoe.music.songmap import Said
+from softshoe.studio.drafts import identity
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -66,13 +67,20 @@ class Works:
     folder: Path
 
     def of(self, uid: str) -> Work:
-        """Return the work of a dance; empty where nothing lies there, or where a hand has broken its file."""
+        """Return the work of a dance; empty where nothing lies there, or where a hand has broken its file.
+
+        Raises MissingError for what is no identity.
+        """
         try:
-            return msgspec.json.decode((self.folder / f"{uid}.json").read_bytes(), type=Work)
+            return msgspec.json.decode(self._path(uid).read_bytes(), type=Work)
         except (OSError, msgspec.MsgspecError):
             return Work()
 
     def put(self, uid: str, work: Work) -> Work:
         """Keep the work of a dance and return it; raises OutputError."""
-        write_whole(folder_for(self.folder) / f"{uid}.json", msgspec.json.encode(work))
+        folder_for(self.folder)
+        write_whole(self._path(uid), msgspec.json.encode(work))
         return work
+
+    def _path(self, uid: str) -> Path:
+        return self.folder / f"{identity(uid)}.json"
