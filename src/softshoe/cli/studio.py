@@ -11,6 +11,7 @@ import click
 
 LOOPBACK = "127.0.0.1"
 USUAL = 5077  # taken where it is free, so that a page that was open goes on when the studio is started again
+WAITING = 128
 STILL_S = 3  # how long open pages are waited for when it is stopped
 
 
@@ -52,6 +53,7 @@ def _door(port: int | None) -> socket.socket:
         door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             door.bind((LOOPBACK, tried))
+            door.listen(WAITING)  # from now on a browser waits until the program is ready
         except OSError as wrong:
             door.close()
             if port is not None:

@@ -3,6 +3,8 @@
  * @module
  */
 
+import { tour } from "/own/tour.js";
+
 const PLACES = ["write", "listen", "fit", "bodies", "teach", "lead", "keep"];
 
 /** Whether a key is meant for a field. @param {EventTarget | null} at */
@@ -19,3 +21,5 @@ document.addEventListener("keydown", (event) => {
   const link = event.key === "?" ? "/keys" : place && document.querySelector(`.places a[href$="/${place}"]`)?.getAttribute("href");
   if (link) location.assign(link);
 });
+
+tour();
