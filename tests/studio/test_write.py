@@ -86,9 +86,12 @@ def test_words_without_a_step_are_not_kept_and_it_is_told_why(person: TestClient
     assert set(answer.json()) == {"where", "what", "why", "mend"}
 
 
-def test_a_text_that_another_program_kept_is_taken_over_where_nothing_was_written_since(desk: Desk, dance: str) -> None:
+def test_a_text_that_another_program_kept_is_taken_over_where_nothing_was_written_since(
+    desk: Desk, dance: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from softshoe.wording.read import read
 
+    monkeypatch.setattr("softshoe.studio.desk.LOOK_S", 0.0)
     put = desk.keep(dance)
     newer = SHEET.replace("hold", "clap")
     desk.repertoire.edit(dance, newer, read(newer), based_on=(put.text,))

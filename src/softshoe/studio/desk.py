@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import json
 import threading
+import time
 import uuid
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
-from softshoe.fit.document import run_from_json, run_json
 from softshoe.home import data_home, database_url
 from softshoe.music.songmap import Said
 from softshoe.repertoire.originals import place_of
-from softshoe.repertoire.songs import keep_run, keep_song, kept_song
 from softshoe.studio.drafts import Drafts, lines_in
 from softshoe.studio.failing import MissingError
 from softshoe.studio.hearing import Hearings, counted_so
@@ -35,6 +34,7 @@ if TYPE_CHECKING:
 UNNAMED = "A dance without a title"
 TITLE = 60
 RECENT = 8
+LOOK_S = 1.0  # how often it is looked whether another program kept a newer text
 DEMO = "Buttons on the Sill"
 OPENED = "repertoire"  # the window that brings words in from the repertoire
 
@@ -56,6 +56,7 @@ class Desk:
     works: Works
     hearings: Hearings
     _repertoire: Repertoire | None = None
+    _looked: dict[str, float] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     @classmethod
@@ -103,7 +104,10 @@ class Desk:
         at, text = draft.kept
         if draft.strokes and (not text or draft.tip != at):
             return draft
+        if draft.strokes and time.monotonic() - self._looked.get(uid, -LOOK_S) < LOOK_S:
+            return draft
         newest = self._newest(uid)
+        self._looked[uid] = time.monotonic()
         if newest is None and not draft.strokes:
             raise MissingError("this address", "there is no such dance", "nothing is kept or being written there",
                                "go back to the beginning and choose the dance there")  # fmt: skip
@@ -155,6 +159,8 @@ class Desk:
         self.hearings.begin(path, content, name, lambda: self._heard(uid, content, name))
 
     def _heard(self, uid: str, content: str, name: str) -> None:
+        from softshoe.repertoire.songs import keep_song
+
         song = counted_so(place_of(self.home, content), name, Said())
         title = PurePath(name).stem.replace("_", " ").strip() or name
         with self.repertoire.writing() as base:
@@ -180,6 +186,8 @@ class Desk:
 
     def take_song(self, uid: str, song: str) -> str:
         """Make a kept song the song of a dance; returns the sha256 of its recording. Raises SettingError."""
+        from softshoe.repertoire.songs import kept_song
+
         with self.repertoire.reading() as base:
             kept = kept_song(base, song)
         if not kept.recording:
@@ -197,6 +205,8 @@ class Desk:
 
     def kept_song(self, uid: str) -> KeptSong:
         """Return the song of a dance; raises MissingError where it has none."""
+        from softshoe.repertoire.songs import kept_song
+
         song = self.works.of(uid).song
         if not song:
             raise MissingError(
@@ -218,6 +228,8 @@ class Desk:
 
         Raises SettingError for a word that can't be; nothing is changed then.
         """
+        from softshoe.repertoire.songs import keep_song
+
         kept = self.kept_song(uid)
         song = counted_so(place_of(self.home, kept.recording), work.name or kept.title, work.said)
         with self.repertoire.writing() as base:
@@ -231,6 +243,7 @@ class Desk:
     def choose(self, uid: str, run: Run) -> None:
         """Choose a run of a dance on its song; the text and the run are kept in the repertoire."""
         from softshoe.repertoire.beside import put_song_link
+        from softshoe.repertoire.songs import keep_run
 
         put, song = self.keep(uid), self.kept_song(uid).uid
         with self.repertoire.writing() as base:
@@ -248,11 +261,15 @@ class Desk:
 
     def chosen_run(self, uid: str, offered: Sequence[Run]) -> int:
         """Return which of the runs offered was chosen, -1 for none of them."""
+        from softshoe.fit.document import run_json
+
         kept = self._kept_run(uid)
         told = None if kept is None else run_json(kept)
         return next((k for k, run in enumerate(offered) if run_json(run) == told), -1)
 
     def _kept_run(self, uid: str) -> Run | None:
+        from softshoe.fit.document import run_from_json
+
         chosen = self.works.of(uid).run
         if not chosen:
             return None

@@ -15,13 +15,12 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from softshoe.errors import MusicError, WorkbenchError
 from softshoe.files import folder_for, write_whole
-from softshoe.jobs.child import Child
-from softshoe.jobs.step import Step
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from softshoe.jobs.step import Step
     from softshoe.music.listen import Hearsay
     from softshoe.music.songmap import Said, SongMap
 
@@ -105,6 +104,8 @@ class Hearings:
             if self._now.get(content, Hearing("failed")).state == "hearing":
                 return
             self._now[content] = Hearing("hearing", 0.0, "Listening to the song")
+        from softshoe.jobs.step import Step
+
         step = Step("listen", "Listening to the song", hear, {"name": name}, (path,), (self.waves / f"{content}.wave",))
         threading.Thread(target=self._heard, args=(step, content, then), daemon=True).start()
 
@@ -121,6 +122,8 @@ class Hearings:
             self._now[content] = now
 
     def _child(self, step: Step, content: str) -> None:
+        from softshoe.jobs.child import Child
+
         hint_s = HINT_S + HINT_A_MB_S * step.reads[0].stat().st_size / 1e6
         handle = os.open(folder_for(self.waves), os.O_RDONLY)
         child, begun = Child.of(step, handle), time.monotonic()

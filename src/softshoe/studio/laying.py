@@ -7,9 +7,6 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from softshoe.fit.lay import fit
-from softshoe.fit.timeline import timeline
-from softshoe.fit.told import gives, sheet_lines, wall_rows
 from softshoe.studio.reading import dance_of, finding
 
 if TYPE_CHECKING:
@@ -38,6 +35,8 @@ class _ById:
 
 @lru_cache(maxsize=16)
 def _laid(words: str, song: _ById, pins: _ById) -> FitResult:
+    from softshoe.fit.lay import fit
+
     return fit(dance_of(words), song.value, pins=pins.value)
 
 
@@ -59,6 +58,8 @@ def runs_view(words: str, found: FitResult) -> dict[str, Any]:
 
 
 def _run(dance: Dance, run: Run, number: int) -> dict[str, Any]:
+    from softshoe.fit.told import gives, sheet_lines
+
     return {
         "number": number,
         "total": round(run.score.total),
@@ -86,6 +87,9 @@ def walls_view(words: str, song: SongMap, run: Run) -> dict[str, Any]:
     A moment is [second, part, wall, count from 0 (-1 for none), facing]; a piece is a stretch of moments of one wall or
     tag within one phrase.
     """
+    from softshoe.fit.timeline import timeline
+    from softshoe.fit.told import wall_rows
+
     dance = dance_of(words)
     moments = timeline(dance, run, song)
     edges = sorted({0, *(bisect_right([m.at_s for m in moments], at - NEAR_S) for at in song.phrases_s), len(moments)})

@@ -8,7 +8,6 @@ from softshoe.dance.counts import Count
 from softshoe.dance.footwork import danced, state_after, wall_events
 from softshoe.errors import WordingError
 from softshoe.studio.desk import read_words
-from softshoe.wording.read import empty
 
 if TYPE_CHECKING:
     from softshoe.dance.action import Event
@@ -43,6 +42,8 @@ def dance_of(words: str) -> Dance:
     try:
         return read_words(words).dance
     except WordingError:
+        from softshoe.wording.read import empty
+
         return empty(words)
 
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from softshoe.studio.reading import dance_of, read_view
 from softshoe.studio.table import Page, Way
-from softshoe.wording.mend import differences, one_mended
 
 if TYPE_CHECKING:
     from softshoe.studio.asking import Asked
@@ -75,6 +74,8 @@ def _beside(asked: Asked, window: str, at: int) -> dict[str, object]:
     other = draft.beside(window, at)
     if not other or draft.words(other) == draft.words(at):
         return {"beside": None}
+    from softshoe.wording.mend import differences
+
     mine, theirs = draft.words(at), draft.words(other)
     return {"beside": {"at": other, "words": theirs, "goes_on": draft.goes_on(at, other),
                        "differences": differences(mine, theirs)}}  # fmt: skip
@@ -87,6 +88,8 @@ def read(asked: Asked) -> dict[str, object]:
 
 def mends(asked: Asked) -> list[dict[str, object]]:
     """Tell what one press can mend: the finding's number, the words then, and what changes."""
+    from softshoe.wording.mend import differences, one_mended
+
     words = asked.json(Words).words
     findings = dance_of(words).findings
     offered = []
