@@ -22,7 +22,8 @@ from studio.conftest import SHEET, client_of
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
 
-LONG = {"/dance/{dance}/listen/demo"}  # makes a whole song, whatever is said
+# One makes a whole song, one streams without end, one opens a door to the network.
+LEFT_OUT = {f"/dance/{{dance}}/{path}" for path in ("listen/demo", "lead/asked", "lead/second/in")}
 ODD = ["", "0", "-1", "1e9", "٣", "9" * 30, "..", "%2e%2e%2f", "\x00", "a\nb", "<script>", "é" * 40, "mirror", "nan"]
 VALUES = st.one_of(
     st.none(), st.booleans(), st.integers(-(2**70), 2**70), st.floats(), st.sampled_from(ODD), st.text(max_size=20),
@@ -63,7 +64,7 @@ def addresses(client: TestClient) -> list[tuple[str, str]]:
     app: Any = client.app
     return sorted(
         (route.path, method) for route in app.routes if isinstance(route, Route) for method in route.methods or ()
-        if route.path not in LONG
+        if route.path not in LEFT_OUT
     )  # fmt: skip
 
 
