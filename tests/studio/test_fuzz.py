@@ -22,8 +22,10 @@ from studio.conftest import SHEET, client_of
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
 
-# One makes a whole song, one streams without end, one opens a door to the network.
-LEFT_OUT = {f"/dance/{{dance}}/{path}" for path in ("listen/demo", "lead/asked", "lead/second/in")}
+# These begin long work, stream without end, open a door to the network, or put a whole backup in place of all.
+LEFT_OUT = {
+    "demo", "asked", "in", "order", "jobs", "stop", "again", "booklet", "coming", "restore", "unpack", "backup", "take",
+}  # fmt: skip
 ODD = ["", "0", "-1", "1e9", "٣", "9" * 30, "..", "%2e%2e%2f", "\x00", "a\nb", "<script>", "é" * 40, "mirror", "nan"]
 VALUES = st.one_of(
     st.none(), st.booleans(), st.integers(-(2**70), 2**70), st.floats(), st.sampled_from(ODD), st.text(max_size=20),
@@ -64,7 +66,7 @@ def addresses(client: TestClient) -> list[tuple[str, str]]:
     app: Any = client.app
     return sorted(
         (route.path, method) for route in app.routes if isinstance(route, Route) for method in route.methods or ()
-        if route.path not in LEFT_OUT
+        if route.path.rpartition("/")[2] not in LEFT_OUT
     )  # fmt: skip
 
 
