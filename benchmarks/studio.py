@@ -41,7 +41,7 @@ class Studio:
             run, stdout=subprocess.PIPE, text=True, env={**os.environ, "SOFTSHOE_HOME": str(home)}
         )
         assert self.program.stdout is not None
-        link = re.search(r"http://127\.0\.0\.1:(\d+)(/\S+)", self.program.stdout.readline())
+        link = re.search(r":(\d+)(/\S+)", self.program.stdout.readline())
         assert link is not None
         self.port = int(link[1])
         answer = self.ask("GET", link[2])
