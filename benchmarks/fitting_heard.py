@@ -1,6 +1,6 @@
 """From the recording to the run: how many planted tags and restarts are found when the song has to be heard first.
 
-    python benchmarks/fitting_heard.py [SONGS]
+    python benchmarks/fitting_heard.py [SONGS [WORKERS]]
 
 Songs are played by the small synthesiser of the tests, with counts added to or taken from known phrases. The dance is
 laid twice: on what is true of the song, and on what is heard. Where the second differs, the listener has failed; where
@@ -12,6 +12,7 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from dataclasses import replace
+from multiprocessing import get_context
 from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING
@@ -87,34 +88,41 @@ def slip(heard: SongMap, song: Song) -> str:
     return f"phrases: {missed} missed, {added} added"
 
 
-def main(many: int) -> None:
-    planted, heard_right, right_start = Counter[str](), Counter[str](), Counter[str]()
-    tried = Counter[str]()
-    for number in range(many):
-        kind = KINDS[number % len(KINDS)]
-        random = Random(f"heard {number}")
-        more = phrases(kind, random)
-        song = song_of(more, random)
-        dance = stepping(COUNTS, turn_deg=random.choice([0, 90, 180]))
-        wanted = fit(dance, true_map(song), most=1).runs[0]
-        heard = listen(song.sound)
-        run = fit(dance, heard, most=1).runs[0]
-        tried[kind] += 1
-        tags = {(wall, COUNTS, extra) for wall, extra in enumerate(more, 1) if extra > 0}
-        cuts = {(wall, COUNTS + extra) for wall, extra in enumerate(more, 1) if extra < 0}
-        planted[kind] += set(repairs(wanted)[1]) == tags and set(repairs(wanted)[2]) == cuts  # type: ignore[call-overload]
-        starts = abs(run.start.time_s - wanted.start.time_s) < 0.2
-        right_start[kind] += starts
-        right = starts and repairs(run) == repairs(wanted)
-        heard_right[kind] += right
-        if not right:
-            print(f"  {number:3} {kind:16} {song.recipe.style:9} {song.recipe.bpm:5.1f}  {slip(heard, song):32} "
-                  f"wanted {repairs(wanted)[1:]}, got {repairs(run)[1:]}", flush=True)  # fmt: skip
+def tried(number: int) -> tuple[str, bool, bool, bool, str]:
+    """Return the kind of a song; whether what was planted is found, begun right, found when heard; why not."""
+    kind = KINDS[number % len(KINDS)]
+    random = Random(f"heard {number}")
+    more = phrases(kind, random)
+    song = song_of(more, random)
+    dance = stepping(COUNTS, turn_deg=random.choice([0, 90, 180]))
+    wanted = fit(dance, true_map(song), most=1).runs[0]
+    heard = listen(song.sound)
+    run = fit(dance, heard, most=1).runs[0]
+    tags = {(wall, COUNTS, extra) for wall, extra in enumerate(more, 1) if extra > 0}
+    cuts = {(wall, COUNTS + extra) for wall, extra in enumerate(more, 1) if extra < 0}
+    planted = set(repairs(wanted)[1]) == tags and set(repairs(wanted)[2]) == cuts  # type: ignore[call-overload]
+    starts = abs(run.start.time_s - wanted.start.time_s) < 0.2
+    right = starts and repairs(run) == repairs(wanted)
+    why = (f"  {number:3} {kind:16} {song.recipe.style:9} {song.recipe.bpm:5.1f}  {slip(heard, song):32} "
+           f"wanted {repairs(wanted)[1:]}, got {repairs(run)[1:]}")  # fmt: skip
+    return kind, planted, starts, right, "" if right else why
+
+
+def main(many: int, workers: int) -> None:
+    count = {name: Counter[str]() for name in ("songs", "planted", "begun", "right")}
+    with get_context("spawn").Pool(workers) as pool:
+        for kind, *found, why in pool.imap(tried, range(many)):
+            for name, value in zip(count, (True, *found), strict=True):
+                count[name][kind] += value
+            if why:
+                print(why, flush=True)
     print("\nkind               songs  planted found  begun right  found from the recording")
     for kind in KINDS:
-        print(f"{kind:18} {tried[kind]:5} {planted[kind]:14} {right_start[kind]:12} {heard_right[kind]:25}")
-    print(f"{'all':18} {many:5} {planted.total():14} {right_start.total():12} {heard_right.total():25}")
+        numbers = [count[name][kind] for name in count]
+        print("{:18} {:5} {:14} {:12} {:25}".format(kind, *numbers))
+    print("{:18} {:5} {:14} {:12} {:25}".format("all", *(count[name].total() for name in count)))
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 40)
+    asked = [int(word) for word in sys.argv[1:]]
+    main(asked[0] if asked else 40, asked[1] if len(asked) > 1 else 1)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from grooves import stabs
+from loops import play
 from styles import BELLS, DRUM_KEYS, PADS, PIPES, STRINGS, STYLES, SYNTH_LEAD, Style
 
 if TYPE_CHECKING:
@@ -22,6 +23,7 @@ STRENGTH = {"x": 1.0, "X": 1.0, "o": 0.62, "g": 0.32}
 PLAYERS = ("bass", "comp", "lead", "pad", "broken", "second", "lead2", "comp2")
 RANKS = (0, 2, 4, 7, 9, 11, 14)  # chord notes from low to high
 STEPS = {"r": 0, "2": 1, "3": 2, "4": 3, "5": 4, "6": 5, "7": 6, "8": 7}
+HOW_OFTEN = [0.5, 0.38, 0.12]  # chords, broken chords, both
 BESIDE = ("third", "sixth", "octave", "echo", "long", "turn")
 
 
@@ -114,7 +116,7 @@ class _Band:
     def composed(self) -> None:
         """Draw what only composed songs have: registers, chords led on, touch, a part beside the tune."""
         plan, rng = self.plan, np.random.default_rng([self.plan.seed, 78])
-        made, self.many = plan.made, plan.style.startswith("composed")
+        made, self.many = plan.made, plan.style.startswith(("composed", "loops"))
         self.lead_low = int(rng.choice([48, 55, 60, 67, 72])) if made else 60
         self.bass_low = int(rng.choice([24, 28, 31, 36])) if made else 28
         self.comp_low = int(rng.choice([48, 53, 57, 60])) if made else 53
@@ -129,7 +131,19 @@ class _Band:
         self.last_voices = [self.comp_low, self.comp_low + 4, self.comp_low + 7]
         self.how = [str(h) for h in rng.choice(["chords", "broken", "both"], size=2, p=[0.5, 0.38, 0.12])]
         self.broken2 = [str(b) for b in rng.choice(self.style.broken, size=2)] if self.many else []
+        self.hymn = self.many and bool(rng.random() < 0.12)  # all parts move with the tune
+        self.textures = self.drawn_textures(rng)
         self.second = self.second or (self.many and bool(rng.random() < 0.4))
+
+    def drawn_textures(self, rng: np.random.Generator) -> dict[str, tuple[str, str, str, str]]:
+        """Return bass, chords, broken chords and which of the two, for each kind of section, where they differ so."""
+        if not self.many or rng.random() < 0.4:
+            return {}
+        return {
+            kind: (str(rng.choice(self.style.bass)), str(rng.choice(self.style.chords)),
+                   str(rng.choice(self.style.broken)), str(rng.choice(["chords", "broken", "both"], p=HOW_OFTEN)))
+            for kind in "vcabpio"
+        }  # fmt: skip
 
     def voices(self, degree: int, lift: int, low: int) -> list[int]:
         """Return the notes of a chord: from its root, or as near as can be to those before."""
@@ -251,12 +265,18 @@ class _Band:
             return
         quiet_from = section.beats - held_back
         thin = section.extra and self.rng.random() < 0.3  # in the extra counts only some go on
-        for bar, first in enumerate(range(0, section.beats, metre)):
+        looped = self.plan.loops is not None
+        if looped:
+            play(self, section, start, number, quiet_from)
+        for bar, first in enumerate(() if looped else range(0, section.beats, metre)):
             beats = min(metre, section.beats - first)
             in_extra = thin and first >= section.beats - section.extra
             self.bar(section, start + first, beats, bar, start + quiet_from, number, thin=bool(in_extra))
-        for at, beats, step in section.melody if section.led else ():
+        heard = section.led and (self.plan.loops is None or self.plan.loops.sung)
+        for at, beats, step in section.melody if heard else ():
             self.sing(section, start + at, beats, step)
+            if self.hymn and section.comp:
+                self.in_chords(section, start, at, beats)
         self.fill(section, start + section.beats, held_back)
 
     def sing(self, section: Section, beat: float, beats: float, step: int) -> None:
@@ -277,8 +297,22 @@ class _Band:
                     0.7 * section.loud,
                 )
 
+    def in_chords(self, section: Section, start: int, at: float, beats: float) -> None:
+        """Play the chord under a note of the tune, as long as it: bass and middle parts move with it."""
+        metre = self.plan.metre
+        degree = self.chord(section, max(0, int(at // metre)), (at % metre) / metre if at >= 0 else 0.0)
+        if start + at < -self.before:
+            return
+        for k, pitch in enumerate(self.voices(degree, section.lift, self.comp_low)):
+            self.add("comp", start + at, beats * self.touch, pitch, (0.7 - 0.05 * k) * section.loud)
+        if section.bass:
+            step = degree + (0, 0, 2, 4)[int(self.rng.integers(4))] * (at % metre != 0)
+            self.add("bass", start + at, beats * self.touch, self.tone(step, section.lift, self.bass_low), section.loud)
+
     def chord(self, section: Section, bar: int, place: float) -> int:
         """Return the degree of the chord at a place in a bar, 0 to 1."""
+        if self.plan.loops is not None:
+            return self.plan.loops.degree(section, bar)
         chords = section.chords[min(bar, len(section.chords) - 1)]
         return chords[int(place * len(chords))]
 
@@ -305,27 +339,16 @@ class _Band:
             for k in range(2 * beats):
                 self.add("tamb", start + k / 2, 0.3, 0, (0.7, 0.4)[k % 2] * section.loud)
         stop_at = quiet_from if section.fill == "stop" else np.inf
-        if section.bass and not (thin and number % 2 == 0):
-            self.low(
-                section,
-                start,
-                beats,
-                bar,
-                stop_at,
-                self.part((self.bass2 if bar % 2 else self.bass)[which], bar, span=self.spans[1]),
-            )
-        how = self.how[which] if self.many else "chords"
-        if section.comp and how != "chords":
-            self.break_up(section, start, beats, bar, stop_at, self.part(self.broken2[which], bar))
-        if section.comp and how != "broken":
-            self.comp(
-                section,
-                start,
-                beats,
-                bar,
-                stop_at,
-                self.part((self.chords2 if bar % 2 else self.chords)[which], bar, span=self.spans[1]),
-            )
+        low, chords = (self.bass2 if bar % 2 else self.bass)[which], (self.chords2 if bar % 2 else self.chords)[which]
+        how, broken = (self.how[which], self.broken2[which]) if self.many else ("chords", "")
+        low, chords, broken, how = self.textures.get(section.kind, (low, chords, broken, how))
+        moved = self.hymn and section.led and bool(section.melody)  # then they move with the tune
+        if section.bass and not moved and not (thin and number % 2 == 0):
+            self.low(section, start, beats, bar, stop_at, self.part(low, bar, span=self.spans[1]))
+        if section.comp and not moved and how != "chords":
+            self.break_up(section, start, beats, bar, stop_at, self.part(broken, bar))
+        if section.comp and not moved and how != "broken":
+            self.comp(section, start, beats, bar, stop_at, self.part(chords, bar, span=self.spans[1]))
         if section.drums and bar % 4 == 3 and start + beats < quiet_from and self.rng.random() < self.small_fills:
             for k in range(int(self.rng.integers(2, 5))):
                 self.add(
@@ -519,7 +542,7 @@ class _Band:
         for k in range(self.plan.count_in):
             name = {"voice": "voice", "hat": "hat"}.get(self.plan.count_kind, "block" if self.plan.seed % 2 else "rim")
             self.add(name, k - self.plan.count_in, 0.2, 0, 0.8)
-        if self.plan.pickup:
+        if self.plan.pickup and not self.plan.upbeats:
             for k in range(self.plan.pickup):
                 self.add("lead", k - self.plan.pickup, 0.9, self.tone(k, 0, 60), 0.8)
 
@@ -584,7 +607,9 @@ class _Band:
             "broken": int(rng.choice(style.comp + BELLS)), "second": int(rng.choice(style.lead + PIPES)),
             "lead2": int(rng.choice(style.lead)), "comp2": int(rng.choice(style.comp)),
         }  # fmt: skip
-        if self.electronic and rng.random() < 0.5:
+        if plan.loops is not None:
+            programs |= plan.loops.programs
+        elif self.electronic and rng.random() < 0.5:
             programs["broken"] = int(rng.choice(SYNTH_LEAD))
         length = end_s + (0.3 if fade else float(rng.uniform(1.0, 3.0))) + 4.0 * plan.crowd
         return Score(

@@ -1,7 +1,9 @@
 """Write trained weights as plain half-precision arrays that the package reads without torch.
 
-    python training/export.py --net listener.pt --out src/softshoe/data/listening/listener.npz
+    python training/export.py --net listener.pt --out src/softshoe/data/listening/listener.npz [--mean before.npz]
 
+With ``--mean`` the mean of the weights and of those they went on from is written: on songs of neither kind it does
+better than both.
 The file also holds the licence, the recipe (how many songs and steps, which seed) and a hash over the training code.
 With ``--example`` a short input and torch's answer to it are kept for the test that numpy agrees.
 """
@@ -14,6 +16,7 @@ import json
 import os
 import sys
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import torch
@@ -45,16 +48,29 @@ def whole(path: Path, **arrays: np.ndarray) -> None:
     os.replace(near, path)
 
 
+def weights_of(path: Path) -> tuple[dict[str, np.ndarray], dict[str, Any]]:
+    """Return weights in half precision and their recipe, from a file of torch or one that was exported."""
+    if path.suffix == ".npz":
+        with np.load(path) as z:
+            return {n: z[n] for n in z.files if z[n].dtype == np.float16}, json.loads(str(z["recipe"]))
+    saved = torch.load(path, map_location="cpu", weights_only=True)
+    halves = {name: value.numpy().astype(np.float16) for name, value in saved["state"].items()}
+    return halves, {k: saved[k] for k in ("songs", "steps", "seed")} | {"sha256": saved.get("recipe") or recipe_hash()}
+
+
 def main() -> None:
     """Export."""
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("--net", type=Path, required=True)
     ask.add_argument("--out", type=Path, required=True)
     ask.add_argument("--example", type=Path)
+    ask.add_argument("--mean", type=Path, help="weights to take the mean with")
     args = ask.parse_args()
-    saved = torch.load(args.net, map_location="cpu", weights_only=True)
-    halves = {name: value.numpy().astype(np.float16) for name, value in saved["state"].items()}
-    recipe = {k: saved[k] for k in ("songs", "steps", "seed")} | {"sha256": saved.get("recipe") or recipe_hash()}
+    halves, recipe = weights_of(args.net)
+    if args.mean:
+        others, before = weights_of(args.mean)
+        halves = {n: ((x.astype(np.float32) + others[n]) / 2).astype(np.float16) for n, x in halves.items()}
+        recipe |= {"mean_with": before}
     whole(args.out, **halves, licence=np.array(LICENCE), recipe=np.array(json.dumps(recipe)))
     if args.example:
         net = Listener().eval()

@@ -15,7 +15,9 @@ from dataclasses import dataclass
 DRUM_KEYS = {
     "kick": 36, "snare": 38, "rim": 37, "clap": 39, "hat": 42, "open": 46, "pedal": 44, "ride": 51, "crash": 49,
     "tamb": 54, "bell": 56, "shaker": 70, "cabasa": 69, "conga": 63, "tumba": 64, "slap": 62, "bongo": 60, "lowbongo": 61,
-    "claves": 75, "block": 76, "triangle": 81, "timbale": 65, "bassdrum": 35, "tom": 45,
+    "claves": 75, "block": 76, "triangle": 81, "timbale": 65, "bassdrum": 35, "tom": 45, "snare2": 40, "hightom": 50,
+    "lowtom": 41, "cup": 53, "china": 52, "splash": 55, "ride2": 59, "agogo": 67, "lowagogo": 68, "lowtimbale": 66,
+    "guiro": 73, "lowblock": 77, "vibraslap": 58, "tri2": 80,
 }  # fmt: skip
 
 PIANO, ORGAN, ACCORDION, GUITAR, STRINGS = (0, 1, 4, 5), (16, 17, 18, 19), (21, 23), (24, 25, 26, 27), (48, 49, 50, 51)

@@ -22,9 +22,13 @@ if TYPE_CHECKING:
 
 RATE_HZ = 22_050
 TABLE = 2048
-LOW_DRUMS = ("kick", "bassdrum", "tumba", "lowbongo")
-NOISY_DRUMS = ("snare", "clap", "timbale", "slap")
-RINGING_DRUMS = {"tom": 110, "conga": 260, "bongo": 380, "block": 800, "claves": 2400, "rim": 1600, "bell": 560}
+LOW_DRUMS = ("kick", "bassdrum", "tumba", "lowbongo", "lowtom")
+NOISY_DRUMS = ("snare", "clap", "timbale", "slap", "snare2", "lowtimbale")
+RINGING_DRUMS = {
+    "tom": 110, "conga": 260, "bongo": 380, "block": 800, "claves": 2400, "rim": 1600, "bell": 560, "hightom": 190,
+    "agogo": 900, "lowagogo": 660, "lowblock": 600, "cup": 1200, "tri2": 3000,
+}  # fmt: skip
+LONG_DRUMS = {"open": 0.2, "crash": 0.35, "ride": 0.25, "china": 0.35, "splash": 0.25, "ride2": 0.25}
 
 
 def hz_of(pitch: float) -> float:
@@ -235,7 +239,7 @@ def machine_drum(rng: Generator, name: str) -> Samples:
             -t / (rng.uniform(0.08, 0.25) if hz < 500 else 0.03)
         )
         return (0.5 * body + 0.1 * noise * np.exp(-t / 0.005)).astype(np.float32)
-    decay = {"open": 0.2, "crash": 0.35, "ride": 0.25}.get(name, rng.uniform(0.012, 0.06))
+    decay = LONG_DRUMS.get(name, rng.uniform(0.012, 0.06))
     metal = sum(np.sign(np.sin(2 * np.pi * hz * t)) for hz in rng.uniform(2000, 7500, 4)) / 4
     mixed = bright + (rng.random() < 0.4) * (metal - bright) * rng.uniform(0.3, 1)
     return (0.16 * mixed * np.exp(-t / decay)).astype(np.float32)

@@ -43,6 +43,7 @@ BASSES = {
         "lilt": "r..r5...|r..5..8.|r..r..5.|r..58.5.|r..rr.5.|r..5r..5|r..8..5.|r..r..r.",
         "late": "..r...5.|..r.r.r.|....r.5.|.r.r5.3.|.r.r.r.r|..r...r.|...r..5.|....r...",
         "pedal": "t.......|t...t...|tttttttt|t.t.t.t.|t..t..t.",
+        "across": "r..r..r..r..r.r.|r..r..r.r..r..r.|r..r..r.|..r..r..r..r..r.|r.....r.....r...|r..5..r..5..r.5.",
         "run": "r2343234r2343234|r.rrr.rrr.rrr.rr|r583r583r583r583|r8r8r8r8r8r8r8r8",
     },
     "12": {
@@ -58,6 +59,7 @@ BASSES = {
         "walk": "r.3.5.|r.5.8.|r.2.3.|r.r.r.",
         "quick": "r35853|r5r5r5|rrrrrr|r23432",
         "late": "..r.5.|....r.|..r.r.",
+        "across": "r.......5.......r.......|r.......r.......r.......|r...r...r...",
         "pedal": "t.....|t.t.t.",
     },
 }
@@ -69,6 +71,7 @@ CHORDS = {
         "charm": "x..x....|x..x..x.|...x...x|x.xx.xx.|x..x.x..|....x...|..X.....",
         "even": "xxxxxxxx|xoxoxoxo|x.xxx.xxx.xxx.xx|xoooxoooxoooxooo|xx.xxx.x",
         "few": "x.......|........|......x.|x.....x.|......xx",
+        "across": "x..x..x..x..x.x.|x..x..x.|.x..x..x|x..x..x..x..x..x|X.....X.....X...",
     },
     "12": {
         "held": "X...........|X.....X.....", "after": "...x.....x..|..x..x..x..x|.xx.xx.xx.xx",
@@ -76,12 +79,13 @@ CHORDS = {
     },
     "3": {
         "held": "X.....|X...X.|X.....", "after": "..x.x.|..x.x.|..xox.|....x.|..X...", "even": "xxxxxx|xoxoxo|x.xxxx",
-        "beats": "x.x.x.|X.X.X.", "late": "...x..|..x..x|.x.x.x", "few": "x.....|......",
+        "beats": "x.x.x.|X.X.X.", "late": "...x..|..x..x|.x.x.x",
+        "across": "X.......X.......X.......|x.......x.......x.......|x...x...x...", "few": "x.....|......",
     },
 }  # fmt: skip
 # Chord notes from low to high; two octaves of them.
 BROKEN = {
-    "4": "02120212|0212021202120212|01230123|0123012301230123|01232123|0123456543210123|0.121.12|0.2.1.2.|00120012|02132132|0246|0.12.12.|01230...|01.201.2",
+    "4": "02120212|0212021202120212|01230123|0123012301230123|01232123|0123456543210123|0.121.12|0.2.1.2.|00120012|02132132|0246|0120120120120120|012012012012|01201201|0123401234012340|0.12.12.|01230...|01.201.2",
     "12": "012012012012|012321012321|021021021021|0.20.20.20.2|012345012345|0..1..2..1..",
     "3": "012121|012321|012345|0.1.2.|02121.|021212|012.12|021021021021|012345654321",
 }
@@ -144,6 +148,22 @@ def struck(rng: Generator, metre: int, grid: int) -> dict[str, str]:
             "bassdrum": "x...x...",
             "snare": str(rng.choice(["..x...x.", "x.xxx.xxx.xxx.xx", "oxoxoxox", "x..xx..xx.x.xxxx"])),
         }
+    if how < 0.48 and how >= 0.4:  # each beat like the other
+        names = rng.choice(["kick", "bassdrum", "hat", "ride", "tamb", "snare", "clap", "pedal"], size=2, replace=False)
+        return {str(n): "x." * metre for n in names}
+    if how < 0.56 and grid != 3:  # across the beats in threes
+        lines = (
+            "x..x..x..x..x.x.",
+            "x..x..x.x..x..x.",
+            "x..x..x...x.x...",
+            "x..x..x..x..x...",
+            "..x..x..x..x..x.",
+            "x.x.x.x.x.x.x.x.",
+        )
+        names = rng.choice(
+            ["kick", "snare", "tom", "hat", "ride", "conga", "bell", "rim", "shaker"], size=3, replace=False
+        )
+        return {str(n): str(rng.choice(lines))[: metre * 4] for n in names}
     found = drums(
         rng,
         str(rng.choice(["four", "rock", "broken", "latin", "sparse"])),
@@ -154,6 +174,8 @@ def struck(rng: Generator, metre: int, grid: int) -> dict[str, str]:
         for name in ("kick", "bassdrum"):
             if name in found:
                 found[name] = "." + found[name][1:]
+    if rng.random() < 0.08:  # all of it a beat late: the low drum has the weak beats
+        found = {name: line[-len(line) // metre :] + line[: -len(line) // metre] for name, line in found.items()}
     if rng.random() < 0.15:
         found.pop("snare", None)
     if rng.random() < 0.15:

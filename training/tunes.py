@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from grooves import drawn
+from loops import Loops, loops
 from melodies import Composer, grammar_chords, strains
 from styles import HELD_OUT, STYLES, Style
 from textures import composed
@@ -25,6 +26,8 @@ MAJOR, MINOR, DORIAN, MIXED = (
     (0, 2, 4, 5, 7, 9, 10),
 )
 SCALES = (MAJOR, MINOR, DORIAN, MIXED)
+LOOPED = 0.22  # share of all songs that are put together from parts, where composers have a hand in it
+LOOPED_BPM = {2: (72.0, 172.0), 3: (54.0, 132.0), 4: (60.0, 146.0)}  # by what beats are parted in
 TRIPLETS = ("ballad_128", "jig", "soul_68")  # styles whose beats are in threes
 # Eight bars of chord degrees, 0 the tonic; two in a bar are joined by a stroke.
 PROGRESSIONS = (
@@ -116,6 +119,8 @@ class Plan:
     count_kind: str = "sticks"  # who counts in: "sticks", "voice", "hat"
     crowd: bool = False  # clapping at the end
     made: bool = False  # accompanied as composed music is
+    loops: Loops | None = None  # put together from parts that come again
+    upbeats: int = 0  # beats of the tune before the first section that are its own
 
 
 def degrees(text: str) -> list[tuple[int, ...]]:
@@ -164,9 +169,11 @@ def pushed(rng: Generator, note: tuple[float, float, int]) -> tuple[float, float
     return note
 
 
-def intro_of(rng: Generator, metre: int) -> list[int]:
-    """Return the lengths of intro sections in beats, often one, sometimes none."""
+def intro_of(rng: Generator, metre: int, *, none: float = 0.0) -> list[int]:
+    """Return the lengths of intro sections in beats, often one, sometimes none: more often so by a share ``none``."""
     eight = 2 * metre
+    if none and rng.random() < none:
+        return []
     return [[], [eight], [2 * eight], [4 * eight], [2 * eight, 2 * eight], [4 * eight, 2 * eight]][
         int(rng.choice(6, p=[0.1, 0.13, 0.36, 0.31, 0.05, 0.05]))
     ]
@@ -319,7 +326,7 @@ class _Writer:
                     )
                 )
             return found
-        for beats in intro_of(rng, self.metre):
+        for beats in intro_of(rng, self.metre, none=0.35 * self.made.accompanied):
             drums = float(rng.choice([0.0, 0.5, 1.0], p=[0.4, 0.2, 0.4]))
             bass = bool(rng.random() < 0.6) or drums > 0
             found.append(
@@ -359,13 +366,15 @@ class _Made:
     def __init__(self, seed: int, share: float, printed: tuple[dict[str, Any], ...]) -> None:
         self.rng = rng = np.random.default_rng([seed, 4])
         self.draw = float(rng.random()) if share else 1.0
-        self.accompanied = bool(rng.random() < share)
+        way = float(rng.random())
+        self.accompanied = way < share
+        self.looped = bool(share) and not self.accompanied and way < share + LOOPED
         self.tune = None
-        if printed and share and rng.random() < (0.4 if self.accompanied else 0.12):
+        if printed and share and rng.random() < (0.4 if self.accompanied else 0.03 if self.looped else 0.12):
             wanted = str(rng.choice(["6/8", "3/4", "2/4", "C"], p=[0.2, 0.25, 0.2, 0.35]))
             self.tune = own[int(rng.integers(len(own)))] if (own := _of_way(printed, wanted)) else None
         self.metre = self.tune["metre"] if self.tune else 3 if rng.random() < 0.2 else 4
-        self.grid = self.tune["grid"] if self.tune else 3 if self.metre == 4 and rng.random() < 0.18 else 4
+        self.grid = self.tune["grid"] if self.tune else 3 if self.metre == 4 and rng.random() < 0.22 else 4
         self.strains: list[Any] = []
         self.composer: Composer | None = None
         self.by_grammar = bool(share) and (self.accompanied or bool(rng.random() < 0.4))
@@ -378,6 +387,10 @@ class _Made:
         rng = self.rng
         if self.accompanied:
             name, style = f"composed {self.metre} {self.grid}", composed(rng, self.metre, self.grid)
+        elif self.looped:
+            self.grid = self.grid if self.grid == 3 else int(rng.choice([2, 4, 4]))
+            name, style = f"loops {self.metre} {self.grid}", composed(rng, self.metre, self.grid)
+            style = replace(style, electronic=0.45, bpm=LOOPED_BPM[self.grid])
         elif self.tune:
             own = [n for n, s in STYLES.items() if s.metre == self.metre and (n in TRIPLETS) == (self.grid == 3)]
             own = [n for n in own if n not in HELD_OUT and STYLES[n].electronic < 1]
@@ -425,6 +438,12 @@ def plan(
     sections = [replace(s, lift=lift * int(i >= lifted)) for i, s in enumerate(sections)]
     opening = rng.random() < 0.14
     click = rng.random() < 0.1
+    parts = (
+        loops(np.random.default_rng([seed, 5]), style.metre, made.grid, tuple(sections), first) if made.looped else None
+    )
+    upbeats = 0
+    if sections[0].melody and not click and (made.accompanied or made.strains):
+        upbeats = min(style.metre - 1, int(np.ceil(-min(0.0, sections[0].melody[0][0]))))
     mode = int(rng.choice(4, p=[0.55, 0.27, 0.09, 0.09]))
     scale = SCALES[made.tune["mode"] if made.tune else mode]
     return Plan(
@@ -432,7 +451,8 @@ def plan(
         scale=scale, key=int(rng.integers(12)), sections=tuple(sections),
         first_section=first,
         count_in=int(rng.choice([style.metre, 2 * style.metre])) if click else 0,
-        pickup=0 if click or rng.random() > 0.2 else int(rng.integers(1, style.metre)),
+        pickup=upbeats or (0 if click or rng.random() > 0.2 else int(rng.integers(1, style.metre))),
+        upbeats=upbeats, loops=parts,
         opening_s=float(rng.choice([rng.uniform(2, 10), rng.uniform(8, 30)], p=[0.75, 0.25])) if opening else 0.0,
         silence_s=float(rng.choice([0.02, 0.3, 1.0, 2.5, 6.0], p=[0.3, 0.3, 0.2, 0.15, 0.05])) * float(rng.random()),
         ending=str(rng.choice(["hold", "cold", "fade", "slowing"], p=[0.4, 0.15, 0.3, 0.15])),
@@ -442,5 +462,5 @@ def plan(
         opening_kind=str(rng.choice(["free", "talk", "crowd", "noise"], p=[0.5, 0.22, 0.18, 0.1])),
         count_kind=str(rng.choice(["sticks", "voice", "hat"], p=[0.4, 0.35, 0.25])),
         crowd=bool(rng.random() < 0.06),
-        made=made.by_grammar or made.accompanied or bool(made.strains),
+        made=made.by_grammar or made.accompanied or made.looped or bool(made.strains),
     )  # fmt: skip

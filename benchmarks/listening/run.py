@@ -82,7 +82,7 @@ def timed(name: str, mono: np.ndarray, rate_hz: int) -> tuple[Told, float]:
 def table(rows: list[dict], names: tuple[str, ...]) -> list[str]:
     """Return the table of one set as lines of Markdown."""
     lines = ["| listener | " + " | ".join(KEYS) + " | s |", "|---|" + "---|" * (len(KEYS) + 1)]
-    for name in names:
+    for name in [n for n in names if all(n in r["s"] for r in rows)]:
         cells = []
         for key in KEYS:
             values = [r["scores"][name][key] for r in rows if key in r["scores"][name]]
@@ -103,8 +103,8 @@ def cost(rows: list[dict], names: tuple[str, ...], most_mb: dict[str, float]) ->
              "|---|---|---|---|---|"]  # fmt: skip
     for n in names:
         ratios = [f"{seconds[n] / seconds[other]:.2f} ×" for other in (fastest, best)]
-        lines.append(f"| {n} | {seconds[n]:.1f} | {ratios[0]} | {ratios[1]} | "
-                     f"{most_mb.get(n, float('nan')):.0f} |")  # fmt: skip
+        mb = most_mb.get(n, float("nan"))
+        lines.append(f"| {n} | {seconds[n]:.1f} | {' | '.join(ratios)} | {'–' if np.isnan(mb) else f'{mb:.0f}'} |")
     return lines
 
 
@@ -184,7 +184,7 @@ def report(args: argparse.Namespace, rows: list[dict], names: tuple[str, ...], m
         mine = [r for r in rows if r["set"] == kind]
         if mine:
             lines += [f"**{words}**, {len(mine)} songs", "", *table(mine, names), ""]
-    songs = [r for r in rows if "scores" in r]
+    songs = [r for r in rows if r.get("scores") and all(n in r["s"] for n in names)]
     lines += [*cost(songs, names, {n: memory(n) for n in names}), ""]
     if args.recordings:
         lines += ["Real recordings, truth unknown: mean F of the beats against each of the general trackers", "",
@@ -202,7 +202,7 @@ def main() -> None:
     ask.add_argument("--recordings", type=Path)
     ask.add_argument("--write", type=Path)
     ask.add_argument("--rows", type=Path)
-    ask.add_argument("--from-rows", type=Path, help="make the tables again from these rows")
+    ask.add_argument("--from-rows", type=Path, nargs="+", help="make the tables again from these rows, joined")
     ask.add_argument("--calibration", action="store_true")
     ask.add_argument("--memory", help=argparse.SUPPRESS)
     args = ask.parse_args()
@@ -210,7 +210,7 @@ def main() -> None:
         say_memory(args.memory)
         return
     if args.from_rows:
-        rows = json.loads(args.from_rows.read_text())
+        rows = joined([json.loads(path.read_text()) for path in args.from_rows])
         names = tuple(n for n in args.only if any(n in r.get("scores", {}) for r in rows))
         put(args, report(args, rows, names, []))
         return
@@ -229,6 +229,16 @@ def main() -> None:
     if args.calibration:
         return
     put(args, report(args, rows, names, missing))
+
+
+def joined(runs: list[list[dict]]) -> list[dict]:
+    """Return the rows of several runs on the same songs as one, each with all its listeners."""
+    found: dict[tuple[str, int], dict] = {}
+    for row in (row for run in runs for row in run):
+        own = found.setdefault((row["set"], row["number"]), row)
+        for part in ("scores", "s", "sure"):
+            own.setdefault(part, {}).update(row.get(part, {}))
+    return list(found.values())
 
 
 def put(args: argparse.Namespace, told: str) -> None:

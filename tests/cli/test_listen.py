@@ -10,8 +10,9 @@ import pytest
 
 from cli.conftest import Softshoe  # noqa: TC001
 from music.songs_made import click_track
-from softshoe.cli.tapping import tempo_of
+from softshoe.cli.tapping import Tapped, in_a_row
 from softshoe.errors import SettingError
+from softshoe.music.songmap import Said
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -72,11 +73,28 @@ def test_two_words_about_the_tempo_are_one_too_many(softshoe: Softshoe, clicks: 
     assert softshoe("listen", clicks, "--half", "--double").code == 2
 
 
-def test_taps_on_the_keyboard_give_the_tempo_without_those_before_a_pause() -> None:
+def test_taps_without_the_song_s_start_give_the_tempo_alone_without_those_before_a_pause() -> None:
     steady = [10 + 0.55 * k for k in range(16)]
-    assert tempo_of([1.0, 1.2, *steady]) == pytest.approx(60 / 0.55, abs=0.1)
+    told = Tapped((1.0, 1.2, *steady)).said(Said())
+    assert told.tempo_bpm == pytest.approx(60 / 0.55, abs=0.1)
+    assert told.taps_s == ()
     with pytest.raises(SettingError):
-        tempo_of([0.0, 0.5, 1.0])
+        in_a_row((0.0, 0.5, 1.0))
+
+
+def test_taps_after_the_song_s_start_say_where_the_beats_and_the_ones_are(
+    softshoe: Softshoe, clicks: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plain = json.loads(softshoe("listen", clicks, "--json").out)["beats"]
+    late = [beat + 0.25 + 0.05 for beat in plain[4:24]]  # she counts between the clicks, and her hand is late
+    presses = iter([100.0, *(100 + tap for tap in late), 200.0])
+    monkeypatch.setattr("softshoe.cli.tapping.time.monotonic", lambda: next(presses))
+    monkeypatch.setattr("sys.stdin", io.StringIO("s\n" + "\n" * 5 + "1\n" + "\n" * 14 + "q\n"))
+    told = json.loads(softshoe("listen", clicks, "--tap-here", "--json").out)
+    away = [min(abs(beat - (click + 0.25)) for click in plain) for beat in told["beats"][6:20]]
+    assert max(away) < 0.1
+    assert min(abs(eight - plain[9] - 0.25) for eight in told["eights"]) < 0.1
+    assert told["confidence"]["beats"] == 1
 
 
 def test_too_few_taps_are_told_with_a_mend(softshoe: Softshoe, clicks: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -61,6 +61,24 @@ def test_a_first_count_said_later_is_exactly_the_first_count(name: str) -> None:
     assert told.confidence.first_count == 1
 
 
+@pytest.mark.parametrize("name", LISTENERS)
+def test_taps_of_a_hand_that_is_late_all_the_way_leave_the_beats_where_they_are_heard(name: str) -> None:
+    plain = counted(heard(name))
+    told = counted(heard(name), Said(taps_s=tuple(beat + 0.1 for beat in plain.beats_s[8:40])))
+    near = np.abs(np.subtract.outer(told.beats_s[8:40], plain.beats_s)).min(axis=1)
+    assert near.max() < 0.04
+    assert told.said.taps_s[0] == plain.beats_s[8] + 0.1
+
+
+@pytest.mark.parametrize("name", LISTENERS)
+def test_taps_between_the_beats_move_them_there(name: str) -> None:
+    plain = counted(heard(name))
+    between = [(a + b) / 2 for a, b in zip(plain.beats_s[8:48], plain.beats_s[9:49], strict=True)]
+    told = counted(heard(name), Said(taps_s=tuple(between)))
+    near = np.abs(np.subtract.outer(told.beats_s[12:40], between)).min(axis=1)
+    assert np.median(near) < 0.05
+
+
 def test_ones_that_can_t_all_be_are_told() -> None:
     beats = counted(heard("rules")).beats_s
     told = counted(heard("rules"), Said(ones_s=(beats[20], beats[27])))

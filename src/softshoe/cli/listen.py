@@ -23,7 +23,7 @@ PICTURES = (".svg", ".png", ".pdf")
 @with_said
 @click.option("--half", is_flag=True, help="Count it half as fast as was heard.")
 @click.option("--double", is_flag=True, help="Count it twice as fast as was heard.")
-@click.option("--tap-here", is_flag=True, help="Tap the tempo on this keyboard while the song plays.")
+@click.option("--tap-here", is_flag=True, help="Tap the beat on this keyboard while the song plays.")
 @click.option(
     "--from", "from_s", metavar="MOMENT", callback=moment, help="Where the song begins in a longer recording."
 )
@@ -52,9 +52,9 @@ def command(
     _check(half=half, double=double, tap_here=tap_here, picture=picture)
     told = said_by(**said)
     if tap_here:
-        from softshoe.cli.tapping import tapped_tempo_here
+        from softshoe.cli.tapping import tapped_here
 
-        told = replace(told, tempo_bpm=tapped_tempo_here())
+        told = tapped_here().said(told)
     heard = _heard(song, told, (from_s or 0.0, to_s), {(True, False): 0.5, (False, True): 2.0}.get((half, double)))
     if picture:
         _draw(heard, song, picture)

@@ -6,7 +6,7 @@ answered from what was heard. Nothing heavy is loaded before listening.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.music.moved import moved_said
@@ -79,13 +79,15 @@ def hears(sound: Sound, *, where: str = "the song", by: Listener | None = None) 
 def counted(heard: Hearsay, said: Said | None = None) -> SongMap:
     """Return what was heard, counted with the listener's word; errors as in ``listen``."""
     from softshoe.music.finished import finished
+    from softshoe.music.tapped import in_place
 
     told = moved_said(said or Said(), -heard.start_s)
     check_said(told, heard.seconds)
-    found = _by_parts(heard, told) or heard.heard.counted(told)
+    meant = in_place(told, *heard.heard.beat_curve())
+    found = _by_parts(heard, meant) or heard.heard.counted(meant)
     if found is None:
         raise no_beat(heard.where)
-    return finished(found, heard)
+    return finished(replace(found, said=told), heard)
 
 
 def _by_parts(heard: Hearsay, told: Said) -> SongMap | None:

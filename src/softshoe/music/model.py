@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     SampleArray = NDArray[np.float32]
 
 TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
+BESIDE = 0.25  # of a beat: farther from it than this, a tap means another place
 FAINT_GAIN = 6.0
 DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
 PLAIN_BEAT, WEAK_BEATS = 0.7, 3  # odds beyond which a beat is plainly heard; so many that are not are cut at the start
@@ -89,6 +90,7 @@ def counted(heard: Array, said: Said) -> Counted | None:
         return None
     if not (said.tempo_bpm or said.taps_s):
         frames = danceable(heard, frames)
+    frames = where_tapped(frames, said.taps_s)
     beats_s = np.maximum(refined(frames, heard[:, 0].astype(np.float64), FRAMES_HZ), 0.0)
     beats_s = reaching(beats_s[np.concatenate([[True], np.diff(beats_s) > 0.05])], said.first_count_s)
     frames = np.clip(np.rint(beats_s * FRAMES_HZ).astype(np.int64), 0, len(heard) - 1)
@@ -139,6 +141,18 @@ def danceable(heard: Array, frames: NDArray[np.int64]) -> NDArray[np.int64]:
     if tempo_bpm <= FASTEST_DANCED_BPM:
         return frames
     return max((frames[k::2] for k in (0, 1)), key=lambda half: float(heard[half, 1].mean()))
+
+
+def where_tapped(frames: NDArray[np.int64], taps_s: tuple[float, ...]) -> NDArray[np.int64]:
+    """Return the beats; when most taps lie between them, the places between them all through the song."""
+    from softshoe.music.model_features import FRAMES_HZ
+
+    if len(taps_s) < 2 or len(frames) < LEAST_BEATS:
+        return frames
+    away = np.abs(np.subtract.outer(np.array(taps_s) * FRAMES_HZ, frames)).min(axis=1)
+    if np.median(away) < BESIDE * float(np.median(np.diff(frames))):
+        return frames
+    return (frames[:-1] + frames[1:]) // 2
 
 
 def reaching(beats_s: FloatArray, first_count_s: float | None) -> FloatArray:
