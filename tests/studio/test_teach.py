@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import threading
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from softshoe.jobs.book import Book
 from softshoe.jobs.door import Door
-from softshoe.studio import orders
+from softshoe.studio import app, orders
 
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
@@ -89,6 +90,16 @@ def test_what_is_ordered_is_a_job_with_her_own_run_and_words(
     assert [(one["job"], one["dance"], one["state"]) for one in told] == [(job, dance, "waiting")]
     again = person.post(f"/dance/{dance}/teach/order", json={"parts": ["sheet"], "kinds": ["seated"]}).json()["job"]
     assert again == job
+
+
+def test_work_that_was_cut_short_is_taken_up_when_the_studio_is_started_again(
+    desk: Desk, door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    taken = threading.Event()
+    monkeypatch.setattr(app, "SETTLED_S", 0.0)
+    monkeypatch.setattr(orders, "door_of", lambda _: taken.set())
+    app.studio(desk.home)
+    assert taken.wait(20)
 
 
 def test_a_job_is_stopped_and_gone_on_with(person: TestClient, dance: str, door: Door) -> None:

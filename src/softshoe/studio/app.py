@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import threading
+import time
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from starlette.applications import Starlette
@@ -28,6 +31,7 @@ if TYPE_CHECKING:
 
 HOSTS = ["127.0.0.1", "localhost"]
 LOOPBACK = "127.0.0.1"
+SETTLED_S = 3.0
 
 
 class Own(StaticFiles):
@@ -65,4 +69,15 @@ def studio(home: Path | None = None, *, words: str = "") -> tuple[Starlette, str
     desk = Desk.at(home)
     entry = entry_of(desk.home / "studio")
     address = f"/dance/{desk.found(words)}/write" if words.strip() else "/"
+    if (desk.home / "jobs").is_dir():
+        threading.Thread(target=_go_on, args=(desk,), daemon=True, name="softshoe-orders").start()
     return app(desk, entry), f"{address}?key={entry.link}"
+
+
+def _go_on(desk: Desk) -> None:
+    """Take up long work that was cut short the last time, once the first page is there."""
+    from softshoe.studio.orders import door_of
+
+    time.sleep(SETTLED_S)
+    with suppress(WorkbenchError):  # a page that asks for it tells what is wrong
+        door_of(desk)
