@@ -115,6 +115,17 @@ def test_what_is_asked_is_kept_before_anybody_works_on_it(quiet: Door, tmp_path:
     assert quiet.changes(quiet.told(job).changed, wait_s=0.01) == []
 
 
+def test_of_an_association_each_account_asks_for_and_sees_its_own(tmp_path: Path) -> None:
+    table = kinds(tmp_path)
+    anna, bert, whole = (Door(Book.at(tmp_path, owner=who), None, table) for who in ("anna", "bert", ""))
+    mine, his = anna.ask("row", {"many": 1}), bert.ask("row", {"many": 1})
+    assert mine != his
+    assert [one.job for one in anna.all()] == [one.job for one in anna.changes()] == [mine]
+    assert len(whole.all()) == 2
+    with pytest.raises(SettingError, match="no such job"):
+        bert.stop(mine)
+
+
 def test_a_changed_file_is_another_job_and_a_missing_one_is_told(quiet: Door, tmp_path: Path) -> None:
     sheet = tmp_path / "sheet.txt"
     with pytest.raises(UnreadableError, match="no such file"):

@@ -26,7 +26,7 @@ def command(ctx: click.Context, *, as_json: bool) -> None:
     """
     if ctx.invoked_subcommand is not None:
         return
-    with _door() as door:
+    with quiet_door() as door:
         jobs = door.all()
         for path in door.damaged():
             click.echo(f"The list of jobs was damaged once and begun anew; the old one: {path}", err=True)
@@ -47,7 +47,7 @@ def command(ctx: click.Context, *, as_json: bool) -> None:
 @click.argument("job")
 def stop(job: str) -> None:
     """Stop JOB. What is done of it stays for the next time."""
-    with _door() as door:
+    with quiet_door() as door:
         door.stop(job)
         click.echo("\n".join(_lines(door.told(job))))
 
@@ -57,7 +57,7 @@ def stop(job: str) -> None:
 @click.option("--because", default="", help="Why; it is shown with the job.")
 def again(job: str, because: str) -> None:
     """Do JOB again, which failed or was stopped. “softshoe jobs work”, or the studio, does it."""
-    with _door() as door:
+    with quiet_door() as door:
         door.again(job, because)
         click.echo("\n".join(_lines(door.told(job))))
 
@@ -66,7 +66,7 @@ def again(job: str, because: str) -> None:
 @click.argument("job")
 def forget(job: str) -> None:
     """Take JOB out of the list, with what it made in a folder of its own."""
-    with _door() as door:
+    with quiet_door() as door:
         door.forget(job)
 
 
@@ -95,7 +95,8 @@ def work(lanes: int, *, until_done: bool) -> None:
     os._exit(0)  # the engine's threads wait for work for ever
 
 
-def _door() -> AbstractContextManager[Door]:
+def quiet_door() -> AbstractContextManager[Door]:
+    """Return the door to this user's jobs, behind which nobody is set to work."""
     from contextlib import contextmanager
 
     from softshoe.home import data_home, database_url

@@ -54,6 +54,7 @@ LANES = 2
 @click.option(
     "--lesson", type=click.Path(path_type=Path), help="Film the walkthrough from this text, as lesson.txt is."
 )
+@click.option("--later", is_flag=True, help="Only ask for it: the studio, or “softshoe jobs work”, does it.")
 @click.option("--timings", is_flag=True, help="Print where the time went.")
 @with_said
 @click.pass_context
@@ -73,6 +74,7 @@ def command(
     skin: str,
     hair: str,
     timings: bool,
+    later: bool,
     **said: Any,
 ) -> None:
     """Make a folder from SHEET (the words) and SONG (a recording): sheets, films, practice tracks, a report.
@@ -100,7 +102,20 @@ def command(
         guise={"outfit": outfit, "skin": skin, "hair": hair},
         film_editions=tuple(dict.fromkeys(edition_of(words)[1] for words in film_editions)),
     )
-    ctx.exit(make_all(wish, timings=timings))
+    ctx.exit(_asked(wish) if later else make_all(wish, timings=timings))
+
+
+def _asked(wish: Wish) -> int:
+    """Ask for the main job and tell its name."""
+    from softshoe.cli.jobs import NAME, quiet_door
+
+    _readable(wish)
+    asked = {"sheet": str(wish.sheet), "song": str(wish.song), "folder": str(wish.folder), "sound": wish.sound,
+             "paper": wish.paper, "only": list(wish.only), "versions": list(wish.versions),
+             "said": dict(wish.said)}  # fmt: skip
+    with quiet_door() as door:
+        click.echo(f"asked for: job {door.ask('make', asked)[:NAME]}; “softshoe jobs” tells how it stands")
+    return 0
 
 
 def make_all(wish: Wish, *, timings: bool) -> int:

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from softshoe.jobs.told import State
 
 FOLDER, NAME = "jobs", "jobs.sqlite3"
-SHAPE = 1
+SHAPE = 2
 LOCK = 5078  # the number of PostgreSQL's lock under which jobs are written
 CHANNEL = "softshoe_jobs"
 SHORT = 6  # letters of a name that must be said
@@ -41,19 +41,24 @@ def now_iso() -> str:
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """The jobs of a home, or of a database. ``url`` is that of a PostgreSQL database, "" for the home's own file."""
+    """The jobs of a home, or of a database. ``url`` is that of a PostgreSQL database, "" for the home's own file;
+    ``owner`` the account whose jobs alone are seen, "" for all.
+    """
 
     home: Path
     url: str = ""
+    owner: str = ""
 
     @classmethod
-    def at(cls, home: Path, *, url: str = "") -> Book:
+    def at(cls, home: Path, *, url: str = "", owner: str = "") -> Book:
         """Open the book, made where there is none; raises OutputError where it can't be, or is of a newer softshoe.
+
+        owner : the account whose jobs alone are seen, and asked for; "" for all
 
         A damaged file is set aside and a new one begun: what jobs left stays, and what was asked is asked anew.
         """
         folder_for(home / FOLDER)
-        book = cls(home, url)
+        book = cls(home, url, owner)
         try:
             book._shape()
         except DamagedError:
@@ -112,8 +117,9 @@ class Book:
     def row(self, job: str) -> Row:
         """Return the row of a job by its name, or the beginning of it; raises SettingError where there is none."""
         with self._open() as base:
-            found = base.rows("select * from job where name like :start", start=f"{job}%") if len(job) >= SHORT else []
-        if len(found) != 1:
+            found = base.rows("select * from job where name like :start and :owner in ('', owner)", start=f"{job}%",
+                              owner=self.owner)  # fmt: skip
+        if len(job) < SHORT or len(found) != 1:
             raise SettingError(f"“{job}”", "there is no such job", "no job, or more than one, has that name",
                                "“softshoe jobs” lists them")  # fmt: skip
         return found[0]
@@ -127,7 +133,8 @@ class Book:
     def rows(self, where: str = "1 = 1", **values: object) -> list[Row]:
         """Return rows, the one that was asked first first."""
         with self._open() as base:
-            return base.rows(f"select * from job where {where} order by asked_at, name", **values)
+            return base.rows(f"select * from job where ({where}) and :owner in ('', owner) order by asked_at, name",
+                             owner=self.owner, **values)  # fmt: skip
 
     def unfinished(self) -> bool:
         """Say whether there is something to be done."""

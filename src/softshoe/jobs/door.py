@@ -44,11 +44,11 @@ class Door:
         """
         row = kind_named(kind, self._kinds)
         asked = _whole(asked, row)
-        job = row.name_of(asked)
+        job = row.name_of(asked | {"account": self._book.owner} if self._book.owner else asked)
         with self._book.writing() as base:
             there = base.one("select * from job where name = :job", job=job)
             if there is None:
-                _enter(base, job, kind, asked)
+                _enter(base, job, kind, asked, self._book.owner)
             elif there["state"] in OVER and not (there["state"] == "done" and _still_there(there)):
                 self._anew(base, there, "")
         self._wake()
@@ -126,16 +126,19 @@ class Door:
 
 
 @contextmanager
-def open_door(home: Path, *, database: str | None = None, kinds: Path | None = None) -> Iterator[Door]:
+def open_door(
+    home: Path, *, database: str | None = None, kinds: Path | None = None, account: str = ""
+) -> Iterator[Door]:
     """Open the door to the jobs of a home, or of an association's PostgreSQL database.
 
     Without a database a worker on this computer does the work, as long as the door is open; work that was cut short
     goes on the next time. With one, the association's workers do ("softshoe jobs work").
 
     kinds : a further table of kinds
+    account : whose jobs are asked for and seen, of an association; "" for all
     Raises OutputError where the folder or the database can't be used.
     """
-    book = Book.at(home, url=database or "")
+    book = Book.at(home, url=database or "", owner=account)
     keeper = None if database else Keeper(book, kinds)
     try:
         if keeper is not None:
@@ -146,9 +149,9 @@ def open_door(home: Path, *, database: str | None = None, kinds: Path | None = N
             keeper.close()
 
 
-def _enter(base: Base, job: str, kind: str, asked: Mapping[str, JSON]) -> None:
+def _enter(base: Base, job: str, kind: str, asked: Mapping[str, JSON], owner: str) -> None:
     row = {**FRESH, "name": job, "kind": kind, "asked": json.dumps(asked, sort_keys=True), "made": "[]", "why": "",
-           "attempt": 1, "ends": 0, "asked_at": now_iso()}  # fmt: skip
+           "attempt": 1, "ends": 0, "asked_at": now_iso(), "owner": owner}  # fmt: skip
     base.run(f"insert into job ({', '.join(row)}, changed) values ({', '.join(f':{name}' for name in row)}, "
              "(select coalesce(max(changed), 0) + 1 from job))", **row)  # fmt: skip
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from softshoe.jobs.told import Told
     from softshoe.studio.desk import Desk
 
-_DOORS: dict[Path, Door] = {}
+_DOORS: dict[tuple[Path, str], Door] = {}
 _GUARD = threading.Lock()
 _OPEN = ExitStack()
 atexit.register(_OPEN.close)
@@ -43,10 +43,12 @@ def door_of(desk: Desk) -> Door:
     from softshoe.home import database_url
     from softshoe.jobs.door import open_door
 
+    whose = (desk.home, desk.repertoire.viewer)
     with _GUARD:
-        if desk.home not in _DOORS:
-            _DOORS[desk.home] = _OPEN.enter_context(open_door(desk.home, database=database_url() or None))
-        return _DOORS[desk.home]
+        if whose not in _DOORS:
+            opened = open_door(desk.home, database=database_url() or None, account=whose[1])
+            _DOORS[whose] = _OPEN.enter_context(opened)
+        return _DOORS[whose]
 
 
 def ask(desk: Desk, uid: str, order: Order) -> str:

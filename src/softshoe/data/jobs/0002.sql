@@ -1,0 +1,2 @@
+alter table job add column owner text not null default '';
+create index job_owner on job (owner);
