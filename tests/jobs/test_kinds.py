@@ -46,7 +46,9 @@ def test_every_kind_is_found_with_its_steps_and_its_queue() -> None:
         assert kind_named(name).queue in queues()
 
 
-def test_a_booklet_is_bound_of_its_sheets_in_their_order_and_leaves_each_by_itself(sheets: list[str], tmp_path: Path) -> None:
+def test_a_booklet_is_bound_of_its_sheets_in_their_order_and_leaves_each_by_itself(
+    sheets: list[str], tmp_path: Path
+) -> None:
     plan = planned("booklet", {"sheets": sheets[::-1], "title": "Spring"}, tmp_path)
     assert run(plan.steps, folder=plan.folder, workers=1, watch=Silent()) == []
     assert all(path.is_file() for path in plan.made)
