@@ -110,7 +110,7 @@ def _asked(wish: Wish) -> int:
     from softshoe.cli.jobs import NAME, quiet_door
 
     _readable(wish)
-    asked = {"sheet": str(wish.sheet), "song": str(wish.song), "folder": str(wish.folder), "sound": wish.sound,
+    asked: dict[str, Any] = {"sheet": str(wish.sheet), "song": str(wish.song), "folder": str(wish.folder), "sound": wish.sound,
              "paper": wish.paper, "only": list(wish.only), "versions": list(wish.versions),
              "said": dict(wish.said)}  # fmt: skip
     with quiet_door() as door:
