@@ -107,12 +107,11 @@ def command(
 
 def _asked(wish: Wish) -> int:
     """Ask for the main job and tell its name."""
+
     from softshoe.cli.jobs import NAME, quiet_door
 
     _readable(wish)
-    asked: dict[str, Any] = {"sheet": str(wish.sheet), "song": str(wish.song), "folder": str(wish.folder), "sound": wish.sound,
-             "paper": wish.paper, "only": list(wish.only), "versions": list(wish.versions),
-             "said": dict(wish.said)}  # fmt: skip
+    asked = {name: str(said) if isinstance(said, Path) else said for name, said in asdict(wish).items()}
     with quiet_door() as door:
         click.echo(f"asked for: job {door.ask('make', asked)[:NAME]}; “softshoe jobs” tells how it stands")
     return 0

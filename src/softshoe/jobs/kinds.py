@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, cast
@@ -113,15 +113,21 @@ def _content(path: Path) -> str:
 def make(asked: Mapping[str, Any], place: Place) -> Plan:
     """Tell the steps of the main job.
 
-    asked : "sheet" and "song" (files), and, where wished, "folder", "sound", "paper", "only", "versions", "said"
+    asked : "sheet" and "song" (files), and, where wished, "folder" and whatever else a ``Wish`` holds
     """
     from softshoe.jobs.making import Wish, steps
 
-    how: dict[str, Any] = {name: asked[name] for name in ("sound", "paper", "said") if asked.get(name)}
-    how |= {name: tuple(asked[name]) for name in ("only", "versions") if asked.get(name)}
     folder = Path(asked["folder"]) if asked.get("folder") else place.folder
-    wish = Wish(sheet=Path(asked["sheet"]), song=Path(asked["song"]), folder=folder, **how)
+    how = {one.name: _as_wished(one.name, asked[one.name]) for one in fields(Wish) if asked.get(one.name)}
+    wish = Wish(**(how | {"folder": folder}))
     return Plan(steps(wish), folder, (folder / "index.html", folder))
+
+
+def _as_wished(name: str, said: Any) -> Any:
+    """Return what JSON held as a wish holds it."""
+    if name in ("sheet", "song", "lesson"):
+        return Path(said)
+    return tuple(said) if isinstance(said, list) else said
 
 
 def listen(asked: Mapping[str, Any], place: Place) -> Plan:
