@@ -29,9 +29,12 @@ LEAST_TURN_DEG = 20.0
 class Cast:
     """The dancers of one film by the names of their motions."""
 
-    def __init__(self, motions: Mapping[str, Motion], stage: Box, *, held: bool = False) -> None:
-        """``held``: each pose stands for its count, and arrows show the way the limbs came."""
-        self._motions, self._stage, self._held = motions, stage, held
+    def __init__(
+        self, motions: Mapping[str, Motion], stage: Box, *, held: bool = False, follow: float | None = None
+    ) -> None:
+        """``held``: each pose stands for its count, and arrows show the way the limbs came; ``follow``: how far cameras
+        follow, None as little as leaves her large."""
+        self._motions, self._stage, self._held, self._follow = motions, stage, held, follow
         self._rests: dict[Support, Motion] = {}
         self._rigs: dict[tuple[str, View], Rig] = {}
 
@@ -46,7 +49,7 @@ class Cast:
     def rig(self, name: str, view: View) -> Rig:
         """Return the camera of a motion, made once."""
         if (name, view) not in self._rigs:
-            self._rigs[name, view] = rig_for(self._motions[name], self._stage, view=view)
+            self._rigs[name, view] = rig_for(self._motions[name], self._stage, view=view, follow=self._follow)
         return self._rigs[name, view]
 
     def frames(self, shown: Shown) -> Frames | None:

@@ -78,7 +78,8 @@ class Painter:
     ) -> None:
         self._edition = edition or Edition()
         layout = self._layout = self._edition.layout
-        self._cast, self._counts = Cast(motions, layout.stage, held=self._edition.held), screen.counts_of(lesson)
+        self._cast = Cast(motions, layout.stage, held=self._edition.held, follow=layout.follow)
+        self._counts = screen.counts_of(lesson)
         self._inset = Inset(motions, layout.inset)
         self._rail = rail_of(lesson)
         self._scale = min(width / layout.width, height / layout.height)

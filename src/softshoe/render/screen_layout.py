@@ -26,7 +26,8 @@ class Words:
 @dataclass(frozen=True, slots=True)
 class Layout:
     """The places of one page. ``stage`` holds the dancer, ``inset`` her feet from above; ``ring`` is (x, y, radius);
-    ``rail`` is (x, top, longest); ``caption`` is (first line's y, lead, size, letters a line, lines)."""
+    ``rail`` is (x, top, longest); ``caption`` is (first line's y, lead, size, letters a line, lines). ``follow`` 1
+    keeps the dancer in the middle."""
 
     width: int
     height: int
@@ -42,6 +43,7 @@ class Layout:
     rail: tuple[float, float, float]
     caption: tuple[float, float, int, int, int]
     card: CardLayout
+    follow: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,7 @@ TALL = Layout(
     ring=(618.0, 872.0, 80.0),
     rail=(688.0, 140.0, 600.0),
     caption=(1070.0, 54.0, 42, 30, 3),
+    follow=1.0,  # her feet stay between inset and ring
     card=CardLayout(
         left=76.0,
         top=70.0,

@@ -31,6 +31,7 @@ CLOSER = {
 }
 THREAD_PT = {"normal": 1.2, "large": 1.5, "largest": 2.0}
 RAIL_UNIT_PT = 0.98
+RAIL_ALONE_UNIT_PT, RAIL_ALONE_PT = 1.5, 690.0  # the most in giant print, and the height of a page
 
 
 def sheet_pdf(
@@ -57,7 +58,7 @@ def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper, bound: bool
         "title": page.title, "under": page.under, "head": list(page.head), "author": page.maker, "foot": page.foot,
         "again": page.again, "paper": paper, "margin": margins(bound), "size_pt": size,
         "small_pt": max(SMALLEST_PT, size * 0.84),
-        "title_pt": size * 2, "unit_pt": UNIT_PT * size / 14, "rail_unit_pt": RAIL_UNIT_PT,
+        "title_pt": size * 2, "unit_pt": UNIT_PT * size / 14, "rail_unit_pt": _rail_unit_pt(page, edition),
         "air": 1.0, "leading": LEADING[edition], "row_gap": ROW_GAP[edition], "colour": palette(),
         "thread": THREAD_PT[edition], "beads_width": _widest(page.sections),
         "extra_beads_width": _widest(page.extras), "plan_width": PLAN, "turning": _turning(page),
@@ -66,6 +67,13 @@ def sheet_values(page: SheetPage, *, edition: Edition, paper: Paper, bound: bool
         "key": [{"picture": _picture(p) | {"alt": words}, "words": words} for p, words in page.key],
         "rail": _picture(page.rail) if page.rail else None,
     }  # fmt: skip
+
+
+def _rail_unit_pt(page: SheetPage, edition: Edition) -> float:
+    """The rail's size: in giant print it has a page of its own and fills it."""
+    if edition != "largest" or page.rail is None:
+        return RAIL_UNIT_PT
+    return min(RAIL_ALONE_UNIT_PT, RAIL_ALONE_PT / page.rail.height)
 
 
 def _turning(page: SheetPage) -> bool:
