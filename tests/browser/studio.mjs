@@ -68,7 +68,7 @@ export class Studio {
   /** Another window of the same person. */
   async window() {
     const page = await this.context.newPage();
-    page.setDefaultTimeout(20_000);
+    page.setDefaultTimeout(90_000);
     page.on("pageerror", (wrong) => this.complaints.push(`${page.url()}: ${wrong.message}`));
     page.on("console", (message) => { if (message.type() === "error" && !/ERR_CONNECTION|Failed to load resource/.test(message.text())) this.complaints.push(`${page.url()}: ${message.text()}`); });
     return page;
