@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import av
@@ -9,6 +10,7 @@ import numpy as np
 import pytest
 
 from softshoe.errors import OutputError
+from softshoe.render.groove import groove_notes
 from softshoe.render.loudness_meter import measure
 from softshoe.render.track import lesson_sound, music_of, pulses_of, song_part, style_of, write_track
 from softshoe.render.voice import RATE_HZ, Spoken, WordBank
@@ -168,3 +170,12 @@ def test_a_track_that_cannot_be_written_leaves_nothing_and_says_why(tmp_path: Pa
     with pytest.raises(OutputError):
         write_track(np.zeros((2, 4410), np.float32), RATE_HZ, tmp_path / place, title="x")
     assert not list(tmp_path.iterdir())
+
+
+def test_the_rhythm_swings_where_the_song_does() -> None:
+    """Between two counts the shaker falls on the song's own "&"."""
+    pulses = pulses_of(lesson())
+    shaken = [note.at_s for note in groove_notes(pulses, style="straight", swing=2 / 3) if note.instrument == "shaker"]
+    assert shaken == pytest.approx([pulse.at_s + 2 / 3 * pulse.step_s for pulse in pulses])
+    swinging = music_of(replace(lesson(), swing=2 / 3), song=None, sound="groove")
+    assert not np.array_equal(swinging, music_of(lesson(), song=None, sound="groove"))

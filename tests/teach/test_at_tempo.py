@@ -9,6 +9,7 @@ import pytest
 from fit.made_maps import all_dances, dance_named, made_map
 from softshoe.dance.footwork import danced
 from softshoe.fit.timeline import timeline
+from softshoe.music.songmap import Swing
 from softshoe.teach.at_tempo import at_tempo
 from softshoe.teach.document import lesson_from_json, lesson_json
 from softshoe.teach.parts import parts
@@ -218,3 +219,8 @@ def test_without_fading_no_later_wall_is_left_silent() -> None:
         counts = [c for c in steady.cues if c.voice == "count" and passage.start_s <= c.at_s < passage.end_s]
         assert len(counts) >= dance.counts // 4
         assert len(counts) > sum(c.voice == "count" and passage.start_s <= c.at_s < passage.end_s for c in faded.cues)
+
+
+def test_a_lesson_knows_where_and_falls_in_its_song() -> None:
+    clear, doubtful = (replace(SONG, swing=Swing(0.66, sure)) for sure in (0.9, 0.2))
+    assert [lesson_of(dance_named("harbour"), song).swing for song in (SONG, doubtful, clear)] == [0.5, 0.5, 0.66]

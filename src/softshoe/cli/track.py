@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -67,12 +68,13 @@ def command(
 def _lesson(dance: Dance, run: Run, song: SongMap, section: int | None, pace: float, speech: Speech) -> Lesson:
     from softshoe.fit.timeline import timeline
     from softshoe.jobs.values import versions
-    from softshoe.teach.at_tempo import at_tempo
+    from softshoe.teach.at_tempo import at_tempo, swing_of
     from softshoe.teach.loop import section_loop
 
     version, moments = versions(dance)["seated"], timeline(dance, run, song)
     if section is not None:
-        return section_loop(dance, version, run, moments, section=section, pace=pace, speech=speech)
+        lesson = section_loop(dance, version, run, moments, section=section, pace=pace, speech=speech)
+        return replace(lesson, swing=swing_of(song))
     return at_tempo(dance, version, run, song, moments, pace=pace, speech=speech, fading=False)
 
 

@@ -54,19 +54,22 @@ WALTZ: Strokes = {
 STROKES: dict[Style, Strokes] = {"straight": STRAIGHT, "waltz": WALTZ}
 
 
-def groove(pulses: Sequence[Pulse], *, style: Style, length_s: float) -> Samples:
-    """Return the rhythm on the counts as (2, n) float32 at 44,100 Hz, silent where there is no count."""
+def groove(pulses: Sequence[Pulse], *, style: Style, length_s: float, swing: float = 0.5) -> Samples:
+    """Return the rhythm on the counts as (2, n) float32 at 44,100 Hz, silent where there is no count.
+
+    swing : where "&" falls between two counts, 0.5 half way.
+    """
     from softshoe.render.band import played
 
-    return played(groove_notes(pulses, style=style), length_s=length_s)
+    return played(groove_notes(pulses, style=style, swing=swing), length_s=length_s)
 
 
-def groove_notes(pulses: Sequence[Pulse], *, style: Style) -> Iterator[Note]:
-    """Give the strokes of the rhythm; counts with time between them get a soft shaker half way."""
+def groove_notes(pulses: Sequence[Pulse], *, style: Style, swing: float = 0.5) -> Iterator[Note]:
+    """Give the strokes of the rhythm; counts with time between them get a soft shaker on "&", as the song swings."""
     strokes = STROKES[style]
     for pulse in pulses:
         for instrument, strength, pitches in strokes[(pulse.number - 1) % len(strokes) + 1]:
             length_s = min(1.2, 1.6 * pulse.step_s) if pitches else 0.0
             yield Note(instrument, pulse.at_s, round(length_s, 2), pitches, strength)
         if style == "straight" and pulse.step_s >= SHORTEST_HALVED_S:
-            yield Note("shaker", pulse.at_s + pulse.step_s / 2, 0.0, (), 0.5)
+            yield Note("shaker", pulse.at_s + pulse.step_s * swing, 0.0, (), 0.5)

@@ -43,7 +43,7 @@ def loop_sound(
         out = np.zeros((2, ROUNDS * size), np.float32)
     else:
         pulses = pulses_of(rounds)
-        out = groove(pulses, style=style_of(pulses), length_s=rounds.length_s)[:, : ROUNDS * size]
+        out = groove(pulses, style=style_of(pulses), length_s=rounds.length_s, swing=lesson.swing)[:, : ROUNDS * size]
     if voice is None:
         ticks_over(out, ticks(rounds.cues, length_s=rounds.length_s)[: out.shape[1]], RATE_HZ)
     else:

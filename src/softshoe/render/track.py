@@ -57,7 +57,7 @@ def music_of(lesson: Lesson, *, song: Song | None, sound: SoundKind) -> Samples:
     """Return what plays under the voice, before any level is set."""
     if sound == "groove" or (sound == "song" and song is None):
         pulses = pulses_of(lesson)
-        return groove(pulses, style=style_of(pulses), length_s=lesson.length_s)
+        return groove(pulses, style=style_of(pulses), length_s=lesson.length_s, swing=lesson.swing)
     if sound == "song" and song is not None and lesson.song_start_s is not None:
         out = song_part(song, start_s=lesson.song_start_s, pace=lesson.pace, length_s=lesson.length_s)
         played_s = song[0].shape[-1] / song[1] / lesson.pace

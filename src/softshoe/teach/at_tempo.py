@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from softshoe.teach.calls import Speech, spoken
 from softshoe.teach.cards import care_lines
 from softshoe.teach.laid import USUAL_ROOM, laid_out
-from softshoe.teach.lesson import Lesson, Passage, View
+from softshoe.teach.lesson import EVEN, Lesson, Passage, View
 from softshoe.teach.shown import beats_of
 from softshoe.teach.voice import captions_of, one_at_a_time
 from softshoe.teach.wholes import figure_of, marks
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from softshoe.teach.laid import Laid
     from softshoe.teach.lesson import Beat
     from softshoe.teach.room import Room
+
+CLEAR = 0.5
 
 
 def at_tempo(
@@ -57,7 +59,13 @@ def at_tempo(
         captions=captions_of(cues, length_s=length_s, music_s=card_s),
         song_start_s=card_s,
         pace=pace,
+        swing=swing_of(song),
     )
+
+
+def swing_of(song: SongMap) -> float:
+    """Return where "&" falls in a song, half way where nothing else is clearly heard."""
+    return song.swing.share if song.swing is not None and song.swing.confidence >= CLEAR else EVEN
 
 
 def _passages(

@@ -13,6 +13,7 @@ from softshoe.dance.counts import Count  # noqa: TC001  (read at run time when a
 View = Literal["mirror", "behind"]
 FigureKind = Literal["standing", "seated"]
 Voice = Literal["count", "cue", "remark"]
+EVEN = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ class Passage:
 class Lesson:
     """The whole film or track. Where the song plays (pace 1 is its
     own speed), lesson second t is song second ``(t - song_start_s) * pace``; None when no song plays. ``told``: how the
-    length that was asked for was met, in sentences."""
+    length that was asked for was met, in sentences. ``swing`` is where "&" falls between two counts, 0.5 half way."""
 
     title: str
     length_s: float
@@ -83,3 +84,4 @@ class Lesson:
     song_start_s: float | None = None
     pace: float = 1.0
     told: tuple[str, ...] = ()
+    swing: float = EVEN
