@@ -212,7 +212,7 @@ class Ahead:
             return None  # "8. Touch …" over the next "1. …" goes on counting
         return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None
 
-    def _part_of_eight(self, heading: Heading | None, text: str) -> Heading | None:
+    def _part_of_eight(self, i: int, heading: Heading | None, text: str) -> Heading | None:
         """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""
         counts = heading.counts if heading is not None else None
         if (
@@ -222,8 +222,9 @@ class Ahead:
             or counts[1] - counts[0] + 1 >= self.unit - 1
         ):
             return heading
-        if not heading.title:
-            return None  # "5-8" alone, its steps on the lines below
+        if not heading.title:  # "5-8" alone over a line without counts is that line's label
+            below = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
+            return heading if below is not None else None
         items = items_of(text[heading.rest_at :], line=0, offset=0)
         if not any(t.kind in STEP_WORDS for i in items for t in i.tokens):
             return heading

@@ -19,6 +19,7 @@ HOUR = shape(
 )
 # "5 6 7 8 Vine left with a quarter, brush R [9]": behind a line whose counts stand before its words.
 HOUR_BEHIND = shape(r"^[\W_]*\d.*[^\W\d][^()\[\]\d]*(?P<hour>[(\[](?:3|6|9|12)[)\]])\s*$")
+WITH_DIGITS = shape(r"[(\[][^()\[\]]*\d")
 BRACKETED = shape(r"[(\[]\s*\d{1,2}\s*[)\]]")
 ANGLED = shape(r"<(\d[\d\s,&–-]*)>")
 HYPHENED = shape(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
@@ -52,7 +53,7 @@ def plain_counts(line: str, *, stroked: bool = False, plussed: bool = False) -> 
     if ("[" in line or "(" in line) and HOUR.search(line):
         line = _houred(line)
     behind = HOUR_BEHIND.match(line) if line.rstrip()[-1:] in ("]", ")") else None
-    if behind and len(BRACKETED.findall(line)) == 1:
+    if behind and not WITH_DIGITS.search(line, len(line) - len(line.lstrip()) + 1, behind.start("hour")):
         line = f"{line[: behind.start('hour')]} {behind['hour'][1:-1]}h{line[behind.end('hour') :]}"
     if "<" in line:
         line = ANGLED.sub(r"(\1)", line)

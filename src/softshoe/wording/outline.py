@@ -154,7 +154,7 @@ class Sorter(Stanzas):
             if label is not None:
                 counts = (int(label.first), int(label.last))
                 heading = Heading(None, counts, len(text), text, named=False)
-        heading = self._part_of_eight(heading, text) or self._numbered_head(i, line, text)
+        heading = self._part_of_eight(i, heading, text) or self._numbered_head(i, line, text)
         if heading is not None and self._is_section(heading):
             self._open(line, text, heading, shift)
             return
