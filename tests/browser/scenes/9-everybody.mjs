@@ -20,6 +20,8 @@ scene("no screen has a barrier, at 320 pixels and at twice the size too", async 
   await open(studio, barriers, "write", `${of}write`, "body[data-read]");
   await open(studio, barriers, "listen", `${of}listen`, "body[data-counted]");
   await open(studio, barriers, "fit", `${of}fit`, "body[data-walls]");
+  for (const place of ["bodies", "teach", "lead"]) await open(studio, barriers, place, `${of}${place}`);
+  await open(studio, barriers, "keep", "/keep");
   await open(studio, barriers, "keys", "/keys");
   await open(studio, barriers, "not-here", "/nothing/is/here");
   holds(!barriers.length, barriers.join("\n"));
