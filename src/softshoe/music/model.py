@@ -32,7 +32,8 @@ TAP_WIDTH_S, TAP_GAIN = 0.05, 6.0
 BESIDE = 0.25  # of a beat: farther from it than this, a tap means another place
 FAINT_GAIN = 6.0
 DOUBT, LIFT, KEPT = -2.0, 1.0, 1000.0  # a beat that is hard to hear is given the benefit of the doubt
-PLAIN_BEAT, WEAK_BEATS = 0.7, 3  # odds beyond which a beat is plainly heard; so many that are not are cut at the start
+PLAIN_BEAT = 0.7  # odds beyond which a beat is plainly heard
+PLAIN_START, WEAK_BEATS = 1.0, 3  # the first beat is heard more plainly still; so many before it that are not are cut
 HEARD_AT_ALL = 1 / 3  # of the beats that are carried on, more than these are plainly heard
 SAID_PLAY = 0.06
 INAUDIBLE_DB, AT_ONCE_DB, CUT_BEAT = 55.0, 20.0, 0.97
@@ -102,7 +103,7 @@ def counted(heard: Array, said: Said) -> Counted | None:
 
 def plainly_begun(gain: FloatArray, frames: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return the beats without several at the start that are hardly heard: there the tempo only reaches back."""
-    plain = np.flatnonzero(gain[frames] > PLAIN_BEAT)
+    plain = np.flatnonzero(gain[frames] > PLAIN_START)
     return frames[plain[0] :] if len(plain) and plain[0] >= WEAK_BEATS else frames
 
 
