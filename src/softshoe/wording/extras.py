@@ -236,7 +236,6 @@ STEPLESS = shape(
 STEPS_BEHIND = shape(
     r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])|"
     r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
-    re.IGNORECASE,
 )
 
 
@@ -244,6 +243,6 @@ def inline_steps(text: str) -> int | None:
     """Return where a tag's or ending's own steps begin on its heading line; None when it holds none."""
     for m in STEPS_BEHIND.finditer(text):
         rest = text[m.end() :]
-        if rest.strip() and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
+        if rest.strip(" :.,") not in ("", "then", "and") and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
             return m.end()
     return None
