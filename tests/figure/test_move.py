@@ -156,8 +156,8 @@ def test_a_circle_on_the_floor_comes_home_over_its_counts() -> None:
     motion = seated(*steps, counts=6)
     ball = motion.frames.points_m[:, JOINT["right_ball"]]
     assert np.linalg.norm(joint(motion, "right_ball", 4) - joint(motion, "right_ball", 0)) < 0.01
-    assert np.ptp(ball[:, 0]) > 0.14
-    assert np.ptp(ball[:, 2]) > 0.14
+    assert np.ptp(ball[:, 0]) > 0.15
+    assert np.ptp(ball[:, 2]) > 0.15
     assert ball[:, 1].max() < 0.01
 
 
@@ -289,7 +289,7 @@ def test_left_and_right_are_mirror_images() -> None:
         other = name.replace("left", "x").replace("right", "left").replace("x", "right")
         a, b = right.frames.points_m[:, JOINT[name]], left.frames.points_m[:, JOINT[other]]
         crossed_arms = any(part in name for part in ("elbow", "wrist", "finger", "thumb"))  # right over left, both ways
-        assert np.abs(a - b * mirror).max() < (0.08 if crossed_arms else 1e-9), name
+        assert np.abs(a - b * mirror).max() < (0.02 if crossed_arms else 1e-9), name
 
 
 def test_between_frames_the_motion_goes_straight() -> None:
@@ -305,4 +305,4 @@ def test_short_and_tall_bodies_dance_without_breaking_a_truth(stature_m: float, 
     body = Body(stature_m, sex)  # type: ignore[arg-type]
     stance: Stance = "seated" if dance.seated else "standing"
     found = breaches(danced(wall_events(dance), counts=dance.counts, stance=stance, body=body))
-    assert [b for b in found if b.truth != "speed"] == []
+    assert found == []

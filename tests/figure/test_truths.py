@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 
 from figure.made_events import SHEETS, choreographies, every_gesture, every_verb, sound_dance
-from softshoe.dance.arms import GESTURE
 from softshoe.dance.footwork import wall_events
-from softshoe.dance.verbs import VERB
-from softshoe.figure.danced import Danced, Measure
+from softshoe.figure.danced import Danced
 from softshoe.figure.motion import JOINT, Frames
 from softshoe.figure.move import danced
 from softshoe.figure.truths import CHECKS, breaches
-from softshoe.figure.truths_bodies import APART_M, BONES
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -41,84 +38,30 @@ def test_there_are_nine_sound_dances_seated_and_standing() -> None:
     assert {sound_dance(path).seated for path in SHEETS} == {True, False}
 
 
-class NotYet(NamedTuple):
-    """Truths that are younger than the motions they measure, and where they are still broken. All others hold."""
-
-    made: frozenset[str]  # in made choreographies, which ask for any way in half a count; speed never held there
-    verbs: dict[tuple[Stance, str], set[str]]
-    gestures: dict[tuple[Stance, str], set[str]]
-
-
-ARMS = {"forearm in forearm", "hand in forearm"}
-IN_CHAIR = {f"{limb} in {part}" for limb in BONES for part in ("leg", "post", "slat", "seat")}
-IN_LIMB = {f"{one} in {other}" for one, other in APART_M} | {"forearm in chest", "hand in head"}
-HIP_OVER_DEG = 1.0  # seated feet that cross behind lean the trunk a little too far, for a moment
-NOT_YET = NotYet(
-    made=frozenset({"speed", "acceleration", "margin of stability", "balance"} | IN_CHAIR | IN_LIMB),
-    verbs={
-        ("standing", "grind"): {"foot in foot"},  # to the back of the other side
-        ("standing", "hop"): {"foot in foot", "shank in shank"},  # on one foot past the other
-        ("standing", "touch"): {"foot in foot"},  # to the back of the other side
-        ("standing", "point"): {"shank in shank"},  # across behind
-        ("standing", "sweep"): {"foot in foot"},  # to the back of the other side
-        ("seated", "grind"): {"foot in foot"},  # across
-        ("seated", "jump"): {"foot in foot", "shank in shank", "thigh in leg", "thigh in seat"},  # across
-    },
-    gestures={
-        (stance, gesture): arms
-        for stance in STANCES
-        for gesture, arms in {
-            **dict.fromkeys(("push", "punch", "reach", "open", "point", "sweep"), ARMS),  # arms across each other
-            "cross": {"hand in forearm"},  # before the head
-        }.items()
-    }
-    | {("seated", "sweep"): ARMS | {"upper arm in post", "upper arm in slat"}},
-)
-
-
-def _new(table: dict[tuple[Stance, str], set[str]], stance: Stance) -> dict[str, set[str]]:
-    return {name: truths for (at, name), truths in table.items() if at == stance}
-
-
 @pytest.mark.parametrize("stance", STANCES)
-def test_every_verb_in_every_direction_breaks_no_truth_but_those_told(stance: Stance) -> None:
-    told = _new(NOT_YET.verbs, stance)
-    events, counts = every_verb(stance, set(VERB) - set(told))
+def test_every_verb_in_every_direction_breaks_no_truth(stance: Stance) -> None:
+    events, counts = every_verb(stance)
     assert breaches(danced(events, counts=counts, stance=stance)) == []
-    for verb, truths in told.items():
-        events, counts = every_verb(stance, {verb})
-        assert {one.truth for one in breaches(danced(events, counts=counts, stance=stance))} == truths, verb
 
 
 @pytest.mark.parametrize("stance", STANCES)
-def test_every_gesture_in_every_direction_breaks_no_truth_but_those_told(stance: Stance) -> None:
-    told = _new(NOT_YET.gestures, stance)
-    events, counts = every_gesture(stance, set(GESTURE) - set(told))
+def test_every_gesture_in_every_direction_breaks_no_truth(stance: Stance) -> None:
+    events, counts = every_gesture(stance)
     assert breaches(danced(events, counts=counts, stance=stance, per_count=16)) == []
-    for gesture, truths in told.items():
-        events, counts = every_gesture(stance, {gesture})
-        found = {one.truth for one in breaches(danced(events, counts=counts, stance=stance, per_count=16))}
-        assert found == truths, gesture
-
-
-def _old(dance: Danced) -> list[Measure]:
-    """What breaks of the truths that hold in any choreography."""
-    found = [one for one in breaches(dance) if one.truth not in NOT_YET.made]
-    return [one for one in found if not (one.truth == "hip" and one.value <= one.limit + HIP_OVER_DEG)]
 
 
 @settings(max_examples=20)
 @given(choreographies("standing"))
-def test_any_standing_choreography_of_free_feet_breaks_no_old_truth(made: tuple[tuple[Event, ...], float]) -> None:
+def test_any_standing_choreography_of_free_feet_breaks_no_truth(made: tuple[tuple[Event, ...], float]) -> None:
     events, counts = made
-    assert _old(danced(events, counts=counts, stance="standing")) == []
+    assert breaches(danced(events, counts=counts, stance="standing")) == []
 
 
 @settings(max_examples=12)
 @given(choreographies("seated"))
-def test_any_seated_choreography_breaks_no_old_truth(made: tuple[tuple[Event, ...], float]) -> None:
+def test_any_seated_choreography_breaks_no_truth(made: tuple[tuple[Event, ...], float]) -> None:
     events, counts = made
-    assert _old(danced(events, counts=counts, stance="seated")) == []
+    assert breaches(danced(events, counts=counts, stance="seated")) == []
 
 
 def _spoilt(joint: str, shift: tuple[float, float, float], *, stance: Stance = "standing") -> set[str]:

@@ -11,7 +11,7 @@ Design values after ``softshoe.dance.arms`` and the gesture notes of the trade (
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from softshoe.dance.places import Direction
 
@@ -73,8 +73,7 @@ ARM_RULES: dict[str, ArmRule] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(NamedTuple):
     """How a hand is held somewhere: frame, point, ways of fingers, palm and elbow (see ``pose.HandKey``)."""
 
     parent: str
@@ -136,7 +135,9 @@ WAYS: dict[Direction, tuple[float, float, float]] = {  # forward, up, right of t
     _D.UP: (0.1, 1.0, 0.0),
     _D.DOWN: (0.35, -1.0, 0.0),
 }
-PAST_CHAIR: tuple[float, float, float] = (-0.3, -0.45, 0.85)  # back on a chair: past the outside of its back
+BESIDE_CHAIR = -0.1  # back and aside on a chair: how far back, beside its back
+PAST_CHAIR: tuple[float, float, float] = (-0.28, -0.45, 0.9)  # back on a chair: past the outside of its back
 PAST_ELBOW: tuple[float, float, float] = (-0.3, -0.7, 0.8)
 # on the walls between lap and side: how far a hand may be drawn back, and how it crosses
 CROSSING: tuple[float, float] = (0.8, 0.75)  # least forward share and length of an arm that reaches past the middle
+CROSSING_ELBOW: tuple[float, float, float] = (-0.1, 0.0, 1.0)  # level, so that the other arm passes over or under

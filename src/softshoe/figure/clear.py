@@ -1,4 +1,4 @@
-"""Keeping limbs out of each other: a foot steps over the other, knees turn out where shanks would meet."""
+"""Keeping legs out of each other: a foot steps over the other, knees turn out where shanks would meet."""
 
 from __future__ import annotations
 
@@ -18,17 +18,19 @@ if TYPE_CHECKING:
 SOLES_M, SHANKS_M = 0.085, 0.07  # least way between two soles, between two shanks, of 1.62 m; design values
 OVER_M = {"standing": SOLES_M, "seated": 0.01}  # the most a foot is raised over the other: seated hips are bent already
 OVER_COUNTS = 0.14  # how far before and after a foot is raised already; design value
-FOREARMS_M, HAND_ARM_M = 0.05, 0.05  # the same between forearms, and between a hand and the other forearm
-FOREARM = 0.8  # of a forearm from the elbow: hands that meet lie beside each other's wrist
-PALMS_M = 0.09  # palms nearer than this meet
-ARM = ("elbow", "wrist", "fingertip")
-TURNS_OUT = 9.0  # radians a metre: how eagerly a knee turns out; design value
+TURNS_OUT = 12.0  # radians a metre: how eagerly a knee turns out; design value
 MOST_OUT = 0.6
 LEAST_LIFT_M = 0.01  # only a foot off the floor is raised: contacts stay
 
 
 def between(a0: FloatArray, a1: FloatArray, b0: FloatArray, b1: FloatArray) -> FloatArray:
     """Return the least way (n,) between two stretches, each from one point (n, 3) to another."""
+    away: FloatArray = np.linalg.norm(way_between(a0, a1, b0, b1), axis=-1)
+    return away
+
+
+def way_between(a0: FloatArray, a1: FloatArray, b0: FloatArray, b1: FloatArray) -> FloatArray:
+    """Return the least way (n, 3) from the second of two stretches to the first."""
     u, v, w = a1 - a0, b1 - b0, a0 - b0
     a, b, c = dot(u, u)[..., 0], dot(u, v)[..., 0], dot(v, v)[..., 0]
     d, e = dot(u, w)[..., 0], dot(v, w)[..., 0]
@@ -36,8 +38,8 @@ def between(a0: FloatArray, a1: FloatArray, b0: FloatArray, b1: FloatArray) -> F
     s = np.clip((b * e - c * d) / flat, 0.0, 1.0)
     t = np.clip((b * s + e) / np.maximum(c, 1e-12), 0.0, 1.0)
     s = np.clip((b * t - d) / np.maximum(a, 1e-12), 0.0, 1.0)
-    away: FloatArray = np.linalg.norm(w + s[..., None] * u - t[..., None] * v, axis=-1)
-    return away
+    way: FloatArray = w + s[..., None] * u - t[..., None] * v
+    return way
 
 
 def calm(track: FloatArray, reach: int) -> FloatArray:
@@ -65,7 +67,8 @@ def stepped_over(
         goes = _speed(own.ball) > _speed(other.ball)
         low = np.minimum.reduce([own.heel[:, 1], own.ball[:, 1], own.toe[:, 1]])
         over = low - np.maximum(other.heel[:, 1], other.toe[:, 1])
-        up = calm(np.where(goes, np.clip(need - over, 0.0, most_m), 0.0), reach) * np.clip(low / LEAST_LIFT_M, 0.0, 1.0)
+        up = calm(np.where(goes, np.clip(need - over, 0.0, most_m), 0.0), reach)
+        up *= 1 - calm(1 - np.clip(low / LEAST_LIFT_M, 0.0, 1.0), max(1, reach // 3))
         rise = column(up) * np.array([0.0, 1.0, 0.0])
         free = own.firm * np.clip(1 - up / 0.02, 0.0, 1.0)
         made.append(
@@ -91,23 +94,3 @@ def turned_out(
         return feet
     out = np.minimum(TURNS_OUT * calm(need, max(2, round(0.15 / float(moments[1] - moments[0])))), MOST_OUT)
     return replace(feet[0], knee=feet[0].knee - out), replace(feet[1], knee=feet[1].knee + out)
-
-
-def arms_apart(points: FloatArray, moments: FloatArray, stature_m: float, apart: FloatArray) -> FloatArray:
-    """Return (n,) how much further apart the forearms should be, the right one above and before the left one [m].
-
-    ``apart`` is what they are already; where palms meet they stay together.
-    """
-    left, right = ([points[:, JOINT[f"{side}_{joint}"], :] for joint in ARM] for side in ("left", "right"))
-    size = stature_m / 1.62
-    near = FOREARMS_M * size - between(left[0], left[1], right[0], right[1])
-    for hand, arm in ((left, right), (right, left)):
-        upper = arm[0] + FOREARM * (arm[1] - arm[0])
-        near = np.maximum(near, HAND_ARM_M * size - between(hand[1], hand[2], arm[0], upper))
-    need = np.maximum(near, 0.0)
-    if not need.any():
-        return apart
-    palms = np.linalg.norm((left[1] + left[2] - right[1] - right[2]) / 2, axis=1)
-    meets = np.clip((palms - PALMS_M * size) / PALMS_M, 0.0, 1.0)
-    wider: FloatArray = (apart + calm(need, max(2, round(0.12 / float(moments[1] - moments[0]))))) * meets
-    return wider

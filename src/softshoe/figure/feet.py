@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
 from softshoe.dance.places import Direction
 from softshoe.figure.feet_rules import MIDDLE
 from softshoe.figure.ground import FEET, LOOK, LOOK_COUNTS, NEAR, TRAILS, still
+from softshoe.figure.haste import counts_needed
 from softshoe.figure.places import OWN
-from softshoe.figure.pose import BodyKey, FootKey, NumberKey, Vector
+from softshoe.figure.pose import EVER, BodyKey, FootKey, NumberKey, Vector
 
 if TYPE_CHECKING:
     from softshoe.dance.feet import Foot
@@ -19,30 +19,43 @@ if TYPE_CHECKING:
     from softshoe.figure.ground import Beat
     from softshoe.figure.motion import Stance
 
+LEAST_COUNTS = 0.2  # what a foot has at least that waits for the other; design value
+
 
 class Feet:
-    """The feet of a plan that grows key by key."""
+    """The feet of a plan that grows key by key. ``waits``: the moment before which a foot does not leave."""
 
     def __init__(self, body: Body, stance: Stance, facing_rad: float) -> None:
         self.body, self.stance = body, stance
         self.plan = still(body, stance, facing_rad)
+        self.waits = dict.fromkeys(FEET, EVER)
 
     def key(self, foot: Foot) -> FootKey:
         """Return where the foot is now."""
         return self.plan.feet[FEET.index(foot)][-1]
+
+    def keys(self, foot: Foot) -> list[FootKey]:
+        """Return all keys of the foot so far."""
+        return self.plan.feet[FEET.index(foot)]
 
     def add(self, foot: Foot, key: FootKey) -> None:
         """Write a key; it begins when the last is over, and takes the place of one that ends with it."""
         keys = self.plan.feet[FEET.index(foot)]
         if len(keys) > 1 and abs(keys[-1].end - key.end) < NEAR:
             keys.pop()
+        needs = counts_needed(keys[-1], key)
+        if keys[-1].follows and key.end - needs < keys[-1].end:
+            keys.pop()
+            needs = counts_needed(keys[-1], key)
         last = keys[-1]
+        hurried = min(key.start, key.end - needs)
+        key = key._replace(start=max(hurried, min(self.waits[foot], key.end - LEAST_COUNTS)))
         if last.firm == TRAILS and key.start < last.end:
-            keys[-1] = last = replace(last, end=max(key.start, last.start + 0.3 * (last.end - last.start)))
+            keys[-1] = last = last._replace(end=max(key.start, last.start + 0.3 * (last.end - last.start)))
         room = 0.5 * (key.end - max(key.start, last.start))
         if len(keys) > 1 and key.end - last.end < room:
-            keys[-1] = last = replace(last, end=max(last.start, key.end - room))
-        keys.append(replace(key, start=max(key.start, last.end)))
+            keys[-1] = last = last._replace(end=max(last.start, key.end - room))
+        keys.append(key._replace(start=max(key.start, last.end)))
 
     def middle(self, foot: Foot) -> tuple[float, float]:
         """Return (x, z) of the middle of the sole, as if it were flat."""

@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.places import Direction
 from softshoe.figure.arm_rules import (
+    BESIDE_CHAIR,
     BODY_PLACES,
     CROSSING,
+    CROSSING_ELBOW,
     HAND_OFF_M,
     HEIGHTS,
     PAST_CHAIR,
@@ -76,6 +78,8 @@ def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float, stance: Sta
         out = 0.12 if toward is Direction.UP else 0.45
     if out < -0.1:
         forward, share = max(forward, CROSSING[0]), min(share, CROSSING[1])
+    elif toward in (Direction.BACK_LEFT, Direction.BACK_RIGHT) and stance == "seated":
+        forward = BESIDE_CHAIR
     elif toward is Direction.BACK:
         share = 0.6
         if stance == "seated":
@@ -85,7 +89,8 @@ def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float, stance: Sta
     point = (way[0] * length, way[1] * length, way[2] * length)
     fingers, palm = _hand_of(rule.hand, way)
     past = toward is Direction.BACK and stance == "seated"
-    return Held("shoulder", point, fingers, palm, PAST_ELBOW if past else _elbow(way))
+    elbow = PAST_ELBOW if past else CROSSING_ELBOW if out < -0.1 else _elbow(way)
+    return Held("shoulder", point, fingers, palm, elbow)
 
 
 def _elbow(way: Vector) -> Vector:

@@ -6,85 +6,44 @@ counts; what is reached stays while the dancer holds; what lasts goes on for eac
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from math import dist, radians
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.figure.arm_rules import (
-    AIR_PLACES,
     ARM_RULES,
-    BODY_PLACES,
-    DOWN_ELBOW,
-    HIGH_ELBOW,
-    SIDE_ELBOW,
     ArmRule,
     Held,
 )
-from softshoe.figure.hand_places import SCALE, on_body, on_support, rest, scaled, stretched, unit_of
-from softshoe.figure.pose import EVER, NEVER, ZERO, BodyKey, HandKey, Lead, Swing, Vector
-from softshoe.figure.supports import holds
+from softshoe.figure.hand_places import SCALE, unit_of
+from softshoe.figure.hand_solvers import SIDES, Asked, Hands, HandSolvers, key_of
+from softshoe.figure.pose import NEVER, ZERO, BodyKey, HandKey, Lead, Swing, Vector
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
-    from softshoe.dance.arms import ArmMove
-    from softshoe.figure.body import Body
     from softshoe.figure.ground import Beat, Timed
-    from softshoe.figure.motion import Chair, Stance
 
-SIDES = ((0, "left", Foot.LEFT, -1.0), (1, "right", Foot.RIGHT, 1.0))
 COUNTS_A_METRE = 0.85  # what a hand takes at least for a long way; design value
+LEAST_COUNTS_A_METRE, LEAST_STRETCH = 0.6, 0.7  # what it can do it in; the least stretch then; design values
+LEAST_PART = 0.35  # behind a chair: of the time between two gestures, for the hand with the shorter way; design value
 READY_COUNTS = 0.75  # behind a chair a hand with less time than this does not draw off first
 STROKE = 0.42  # counts: a stroke takes no longer, however long the hand waited; design value
 READY = 0.4  # of the way to a stroke, drawing off for it; design value
-MEETING_M = 0.014  # half the thickness of two palms together
-OVER_FOOT_M = {"seated": 0.62, "standing": 0.8}  # as low over the foot as an arm comes with the back nearly upright
-LOWEST_SWING_M = 0.31  # over the hip line: hands that swing stay over the thighs
-KNEE_SHARE = 0.86  # both hands on one lifted knee: the other hand lies this much nearer the hip
-SEATED_PULL: Vector = (-0.15, -0.5, 1.0)  # where elbows go that are drawn back before a chair's back
-CROSSED_OVER_M = 0.07  # how far the right arm lies over the left one when they cross
+UNDER_GRIP_M = 0.0  # over the hip line: a hand that comes from lower goes up over the chair back first
 CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
 
 
-@dataclass(slots=True)
-class Hands:
-    """Keys of both hands (left, right), the swings of lasting gestures, what the trunk does with them, who leads."""
-
-    keys: tuple[list[HandKey], list[HandKey]]
-    swings: list[Swing] = field(default_factory=list)
-    body: list[BodyKey] = field(default_factory=list)
-    leads: list[Lead] = field(default_factory=list)
-
-
-class Asked(NamedTuple):
-    """One gesture of one hand in its window; behind a chair ``free`` from a moment, holding again at ``back``."""
-
-    beat: Beat
-    move: ArmMove
-    rule: ArmRule
-    foot: Foot | None
-    free: float = EVER
-    back: float = NEVER
-
-
-class Handler:
+class Handler(HandSolvers):
     """Goes through events in order and writes keys of the hands; one method a solver."""
-
-    def __init__(self, body: Body, stance: Stance, chair: Chair | None = None) -> None:
-        self.body, self.stance = body, stance
-        self.held = holds(chair)
-        self.home = on_support(chair, body) if chair is not None and self.held else rest(body, stance)
-        first = _key(self.home, EVER, EVER)
-        self.hands = Hands(([first], [first]), body=[BodyKey(EVER, EVER)])
 
     def gesture(self, timed: Sequence[Timed], windows: dict[float, Beat]) -> Hands:
         """Plan the hands of all events."""
         moving = [t.at for t in timed if t.event.action.verb not in ("hold", "arms")]
         both = [self._asked(timed, windows, foot) for _, _, foot, _ in SIDES]
         for index, side, _, sign in SIDES:
-            asked = one_at_a_time(both)[index] if self.held else both[index]
+            asked = one_at_a_time(both, self._way_home)[index] if self.held else both[index]
             for number, one in enumerate(asked):
                 later = asked[number + 1].beat if number + 1 < len(asked) else None
                 self._one(one, index, side, sign)
@@ -100,42 +59,77 @@ class Handler:
                     found[at] = Asked(windows[at], move, ARM_RULES[move.gesture], event.action.foot)
         return [found[at] for at in sorted(found)]
 
+    def _way_home(self, one: Asked, index: int) -> float:
+        """Return about how far a gesture is from home [m]."""
+        held = getattr(self, f"_{one.rule.solver}")(one, index, SIDES[index][3])
+        return dist(self._about(held), self._about(key_of(self.home, 0.0, 0.0)))
+
     # -- one gesture ---------------------------------------------------------------------------------------------
 
     def _one(self, one: Asked, index: int, side: str, sign: float) -> None:
         beat, rule = one.beat, one.rule
         at = beat.at + (0.5 if one.move.gesture == "drum" and one.move.side is Foot.BOTH and index == 0 else 0.0)
-        held = getattr(self, f"_{rule.solver}")(one, index, sign)
+        held = self._within(getattr(self, f"_{rule.solver}")(one, index, sign), one, index)
         ready = self._ready(one, held, index)
         far = self._far(index, ready or held)
         begin = min(beat.start + (at - beat.at), at - far * COUNTS_A_METRE - (STROKE if ready else 0.0))
         start = max(begin, self._last(index).end, one.free)
         ready = ready if not self.held or at - start > READY_COUNTS else None
         if ready is not None:
+            ready = self._ready_within(ready, held, index, at - start)
             middle = start + self._ready_share(index, ready, one.rule) * (at - start)
             stroke = dist(self._about(ready), self._about(held)) * COUNTS_A_METRE
             middle = max(min(middle, at - stroke), start + 0.35 * (at - start), at - max(STROKE, stroke))
-            self._add(index, replace(ready, start=start, end=middle))
+            least = LEAST_COUNTS_A_METRE * self._far(index, ready)
+            middle = max(middle, min(start + least, at - LEAST_COUNTS_A_METRE * stroke / COUNTS_A_METRE))
+            self._add(index, ready._replace(start=start, end=middle))
             start = middle
-        self._add(index, _key(held, start, at, self._round(index, held)))
+        self._add(index, key_of(held, start, at, self._round(index, held)))
         if rule.rebound_m and one.back == NEVER:
             back = self._drawn(held, one, rule.rebound_m)
-            self._add(index, _key(back, at + 0.06, at + 0.34 * min(beat.gap_after, 1.0)))
+            self._add(index, key_of(back, at + 0.06, at + 0.34 * min(beat.gap_after, 1.0)))
         if rule.swing:
             self._swing(one, side, index)
         self.hands.leads.append(Lead(2 + index, beat.start, at, at + 0.5 * min(beat.gap_after, 1.0)))
 
-    def _last(self, index: int) -> HandKey:
-        return self.hands.keys[index][-1]
+    def _within(self, held: Held, one: Asked, index: int) -> Held:
+        """Return a stretched arm no farther out than the hand gets, and gets back from, in the time there is."""
+        if one.rule.solver != "stretch":
+            return held
+        free = one.beat.at - max(self._last(index).end, one.free)
+        far = self._far(index, held) - free / LEAST_COUNTS_A_METRE
+        if one.back < NEVER:
+            back = dist(self._about(held), self._about(key_of(self.home, 0.0, 0.0)))
+            far = max(far, back - (one.back - one.beat.at) / LEAST_COUNTS_A_METRE)
+        share = min(max(1.0 - max(far, 0.0) / dist(held.point, ZERO), LEAST_STRETCH), 1.0)
+        x, y, z = held.point
+        return held._replace(point=(share * x, share * y, share * z))
+
+    def _ready_within(self, ready: HandKey, held: Held, index: int, counts: float) -> HandKey:
+        """Return the pose before a stroke so much nearer to the stroke's end that there is time for both."""
+        way = self._far(index, ready) + dist(self._about(ready), self._about(held))
+        if way * LEAST_COUNTS_A_METRE <= counts:
+            return ready
+        share = max(counts / (way * LEAST_COUNTS_A_METRE), 0.2)
+        point = ready.point
+        if ready.parent != held.parent:
+            if held.parent != "shoulder" or ready.parent != "trunk":
+                return ready
+            x, y, z = held.point
+            end = (x, y + self.body.trunk_m, z + self.body.half_shoulders_m)
+        else:
+            end = held.point
+        x, y, z = (e + share * (p - e) for p, e in zip(point, end, strict=True))
+        return ready._replace(point=(x, y, z))
 
     def _add(self, index: int, key: HandKey) -> None:
         keys = self.hands.keys[index]
         start = max(key.start, keys[-1].end)
         if key.end - start < 0.04:
             last = keys[-1]
-            keys[-1] = replace(last, end=min(last.end, max(last.start, key.end - 0.1)))
+            keys[-1] = last._replace(end=min(last.end, max(last.start, key.end - 0.1)))
             start = keys[-1].end
-        keys.append(replace(key, start=min(start, key.end)))
+        keys.append(key._replace(start=min(start, key.end)))
 
     def _ready(self, one: Asked, held: Held, index: int) -> HandKey | None:
         """Return the pose before a stroke: hands apart before a clap, a fist drawn in before a punch."""
@@ -145,7 +139,7 @@ class Handler:
             drawn = self._drawn(held, one, one.rule.ready_m)
         else:
             return None
-        return _key(drawn, 0.0, 0.0, self._round(index, drawn))
+        return key_of(drawn, 0.0, 0.0, self._round(index, drawn))
 
     def _far(self, index: int, held: Held | HandKey) -> float:
         """Return about how far the hand has to go [m]."""
@@ -165,7 +159,7 @@ class Handler:
             way = (0.3, 0.9, 0.0)
         x, y, z = held.point
         step = far * self.body.stature_m / SCALE
-        return replace(held, point=(x - way[0] * step, y - way[1] * step, z - way[2] * step))
+        return held._replace(point=(x - way[0] * step, y - way[1] * step, z - way[2] * step))
 
     def _round(self, index: int, held: Held) -> Vector:
         """Round a way that would pass too near the own shoulder, forward and a little outward of it."""
@@ -181,22 +175,10 @@ class Handler:
             wide *= 0.4
         both = {self._last(index).parent, held.parent}
         if "support" in both and len(both) == 2:
-            return (-0.08, 0.18, 0.06)
+            return _across((-0.08, 0.18, 0.06) if min(start[1], end[1]) < UNDER_GRIP_M else (0.0, 0.08, 0.06), way)
         low = "thigh" in both and min(start[1], end[1]) < 0.0 and self.stance == "seated"
         over = 0.0 if len(both) == 1 else 0.2 if low else 0.12 if "foot" in both else 0.07 if "thigh" in both else 0.0
-        return (wide, over, 0.5 * wide + 0.4 * over)
-
-    def _about(self, held: Held | HandKey) -> Vector:
-        """Return about where a held hand is in the trunk's frame."""
-        x, y, z = held.point
-        if held.parent == "support":
-            return (0.24 * self.body.stature_m, 0.02, z)
-        if held.parent in ("shoulder", "hang"):
-            return (x, y + self.body.trunk_m, z + self.body.half_shoulders_m)
-        if held.parent in ("thigh", "other thigh"):
-            level = self.stance == "seated"
-            return (x, y, z + 0.08) if level else (y, -x, z + 0.08)
-        return (x + 0.45, 0.15, z + 0.1) if held.parent == "foot" else held.point
+        return _across((wide, over, 0.5 * wide + 0.4 * over), way)
 
     def _swing(self, one: Asked, side: str, index: int) -> None:
         begin, end = one.beat.at, min(one.beat.at + 1.0, max(one.back - 0.4, one.beat.at + 0.05))
@@ -211,98 +193,9 @@ class Handler:
         swings = self.hands.swings
         for number, swing in enumerate(swings):
             if swing.hand == side and swing.kind == kind and abs(swing.end - begin) < 0.01:
-                swings[number] = replace(swing, end=end)
+                swings[number] = swing._replace(end=end)
                 return
         swings.append(Swing(side, kind, begin, end, size))
-
-    # -- solvers: where the hand goes ----------------------------------------------------------------------------
-
-    def _touch(self, one: Asked, index: int, sign: float) -> Held:
-        held = on_body(self._place(one), self.body, self.stance)
-        meets = one.foot in (Foot.LEFT, Foot.RIGHT) and one.move.side is Foot.BOTH and one.move.place == "knee"
-        if meets and one.foot is not SIDES[index][2]:
-            x, y, _ = held.point
-            return replace(held, parent="other thigh", point=(KNEE_SHARE * x, y, 0.02 * self.body.stature_m))
-        return held
-
-    def _place(self, one: Asked) -> str:
-        place = one.move.place or one.rule.place or "chest"
-        return place if place in BODY_PLACES else "knee"
-
-    def _stretch(self, one: Asked, index: int, sign: float) -> Held:
-        return stretched(one.move, one.rule, self.body, sign, self.stance)
-
-    def _meet(self, one: Asked, index: int, sign: float) -> Held:
-        x, y, _ = scaled(AIR_PLACES[self._place(one)], self.body)
-        side = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(one.move.toward or Direction.UP, 0.0)
-        size = self.body.stature_m / SCALE
-        elbow = HIGH_ELBOW if self._place(one) == "overhead" else SIDE_ELBOW
-        out = MEETING_M * size + side * sign * 0.13 * size
-        high = y > 0.6 * size
-        return Held(
-            "trunk",
-            (x + 0.02, y - 0.02, out),
-            (0.3, 0.95, -0.02) if high else (0.75, 0.62, -0.02),
-            (0.0, 0.0, -1.0),
-            elbow,
-        )
-
-    def _near(self, one: Asked, index: int, sign: float) -> Held:
-        high = AIR_PLACES[self._place(one)][1]
-        far = (0.25, high - 0.1, 0.22) if high > 0.45 else (0.17, max(high - 0.03, 0.2), 0.16)
-        point = scaled(far, self.body)
-        elbow = SEATED_PULL if self.stance == "seated" else (-1.0, -0.35, 0.35)
-        return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -0.25, -1.0), elbow)
-
-    def _air(self, one: Asked, index: int, sign: float) -> Held:
-        x, y, z = AIR_PLACES[self._place(one)]
-        point = scaled((x, max(y, LOWEST_SWING_M if one.rule.swing else 0.0), z), self.body)
-        if one.move.gesture == "roll":
-            point = (point[0] - 0.02, point[1] - 0.03, 0.035)
-            return Held("trunk", point, (0.25, 0.05, -0.97), (-0.9, 0.0, -0.2), (-0.3, -0.35, 1.0))
-        if one.move.gesture == "swing":
-            return Held("trunk", scaled((0.2, 0.19, 0.23), self.body), (0.95, 0.25, -0.1), (0.0, 0.0, -1.0), DOWN_ELBOW)
-        if one.rule.hand == "up":
-            elbow = HIGH_ELBOW if one.move.place == "overhead" or one.move.gesture == "wave" else DOWN_ELBOW
-            return Held("trunk", point, (0.25, 1.0, 0.1), (1.0, -0.2, -0.1), elbow)
-        if one.move.gesture == "close":
-            return Held("trunk", point, (0.6, 0.4, -0.7), (-0.5, 0.0, -0.9), SIDE_ELBOW)
-        return Held("trunk", point, (0.9, 0.25, -0.3), (0.0, -1.0, 0.0), (-0.4, -0.5, 0.9))
-
-    def _turn(self, one: Asked, index: int, sign: float) -> Held:
-        last = self._last(index)
-        if last.parent in ("thigh", "hang"):
-            x, y, z = scaled(AIR_PLACES[self._place(one)], self.body)
-            last = HandKey(0.0, 0.0, "trunk", (x, y, z + 0.08), (1.0, 0.15, -0.1), ZERO, DOWN_ELBOW)
-        palm = {Direction.UP: (0.0, -0.15, -1.0), Direction.DOWN: (0.0, -0.35, 1.0)}.get(
-            one.move.toward or one.rule.toward or Direction.UP, (0.0, -1.0, 0.0)
-        )
-        return Held(last.parent, last.point, last.fingers, palm, last.elbow)
-
-    def _follow(self, one: Asked, index: int, sign: float) -> Held:
-        over = OVER_FOOT_M[self.stance] * self.body.stature_m / SCALE
-        ahead = -0.02 if self.stance == "seated" else 0.03
-        return Held("foot", (ahead, over, 0.02), (0.8, -0.6, 0.0), (-0.3, -1.0, 0.0), (-0.6, 0.2, 0.8))
-
-    def _cross(self, one: Asked, index: int, sign: float) -> Held:
-        place = self._place(one)
-        size = self.body.stature_m / SCALE
-        over = CROSSED_OVER_M * size if index else 0.0
-        if place in ("chest", "shoulder"):
-            point = (0.1 * size + over, 0.43 * size, -0.125 * size)
-            return Held("trunk", point, (-0.25, 0.5, -0.85), (-1.0, 0.0, 0.1), (0.55, -0.8, 0.75))
-        x, y, _ = scaled(AIR_PLACES[place], self.body)
-        return Held("trunk", (x + over + 0.03, y, -0.1 * size), (0.7, 0.1, -0.7), (0.0, -1.0, 0.0), (0.2, -0.7, 0.9))
-
-    def _low(self, one: Asked, index: int, sign: float) -> Held:
-        place = one.move.place
-        if self.held:
-            return self.home
-        if place is None or place == "foot" or (self.stance == "standing" and place in ("lap", "thigh", "knee")):
-            return self.home if place != "thigh" else on_body("thigh", self.body, self.stance)
-        if one.move.gesture == "lower" and place in ("chest", "shoulder", "waist", "head"):
-            return Held("trunk", scaled(AIR_PLACES[place], self.body), (0.9, 0.1, -0.4), (0.0, -1.0, 0.0), DOWN_ELBOW)
-        return on_body(place, self.body, self.stance)
 
     # -- afterwards ----------------------------------------------------------------------------------------------
 
@@ -312,12 +205,12 @@ class Handler:
         until = later.start if later else at + 1e3
         leave = self._leaves(one, moving)
         if one.back < NEVER:
-            leave = max(at + 0.02, one.back - 0.8)
-            self._add(index, _key(self.home, leave, one.back, self._round(index, self.home)))
+            leave = max(at + 0.02, min(one.back - 0.8, at + 1.5 if leave is None else leave))
+            self._add(index, key_of(self.home, leave, min(one.back, leave + 0.85), self._round(index, self.home)))
             return
         if leave is None or until - leave < 0.7:
             return
-        self._add(index, _key(self.home, leave, leave + min(0.85, until - leave), self._round(index, self.home)))
+        self._add(index, key_of(self.home, leave, leave + min(0.85, until - leave), self._round(index, self.home)))
 
     def _leaves(self, one: Asked, moving: Sequence[float]) -> float | None:
         at = one.beat.at
@@ -345,16 +238,19 @@ class Handler:
                 right += 3.0 * side
                 low = rule.solver == "touch" and move.place in ("knee", "foot")
                 forward += 0.0 if not low else 2.5 if self.stance == "seated" else 24.0
-                forward += 14.0 if rule.solver == "follow" else 0.0
+                forward += 15.5 if rule.solver == "follow" else 0.0
             key = BodyKey(windows[at].start, at, radians(forward), radians(right), radians(turned))
             self.hands.body.append(key)
             if number + 1 == len(armed) or armed[number + 1].at > at + 2:
                 self.hands.body.append(BodyKey(at + 0.9, at + 1.6))
 
 
-def one_at_a_time(asked: Sequence[Sequence[Asked]]) -> tuple[list[Asked], list[Asked]]:
+def one_at_a_time(
+    asked: Sequence[Sequence[Asked]], way_home: Callable[[Asked, int], float]
+) -> tuple[list[Asked], list[Asked]]:
     """Return what is asked of the hands (left, right) so that one always holds: of two at one moment the hand on the
-    side of the moving foot does it, and between moments of different hands one comes back before the other leaves."""
+    side of the moving foot does it, and between moments of different hands one comes back before the other leaves;
+    the hand with the longer way gets the longer time."""
     moments = sorted({one.beat.at for hand in asked for one in hand})
     line: list[tuple[int, Asked]] = []
     for at in moments:
@@ -365,11 +261,17 @@ def one_at_a_time(asked: Sequence[Sequence[Asked]]) -> tuple[list[Asked], list[A
         (index, one), (other, then) = line[number : number + 2]
         if index != other:
             home = one.rule.solver == "low"
-            half = one.beat.at if home else (one.beat.at + then.beat.at) / 2
+            ways = way_home(one, index) + 0.1, way_home(then, other) + 0.1
+            part = min(max(ways[0] / sum(ways), LEAST_PART), 1 - LEAST_PART)
+            half = one.beat.at if home else one.beat.at + part * (then.beat.at - one.beat.at)
             back = NEVER if home else half
             line[number : number + 2] = [(index, one._replace(back=back)), (other, then._replace(free=half))]
     return [one for index, one in line if index == 0], [one for index, one in line if index == 1]
 
 
-def _key(held: Held, start: float, end: float, bulge: Vector = ZERO) -> HandKey:
-    return HandKey(start, end, held.parent, held.point, held.fingers, held.palm, held.elbow, bulge)
+def _across(bulge: Vector, way: Sequence[float]) -> Vector:
+    """Return what of a bulge lies across the way: along it, it would only make the hand hurry."""
+    length = sum(w * w for w in way) or 1.0
+    share = sum(b * w for b, w in zip(bulge, way, strict=True)) / length
+    x, y, z = (b - share * w for b, w in zip(bulge, way, strict=True))
+    return (x, y, z)

@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from softshoe.figure.balance import centre_of_mass
-from softshoe.figure.clear import arms_apart, calm, turned_out
+from softshoe.figure.clear import calm, turned_out
+from softshoe.figure.clear_arms import arms_off
 from softshoe.figure.ground import pelvis_x
 from softshoe.figure.minjerk import share
 from softshoe.figure.motion import JOINT
-from softshoe.figure.reach import angle_deg, towards, two_bone, unit
+from softshoe.figure.reach import angle_deg, nearest_m, pushed_out, towards, two_bone, unit
 from softshoe.figure.skeleton import (
     Trunk,
     ahead,
@@ -31,7 +32,7 @@ from softshoe.figure.skeleton import (
     upright,
 )
 from softshoe.figure.supports import holds
-from softshoe.figure.tracks import hand_track, repitched
+from softshoe.figure.tracks import hand_track, repitched, spans
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,12 +46,13 @@ SOFT_KNEE = 0.991  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
 ROUNDS, SETTLING = 5, 3  # how often all is gone through, and how often of these a pose is eased
 ANKLE_UP, ANKLE_DOWN = np.radians(23.5), np.radians(49.0)  # under the ceilings of ranges.csv; design values
+HIP_DEG = 113.5  # under the ceiling of ranges.csv; design value
 WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to bend; design values
 PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
 HIP_DROP = np.radians(2.5)  # design value
 BREATH_COUNTS = 4.0
-LEANS, CALM_COUNTS = 2.6, 0.35  # towards a support: how eagerly, how smoothly; design values
-APART = 0.5  # of what crossing forearms lack, for each arm, up and forward; design value
+LEANS, CALM_COUNTS = 3.2, 0.35  # towards a support: how eagerly, how smoothly; design values
+PAST, NEAR_M, ROUND_COUNTS = (0.8, -0.1, 0.6), 0.001, 0.06  # round the own shoulder (right hand); design values
 SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
 
 
@@ -59,8 +61,8 @@ class Pose:
     """Everything sampled at n moments: feet (left, right), facing (n,) [rad], weight on the right foot (n,), trunk
     (n, 4) as ``body_track`` gives it, how far the head looks to the right (n,) [rad], keys and swings of the hands
     (left, right), where the
-    centre of mass shall stand in plan (n, 2) [m], how far apart forearms are kept (n,) [m], what
-    supports her."""
+    centre of mass shall stand in plan (n, 2) [m], how far off hands go to keep arms out of
+    each other and of the chest (2, n, 3) [m], what supports her."""
 
     stance: Stance
     body: Body
@@ -73,13 +75,13 @@ class Pose:
     hands: tuple[Sequence[HandKey], Sequence[HandKey]]
     swings: tuple[FloatArray, FloatArray]
     centre: FloatArray
-    apart: FloatArray
+    off: FloatArray
     chair: Chair | None = None
 
 
 def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
     """Return the points (n, joints, 3) of all frames, and how far feet and hands miss their places (n, 4) [m]."""
-    points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 4))
+    points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 6))
     plan = pose.centre
     place = plan.copy()
     for turn in range(ROUNDS):
@@ -89,11 +91,11 @@ def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
         place = place + plan - centre[:, [0, 2]]
         if turn >= SETTLING:
             continue
-        pose = _toward_support(miss, _eased(points, pose))
+        pose = _toward_support(miss[:, 4:], _leaning_back(points, _eased(points, pose)))
         tall = pose.body.stature_m
-        apart = arms_apart(points, pose.moments, tall, pose.apart)
-        pose = replace(pose, feet=turned_out(points, pose.feet, pose.moments, tall), apart=apart)
-    return points, miss
+        off = pose.off + arms_off(points, pose.moments, tall)
+        pose = replace(pose, feet=turned_out(points, pose.feet, pose.moments, tall), off=off)
+    return points, miss[:, :4]
 
 
 def _eased(points: FloatArray, pose: Pose) -> Pose:
@@ -107,26 +109,37 @@ def _eased(points: FloatArray, pose: Pose) -> Pose:
     return replace(pose, feet=(feet[0], feet[1]))
 
 
-def _toward_support(miss: FloatArray, pose: Pose) -> Pose:
+def _leaning_back(points: FloatArray, pose: Pose) -> Pose:
+    """Return the pose with the trunk leaning less forward where a hip would bend too far."""
+    spine = points[:, JOINT["neck"], :] - points[:, JOINT["pelvis"], :]
+    bent = [
+        180.0 - angle_deg(spine, points[:, JOINT[f"{side}_knee"], :] - points[:, JOINT[f"{side}_hip"], :])
+        for side in ("left", "right")
+    ]
+    more = np.radians(np.maximum(np.maximum(*bent) - HIP_DEG, 0.0))
+    if not more.any():
+        return pose
+    trunk = pose.trunk.copy()
+    trunk[:, 0] -= calm(more, samples(pose, CALM_COUNTS))
+    return replace(pose, trunk=trunk)
+
+
+def _toward_support(short: FloatArray, pose: Pose) -> Pose:
     """Return the pose with the trunk leaning as far towards a support as the hands that hold it need."""
     if not holds(pose.chair):
         return pose
-    palms = [_held_share(keys, pose.moments) * miss[:, 2 + index] for index, keys in enumerate(pose.hands)]
-    reach = max(2, round(CALM_COUNTS / float(pose.moments[1] - pose.moments[0])))
-    short = calm(np.maximum(*palms), reach)
+    palms = [_held_share(keys, pose.moments) * short[:, index] for index, keys in enumerate(pose.hands)]
     trunk = pose.trunk.copy()
-    trunk[:, 0] += LEANS * short / pose.body.trunk_m
+    trunk[:, 0] += LEANS * calm(np.maximum(*palms), samples(pose, CALM_COUNTS)) / pose.body.trunk_m
     return replace(pose, trunk=trunk)
 
 
 def _held_share(keys: Sequence[HandKey], moments: FloatArray) -> FloatArray:
-    """Return 1 where a hand is held on the support, or is on its way there or from it."""
-    starts = np.array([k.start for k in keys])
-    index = np.maximum(np.searchsorted(starts, moments, side="right") - 1, 0)
+    """Return 0 to 1: how much of a hand is on the support, less while it comes there or leaves it."""
+    index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
     on = np.array([float(k.parent == "support") for k in keys])
-    held: FloatArray = np.maximum(
-        on[index], on[np.maximum(index - 1, 0)] * (moments < np.array([k.end for k in keys])[index])
-    )
+    before = on[np.maximum(index - 1, 0)]
+    held: FloatArray = before + (on[index] - before) * share(time)
     return held
 
 
@@ -190,12 +203,13 @@ def _set_arms(points: FloatArray, miss: FloatArray, pose: Pose, trunk: Trunk) ->
         palm, fingers, face, elbow = hand_track(pose.hands[index], pose.moments, frames, side=sign)
         away = placed(np.zeros_like(palm), trunk.axes, pose.swings[index])
         palm, fingers = palm + away, unit(fingers) + 2.0 * away
-        palm = palm + column(sign * APART * pose.apart) * (trunk.axes[:, 0, :] + trunk.axes[:, 1, :])
+        palm += pose.off[index]
         shoulder = points[:, JOINT[f"{side}_shoulder"], :]
         high = share((palm[:, 1] - shoulder[:, 1]) / (0.3 * pose.body.stature_m))
         shoulder += column(SHRUG * pose.body.stature_m * high) * trunk.axes[:, 1, :]
-        hand = HandWay(palm, fingers, face, elbow)
-        miss[:, 2 + index] = _set_arm(points, side, sign, shoulder, hand, pose.body)
+        past = unit(placed(np.zeros_like(palm), trunk.axes, np.array([PAST[0], PAST[1], sign * PAST[2]])))
+        hand = HandWay(palm, fingers, face, elbow, past)
+        miss[:, 2 + index], miss[:, 4 + index] = _set_arm(points, side, hand, pose)
 
 
 def _frames(points: FloatArray, pose: Pose, trunk: Trunk, index: int) -> dict[str, tuple[FloatArray, FloatArray]]:
@@ -231,24 +245,35 @@ def _thigh(points: FloatArray, side: str) -> tuple[FloatArray, FloatArray]:
 
 
 class HandWay(NamedTuple):
-    """Where a hand goes: palm point and the ways of fingers, palm and elbow (n, 3)."""
+    """Where a hand goes: palm point and the ways of fingers, palm and elbow, and the way past the shoulder (n, 3)."""
 
     palm: FloatArray
     fingers: FloatArray
     face: FloatArray
     elbow: FloatArray
+    past: FloatArray
 
 
-def _set_arm(points: FloatArray, side: str, sign: float, shoulder: FloatArray, to: HandWay, body: Body) -> FloatArray:
-    """Write elbow to fingertip of one arm; return how far the palm misses its place (n,) [m]."""
-    wrist = to.palm - PALM * body.hand_m * unit(to.fingers)
+def _set_arm(points: FloatArray, side: str, to: HandWay, pose: Pose) -> tuple[FloatArray, FloatArray]:
+    """Write elbow to fingertip of one arm; return how far the palm misses its place, and how much too far that is
+    (n,) [m]. A hand that would pass too near the shoulder goes round it."""
+    body, shoulder = pose.body, points[:, JOINT[f"{side}_shoulder"], :]
+    wanted = to.palm - PALM * body.hand_m * unit(to.fingers)
+    least = nearest_m(body.upper_arm_m, body.forearm_m, ELBOW_DEG) + NEAR_M
+    out = pushed_out(wanted - shoulder, to.past, least)
+    wrist = wanted + column(calm(out, samples(pose, ROUND_COUNTS))) * to.past if out.any() else wanted
     arm = two_bone(
         shoulder, wrist, first_m=body.upper_arm_m, second_m=body.forearm_m, pole=to.elbow, most_bent_deg=ELBOW_DEG
     )
     hand = towards(to.fingers, arm.end_m - arm.middle_m, WRIST_DEG)
-    thumb = sign * np.cross(hand, unit(to.face))
+    thumb = (1.0 if side == "right" else -1.0) * np.cross(hand, unit(to.face))
     put(points, f"{side}_elbow", arm.middle_m)
     put(points, f"{side}_wrist", arm.end_m)
     put(points, f"{side}_fingertip", arm.end_m + body.hand_m * hand)
     put(points, f"{side}_thumb", arm.end_m + body.hand_m * (0.42 * hand + 0.3 * unit(thumb)))
-    return arm.miss_m
+    return np.linalg.norm(arm.end_m - wanted, axis=1), arm.short_m
+
+
+def samples(pose: Pose, counts: float) -> int:
+    """Return how many samples a stretch of counts has, one at least."""
+    return max(1, round(counts / float(pose.moments[1] - pose.moments[0])))

@@ -17,7 +17,7 @@ from softshoe.figure.clear import OVER_M, stepped_over
 from softshoe.figure.danced import Danced
 from softshoe.figure.footing import Planner
 from softshoe.figure.ground import Plan, Stand, Timed, beats
-from softshoe.figure.handing import Handler, Hands
+from softshoe.figure.handing import Handler
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
 from softshoe.figure.supports import chair_for, farther, holds, stance_of
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.dance.action import Event
+    from softshoe.figure.hand_solvers import Hands
     from softshoe.figure.motion import Chair, FloatArray, Stance, Support
     from softshoe.figure.pose import FootKey
     from softshoe.figure.skeleton import FootTrack
@@ -45,6 +46,7 @@ MOST_TURNED = radians(29.0)  # how far the trunk turns from the hips, under the 
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
 AFTER = 6.0  # counts of the wall after that are planned with a wall
+DRIFT_ROUNDS = 2  # how often steps are corrected before they are planned with care
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
 
 
@@ -155,11 +157,14 @@ def _looped(events: Sequence[Event], counts: float, who: Dancer, facing_deg: flo
     turned = sum(event.action.turn_deg for event in events) if who.stance == "standing" else 0
     front = radians(facing_deg - turned)
     drift = (0.0, 0.0)
-    for _ in range(3):
-        planner = Planner(who.body, who.stance, front, drift_m=drift, held=holds(who.chair))
-        begin, end = planner.dance(timed, windows, walls=(0.0, counts))
+    held = holds(who.chair)
+    for _ in range(DRIFT_ROUNDS if who.stance == "standing" else 0):
+        planner = Planner(who.body, who.stance, front, drift_m=drift, held=held, careful=False)
+        begin, end = planner.dance([t for t in timed if t.at < counts], windows, walls=(0.0, counts))
         drift = _corrected(drift, begin, end, max(planner.travelled[1], 1))
-    plan = _moved(planner.plan, begin) if who.stance == "standing" else planner.plan
+    planner = Planner(who.body, who.stance, front, drift_m=drift, held=held)
+    begin, _ = planner.dance(timed, windows, walls=(0.0, counts))
+    plan = _moved(planner.plan, begin) if who.stance == "standing" and not held else planner.plan
     return Score(plan, Handler(*who).gesture(timed, windows))
 
 
@@ -176,7 +181,7 @@ def _moved(plan: Plan, begin: Stand) -> Plan:
     """Return the plan with the beginning of the wall over the room's origin."""
 
     def here(keys: Sequence[FootKey]) -> list[FootKey]:
-        return [replace(k, point=(k.point[0] - begin.x, k.point[1], k.point[2] - begin.z)) for k in keys]
+        return [k._replace(point=(k.point[0] - begin.x, k.point[1], k.point[2] - begin.z)) for k in keys]
 
     return replace(plan, feet=(here(plan.feet[0]), here(plan.feet[1])))
 
@@ -203,7 +208,7 @@ def _sampled(plan: Plan, hands: Hands, moments: FloatArray, who: Dancer, leads: 
             swing_track(hands.swings, moments, hand="right"),
         ),
         centre=_centre(plan, moments, who, count_s),
-        apart=np.zeros(len(moments)),
+        off=np.zeros((2, len(moments), 3)),
         chair=who.chair,
     )
 
@@ -227,7 +232,7 @@ def _bearing(pose: Pose) -> FloatArray:
     """Return (n, 2): standing the shares of weight, seated how firmly each foot is on the floor."""
     if pose.stance == "seated":
         return np.stack([foot.firm for foot in pose.feet], axis=-1)
-    return shares(pose.feet, pose.weight)
+    return shares(pose.feet, pose.weight, per_count=_rate(pose.moments))
 
 
 def _centre(plan: Plan, moments: FloatArray, who: Dancer, count_s: float) -> FloatArray:
@@ -239,4 +244,5 @@ def _centre(plan: Plan, moments: FloatArray, who: Dancer, count_s: float) -> Flo
     more = padding(fall)
     wide = moments[0] + step * np.arange(-more, len(moments) + more)
     feet = _feet(plan, wide, who)
-    return centre_over(pressure(feet, number_track(plan.weight, wide), who.body), fall_samples=fall)
+    point = pressure(feet, number_track(plan.weight, wide), who.body, per_count=_rate(moments))
+    return centre_over(point, fall_samples=fall)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, hypot, pi, sin
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -16,7 +15,8 @@ LEAST_WAY_M = 0.03
 STRAIGHT = (0.0, 0.0, 0.5)
 CROSSED_LIFT, CROSSED_KNEE = 0.7, 0.6  # behind the other foot: share of the lift, the knee out [rad]; design values
 CROSSING_LIFT = 0.02  # of stature: what is drawn along the floor comes off it where feet cross; design value
-ROOM_SEATED = 0.03  # of stature: how far a seated foot goes round the other at most; design value
+ROOM_SEATED = 0.045  # of stature: how far a seated foot goes round the other at most; design value
+LEAST_BESIDE = 0.032  # of stature: between the lines of two soles on the floor; design value
 RING = 0.06  # of stature; design value
 
 
@@ -86,7 +86,7 @@ def _side(ways: Ways, before: Ways, turned: float) -> tuple[float, float]:
     if o0 < 0:
         ahead = 1.0 if f0 >= 0 else -1.0
         return ahead * cos(turned) + sin(turned), cos(turned) - ahead * sin(turned)
-    return 0.0, 1.0
+    return sin(turned / 2), cos(turned / 2)
 
 
 def swept(
@@ -97,8 +97,47 @@ def swept(
     ring = RING * stature_m
     if way < ring:
         if seated:  # in front of the chair's legs
-            return replace(key, ring_m=0.75 * ring, ring_side=-own, ring_yaw=front + own * pi / 2)
-        return replace(key, ring_m=ring, ring_side=own, ring_yaw=front)
+            return key._replace(ring_m=0.78 * ring, ring_side=-own, ring_yaw=front + own * pi / 2)
+        return key._replace(ring_m=ring, ring_side=own, ring_yaw=front)
     ahead, out = (0.02, 0.05) if seated else (0.0, 0.12)
     side = turned_by(front, ahead * stature_m, own * out * stature_m)
-    return replace(key, bulge=(side[0], 0.0, side[1]))
+    return key._replace(bulge=(side[0], 0.0, side[1]))
+
+
+Plan = tuple[float, float]
+
+
+def sole(middle: Plan, yaw: float, half_m: float) -> tuple[Plan, Plan]:
+    """Return heel and toe of a flat foot."""
+    dx, dz = half_m * cos(yaw), half_m * sin(yaw)
+    return (middle[0] - dx, middle[1] - dz), (middle[0] + dx, middle[1] + dz)
+
+
+def pushed_aside(foot: tuple[Plan, Plan], other: tuple[Plan, Plan], least_m: float) -> Plan:
+    """Return the way by which a foot must be moved so that its line stays so far from the other's: straight away from
+    it, and across it where it would lie on it."""
+    pairs = [(*_nearest(p, other), -1.0) for p in foot] + [(*_nearest(p, foot), 1.0) for p in other]
+    far, (x, z), way = min(((hypot(x, z), (x, z), way) for (x, z), way in ((pair[:2], pair[2]) for pair in pairs)))
+    if _crosses(foot, other):
+        far = -far
+    if far >= least_m:
+        return 0.0, 0.0
+    length = abs(far) or 1.0
+    size = way * (least_m - far) / length * (-1.0 if far < 0 else 1.0)
+    return size * x, size * z
+
+
+def _nearest(point: Plan, line: tuple[Plan, Plan]) -> Plan:
+    """Return the way from a point to the nearest of a stretch."""
+    (ax, az), (bx, bz) = line
+    dx, dz = bx - ax, bz - az
+    share = min(max(((point[0] - ax) * dx + (point[1] - az) * dz) / (dx * dx + dz * dz), 0.0), 1.0)
+    return ax + share * dx - point[0], az + share * dz - point[1]
+
+
+def _crosses(one: tuple[Plan, Plan], other: tuple[Plan, Plan]) -> bool:
+    def side(line: tuple[Plan, Plan], p: Plan) -> float:
+        (ax, az), (bx, bz) = line
+        return (bx - ax) * (p[1] - az) - (bz - az) * (p[0] - ax)
+
+    return side(one, other[0]) * side(one, other[1]) < 0 and side(other, one[0]) * side(other, one[1]) < 0

@@ -6,22 +6,22 @@ sole is a line from the heel (0) to the toe (1); ``spot`` says which point of it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 Vector = tuple[float, float, float]
 ZERO: Vector = (0.0, 0.0, 0.0)
 EVER, NEVER = -1e6, 1e6
 
 
-@dataclass(frozen=True, slots=True)
-class FootKey:
+class FootKey(NamedTuple):
     """A foot at rest: the point at ``spot`` of the sole, the way it points, its pitch (toes up positive).
 
     On the way there: ``lift_m`` over the straight line, latest where ``late`` is large; ``bulge`` sideways
     of it, most at the share ``peak`` of the way;
     ``ring`` is a circle of that radius drawn on the way, forward first, outward by ``ring_side``, seen from
     ``ring_yaw``.
-    ``knee`` turns the knee's side from the foot's way; ``firm`` is the share of a foot's load it can bear.
+    ``knee`` turns the knee's side from the foot's way; ``firm`` is the share of a foot's load it can bear;
+    what only ``follows`` a contact is left out when there is no time for it.
     """
 
     start: float
@@ -40,10 +40,10 @@ class FootKey:
     ring_yaw: float = 0.0
     knee: float = 0.0
     firm: float = 1.0
+    follows: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class BodyKey:
+class BodyKey(NamedTuple):
     """The trunk: leaning forward and to the right, turned to the right, and how far the pelvis sinks."""
 
     start: float
@@ -54,8 +54,7 @@ class BodyKey:
     sink_m: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class NumberKey:
+class NumberKey(NamedTuple):
     """One number: the share of weight on the right foot, or the facing."""
 
     start: float
@@ -63,8 +62,7 @@ class NumberKey:
     value: float
 
 
-@dataclass(frozen=True, slots=True)
-class HandKey:
+class HandKey(NamedTuple):
     """A right hand (a left one is its mirror image): palm point, way of the fingers, of the palm and of the elbow.
 
     ``parent`` names the frame in which they are told (forward, up, outward): "trunk" from the hips, "shoulder" from
@@ -82,8 +80,7 @@ class HandKey:
     bulge: Vector = ZERO
 
 
-@dataclass(frozen=True, slots=True)
-class Swing:
+class Swing(NamedTuple):
     """A to-and-fro of one hand ("left", "right") from ``begin`` to ``end``: ``kind`` names the curve, ``size_m``
     its reach.
     """
@@ -95,8 +92,7 @@ class Swing:
     size_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class Lead:
+class Lead(NamedTuple):
     """A limb leads: 0 left foot, 1 right foot, 2 left hand, 3 right hand; strongest at ``at``."""
 
     limb: int

@@ -18,11 +18,13 @@ TINY = 1e-9
 
 
 class Reached(NamedTuple):
-    """Middle joint and end of a two-bone limb (..., 3), and how far the end misses its target (...,) [m]."""
+    """Middle joint and end of a two-bone limb (..., 3), how far the end misses its target (...,) [m], and how much of
+    that the target lies too far off."""
 
     middle_m: FloatArray
     end_m: FloatArray
     miss_m: FloatArray
+    short_m: FloatArray
 
 
 def dot(a: FloatArray, b: FloatArray) -> FloatArray:
@@ -54,15 +56,29 @@ def two_bone(
     """
     way = target_m - root_m
     far = np.sqrt(dot(way, way))
-    folded = first_m**2 + second_m**2 + 2 * first_m * second_m * np.cos(np.radians(most_bent_deg))
-    low, high = np.sqrt(folded) + 1e-4, (first_m + second_m) * STRAIGHT
+    low, high = nearest_m(first_m, second_m, most_bent_deg), (first_m + second_m) * STRAIGHT
     length = np.clip(far, low, high)
     along = unit(way)
     side = unit(pole - dot(pole, along) * along)
     share = (first_m**2 - second_m**2 + length**2) / (2 * length)
     out = np.sqrt(np.maximum(first_m**2 - share**2, 0.0))
     end = root_m + along * length
-    return Reached(root_m + along * share + side * out, end, np.abs(far - length)[..., 0])
+    missed = (far - length)[..., 0]
+    return Reached(root_m + along * share + side * out, end, np.abs(missed), np.maximum(missed, 0.0))
+
+
+def nearest_m(first_m: float, second_m: float, most_bent_deg: float) -> float:
+    """Return how near to its root a limb comes whose middle joint bends so far from straight [m]."""
+    folded = first_m**2 + second_m**2 + 2 * first_m * second_m * np.cos(np.radians(most_bent_deg))
+    return float(np.sqrt(folded)) + 1e-4
+
+
+def pushed_out(off_m: FloatArray, way: FloatArray, least_m: float) -> FloatArray:
+    """Return how far points (n, 3), told from a centre, must go along unit ways (n, 3) to lie ``least_m`` from it."""
+    ahead = dot(off_m, way)[..., 0]
+    near = dot(off_m, off_m)[..., 0]
+    out: FloatArray = np.where(near < least_m**2, np.sqrt(np.maximum(ahead**2 + least_m**2 - near, 0.0)) - ahead, 0.0)
+    return out
 
 
 def plane_angles_rad(

@@ -114,12 +114,17 @@ def set_trunk(points: FloatArray, trunk: Trunk, head: FloatArray, body: Body) ->
         put(points, f"{side}_hip", trunk.pelvis + sign * body.half_hips_m * trunk.hips[:, 2, :])
 
 
+def knee_pole(pelvis_yaw: FloatArray, yaw: FloatArray, knee: FloatArray) -> FloatArray:
+    """Return the way (n, 3) to which a knee bends: between the front of the pelvis and the foot, ``knee`` more out."""
+    out = np.arctan2(np.sin(yaw - pelvis_yaw), np.cos(yaw - pelvis_yaw)) * 0.6 + knee
+    pole: FloatArray = ahead(pelvis_yaw + np.clip(out, -MOST_TURNED, MOST_TURNED)) + 0.5 * UP
+    return pole
+
+
 def set_leg(points: FloatArray, side: str, foot: FootTrack, pelvis_yaw: FloatArray, body: Body) -> FloatArray:
     """Write hip to toe of one leg; return how far the ankle misses its place (n,) [m]."""
     hip = points[:, JOINT[f"{side}_hip"], :]
-    out = np.arctan2(np.sin(foot.yaw - pelvis_yaw), np.cos(foot.yaw - pelvis_yaw)) * 0.6 + foot.knee
-    out = np.clip(out, -MOST_TURNED, MOST_TURNED)
-    pole = ahead(pelvis_yaw + out) + 0.5 * UP
+    pole = knee_pole(pelvis_yaw, foot.yaw, foot.knee)
     leg = two_bone(hip, foot.ankle, first_m=body.thigh_m, second_m=body.shank_m, pole=pole)
     shift = leg.end_m - foot.ankle
     put(points, f"{side}_knee", leg.middle_m)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from math import log
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from softshoe.figure.body import ANKLE, BALL
-from softshoe.figure.minjerk import bump, share
+from softshoe.figure.minjerk import bump, leaning_bump, share, when
+from softshoe.figure.reach import dot, unit
 from softshoe.figure.skeleton import FootTrack, ahead, column, placed, rightward
 
 if TYPE_CHECKING:
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 
 LOOK, LOOK_AHEAD = np.radians(11.0), np.radians(28.0)  # how far the head turns; design values
+FINGERS_PAST, PALM_PAST, ELBOW_PAST = (1.0, 0.1, 0.3), (0.2, -0.4, -1.0), (-0.4, -0.9, 0.6)  # right hand; design values
+ROUND_FROM = 0.3  # directions whose cosine is less turn past a third one; design value
 STAYS_M = 0.004  # a foot whose point moves less than this stays where it is
 
 
@@ -77,12 +79,13 @@ def foot_track(keys: Sequence[FootKey], moments: FloatArray, body: Body) -> Foot
     """Return one foot at all moments. It never goes under the floor; the toes bend where the ball bears."""
     index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
     last = np.maximum(index - 1, 0)
-    fields = ("spot", "yaw", "pitch", "lift_m", "late", "droop", "ring_m", "ring_side", "ring_yaw", "knee", "firm")
+    fields = ("spot", "yaw", "pitch", "lift_m", "droop", "ring_m", "ring_side", "ring_yaw", "knee", "firm")
     column_of = {name: np.array([getattr(k, name) for k in keys]) for name in fields}
-    column_of["bent"] = np.array([log(0.5) / log(k.peak) for k in keys])
+    column_of["round"] = np.array([when(k.peak) for k in keys])
+    column_of["high"] = np.array([0.5 ** (1 / k.late) for k in keys])
     point = np.array([k.point for k in keys])
     way = share(time)
-    spot, rise = column_of["spot"][index], bump(time ** column_of["late"][index])
+    spot, rise = column_of["spot"][index], leaning_bump(time, column_of["high"][index])
 
     def blend(name: str) -> FloatArray:
         values = column_of[name]
@@ -96,7 +99,7 @@ def foot_track(keys: Sequence[FootKey], moments: FloatArray, body: Body) -> Foot
     goes = (np.linalg.norm(point[index] - begin, axis=-1) > STAYS_M) | (column_of["ring_m"][index] > 0)
     firm = blend("firm") * np.where(goes, np.clip(1 - np.minimum(way, 1 - way) / 0.004, 0.0, 1.0), 1.0)
     at[..., 1] += column_of["lift_m"][index] * rise
-    at += np.array([k.bulge for k in keys])[index] * column(np.sin(np.pi * way ** column_of["bent"][index]))
+    at += np.array([k.bulge for k in keys])[index] * column(leaning_bump(time, column_of["round"][index]))
     at += _ring(column_of, index, way)
     return _built(at, spot, blend("yaw"), blend("pitch") + column_of["droop"][index] * rise, body, blend("knee"), firm)
 
@@ -181,16 +184,29 @@ def hand_track(
         start = origins[parent[which], here] if origin else np.zeros((len(moments), 3))
         return placed(start, frame, values[which] * mirror)
 
-    def mixed(name: str, *, origin: bool = False) -> FloatArray:
+    def both(name: str, *, origin: bool = False) -> tuple[FloatArray, FloatArray]:
         values = np.array([getattr(k, name) for k in keys])
-        a, b = room(values, last, origin=origin), room(values, index, origin=origin)
-        blended: FloatArray = a + (b - a) * way
-        return blended
+        return room(values, last, origin=origin), room(values, index, origin=origin)
 
-    palm = mixed("point", origin=True)
+    trunk = axes[names.index("trunk"), here]
+    begin, end = both("point", origin=True)
     bulge = np.array([k.bulge for k in keys])[index] * mirror
-    palm += placed(np.zeros_like(palm), axes[names.index("trunk"), here], bulge) * column(bump(time))
-    return palm, mixed("fingers"), mixed("palm"), mixed("elbow")
+    palm = begin + (end - begin) * way + placed(np.zeros_like(begin), trunk, bulge) * column(bump(time))
+    ways = []
+    for name, past in (("fingers", FINGERS_PAST), ("palm", PALM_PAST), ("elbow", ELBOW_PAST)):
+        begin, end = both(name)
+        ways.append(_turning(begin, end, way, placed(np.zeros_like(begin), trunk, np.array(past) * mirror)))
+    return palm, ways[0], ways[1], ways[2]
+
+
+def _turning(begin: FloatArray, end: FloatArray, way: FloatArray, past: FloatArray) -> FloatArray:
+    """Return the directions (n, 3) between two; what turns right round goes past a third one, never through nothing."""
+    a, b = unit(begin), unit(end)
+    round_ = np.clip((ROUND_FROM - dot(a, b)) / (1 + ROUND_FROM), 0.0, 1.0)
+    along = unit(b - a)
+    aside = past - dot(past, along) * along
+    turned: FloatArray = a + (b - a) * way + aside * round_ * 4 * way * (1 - way)
+    return turned
 
 
 def lead_track(leads: Sequence[Lead], moments: FloatArray) -> FloatArray:
@@ -241,8 +257,8 @@ def swing_track(swings: Sequence[Swing], moments: FloatArray, *, hand: str) -> F
     for swing in swings:
         if swing.hand != hand:
             continue
-        low, high = np.searchsorted(moments, [swing.begin - 0.45, swing.end + 0.15])
+        low, high = np.searchsorted(moments, [swing.begin - 0.45, swing.end])
         near = moments[low:high] - swing.begin
-        size = swing.size_m * share((near + 0.45) / 0.45) * share((swing.end - moments[low:high] + 0.15) / 0.45)
+        size = swing.size_m * share((near + 0.45) / 0.45) * share((swing.end - moments[low:high]) / 0.45)
         track[low:high] += column(size) * np.stack(CURVES[swing.kind](2 * np.pi * near, side), axis=-1)
     return track

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.figure.clear import FOREARM, between
+from softshoe.figure.clear import between
+from softshoe.figure.clear_arms import FOREARM
 from softshoe.figure.danced import SIDES, most
 from softshoe.figure.reach import dot
 from softshoe.figure.skeleton import UP, upright
