@@ -174,7 +174,22 @@ def _no_crossing(events: Events, before: dict[str, Any], after: dict[str, Any]) 
     for e in events:
         if _crosses(e) or e["action"] in ("hook", "unwind"):
             yield f"{e['t']} {e['action']} {e['dir']}"
-        yield from (f"{e['t']} arms cross" for a in e["arms"] if a["gesture"] == "cross" or a["toward"] in ACROSS)
+        for a in e["arms"]:
+            over = a["gesture"] != "rotate" and a["toward"] in OVER.get(a["side"], ())
+            if a["gesture"] == "cross" or a["toward"] in ACROSS or over:
+                yield f"{e['t']} arms cross"
+
+
+def _hands_in_front(events: Events, before: dict[str, Any], after: dict[str, Any]) -> Iterator[str]:
+    for e in events:
+        for a in e["arms"]:
+            back = a["toward"] in ("back", "back left diagonal", "back right diagonal", "across behind")
+            if back and a["gesture"] not in ("pull", "rotate"):
+                yield f"{e['t']} {a['gesture']} {a['toward']}"
+
+
+def _open_hands(events: Events, before: dict[str, Any], after: dict[str, Any]) -> Iterator[str]:
+    yield from (f"{e['t']} {a['gesture']}" for e in events for a in e["arms"] if a["gesture"] in ("snap", "punch"))
 
 
 def _verbs(*verbs: str) -> Callable[[Events, dict[str, Any], dict[str, Any]], Iterator[str]]:
@@ -212,4 +227,6 @@ WISHES: dict[str, Callable[[Events, dict[str, Any], dict[str, Any]], Iterator[st
     "one thing at a time": _one_thing,
     "no standing on one leg": _verbs("kick", "hitch", "flick", "hook", "scuff", "brush", "hop", "jump", "turn"),
     "no quick counts": _no_quick,
+    "hands in front": _hands_in_front,
+    "open hands": _open_hands,
 }

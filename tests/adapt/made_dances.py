@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 WISHES = (
     "seated", "supported", "arms only", "left leg rests", "right leg rests", "left arm rests", "right arm rests",
     "small movements", "slower feet", "no turning", "nothing above the shoulders", "arms low", "no crossing",
-    "no stamping", "one thing at a time", "no standing on one leg", "no quick counts",
+    "no stamping", "one thing at a time", "no standing on one leg", "no quick counts", "hands in front", "open hands",
 )  # fmt: skip
 NOT_TOLD = {"knee-roll": "hitch", "hip-roll": "bump", "body-roll": "sway", "applejack": "fan"}
 

@@ -16,11 +16,12 @@ from softshoe.adapt.at_once import moments
 from softshoe.adapt.by_hand import instead
 from softshoe.adapt.cautions import cautions
 from softshoe.adapt.costs import MEANS, WEIGHTS
-from softshoe.adapt.hands import GESTURE_ROWS, HAND_ROWS
+from softshoe.adapt.hands import GESTURE_ROWS, HAND_ROWS, arms_instead
 from softshoe.adapt.limits import LIMITS, abilities
 from softshoe.adapt.pattern_rows import pattern_rows_in
 from softshoe.adapt.plain import PHRASES, in_plain_words, limit_words
 from softshoe.adapt.steps import ROWS, steps_instead
+from softshoe.adapt.trade_gestures import TRADE_GESTURES, replacements
 from softshoe.adapt.wishes_file import read_wishes, wishes_text
 from softshoe.dance.action import Action
 from softshoe.dance.arms import GESTURES, PLACES, ArmMove
@@ -305,8 +306,10 @@ def test_nonsense_put_in_by_hand_is_refused(given: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "wish", ["nothing above the shoulders", "arms low", "small movements", "left arm rests", "no crossing", "supported"]
-)
+    "wish",
+    ["nothing above the shoulders", "arms low", "small movements", "left arm rests", "no crossing", "supported",
+     "hands in front", "open hands"],
+)  # fmt: skip
 def test_every_gesture_in_every_place_keeps_the_wish_and_moves_on(wish: str) -> None:
     ways = (None, Direction.UP, Direction.FORWARD, Direction.ACROSS_FRONT, Direction.LEFT)
     moves = [
@@ -330,3 +333,28 @@ def test_a_hand_that_no_longer_follows_a_foot_is_no_second_thing_to_think_of() -
     dance = replace(dance_named("cushion"), actions=(sweep,), counts=1, sections=())
     given, words = wished("one thing at a time", "right leg rests", "seated")
     assert broken(as_json(dance), as_json(adapt(dance, given).dance), words) == []
+
+
+ASKED_BY = {"overhead": "overhead", "shoulder": "high arms", "crossing": "crossing", "behind": "behind"}
+
+
+def test_the_table_of_the_trade_tells_of_each_gesture_what_the_limits_find_in_it() -> None:
+    assert len(TRADE_GESTURES) == 88
+    for one in TRADE_GESTURES.values():
+        for asks, limit in ASKED_BY.items():
+            found = any(LIMITS[limit].of_arm(one.arm(side)) for side in (Foot.LEFT, Foot.RIGHT))
+            assert (asks in one.asks) == found, (one.id, asks)
+        assert ("both" in one.asks) == (one.gesture in LIMITS["left hand"].gestures), one.id
+        assert "grip" in one.asks or one.gesture not in LIMITS["grip"].gestures, one.id
+
+
+def test_a_gesture_of_the_trade_that_is_ruled_out_becomes_the_one_most_like_it() -> None:
+    for one, other, limits in replacements():
+        for limit in (limit for limit in limits if limit in LIMITS and "hand" not in limit):
+            for side in (Foot.LEFT, Foot.RIGHT):
+                arm, wanted = one.arm(side), other.arm(side)
+                if not LIMITS[limit].of_arm(arm):
+                    continue  # what the events do not tell: a grip, a thumb
+                assert not LIMITS[limit].of_arm(wanted), (one.id, limit)
+                found = arms_instead((arm,), frozenset({limit}), None)
+                assert wanted in [move for arms in found for move in arms.arms], (one.id, limit)

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, cast
 
 from softshoe.adapt.limits import of_arms
+from softshoe.adapt.trade_gestures import crosses, replacements, way_of
 from softshoe.dance.arms import ArmMove
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
@@ -51,8 +52,14 @@ class GestureRow:
             any(limit in broken for limit in self.limits)
             and ("*" in self.gestures or arm.gesture in self.gestures)
             and ("*" in self.places or arm.place in self.places)
-            and ("*" in self.toward or (arm.toward is not None and arm.toward.value in self.toward))
+            and ("*" in self.toward or self._goes(arm))
         )
+
+    def _goes(self, arm: ArmMove) -> bool:
+        if arm.toward is None:
+            return "" in self.toward
+        own = any(way_of(one, arm.side) is arm.toward for one in self.toward if one == "side")
+        return own or arm.toward.value in self.toward or ("over" in self.toward and crosses(arm))
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +95,13 @@ GESTURE_ROWS = tuple(
         r["side"], r["instead"], r["place"], r["way"], r["reason"], r["source"],
     )
     for r in table("adapt/gestures")
+)  # fmt: skip
+TRADE_ROWS = tuple(
+    GestureRow(
+        (one.gesture,), (one.place or "",), (one.toward,), limits, "able" if "one hand" in limits else "=",
+        other.gesture, other.place or "", other.toward, f"{other.words} instead of {one.words}", other.source,
+    )
+    for one, other, limits in replacements()
 )  # fmt: skip
 HAND_ROWS = tuple(
     HandRow(r["verbs"], _split(r["dirs"]), r["gesture"], r["place"], r["way"], r["side"], r["reason"])
@@ -136,7 +150,7 @@ def _instead(
         if not broken:
             kept.append(one)
             continue
-        for row in GESTURE_ROWS:
+        for row in (*TRADE_ROWS, *GESTURE_ROWS):
             if one.pieces >= MOST_ROWS or not row.meets(one.arms[0], broken):
                 continue
             now = _made(row, one.arms[0], broken, free)
@@ -168,7 +182,7 @@ def _made(row: GestureRow, arm: ArmMove, broken: frozenset[str], free: Foot | No
     if row.way == "level":
         toward = LEVEL.get(toward, toward) if toward else None
     elif row.way != "=":
-        toward = Direction(row.way) if row.way else None
+        toward = way_of(row.way, side)
     gesture = arm.gesture if row.instead == "=" else row.instead
     return replace(arm, side=side, gesture=gesture, place=place, toward=toward)
 

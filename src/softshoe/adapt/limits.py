@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from softshoe.adapt.trade_gestures import crosses, goes_behind
 from softshoe.adapt.version import Abilities
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
@@ -81,6 +82,8 @@ class Limit:
             or (arm.toward is not None and arm.toward.value in self.toward and not _thumb(arm))
             or arm.side.value in self.hands
             or ("one hand" in self.rules and arm.side is Foot.BOTH)
+            or ("own arms" in self.rules and crosses(arm))
+            or ("before the body" in self.rules and goes_behind(arm))
         )
 
 

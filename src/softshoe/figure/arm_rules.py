@@ -85,13 +85,14 @@ class Held(NamedTuple):
 
 DOWN_ELBOW: Vector = (-0.35, -1.0, 0.45)
 HIGH_ELBOW: Vector = (0.35, -0.35, 0.8)
+LAP_ELBOW: Vector = (-0.2, -0.45, 0.9)  # beside the back of a chair, not in it, also with a knee up
 SIDE_ELBOW: Vector = (-0.35, -0.25, 1.0)
 HAND_OFF_M = 0.016  # from the palm's middle to the skin it lies on
 BODY_PLACES: dict[str, tuple[str, str | None, Vector, Vector, Vector, Vector]] = {
     # place: frame, row of places.csv (None: the point given), point or shift, fingers, palm, elbow
-    "lap": ("thigh", None, (0.62, 0.0, -0.01), (0.97, -0.1, -0.22), (0.0, -1.0, 0.0), (-0.5, -0.4, 0.75)),
-    "thigh": ("thigh", None, (0.66, 0.0, 0.0), (0.97, -0.1, -0.15), (0.0, -1.0, 0.0), (-0.5, -0.4, 0.75)),
-    "knee": ("thigh", None, (0.9, 0.0, 0.0), (0.95, -0.15, -0.1), (0.0, -1.0, 0.0), (-0.5, -0.4, 0.75)),
+    "lap": ("thigh", None, (0.62, 0.0, -0.01), (0.97, -0.1, -0.22), (0.0, -1.0, 0.0), LAP_ELBOW),
+    "thigh": ("thigh", None, (0.66, 0.0, 0.0), (0.97, -0.1, -0.15), (0.0, -1.0, 0.0), LAP_ELBOW),
+    "knee": ("thigh", None, (0.9, 0.0, 0.0), (0.95, -0.15, -0.1), (0.0, -1.0, 0.0), LAP_ELBOW),
     "hip": ("trunk", None, (0.045, 0.095, 0.172), (0.8, -0.35, -0.5), (-0.25, 0.0, -1.0), SIDE_ELBOW),
     "waist": ("trunk", None, (0.16, 0.16, 0.1), (0.4, 0.05, -0.9), (-0.95, 0.0, -0.3), SIDE_ELBOW),
     "chest": ("trunk", None, (0.155, 0.36, 0.075), (0.25, 0.3, -0.9), (-1.0, 0.1, -0.2), SIDE_ELBOW),

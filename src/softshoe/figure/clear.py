@@ -19,7 +19,7 @@ SOLES_M, SHANKS_M = 0.085, 0.07  # least way between two soles, between two shan
 OVER_M = {"standing": SOLES_M, "seated": 0.01}  # the most a foot is raised over the other: seated hips are bent already
 OVER_COUNTS = 0.14  # how far before and after a foot is raised already; design value
 TURNS_OUT = 12.0  # radians a metre: how eagerly a knee turns out; design value
-MOST_OUT = 0.6
+MOST_OUT = {"standing": 0.6, "seated": 0.13}  # at a time: a seated knee that turns out sinks into the seat
 LEAST_LIFT_M = 0.01  # only a foot off the floor is raised: contacts stay
 
 
@@ -85,12 +85,12 @@ def _speed(points: FloatArray) -> FloatArray:
 
 
 def turned_out(
-    points: FloatArray, feet: tuple[FootTrack, FootTrack], moments: FloatArray, stature_m: float
+    points: FloatArray, feet: tuple[FootTrack, FootTrack], moments: FloatArray, stature_m: float, *, most: float
 ) -> tuple[FootTrack, FootTrack]:
-    """Return the feet with knees turned further out where the shanks would meet."""
+    """Return the feet with knees turned further out, by ``most`` [rad] at a time, where the shanks would meet."""
     ends = [points[:, JOINT[f"{side}_{joint}"], :] for side in ("left", "right") for joint in ("knee", "ankle")]
     need = np.maximum(SHANKS_M * stature_m / 1.62 - between(*ends), 0.0)
     if not need.any():
         return feet
-    out = np.minimum(TURNS_OUT * calm(need, max(2, round(0.15 / float(moments[1] - moments[0])))), MOST_OUT)
+    out = np.minimum(TURNS_OUT * calm(need, max(2, round(0.15 / float(moments[1] - moments[0])))), most)
     return replace(feet[0], knee=feet[0].knee - out), replace(feet[1], knee=feet[1].knee + out)

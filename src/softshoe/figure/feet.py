@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from softshoe.figure.ground import Beat
     from softshoe.figure.motion import Stance
 
+REST_COUNTS = 0.05  # a foot that landed stays so long at least; design value
 LEAST_COUNTS = 0.2  # what a foot has at least that waits for the other; design value
 
 
@@ -55,7 +56,8 @@ class Feet:
         room = 0.5 * (key.end - max(key.start, last.start))
         if len(keys) > 1 and key.end - last.end < room:
             keys[-1] = last = last._replace(end=max(last.start, key.end - room))
-        keys.append(key._replace(start=max(key.start, last.end)))
+        rest = min(REST_COUNTS, 0.15 * (key.end - last.end)) if not key.follows else 0.0
+        keys.append(key._replace(start=max(key.start, last.end + max(rest, 0.0))))
 
     def middle(self, foot: Foot) -> tuple[float, float]:
         """Return (x, z) of the middle of the sole, as if it were flat."""

@@ -37,6 +37,7 @@ from softshoe.figure.ground import (
     HOME_BY,
     HOME_FIRST,
     HOME_FROM,
+    HOME_LIFT,
     INWARD_SHARE,
     LONGEST,
     NEAR,
@@ -85,7 +86,8 @@ class Planner(Landing):
         if self.stance == "standing":
             self.weigh(one.event, beat)
         if self.stance == "seated" and len(feet) == 1 and rule.solver != "still":
-            self._comes_down(feet[0].other, beat, hooked=action.verb == "hook")
+            crosses = action.verb == "hook" or action.dir in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
+            self._comes_down(feet[0].other, beat, crossed=crosses)
         for foot in feet:
             getattr(self, f"_{rule.solver}")(one, rule, foot, beat, later)
             if rule.solver != "still":
@@ -100,19 +102,21 @@ class Planner(Landing):
             self.trail(self.on, beat)
         self.lean(rule, action.foot, action.dir, beat)
 
-    def _comes_down(self, foot: Foot, beat: Beat, *, hooked: bool) -> None:
-        """Let a seated foot still in the air come home while the other moves, or before that if it lies across; a leg
-        that the other ``hooked`` itself over stands at home too."""
+    def _comes_down(self, foot: Foot, beat: Beat, *, crossed: bool) -> None:
+        """Let a seated foot still in the air come home while the other moves, or before that if it lies across; one
+        that is ``crossed`` by the other stands at home too."""
         now, home = self.key(foot), self._base(foot)
         ways = seen_from(home, self.middle(foot), home, front=self.front, own=OWN[foot])
-        away = hooked and hypot(*ways.end) > ACROSS_FEET * self.body.foot_m
-        if now.end > beat.at - NEAR or (now.point[1] <= NEAR and not away):
+        away = crossed and hypot(*ways.end) > ACROSS_FEET * self.body.foot_m
+        across = ways.end[1] < -ACROSS_FEET * self.body.foot_m
+        if now.end > beat.at - NEAR or (now.point[1] <= NEAR and not away and not across):
             return
         room = min(beat.at - now.end, LONGEST)
         begin = beat.at - room
-        across = ways.end[1] < -ACROSS_FEET * self.body.foot_m
         start, end = begin + HOME_FROM * room, begin + (HOME_FIRST if across else HOME_BY) * room
-        self.add(foot, self.shaped(FLAT, foot, (home[0], 0.0, home[1]), start, end))
+        key = self.shaped(FLAT, foot, (home[0], 0.0, home[1]), start, end)
+        key = self._on_the_way(key._replace(lift_m=HOME_LIFT * self.body.stature_m), "step", foot)
+        self.add(foot, self._clear(key, foot))
         self.waits[foot.other] = end - HOME_FROM * room if across else EVER
 
     # -- solvers -------------------------------------------------------------------------------------------------
@@ -145,7 +149,8 @@ class Planner(Landing):
             end, after = one.at + AFTER_COUNTS * room, replace(rule.after, up=rule.after.up * room**AFTER_LESS)
             gone = self.shaped(after, foot, self.placed(after, foot, way), one.at, end)
             gone = self._seated(gone, after, foot)
-            if after.spot == rule.shape.spot and after.reach == rule.shape.reach:
+            over = self.stance == "seated" and way in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND)
+            if over or (after.spot == rule.shape.spot and after.reach == rule.shape.reach):
                 x, _, z = self.key(foot).point
                 gone = gone._replace(point=(x, gone.point[1], z))
             self.add(foot, self._off_the_other(gone, foot)._replace(follows=True))

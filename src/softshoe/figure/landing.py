@@ -44,6 +44,7 @@ from softshoe.figure.ground import (
     HELD_STEP,
     NEAR,
     NEAR_BESIDE,
+    RING_LESS_COUNTS,
     TOE_OUT,
     UNDER_FEET,
     UNDER_SEAT,
@@ -111,7 +112,7 @@ class Landing(Weighing):
     def _ankles(self, foot: Foot, way: Direction | None) -> Vector:
         """Return where a foot goes when both cross on a chair: the right one before the left, or behind it."""
         front = (foot is Foot.RIGHT) == (way is Direction.ACROSS_FRONT)
-        forward, inward = (ANKLES_AHEAD if front else -UNDER_SEAT), ANKLES_IN
+        forward, inward = (ANKLES_AHEAD, ANKLES_IN) if front else (-UNDER_SEAT, ANKLES_IN)
         x, z = self._base(foot)
         dx, dz = turned_by(self._front, forward * self.body.foot_m, -inward * self.body.foot_m * OWN[foot])
         return x + dx, 0.0, z + dz
@@ -220,7 +221,8 @@ class Landing(Weighing):
             x, _, z = self.point(self.key(foot), key.spot)
             seated = self.stance == "seated"
             tall = self.body.stature_m
-            return swept(key, (x, z), front=self._front, own=OWN[foot], stature_m=tall, seated=seated)
+            drawn = swept(key, (x, z), front=self._front, own=OWN[foot], stature_m=tall, seated=seated)
+            return drawn._replace(ring_m=drawn.ring_m * min(1.0, key.end - key.start + RING_LESS_COUNTS))
         droop = radians(-12.0 if self.stance == "standing" else -7.0) if key.lift_m and not key.pitch else 0.0
         before = seen_from(self.middle(foot), end, self.middle(foot.other), front=self.before, own=OWN[foot])
         turned = OWN[foot] * (self.facing - self.before)

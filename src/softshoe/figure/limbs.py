@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from softshoe.figure.balance import centre_of_mass
-from softshoe.figure.clear import calm, turned_out
+from softshoe.figure.clear import MOST_OUT, calm, turned_out
 from softshoe.figure.clear_arms import arms_off
 from softshoe.figure.ground import pelvis_x
 from softshoe.figure.minjerk import share
@@ -94,7 +94,9 @@ def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
         pose = _toward_support(miss[:, 4:], _leaning_back(points, _eased(points, pose)))
         tall = pose.body.stature_m
         off = pose.off + arms_off(points, pose.moments, tall)
-        pose = replace(pose, feet=turned_out(points, pose.feet, pose.moments, tall), off=off)
+        pose = replace(
+            pose, feet=turned_out(points, pose.feet, pose.moments, tall, most=MOST_OUT[pose.stance]), off=off
+        )
     return points, miss[:, :4]
 
 

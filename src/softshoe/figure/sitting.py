@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from softshoe.figure.pose import FootKey
 
 OVER_M, LEAST, STEP = 0.003, 0.5, 0.04  # over the seat; how much of a way is kept at least; design values
-CROSSED_OUT = 0.38  # how far [rad]; as in ``clear.MOST_OUT``
+CROSSED_OUT = 0.38  # how far [rad]; as far as ``clear.MOST_OUT`` comes to
 NEAR_SHARE = 0.5  # foot lengths from home: nearer places let every thigh lie; design value
 
 

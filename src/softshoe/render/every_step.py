@@ -17,6 +17,8 @@ from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import danced
 from softshoe.dance.places import Direction
+from softshoe.dance.verbs import VERB
+from softshoe.figure.feet_rules import foot_rule
 from softshoe.figure.move import move
 from softshoe.figure.supports import stance_of
 from softshoe.render.look import palette
@@ -33,6 +35,7 @@ if TYPE_CHECKING:
     from softshoe.render.stage import Mark
 
 WIDE, HIGH, WORDS_HIGH = 150.0, 220.0, 24.0
+FOLLOWS = 0.34  # counts after the count: a scuffed foot is up, a grinding heel has turned
 ON = 3  # the moment on which everything happens
 LOOKS: tuple[tuple[float, Seen], ...] = ((ON - 0.3, "mirror"), (float(ON), "mirror"), (float(ON), "side"))
 
@@ -95,11 +98,18 @@ def cell(motion: Motion, moment: float, left: float, top: float, *, view: Seen) 
     return [*floor, *figure_marks(frames, rig.at(moment), motion, travels=False, came=True)]
 
 
+def _looks(shown: Shown, support: Support) -> tuple[tuple[float, Seen], ...]:
+    """Return when and how a thing is looked at: what shows only after its count is seen from the side then."""
+    verb = shown.actions[-1].verb
+    after = verb in VERB and foot_rule(verb, stance_of(support)).after is not None
+    return (*LOOKS[:2], (LOOKS[2][0] + FOLLOWS * after, LOOKS[2][1]))
+
+
 def page(
     things: Sequence[Shown], supports: Sequence[Support], *, across: int, words: bool = True
 ) -> tuple[list[Mark], float, float]:
     """Return the marks of a page of things and its size: each for every support on its way and on its count, as in a
-    mirror, and on its count from the dancer's right side.
+    mirror, and from the dancer's right side on its count, or as it follows through.
 
     ``across`` is how many things stand beside each other; without ``words`` nothing tells what is drawn.
     """
@@ -112,7 +122,7 @@ def page(
             marks.append(Text(middle, top + 16, shown.words, 17, palette()["ink"], bold=True, anchor="middle"))
         for place, support in enumerate(supports):
             motion = motion_of(shown, support)
-            for number, (moment, view) in enumerate(LOOKS):
+            for number, (moment, view) in enumerate(_looks(shown, support)):
                 at = left + WIDE * (len(LOOKS) * place + number)
                 marks += cell(motion, moment, at, top + WORDS_HIGH, view=view)
     rows = -(-len(things) // across)
