@@ -89,7 +89,7 @@ export class Studio {
   }
 
   /** The words are on the disk. @param {import("playwright-core").Page} [page] */
-  async safe(page = this.page) { await page.waitForFunction(() => document.querySelector("#safe")?.textContent === "Safe"); }
+  async safe(page = this.page) { await page.waitForFunction(() => document.querySelector("#safe")?.textContent === "Saved"); }
 
   /** Go to a place of the dance that is worked on. @param {string} place */
   async go(place) { await this.page.click(`.places >> text="${place}"`); await this.page.waitForLoadState(); }

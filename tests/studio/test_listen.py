@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import time
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from softshoe.studio.desk import Desk
 from softshoe.studio.failing import TooLargeError
+from softshoe.studio.hearing import Hearings
 from softshoe.studio.incoming import taken_in
 from studio.conftest import SHEET, client_of
 from studio.songs import song_wav
@@ -134,6 +136,20 @@ def test_broken_sound_is_told_in_words_and_the_studio_goes_on(room: Room) -> Non
     assert told["state"] == "failed"
     assert set(told["wrong"]) == {"where", "what", "why", "mend"}
     assert room.get("write").status_code == 200
+
+
+def test_a_hearing_that_fails_in_any_way_ends_and_says_so(tmp_path: Path) -> None:
+    hearings, content = Hearings(tmp_path), "a" * 64
+    (tmp_path / f"{content}.wave").write_bytes(b"")
+
+    def then() -> None:
+        raise OSError("the disk is full")
+
+    hearings.begin(tmp_path / "song.flac", content, "song.flac", then)
+    while (now := hearings.told(content)).state == "hearing":
+        time.sleep(0.01)
+    assert now.state == "failed"
+    assert "the disk is full" in str(now.wrong)
 
 
 def test_an_empty_file_is_no_song(room: Room) -> None:

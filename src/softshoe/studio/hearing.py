@@ -118,6 +118,10 @@ class Hearings:
             now = Hearing("heard", 1.0, "Heard")
         except WorkbenchError as wrong:
             now = Hearing("failed", 0.0, "", wrong)
+        except Exception as wrong:  # whatever it was, nobody is left waiting for it
+            told = MusicError(step.settings["name"], "it was not heard to its end", str(wrong),
+                              "try once more; if it stays so, save it again as mp3 or wav")  # fmt: skip
+            now = Hearing("failed", 0.0, "", told)
         with self._lock:
             self._now[content] = now
 

@@ -53,7 +53,7 @@ scene("the lesson is changed where it is wrong told with its line, and a part of
   holds((await page.textContent("#wrong"))?.includes(`Line ${words.split("\n").length + 1}`), "the line is not told");
   await page.fill("#lesson", words.replace(/^1: .*$/m, "1: heel out"));
   await page.waitForSelector("#wrong", { state: "hidden" });
-  await page.waitForFunction(() => document.querySelector("#safe")?.textContent === "Safe");
+  await page.waitForFunction(() => document.querySelector("#safe")?.textContent === "Saved");
   await page.locator('[data-passage]:has-text("seated")').first().click();
   await page.waitForFunction(() => document.querySelector("#count")?.textContent === "3");
   await page.keyboard.press("Enter");

@@ -111,7 +111,7 @@ async function keep() {
   try {
     const view = await ask(ofDance("teach/words"), { body: { words } });
     kept = words;
-    if (field.value === words) { put(safe, "Safe"); draw(view); }
+    if (field.value === words) { put(safe, "Saved"); draw(view); }
   } catch (failed) {
     if (!(failed instanceof Failure)) throw failed;
     put(safe, failed.away ? "Not safe yet: the studio does not answer." : failed.message);

@@ -40,14 +40,14 @@ function keepStroke(also = 0) {
 /** What can't be kept now waits in the browser and is tried again. @param {number} also */
 async function keepOne(also) {
   const words = field.value;
-  if (words === kept && !also) { say("Safe", true); return; }
+  if (words === kept && !also) { say("Saved", true); return; }
   try {
     const told = await ask(ofDance("write/stroke"), { body: { window: here, made_from: at, words, also } });
     at = told.at;
     kept = words;
     localStorage.removeItem(waiting);
     windows.postMessage(at);
-    if (field.value === words) { say("Safe", true); follow(); }
+    if (field.value === words) { say("Saved", true); follow(); }
     beside(told.beside);
   } catch (wrong) {
     if (!(wrong instanceof Failure)) throw wrong;
@@ -134,7 +134,7 @@ async function go(back) {
     at = told.at;
     kept = told.words;
     if (told.moved) put(told.words, changedAt(field.value, told.words)); else tell(back ? "This is where it began." : "Nothing more was written after this.");
-    say("Safe", true);
+    say("Saved", true);
   } catch (wrong) {
     if (wrong instanceof Failure) tell(wrong.message);
   }
