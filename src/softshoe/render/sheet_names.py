@@ -91,6 +91,7 @@ ARM_NAMES = {
     "wave": "waves", "shake": "shaking hands", "rotate": "turning thumbs", "follow": "a following hand",
 }  # fmt: skip
 QUIET = {"hold", "arms"}
+QUICK = ("shuffle", "sailor", "kick ball")  # three steps to two counts; on whole counts they are others
 MOST_NAMES = 3
 
 
@@ -138,9 +139,14 @@ def _longest(words: list[str], moving: Sequence[Action], at: int) -> tuple[int, 
     best = (1, STEP_NAMES.get(words[at], LONE[moving[at].verb]))
     for pattern, name in WORDS:
         match = pattern.match(rest)
-        if match and (taken := len(match.group().split())) > best[0]:
+        if match and (taken := len(match.group().split())) > best[0] and _in_time(name, moving[at : at + taken]):
             best = (taken, _filled(name, moving[at]))
     return best
+
+
+def _in_time(name: str, actions: Sequence[Action]) -> bool:
+    """False where a figure that hurries would be danced on whole counts."""
+    return not any(word in name for word in QUICK) or any(action.at.at.denominator > 1 for action in actions)
 
 
 def _filled(name: str, first: Action) -> str:

@@ -141,6 +141,8 @@ def _matches(pattern: Pattern, actions: Sequence[Action]) -> bool:
         return False
     if any(quick in pattern.name for quick in QUICK) and not _hurries(actions[:length]):
         return False
+    if "rock" in pattern.name and any(a.verb == "step" and a.dir is D.TOGETHER for a in actions[:length]):
+        return False
     return pattern.name not in ("march", "walk forward", "walk back") or _alternate(actions, length)
 
 
