@@ -66,7 +66,7 @@ def test_a_version_that_changes_nothing_is_the_same_all_through() -> None:
 
 @pytest.mark.parametrize("dance", DANCES, ids=lambda d: d.title)
 def test_every_moment_has_its_picture_with_words_for_who_can_not_see_it(dance: object) -> None:
-    values = pictures_values(dance, paper="a4", view="mirror")  # type: ignore[arg-type]
+    values = pictures_values(dance, support=None, paper="a4", view="mirror", bound=False, under="")  # type: ignore[arg-type]
     cells = [cell for section in values["sections"] for cell in section["cells"]]
     assert len(cells) == len(dance.actions)  # type: ignore[attr-defined]
     assert all(cell["figure"]["alt"].startswith("Count ") and cell["words"] for cell in cells)
@@ -74,7 +74,7 @@ def test_every_moment_has_its_picture_with_words_for_who_can_not_see_it(dance: o
 
 
 def test_what_lasts_is_written_once_and_what_is_done_again_each_time() -> None:
-    values = pictures_values(SEATED, paper="a4", view="mirror")
+    values = pictures_values(SEATED, support=None, paper="a4", view="mirror", bound=False, under="")
     told = [cell["words"] for cell in values["sections"][1]["cells"]]
     assert told[-2:] == ["Clap.", "Clap."]
     assert [cell["words"] for cell in values["sections"][2]["cells"]].count("Goes on.") == 6
@@ -99,7 +99,7 @@ def test_the_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
 
 
 def test_of_several_ways_to_set_a_page_the_first_with_the_fewest_pages_is_taken() -> None:
-    values = everyone_values(STANDING, (), None, paper="a4")
+    values = everyone_values(STANDING, (), None, paper="a4") | {"margin": {"top": 11.0}}
     wide, close = values | {"air": 40.0}, values | {"air": 0.5}
     assert pages_of(fewest_pages("everyone.typ", [wide, close])) < pages_of(fewest_pages("everyone.typ", [wide]))
     assert fewest_pages("everyone.typ", [close, wide]) == fewest_pages("everyone.typ", [close])

@@ -17,10 +17,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from softshoe import base as base_module
 from softshoe.dance.dance import Dance
 from softshoe.dance.feet import Weight
 from softshoe.errors import OutputError, SettingError, UnreadableError
-from softshoe.repertoire import base as base_module
 from softshoe.repertoire import originals, people
 from softshoe.repertoire.copies import copies, daily, wanted
 from softshoe.repertoire.packed import packed, put_back

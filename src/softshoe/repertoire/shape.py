@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 SHAPE = 3
 FIRST = {"sqlite": 1, "postgresql": 2}  # the first shape that each database ever had
+FIRST_OF_TEXTS = 2  # before it there were sheets
 
 
 def shape_of(base: Base) -> int:
@@ -49,8 +50,11 @@ def bring_up(base: Base, copied: Callable[[int], None]) -> None:
     try:
         if base.engine == "postgresql":
             base.run("select pg_advisory_xact_lock(5077)")
-        for number in range(max(known_shape(base) + 1, FIRST[base.engine]), SHAPE + 1):
+        old = known_shape(base)
+        for number in range(max(old + 1, FIRST[base.engine]), SHAPE + 1):
             _step(base, number)
+        if old < FIRST_OF_TEXTS and base.engine == "sqlite":
+            _sheets_moved(base)
         base.commit()
     except BaseException:
         base.rollback()
@@ -60,8 +64,6 @@ def bring_up(base: Base, copied: Callable[[int], None]) -> None:
 def _step(base: Base, number: int) -> None:
     name = f"{number:04}.{base.engine}.sql"
     base.script((files("softshoe") / "data" / "repertoire" / name).read_text(encoding="utf-8"))
-    if number == 2 and base.engine == "sqlite":
-        _sheets_moved(base)
     if base.engine == "sqlite":
         base.run(f"pragma user_version = {number}")
     else:
@@ -71,7 +73,10 @@ def _step(base: Base, number: int) -> None:
 
 
 def _sheets_moved(base: Base) -> None:
-    """The sheets of shape 1, where texts of one title were one dance, become dances with their texts."""
+    """The sheets of shape 1, where texts of one title were one dance, become dances with their texts.
+
+    Done when the tables have their newest shape: it is written to as today.
+    """
     import json
 
     from softshoe.dance.document import dance_from_json

@@ -51,7 +51,7 @@ function table(now) {
     const cell = made("th", { scope: "col" }, one.name);
     if (one !== now.versions[0]) {
       const again = made("button", { type: "button", "aria-label": `Change the answers of ${one.name}` }, "Change");
-      const gone = made("button", { type: "button", "aria-label": `Take ${one.name} away` }, "Take away");
+      const gone = made("button", { type: "button", "aria-label": `Take away ${one.name}` }, "Take away");
       again.addEventListener("click", () => open(one.name, one.limits));
       gone.addEventListener("click", () => doing("gone", { name: one.name }));
       cell.append(made("span", { class: "says" }, one.says), made("span", { class: "row" }, again, gone));
