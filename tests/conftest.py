@@ -11,5 +11,5 @@ from postgresql_made import database, postgresql, shared_database  # noqa: F401 
 settings.register_profile(
     "house", max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
 )
-settings.register_profile("ci", settings.get_profile("house"), derandomize=True)
+settings.register_profile("ci", settings.get_profile("house"), derandomize=True, max_examples=40)
 settings.load_profile("ci" if os.environ.get("CI") == "true" else "house")
