@@ -38,6 +38,19 @@ STRANGER = SettingError(
 )  # fmt: skip
 
 
+def dressed(send: Send) -> Send:
+    """Return what sends an answer with the strict headers, where it has none of its own."""
+
+    async def sent(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            headers = MutableHeaders(scope=message)
+            for name, value in HEADERS.items():
+                headers.setdefault(name, value)
+        await send(message)
+
+    return sent
+
+
 class Guard:
     """Refuses changes that another page asked for, and anybody without the cookie; adds the security headers.
 
@@ -52,14 +65,7 @@ class Guard:
             await self.app(scope, receive, send)
             return
 
-        async def dressed(message: Message) -> None:
-            if message["type"] == "http.response.start":
-                headers = MutableHeaders(scope=message)
-                for name, value in HEADERS.items():
-                    headers.setdefault(name, value)
-            await send(message)
-
-        await self._answer(scope)(scope, receive, dressed)
+        await self._answer(scope)(scope, receive, dressed(send))
 
     def _answer(self, scope: Scope) -> ASGIApp:
         asked = HTTPConnection(scope)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import Headers
 from starlette.middleware import Middleware
 from starlette.responses import FileResponse, HTMLResponse, JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
@@ -17,12 +17,12 @@ from starlette.routing import Route
 from softshoe.errors import SettingError, WorkbenchError
 from softshoe.studio.asking import Asked, asked_of
 from softshoe.studio.failing import MissingError, told
-from softshoe.studio.guard import HEADERS, READING, own_page
+from softshoe.studio.guard import READING, dressed, own_page
 from softshoe.studio.templates import FOLDER, FONTS, rendered
 
 if TYPE_CHECKING:
     from starlette.requests import Request
-    from starlette.types import ASGIApp, ExceptionHandler, Message, Receive, Scope, Send
+    from starlette.types import ASGIApp, ExceptionHandler, Receive, Scope, Send
 
     from softshoe.studio.second import Second
 
@@ -61,17 +61,10 @@ class OnlyNumbers:
             await self.app(scope, receive, send)
             return
 
-        async def dressed(message: Message) -> None:
-            if message["type"] == "http.response.start":
-                headers = MutableHeaders(scope=message)
-                for name, value in HEADERS.items():
-                    headers.setdefault(name, value)
-            await send(message)
-
         asked = Headers(scope=scope)
         own = scope["method"] in READING or own_page(scope, asked)
         app = self.app if own and _a_number(asked.get("host", "")) else PlainTextResponse("Not here.", 400)
-        await app(scope, receive, dressed)
+        await app(scope, receive, dressed(send))
 
 
 def _a_number(host: str) -> bool:
