@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.adapt.at_once import moments
 from softshoe.adapt.costs import comes_home, walked
-from softshoe.adapt.limits import LIMITS, breaches
+from softshoe.adapt.limits import breaches
 from softshoe.adapt.say import action_words
 from softshoe.adapt.state import ROOM
 from softshoe.adapt.version import Breach
@@ -79,8 +79,3 @@ def hurried(given: Sequence[AtOnce], dance: Dance) -> frozenset[int]:
         if any(gap / second_counts < SAME_FOOT_S - 1e-9 for gap in near if gap):
             found.add(i)
     return frozenset(found)
-
-
-def breach_words(breach: Breach) -> str:
-    """Return a warning: "count 13 asks for more than “no turning”: right foot step forward; turn 90 degrees right"."""
-    return f"count {breach.at.label} asks for more than “{LIMITS[breach.limit].say}”: {breach.what}"
