@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from grooves import stabs
 from loops import play
+from pieces import play as play_piece
 from styles import BELLS, DRUM_KEYS, PADS, PIPES, STRINGS, STYLES, SYNTH_LEAD, Style
 
 if TYPE_CHECKING:
@@ -116,7 +117,7 @@ class _Band:
     def composed(self) -> None:
         """Draw what only composed songs have: registers, chords led on, touch, a part beside the tune."""
         plan, rng = self.plan, np.random.default_rng([self.plan.seed, 78])
-        made, self.many = plan.made, plan.style.startswith(("composed", "loops"))
+        made, self.many = plan.made, plan.style.startswith(("composed", "loops", "piece"))
         self.lead_low = int(rng.choice([48, 55, 60, 67, 72])) if made else 60
         self.bass_low = int(rng.choice([24, 28, 31, 36])) if made else 28
         self.comp_low = int(rng.choice([48, 53, 57, 60])) if made else 53
@@ -125,6 +126,7 @@ class _Band:
         self.flat = made and bool(rng.random() < 0.25)
         self.accent = float(rng.choice([0.0, 0.15, 0.35, -0.15], p=[0.55, 0.2, 0.15, 0.1])) if made else 0.0
         self.beside = str(rng.choice(BESIDE)) if made else "third"
+        self.echo = (0.5, 0.75, 1.0, plan.metre, plan.metre)[plan.seed % 5]  # beats by which an echo is late
         self.turn = [int(x) for x in rng.integers(-2, 8, 16)]
         self.turn_grid = float(rng.choice([0.25, 0.5, 0.5, 1.0]))
         self.turn_plays = rng.random(16) < rng.uniform(0.4, 1.0)
@@ -265,9 +267,11 @@ class _Band:
             return
         quiet_from = section.beats - held_back
         thin = section.extra and self.rng.random() < 0.3  # in the extra counts only some go on
-        looped = self.plan.loops is not None
-        if looped:
+        looped = self.plan.loops is not None or self.plan.piece is not None
+        if self.plan.loops is not None:
             play(self, section, start, number, quiet_from)
+        if self.plan.piece is not None:
+            play_piece(self, section, start, quiet_from)
         for bar, first in enumerate(() if looped else range(0, section.beats, metre)):
             beats = min(metre, section.beats - first)
             in_extra = thin and first >= section.beats - section.extra
@@ -286,7 +290,7 @@ class _Band:
         pitch = self.tone(step, section.lift, self.lead_low)
         self.add("lead2" if section.other else "lead", beat, beats * self.touch, pitch, section.loud)
         if self.second and (section.layers > 1 or self.many):
-            moves = {"third": (-2, 0.0), "sixth": (-5, 0.0), "octave": (-7, 0.0), "echo": (0, float(self.plan.metre))}
+            moves = {"third": (-2, 0.0), "sixth": (-5, 0.0), "octave": (-7, 0.0), "echo": (0, self.echo)}
             if self.beside in moves:
                 by, late = moves[self.beside]
                 self.add(
@@ -609,6 +613,8 @@ class _Band:
         }  # fmt: skip
         if plan.loops is not None:
             programs |= plan.loops.programs
+        elif plan.players:
+            programs |= plan.players
         elif self.electronic and rng.random() < 0.5:
             programs["broken"] = int(rng.choice(SYNTH_LEAD))
         length = end_s + (0.3 if fade else float(rng.uniform(1.0, 3.0))) + 4.0 * plan.crowd

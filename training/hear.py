@@ -1,7 +1,7 @@
 """What the network hears in songs kept apart, with their truth: for choosing the decoder's constants and fitting trust.
 
     python training/hear.py --work work --fonts A B --make            # features, on all cores
-    python training/hear.py --work work --net listener.pt --out out   # likelihoods as OUT/heard_SET.npz
+    python training/hear.py --work work --net listener.pt --out out   # likelihoods as OUT/heard_SET.npz; or an .npz
 
 Sets: ``held``, seeds from 1 100 000, all that training songs may be; ``styles`` and ``new``, seeds for testing, in
 styles that training knows and in those it never had; ``small``, songs of the small synthesiser of the tests.
@@ -65,12 +65,11 @@ def heard(args: argparse.Namespace) -> None:
     """Write the likelihoods of all songs, set by set."""
     import torch
     from net import Listener
-    from train import FLOOR, TOP, scaled
+    from train import FLOOR, TOP, scaled, started
 
     device = "cuda" if torch.cuda.is_available() else "cpu"
     net = Listener().to(device).eval()
-    state = torch.load(args.net, map_location=device, weights_only=True)["state"]
-    net.load_state_dict({name: value.half().float() for name, value in state.items()})
+    net.load_state_dict({name: value.half().float() for name, value in started(args.net, device).items()})
 
     def run(rows: np.ndarray) -> np.ndarray:
         from softshoe.music import model_net

@@ -40,7 +40,7 @@ TOP = 2.0  # features above e squared times the loudest are cut
 VALIDATION, TEST = 1_000_000, 2_000_000
 SHARD = 24
 DRAWN = 0.4  # share of songs whose way to play is drawn
-COMPOSED = 0.4  # share of all songs that are accompanied as composed music is
+COMPOSED = 0.3  # share of all songs that are accompanied as composed music is
 
 
 def styles_for(seed: int) -> tuple[str, ...]:

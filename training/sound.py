@@ -36,6 +36,7 @@ LEVELS = {
 }
 SUNG = ("lead", "lead2", "second")
 KITS = (0, 8, 16, 24, 25, 32, 40)
+STAND_INS = (0, 4, 24)  # who plays when a font has not the one that is wanted
 BY_KIND = {  # how likely each way to sound is: the font, or an engine
     "acoustic": {"font": 0.86, "plucked": 0.06, "wavy": 0.05, "bells": 0.03},
     "electronic": {"font": 0.3, "filtered": 0.42, "bells": 0.12, "wavy": 0.08, "plucked": 0.03, "chip": 0.05},
@@ -102,7 +103,7 @@ class _Mix:
         self.kind = "made" if made else "electronic" if score.electronic else "acoustic"
         if score.truth.style == "chip" or (score.electronic and rng.random() < 0.05):
             self.kind = "chip"
-        self.tracker = bool(made_up > 0 and rng.random() < 0.09)
+        self.tracker = bool(made_up > 0 and rng.random() < 0.13)
         self.level = {p: LEVELS[p] * float(rng.uniform(0.5, 1.3)) for p in PLAYERS}
         self.octave = int(rng.choice([-12, 0, 0, 0, 12])) if not score.sung else 0
         odds = BY_KIND[self.kind]
@@ -120,7 +121,7 @@ class _Mix:
     def in_font(self, players: list[str], synth: Any) -> Samples:
         """Return some players together as a font plays them."""
         for channel, player in enumerate(players):
-            choose(synth, channel, 0, [self.score.programs[player], 0])
+            choose(synth, channel, 0, [self.score.programs[player], *STAND_INS])
         notes = [
             (n.at_s, n.length_s, channel, n.pitch + self.octave * (p == "lead"), n.strength * self.level[p])
             for channel, p in enumerate(players) for n in self.notes_of(p)

@@ -33,6 +33,7 @@ LOG = logging.getLogger("train")
 LONG = 4096
 SHARD = 24  # seeds from one shard to the next, as ``make.py`` numbers them
 EVENTS = 1400  # most beats of a song
+FRESH = 0.75  # under 1: songs that came late are drawn more often, since those that came first were drawn for longer
 FLOOR, TOP = float(np.log(1e-5)), 2.0
 WEIGHTS = torch.tensor([6.0, 10.0, 14.0, 24.0])  # a hit counts this much more than a miss
 SHARE = torch.tensor([1.0, 1.0, 1.0, 1.0, 0.4, 0.3])
@@ -228,7 +229,7 @@ def loss_of(logits: Tensor, target: Tensor) -> Tensor:
 
 def drawn(songs: Songs, n: int, device: str) -> tuple[Tensor, Tensor]:
     """Return one batch."""
-    song = torch.randint(songs.count, (n,), device=device)
+    song = (songs.count * torch.rand(n, device=device) ** FRESH).long().clamp(max=songs.count - 1)
     size = (songs.starts[song + 1] - songs.starts[song]).float()
     speed = torch.exp((torch.rand(n, device=device) - 0.5) * 0.36 * (torch.rand(n, device=device) < 0.6))
     late = torch.rand(n, device=device) * (size - 0.7 * LONG).clamp(min=1)
@@ -267,6 +268,8 @@ def main() -> None:
     ask.add_argument("--batch", type=int, default=32)
     ask.add_argument("--seed", type=int, default=1)
     ask.add_argument("--rate", type=float, default=1.2e-3)
+    ask.add_argument("--warm", type=int, default=300, help="steps in which the rate rises")
+    ask.add_argument("--keep", type=float, default=0.999, help="of the mean of the weights over the last steps, a step")
     ask.add_argument("--start", type=Path, help="weights to go on from")
     ask.add_argument("--wait", type=int, default=1, help="songs that must be there before it begins")
     ask.add_argument("--hours", type=float, default=450.0, help="of songs that there is room for")
@@ -321,7 +324,7 @@ def learn(
     """Take step after step until the time, or the number of steps, is over."""
     held = Songs(args.data, device, first=1_000_000, last=2_000_000, hours=8) if rank == 0 else None
     best = torch.optim.AdamW(net.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
-    mean = torch.optim.swa_utils.AveragedModel(net, multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(0.999))
+    mean = torch.optim.swa_utils.AveragedModel(net, multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(args.keep))
     quick = torch.compile(net) if args.compile else net
     kind = device.split(":", maxsplit=1)[0]
     step, share = 0, 0.0
@@ -343,7 +346,7 @@ def learn(
         (losses * SHARE.to(device)).sum().backward()
         if world > 1:
             share = together(net, share, device)
-        rate = args.rate * min(1, step / 300) * (0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))) + 1e-6
+        rate = args.rate * min(1, step / args.warm) * (0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))) + 1e-6
         for group in best.param_groups:
             group["lr"] = rate
         torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)

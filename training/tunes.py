@@ -6,13 +6,14 @@ it, and beats added to its end belong to it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from grooves import drawn
 from loops import Loops, loops
 from melodies import Composer, grammar_chords, strains
+from pieces import PIECED_BPM, Piece, piece, players_of
 from styles import HELD_OUT, STYLES, Style
 from textures import composed
 
@@ -26,7 +27,8 @@ MAJOR, MINOR, DORIAN, MIXED = (
     (0, 2, 4, 5, 7, 9, 10),
 )
 SCALES = (MAJOR, MINOR, DORIAN, MIXED)
-LOOPED = 0.22  # share of all songs that are put together from parts, where composers have a hand in it
+LOOPED = 0.17  # share of all songs that are put together from parts, where composers have a hand in it
+PIECED = 0.25  # share of all songs whose parts are cut from one cloth
 LOOPED_BPM = {2: (72.0, 172.0), 3: (54.0, 132.0), 4: (60.0, 146.0)}  # by what beats are parted in
 TRIPLETS = ("ballad_128", "jig", "soul_68")  # styles whose beats are in threes
 # Eight bars of chord degrees, 0 the tonic; two in a bar are joined by a stroke.
@@ -120,6 +122,8 @@ class Plan:
     crowd: bool = False  # clapping at the end
     made: bool = False  # accompanied as composed music is
     loops: Loops | None = None  # put together from parts that come again
+    piece: Piece | None = None  # its parts are cut from one cloth
+    players: dict[str, int] = field(default_factory=dict)  # programs that differ from those of the style
     upbeats: int = 0  # beats of the tune before the first section that are its own
 
 
@@ -202,9 +206,9 @@ class _Writer:
             self.bars, self.bars_odd = 8, False
         if (self.electronic and made.draw < 0.9) or (made.strains and made.draw < 0.8):
             self.extra_odds, self.bars_odd = 0.0, False
-        if made.accompanied and made.draw < 0.2:
+        if made.written and made.draw < 0.2:
             self.holds = 0.3
-        self.layered = made.accompanied or (self.electronic and made.draw < 0.6)
+        self.layered = made.written or (self.electronic and made.draw < 0.6)
 
     def parts_of(self, kind: str) -> dict[str, bool]:
         """Return who plays in sections of a kind, where parts come and go from section to section."""
@@ -326,7 +330,7 @@ class _Writer:
                     )
                 )
             return found
-        for beats in intro_of(rng, self.metre, none=0.35 * self.made.accompanied):
+        for beats in intro_of(rng, self.metre, none=0.35 * self.made.written):
             drums = float(rng.choice([0.0, 0.5, 1.0], p=[0.4, 0.2, 0.4]))
             bass = bool(rng.random() < 0.6) or drums > 0
             found.append(
@@ -354,8 +358,8 @@ class _Writer:
             if self.bars_odd and rng.random() < 0.3:
                 beats = self.metre * int(rng.choice([5, 6, 7, 9, 10]))
             pieces = [beats // 2, beats // 2] if beats >= 16 * self.metre else [beats]  # sixteen bars are two phrases
-            for piece in pieces:
-                found.append(self.section(kind, piece, extra=True))
+            for part in pieces:
+                found.append(self.section(kind, part, extra=True))
                 total += found[-1].beats
         return found, first
 
@@ -369,15 +373,17 @@ class _Made:
         way = float(rng.random())
         self.accompanied = way < share
         self.looped = bool(share) and not self.accompanied and way < share + LOOPED
+        self.pieced = bool(share) and share + LOOPED <= way < share + LOOPED + PIECED
+        self.written = self.accompanied or self.pieced
         self.tune = None
-        if printed and share and rng.random() < (0.4 if self.accompanied else 0.03 if self.looped else 0.12):
+        if printed and share and rng.random() < (0.4 if self.written else 0.03 if self.looped else 0.12):
             wanted = str(rng.choice(["6/8", "3/4", "2/4", "C"], p=[0.2, 0.25, 0.2, 0.35]))
             self.tune = own[int(rng.integers(len(own)))] if (own := _of_way(printed, wanted)) else None
         self.metre = self.tune["metre"] if self.tune else 3 if rng.random() < 0.2 else 4
         self.grid = self.tune["grid"] if self.tune else 3 if self.metre == 4 and rng.random() < 0.22 else 4
         self.strains: list[Any] = []
         self.composer: Composer | None = None
-        self.by_grammar = bool(share) and (self.accompanied or bool(rng.random() < 0.4))
+        self.by_grammar = bool(share) and (self.written or bool(rng.random() < 0.4))
         self.others = (
             str(rng.choice(["", "c", "b", "cb", "a", "iv"], p=[0.35, 0.2, 0.15, 0.15, 0.1, 0.05])) if share else ""
         )
@@ -391,6 +397,10 @@ class _Made:
             self.grid = self.grid if self.grid == 3 else int(rng.choice([2, 4, 4]))
             name, style = f"loops {self.metre} {self.grid}", composed(rng, self.metre, self.grid)
             style = replace(style, electronic=0.45, bpm=LOOPED_BPM[self.grid])
+        elif self.pieced:
+            self.grid = self.grid if self.grid == 3 else int(rng.choice([2, 4, 4]))
+            name, style = f"piece {self.metre} {self.grid}", composed(rng, self.metre, self.grid)
+            style = replace(style, electronic=float(rng.random() < 0.35), bpm=PIECED_BPM[self.grid], bare=0.0)
         elif self.tune:
             own = [n for n, s in STYLES.items() if s.metre == self.metre and (n in TRIPLETS) == (self.grid == 3)]
             own = [n for n in own if n not in HELD_OUT and STYLES[n].electronic < 1]
@@ -441,8 +451,9 @@ def plan(
     parts = (
         loops(np.random.default_rng([seed, 5]), style.metre, made.grid, tuple(sections), first) if made.looped else None
     )
+    cloth = piece(np.random.default_rng([seed, 11]), style.metre, made.grid) if made.pieced else None
     upbeats = 0
-    if sections[0].melody and not click and (made.accompanied or made.strains):
+    if sections[0].melody and not click and (made.written or made.strains):
         upbeats = min(style.metre - 1, int(np.ceil(-min(0.0, sections[0].melody[0][0]))))
     mode = int(rng.choice(4, p=[0.55, 0.27, 0.09, 0.09]))
     scale = SCALES[made.tune["mode"] if made.tune else mode]
@@ -452,7 +463,8 @@ def plan(
         first_section=first,
         count_in=int(rng.choice([style.metre, 2 * style.metre])) if click else 0,
         pickup=upbeats or (0 if click or rng.random() > 0.2 else int(rng.integers(1, style.metre))),
-        upbeats=upbeats, loops=parts,
+        upbeats=upbeats, loops=parts, piece=cloth,
+        players=players_of(np.random.default_rng([seed, 12])) if made.pieced else {},
         opening_s=float(rng.choice([rng.uniform(2, 10), rng.uniform(8, 30)], p=[0.75, 0.25])) if opening else 0.0,
         silence_s=float(rng.choice([0.02, 0.3, 1.0, 2.5, 6.0], p=[0.3, 0.3, 0.2, 0.15, 0.05])) * float(rng.random()),
         ending=str(rng.choice(["hold", "cold", "fade", "slowing"], p=[0.4, 0.15, 0.3, 0.15])),
@@ -462,5 +474,5 @@ def plan(
         opening_kind=str(rng.choice(["free", "talk", "crowd", "noise"], p=[0.5, 0.22, 0.18, 0.1])),
         count_kind=str(rng.choice(["sticks", "voice", "hat"], p=[0.4, 0.35, 0.25])),
         crowd=bool(rng.random() < 0.06),
-        made=made.by_grammar or made.accompanied or made.looped or bool(made.strains),
+        made=made.by_grammar or made.written or made.looped or bool(made.strains),
     )  # fmt: skip
