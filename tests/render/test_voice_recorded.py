@@ -57,12 +57,11 @@ def test_the_words_are_cut_apart_at_their_pauses(source: WordBank) -> None:
 
 
 def test_a_word_said_again_and_a_word_left_out_do_not_shift_the_others(source: WordBank) -> None:
-    asked = words_to_record()
-    said = [word for word in asked if word != "touch"]
+    asked = words_to_record()[:30]
+    said = [word for word in asked if word != "home"]
     said.insert(20, said[19])
     found = words_found(recording(source, tuple(said)), MICROPHONE_HZ, words=asked)
-    assert "touch" not in {one.word for one in found}
-    assert len(found) > 30
+    assert {one.word for one in found} == set(asked) - {"home"}
     for one in found:
         true = source.at_pace(one.word, 1.0)
         assert one.spoken.length_s == pytest.approx(true.length_s, abs=0.15), one.word

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -19,17 +20,23 @@ if TYPE_CHECKING:
 
 SONG = made_map([32, 32, 36, 32, 32, 32, 4])
 WALTZ_SONG = made_map([48] * 4, metre=3, bpm=96, intro=24)
-DANCES = all_dances()
+DANCES = {dance.title: dance for dance in all_dances()}
 
 
-def taught(dance: Dance) -> Lesson:
+@cache
+def taught(title: str) -> Lesson:
+    dance = DANCES[title]
     song = WALTZ_SONG if dance.metre == "3/4" else SONG
     shown = versions(dance)
     return walkthrough(dance, shown, best(dance, song), song)
 
 
-LESSONS = {dance.title: taught(dance) for dance in DANCES}
-every_lesson = pytest.mark.parametrize("lesson", LESSONS.values(), ids=LESSONS.keys())
+every_lesson = pytest.mark.parametrize("lesson", list(DANCES), indirect=True)
+
+
+@pytest.fixture
+def lesson(request: pytest.FixtureRequest) -> Lesson:
+    return taught(request.param)
 
 
 def said_in(lesson: Lesson, passage: Passage) -> list[str]:
@@ -81,12 +88,12 @@ def test_passages_fill_the_lesson_without_gap(lesson: Lesson) -> None:
     assert lesson.passages[-1].end_s == pytest.approx(lesson.length_s)
 
 
-@pytest.mark.parametrize("dance", DANCES, ids=lambda dance: dance.title)
+@pytest.mark.parametrize("dance", DANCES.values(), ids=DANCES)
 def test_every_motion_shown_is_one_of_the_parts(dance: Dance) -> None:
     song = WALTZ_SONG if dance.metre == "3/4" else SONG
     shown = versions(dance)
     known = parts(dance, shown, best(dance, song))
-    for passage in LESSONS[dance.title].passages:
+    for passage in taught(dance.title).passages:
         for beat in passage.beats:
             if beat.motion is None:
                 continue
@@ -102,7 +109,7 @@ def test_a_walkthrough_survives_its_json(lesson: Lesson) -> None:
 
 def test_a_section_is_shown_standing_then_seated_with_words_then_with_arms() -> None:
     """Common practice, no source: the steps with their counts standing first, then seated with the arms."""
-    lesson = LESSONS["Cushion Cove"]
+    lesson = taught("Cushion Cove")
     titles = [p.title for p in lesson.passages if p.title.startswith("Section 1")]
     assert titles == ["Section 1, standing", "Section 1, seated", "Section 1, seated, with arms"]
     standing, seated, arms = (p for p in lesson.passages if p.title.startswith("Section 1"))
@@ -113,21 +120,21 @@ def test_a_section_is_shown_standing_then_seated_with_words_then_with_arms() -> 
 
 
 def test_the_words_name_the_foot_where_the_move_leaves_it_open() -> None:
-    said = {p.title: said_in(LESSONS["Shoelace Serenade"], p) for p in LESSONS["Shoelace Serenade"].passages}
+    said = {p.title: said_in(taught("Shoelace Serenade"), p) for p in taught("Shoelace Serenade").passages}
     assert said["Section 1, seated"][-8:-4] == ["toe right", "home", "toe left", "home"]
-    cushion = {p.title: said_in(LESSONS["Cushion Cove"], p) for p in LESSONS["Cushion Cove"].passages}
+    cushion = {p.title: said_in(taught("Cushion Cove"), p) for p in taught("Cushion Cove").passages}
     assert cushion["Section 1, seated"][-4:] == ["step right", "home", "step left", "home"]
 
 
 def test_a_section_that_comes_again_is_only_recalled() -> None:
-    said = [c.words for c in LESSONS["Porchlight Polka"].cues]
+    said = [c.words for c in taught("Porchlight Polka").cues]
     assert not any("same as section one" in words for words in said)  # the arms are new there
-    waltz = [c.words for c in LESSONS["Millpond Moon Waltz"].cues]
+    waltz = [c.words for c in taught("Millpond Moon Waltz").cues]
     assert "Section four: the same as section one." in waltz
 
 
 def test_turning_sections_are_seen_from_behind_and_that_is_said_before() -> None:
-    lesson = LESSONS["Copper Kettle Canter"]
+    lesson = taught("Copper Kettle Canter")
     passage = next(p for p in lesson.passages if p.view == "behind")
     spoken = [c for c in lesson.cues if passage.start_s <= c.at_s < passage.end_s]
     told = next(c for c in spoken if "from behind" in c.words)
@@ -136,12 +143,12 @@ def test_turning_sections_are_seen_from_behind_and_that_is_said_before() -> None
 
 
 def test_slow_counts_are_danced_at_three_fifths_of_the_song() -> None:
-    passage = next(p for p in LESSONS["Harbour Rope Hum"].passages if p.title == "Section 1, seated")
+    passage = next(p for p in taught("Harbour Rope Hum").passages if p.title == "Section 1, seated")
     assert {round(b.step_s, 6) for b in passage.beats} == {1.0}
 
 
 def test_each_tag_is_taught_once_with_its_sign() -> None:
-    lesson = LESSONS["Harbour Rope Hum"]
+    lesson = taught("Harbour Rope Hum")
     (tag,) = [p for p in lesson.passages if p.title == "Tag"]
     assert said_in(lesson, tag)[:2] == ["After wall three the song has four counts more.", "There we dance: sways."]
 
@@ -156,12 +163,12 @@ def test_restarts_are_told_on_a_card() -> None:
 
 
 def test_a_passage_named_with_arms_moves_the_arms() -> None:
-    said = [p.title for p in LESSONS["Copper Kettle Canter"].passages]
+    said = [p.title for p in taught("Copper Kettle Canter").passages]
     assert "Section 2, seated, with counts" in said  # no arms are written there
     assert "Section 1, seated, with arms" in said
 
 
 def test_whoever_sits_is_told_to_stay_seated_while_the_feet_are_shown_standing() -> None:
-    said = {title: [c.words for c in lesson.cues] for title, lesson in LESSONS.items()}
+    said = {title: [c.words for c in taught(title).cues] for title in ("Cushion Cove", "Copper Kettle Canter")}
     assert said["Cushion Cove"].count("Stay on your chair, and watch the feet.") == 1
     assert "Stay on your chair, and watch the feet." not in said["Copper Kettle Canter"]

@@ -75,8 +75,8 @@ LONG = {
     "ten million letters of steps": "T\n" + STEPS * 230_000,
     "many lines": "T\n" + "1-4 vine right, touch\n" * 100_000,
     "many sections": "T\n" + "".join(f"Section {i}\n1-8 march\n" for i in range(50_000)),
-    "many lines of prose": "T\n" + "some words here\n" * 100_000 + STEPS,
-    "many spoken lines": "T\n" + "heel, toe, heel, toe.\n" * 100_000,
+    "many lines of prose": "T\n" + "some words here\n" * 25_000 + STEPS,
+    "many spoken lines": "T\n" + "heel, toe, heel, toe.\n" * 25_000,
     "a section of itself": "T\nSection 1\n1-4 walk R L R L\n5-8 repeat section 1\nSection 2\n1-8 repeat section 2",
     "repeats of repeats": "T\n1-4 walk R L R L\n"
     + "".join(f"{4 * i + 1}-{4 * i + 4} repeat 1-{4 * i}\n" for i in range(1, 200)),
