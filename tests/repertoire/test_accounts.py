@@ -9,7 +9,8 @@ import pytest
 
 from softshoe.errors import OutputError, SettingError
 from softshoe.repertoire import accounts as house
-from softshoe.repertoire.beside import put_note
+from softshoe.repertoire import belonging
+from softshoe.repertoire.beside import put_label, put_note
 from softshoe.repertoire.find import find
 from softshoe.repertoire.intake import take_in
 from softshoe.repertoire.store import Repertoire
@@ -50,7 +51,7 @@ def test_an_invitation_works_once_and_not_for_ever(home: Repertoire) -> None:
         for said, when in ((code, NOW), ("made up", NOW), (late, NOW + timedelta(days=15))):
             with pytest.raises(SettingError, match="can't be used"):
                 house.join(base, said, "Bert", PASSWORD, now=when)
-        with pytest.raises(SettingError, match="reader may not invite"):
+        with pytest.raises(SettingError, match="only an owner invites"):
             house.invite(base, role="leader", by=anna.uid)
         with pytest.raises(SettingError, match="name is taken"):
             house.join(base, house.invite(base, role="leader"), "ANNA MOSS", PASSWORD)
@@ -76,10 +77,12 @@ def test_a_visit_begins_with_the_right_password_and_ends_with_time_leaving_and_c
         house.leave(base, token)
         assert house.visitor(base, token, now=NOW) is None
         token = house.enter(base, "Anna", PASSWORD).token
-        with pytest.raises(SettingError, match="old password"):
-            house.change_password(base, anna.uid, "wrong", "another four words here")
-        house.change_password(base, anna.uid, PASSWORD, "another four words here")
+        refused = house.change_password(base, anna.uid, "wrong", "another four words here").refused
+        assert refused is not None
+        assert refused.where == "the old password"
+        new = house.change_password(base, anna.uid, PASSWORD, "another four words here").token
         assert house.visitor(base, token) is None
+        assert house.visitor(base, new) == anna
         token = house.enter(base, "Anna", "another four words here").token
         house.close(base, anna.uid)
         assert house.visitor(base, token) is None
@@ -126,18 +129,87 @@ def test_each_leader_sees_her_own_dances_and_those_that_are_shared(shared_databa
     his = bert.keep(TIN, read(TIN))
     assert (his.how, his.dance == mine.dance) == ("new dance", False)
     with bert.writing() as base, pytest.raises(SettingError, match="somebody else"):
-        house.share(base, mine.dance, by=bert.viewer)
+        belonging.share(base, mine.dance, by=bert.viewer)
     with anna.writing() as base:
-        house.share(base, mine.dance, by=anna.viewer)
+        belonging.share(base, mine.dance, by=anna.viewer)
     assert len(find(bert, "kettle").hits) == 2
     assert bert.edit(mine.dance, TIN + ", clap", read(TIN), based_on=(mine.text,)).how == "new text"
     with bert.writing() as base:
         assert base.run("delete from dance where uid = :uid", uid=mine.dance) == 0
     assert [text.number for text in anna.dance(mine.dance).texts] == [1, 2]
     with anna.writing() as base:
-        house.share(base, mine.dance, by=anna.viewer, shared=False)
+        belonging.share(base, mine.dance, by=anna.viewer, shared=False)
     assert len(find(bert, "kettle").hits) == 1
     assert len(find(kept, "kettle").hits) == 2
+
+
+def test_no_word_of_a_dance_is_known_to_those_who_may_not_see_it(shared_database: str, tmp_path: Path) -> None:
+    kept = Repertoire.at(tmp_path / "home", url=shared_database)
+    anna, bert = kept.seen_by(joined(kept, "Anna")), kept.seen_by(joined(kept, "Bert"))
+    mine = anna.keep(TIN.replace("Tin", "Zanzibar"), read(TIN))
+    bert.keep(TIN.replace("Tin", "Copper"), read(TIN))
+
+    def told(repertoire: Repertoire, words: str) -> str:
+        return " ".join(find(repertoire, words).told)
+
+    assert "looked for “zanzibar”" in told(anna, "zanzibr")
+    for words in ("zanzibr", "zanzibar"):
+        assert "left out" in told(bert, words)
+    with bert.reading() as base:
+        assert not [row for row in base.rows("select word from word_part") if row["word"] == "zanzibar"]
+    with anna.writing() as base:
+        belonging.share(base, mine.dance, by=anna.viewer)
+    assert "looked for “zanzibar”" in told(bert, "zanzibr")
+    anna.edit(mine.dance, TIN.replace("Tin", "Timbuktu"), read(TIN), based_on=(mine.text,))
+    assert "looked for “timbuktu”" in told(bert, "timbuctu")
+    with anna.writing() as base:
+        belonging.share(base, mine.dance, by=anna.viewer, shared=False)
+    for words in ("zanzibr", "timbuctu"):
+        assert "left out" in told(bert, words)
+    assert "looked for “timbuktu”" in told(anna, "timbuctu")
+    assert find(bert, "kettle").total == find(anna, "kettle").total == 1
+
+
+def test_the_database_itself_keeps_secrets_owners_and_lessons_apart(shared_database: str, tmp_path: Path) -> None:
+    kept = Repertoire.at(tmp_path / "home", url=shared_database)
+    anna, bert = kept.seen_by(joined(kept, "Anna")), kept.seen_by(joined(kept, "Bert"))
+    mine = anna.keep(TIN, read(TIN))
+    with anna.writing() as base:
+        belonging.share(base, mine.dance, by=anna.viewer)
+        base.run("insert into lesson (uid, run, lesson, kept_at) values ('l', '', '{}', '')")
+        put_label(base, "lesson", "l", "Tuesday")
+    with bert.reading() as base:
+        for table in ("leader", "visit", "invitation", "lesson", "label"):
+            assert base.rows(f"select * from {table}") == []
+    with pytest.raises(OutputError, match="somebody else"), bert.writing() as base:
+        base.run("update dance set owner = :me", me=bert.viewer)
+
+
+def test_the_dances_of_a_closed_account_stay_go_to_the_group_or_to_another(
+    shared_database: str, tmp_path: Path
+) -> None:
+    kept = Repertoire.at(tmp_path / "home", url=shared_database)
+    rosa, anna, bert = joined(kept, "Rosa", "owner"), joined(kept, "Anna"), joined(kept, "Bert")
+    for number, title in enumerate(("Copper", "Zinc")):
+        words = TIN.replace("Tin", title)
+        put = kept.seen_by(anna).keep(words, read(words))
+        with kept.writing() as base:
+            belonging.share(base, put.dance, by=anna.uid, shared=number == 1)
+    with kept.writing() as base:
+        with pytest.raises(SettingError, match="last owner"):
+            house.close(base, rosa.uid)
+        house.close(base, anna.uid)
+    assert find(kept.seen_by(bert), "kettle").total == 1
+    with kept.writing() as base:
+        assert belonging.give_all(base, bert.uid, of=anna.uid) == belonging.Left(alone=1, shared=1)
+    assert find(kept.seen_by(bert), "kettle").total == 2
+    assert find(kept.seen_by(rosa), "kettle").total == 1
+    with kept.writing() as base:
+        with pytest.raises(SettingError, match="can't be given"):
+            belonging.give_all(base, anna.uid, of=bert.uid)
+        belonging.to_the_group(base, bert.uid)
+        house.reopen(base, anna.uid)
+    assert find(kept.seen_by(anna), "kettle").total == find(kept.seen_by(rosa), "coppr").total + 1 == 2
 
 
 def test_a_reader_reads_what_is_shared_and_changes_nothing(shared_database: str, tmp_path: Path) -> None:
@@ -145,7 +217,7 @@ def test_a_reader_reads_what_is_shared_and_changes_nothing(shared_database: str,
     anna, rosa = kept.seen_by(joined(kept, "Anna")), kept.seen_by(joined(kept, "Rosa", "reader"))
     mine = anna.keep(TIN, read(TIN))
     with anna.writing() as base:
-        house.share(base, mine.dance, by=anna.viewer)
+        belonging.share(base, mine.dance, by=anna.viewer)
     assert [hit.title for hit in find(rosa, "").hits] == ["Tin Kettle"]
     with pytest.raises(OutputError, match="may read here, not write"):
         rosa.keep("Other, 4 counts\n1-4 Vine right", read(TIN))
@@ -163,7 +235,7 @@ def test_a_laptop_s_folder_becomes_one_leader_s_and_the_same_file_may_come_from_
     take_in(kept, sheets, workers=1)
     anna, bert = joined(kept, "Anna"), kept.seen_by(joined(kept, "Bert"))
     with kept.writing() as base:
-        assert house.give_all(base, anna.uid) == 1
+        assert belonging.give_all(base, anna.uid) == belonging.Left(1, 0)
     assert find(bert, "").hits == ()
     assert [one.outcome for one in take_in(bert, sheets, workers=1).files] == ["kept"]
     assert len(find(kept.seen_by(anna), "").hits) == len(find(bert, "").hits) == 1

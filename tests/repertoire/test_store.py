@@ -94,7 +94,7 @@ def test_a_repertoire_of_the_first_shape_is_brought_up_with_every_text_after_a_c
     old.executescript(OLD.read_text(encoding="utf-8"))
     old.close()
     brought = Repertoire.at(tmp_path)
-    (copy,) = (tmp_path / "copies").glob("before-shape-3-*.gz")
+    (copy,) = (tmp_path / "copies").glob("before-shape-4-*.gz")
     assert copy.stat().st_size
     titles = [title for title, _ in brought.all()]
     assert titles == ["Biscuit Bend", "Paper Boats"]

@@ -1,8 +1,9 @@
 """Accounts of an association: who may come in, and with which right.
 
-A leader keeps and changes dances; a reader looks at what is shared. Nobody makes an account without an invitation of a
-leader's. A password is kept as Argon2id makes it, a visit's token and an invitation's code as their sha256 only. Every
-function works inside the transaction of the base it is given.
+An owner is a leader who also invites and closes accounts; a leader keeps and changes dances; a reader looks at what is
+shared. Nobody makes an account without an invitation of an owner's. A password is kept as Argon2id makes it, a visit's
+token and an invitation's code as their sha256 only. Every function works inside the transaction of the base it is
+given.
 
 Who sees what is the database's own to hold (row-level security): a base opened for an account shows that account's
 dances, those that are shared, and those that belong to nobody.
@@ -24,10 +25,11 @@ from softshoe.repertoire.plain import plain
 if TYPE_CHECKING:
     from softshoe.base import Base, Row
 
-Role = Literal["leader", "reader"]
+Role = Literal["owner", "leader", "reader"]
 INVITED_DAYS = 14
 VISIT_DAYS = 30
 LEAST_LETTERS = 12
+KEY = 16  # letters that name an invitation
 PATIENCE = 5  # so many wrong passwords, then every next try must wait twice as long
 LONGEST_WAIT_S = 900
 LANES, ROUNDS, MEMORY_KIB = 1, 3, 64 * 1024  # of Argon2id: about RFC 9106's second choice
@@ -47,11 +49,11 @@ class Account:
 def invite(base: Base, *, role: Role, by: str = "", now: datetime | None = None) -> str:
     """Return the code of a new invitation: it is said once, works once, and for two weeks.
 
-    by : the identity of the leader who invites; "" for whoever runs the server
+    by : the identity of the owner who invites; "" for whoever runs the server
     Raises SettingError where that one may not.
     """
-    if by and account(base, by).role != "leader":
-        raise SettingError("an invitation", "it can't be made", "a reader may not invite", "ask a leader")
+    if by and account(base, by).role != "owner":
+        raise SettingError("an invitation", "it can't be made", "only an owner invites", "ask an owner")
     now, code = now or _now(), secrets.token_urlsafe(18)
     base.run("insert into invitation (code, role, invited_by, made_at, until) values (:code, :role, :by, :now, :until)",
              code=_hash(code), role=role, by=by, now=_iso(now),
@@ -66,6 +68,31 @@ def invited(base: Base, code: str, *, now: datetime | None = None) -> Role:
         raise SettingError("the invitation", "it can't be used", "it is unknown, was used before, or is older than "
                            f"{INVITED_DAYS} days", "ask for a new one")  # fmt: skip
     return cast("Role", row["role"])
+
+
+@dataclass(frozen=True, slots=True)
+class Invitation:
+    """An invitation that nobody has used yet, good until the day ``until``; ``key`` names it and is not its code."""
+
+    key: str
+    role: Role
+    by: str
+    until: str
+
+
+def invitations(base: Base, *, now: datetime | None = None) -> tuple[Invitation, ...]:
+    """Return the invitations that can still be used, the one that ends first first."""
+    rows = base.rows("select i.code as code, i.role as role, l.name as by_name, i.until as until from invitation i "
+                     "left join leader l on l.uid = i.invited_by where i.used_by = '' and i.until >= :now "
+                     "order by i.until, i.code", now=_iso(now or _now()))  # fmt: skip
+    return tuple(Invitation(row["code"][:KEY], row["role"], row["by_name"] or "", row["until"]) for row in rows)
+
+
+def withdraw(base: Base, key: str) -> bool:
+    """Take an invitation back by its key; False where it was used, taken back or too old."""
+    mine = [one for one in invitations(base) if one.key == key]
+    return bool(mine) and bool(base.run("delete from invitation where code like :start and used_by = ''",
+                                        start=f"{key}%"))  # fmt: skip
 
 
 def join(base: Base, code: str, name: str, password: str, *, now: datetime | None = None) -> Account:
@@ -101,24 +128,26 @@ def enter(base: Base, name: str, password: str, *, now: datetime | None = None) 
     """Begin a visit. A wrong name takes as long as a wrong password, and is answered with the same words."""
     now = now or _now()
     row = base.one("select * from leader where name_key = :key", key=plain(name))
-    if row is not None and (wait_s := _must_wait_s(row, now)) > 0:
-        return Entered(refused=SettingError("coming in", "too many wrong passwords", "somebody has been guessing",
-                                            f"wait {wait_s:.0f} seconds and try again"))  # fmt: skip
+    if row is not None and (refused := _must_wait(row, now)):
+        return Entered(refused=refused)
     right = _right(password, row["secret"] if row is not None else _NOBODY)
     if row is None or not right or row["closed"]:
         if row is not None:
-            base.run("update leader set wrong = wrong + 1, wrong_at = :now where uid = :uid", now=_iso(now),
-                     uid=row["uid"])  # fmt: skip
+            _count_wrong(base, row["uid"], now)
         return Entered(refused=SettingError("coming in", "name and password don't belong together",
                                             "one of them is mistyped, or the account is closed",
-                                            "try again, or ask a leader for a new invitation"))  # fmt: skip
+                                            "try again, or ask an owner"))  # fmt: skip
     base.run("update leader set wrong = 0 where uid = :uid", uid=row["uid"])
+    return Entered(_begun(base, row["uid"], now))
+
+
+def _begun(base: Base, uid: str, now: datetime) -> str:
+    """Begin a visit and return its token."""
     token = secrets.token_urlsafe(32)
     base.run("delete from visit where until < :now", now=_iso(now))
     base.run("insert into visit (token, leader, begun_at, until) values (:token, :uid, :now, :until)",
-             token=_hash(token), uid=row["uid"], now=_iso(now),
-             until=_iso(now + timedelta(days=VISIT_DAYS)))  # fmt: skip
-    return Entered(token)
+             token=_hash(token), uid=uid, now=_iso(now), until=_iso(now + timedelta(days=VISIT_DAYS)))  # fmt: skip
+    return token
 
 
 def visitor(base: Base, token: str, *, now: datetime | None = None) -> Account | None:
@@ -133,12 +162,20 @@ def leave(base: Base, token: str) -> None:
     base.run("delete from visit where token = :token", token=_hash(token))
 
 
-def change_password(base: Base, uid: str, old: str, new: str) -> None:
-    """Change a password and end all visits; raises SettingError where the old one is wrong or the new one can't be."""
-    row = _row(base, uid)
+def change_password(base: Base, uid: str, old: str, new: str, *, now: datetime | None = None) -> Entered:
+    """Change a password, end all visits and begin a new one. A wrong old password is counted as one at the door is.
+
+    Raises SettingError where the new one can't be.
+    """
+    now, row = now or _now(), _row(base, uid)
+    if refused := _must_wait(row, now):
+        return Entered(refused=refused)
     if not _right(old, row["secret"]):
-        raise SettingError("the old password", "it is wrong", "it is not the one you come in with", "type it again")
+        _count_wrong(base, uid, now)
+        return Entered(refused=SettingError("the old password", "it is wrong", "it is not the one you come in with",
+                                            "type it again"))  # fmt: skip
     set_password(base, uid, new)
+    return Entered(_begun(base, uid, now))
 
 
 def set_password(base: Base, uid: str, new: str) -> None:
@@ -149,14 +186,34 @@ def set_password(base: Base, uid: str, new: str) -> None:
 
 
 def set_role(base: Base, uid: str, role: Role) -> None:
-    """Make an account a leader's or a reader's."""
+    """Give an account another role; raises SettingError for the last owner."""
+    if role != "owner":
+        _not_the_last_owner(base, uid)
     base.run("update leader set role = :role where uid = :uid", role=role, uid=_row(base, uid)["uid"])
 
 
 def close(base: Base, uid: str) -> None:
-    """Close an account: nobody comes in by it any more; its dances stay."""
+    """Close an account: nobody comes in by it any more, and its dances stay its own. Raises SettingError for the last
+    owner.
+    """
+    _not_the_last_owner(base, uid)
     base.run("update leader set closed = 1 where uid = :uid", uid=_row(base, uid)["uid"])
     base.run("delete from visit where leader = :uid", uid=uid)
+
+
+def reopen(base: Base, uid: str) -> None:
+    """Open an account again that was closed."""
+    base.run("update leader set closed = 0, wrong = 0 where uid = :uid", uid=_row(base, uid)["uid"])
+
+
+def _not_the_last_owner(base: Base, uid: str) -> None:
+    row = _row(base, uid)
+    others = base.value(
+        "select count(*) as many from leader where role = 'owner' and closed = 0 and uid <> :uid", uid=uid
+    )
+    if row["role"] == "owner" and not row["closed"] and not others:
+        raise SettingError(row["name"], "this is the last owner", "somebody must be able to invite and to remove",
+                           "make somebody else an owner first")  # fmt: skip
 
 
 def account(base: Base, uid: str) -> Account:
@@ -178,26 +235,6 @@ def account_named(base: Base, name: str) -> Account:
     return _account(row)
 
 
-def share(base: Base, dance: str, *, by: str, shared: bool = True) -> None:
-    """Share a dance with the group, or make it its owner's own again; raises SettingError where it is not ``by``'s."""
-    done = base.run("update dance set shared = :shared, owner = case when owner = '' then :by else owner end "
-                    "where uid = :dance and owner in (:by, '')", shared=int(shared), dance=dance, by=by)  # fmt: skip
-    if not done:
-        raise SettingError("this dance", "it can't be shared or taken back by you", "it belongs to somebody else",
-                           "ask its owner")  # fmt: skip
-
-
-def owner(base: Base, dance: str) -> tuple[str, bool]:
-    """Return whose a dance is ("" for nobody's, which is everybody's), and whether it is shared."""
-    row = base.one("select owner, shared from dance where uid = :dance", dance=dance)
-    return ("", False) if row is None else (row["owner"], bool(row["shared"]))
-
-
-def give_all(base: Base, uid: str) -> int:
-    """Give every dance that is nobody's to an account, as after a laptop's folder was brought in; return how many."""
-    return base.run("update dance set owner = :uid where owner = ''", uid=_row(base, uid)["uid"])
-
-
 def _row(base: Base, uid: str) -> Row:
     row = base.one("select * from leader where uid = :uid", uid=uid)
     if row is None:
@@ -209,12 +246,21 @@ def _account(row: Row) -> Account:
     return Account(row["uid"], row["name"], cast("Role", row["role"]), row["made_at"], bool(row["closed"]))
 
 
-def _must_wait_s(row: Row, now: datetime) -> float:
+def _must_wait(row: Row, now: datetime) -> SettingError | None:
+    """Return why nobody may try now, where too many tries were wrong."""
     if row["wrong"] < PATIENCE:
-        return 0.0
+        return None
     wait = timedelta(seconds=min(LONGEST_WAIT_S, 2 ** min(20, row["wrong"] - PATIENCE + 1)))
     left = datetime.fromisoformat(row["wrong_at"]) + wait - now
-    return min(wait, left).total_seconds()
+    left_s = min(wait, left).total_seconds()
+    if left_s <= 0:
+        return None
+    return SettingError("coming in", "too many wrong passwords", "somebody has been guessing",
+                        f"wait {left_s:.0f} seconds and try again")  # fmt: skip
+
+
+def _count_wrong(base: Base, uid: str, now: datetime) -> None:
+    base.run("update leader set wrong = wrong + 1, wrong_at = :now where uid = :uid", now=_iso(now), uid=uid)
 
 
 def _kept(password: str, name: str) -> str:

@@ -19,6 +19,7 @@ from softshoe.errors import SettingError
 from softshoe.repertoire.dances import kept_dance
 from softshoe.repertoire.export import Writer, write_dance, write_run
 from softshoe.repertoire.export_read import bring_dance, bring_runs
+from softshoe.repertoire.indexed import belongs_anew
 from softshoe.repertoire.plain import plain
 from softshoe.repertoire.songs import runs_of
 
@@ -49,7 +50,7 @@ def remove(base: Base, home: Path, uid: str, *, now: datetime | None = None) -> 
     owner = base.value("select owner from dance where uid = :uid", uid=uid)
     data = _packed(base, home, uid)
     if not base.run("delete from dance where uid = :uid", uid=uid):
-        raise SettingError(kept.title, "it can't be removed by you", "it belongs to somebody else", "ask its owner")
+        raise SettingError(kept.title, "it can't be removed by you", "it belongs to somebody else", "ask whose it is")
     for table in ("label", "note"):
         base.run(f"delete from {table} where about = 'dance' and uid = :uid", uid=uid)
     at = now.isoformat(timespec="seconds")
@@ -79,6 +80,7 @@ def put_back(base: Base, home: Path, name: str) -> str:
         bring_dance(base, home, files, json.loads(files[one]))
     bring_runs(base, files)
     base.run("update dance set owner = :owner where uid = :uid", owner=row["owner"], uid=row["uid"])
+    belongs_anew(base, [base.value("select n from dance where uid = :uid", uid=row["uid"])])
     base.run("delete from binned where uid = :uid", uid=row["uid"])
     return str(row["title"])
 

@@ -1,4 +1,8 @@
-"""The words by which a dance is found: the one place where SQLite and PostgreSQL are asked in different ways."""
+"""The words by which a dance is found: the one place where SQLite and PostgreSQL are asked in different ways.
+
+On PostgreSQL every word knows whose it is: the group's where a dance that everybody sees has it, else the account's
+whose dance has it. So a slip of the fingers is led to no word of somebody else's own dance.
+"""
 
 from __future__ import annotations
 
@@ -12,12 +16,21 @@ if TYPE_CHECKING:
 
     from softshoe.base import Base
 
+WHOSE = "select case when shared = 1 then '' else owner end as whose from dance where n = :n"
 STRANGE = {
     "sqlite": "select value as word from json_each(:words) where value not in (select word from word)",
     "postgresql": "select value as word from jsonb_array_elements_text(cast(:words as jsonb)) "
-                  "where value not in (select word from word)",
+                  "where value not in (select word from word where whose = :whose)",
 }  # fmt: skip
-NEW_WORD = "insert into word (word) values (:word) on conflict do nothing"
+NEW_WORD = {
+    "sqlite": "insert into word (word) values (:word) on conflict do nothing",
+    "postgresql": "insert into word (word, whose) values (:word, :whose) on conflict do nothing",
+}
+NO_MORE_THE_GROUPS = (
+    "delete from word where whose = '' and word in (select value from jsonb_array_elements_text(cast(:words as "
+    "jsonb))) and not exists (select 1 from dance_words s join dance d on d.n = s.dance where (d.owner = '' or "
+    "d.shared = 1) and s.found @@ plainto_tsquery('simple', word.word))"
+)
 NEW_PART = "insert into word_part (part, letters, word) values (:part, :letters, :word) on conflict do nothing"
 
 
@@ -34,14 +47,33 @@ def index(base: Base, n: int, title: str, words: str) -> None:
                  "setweight(to_tsvector("
                  "'simple', :title), 'A') || setweight(to_tsvector('simple', :words), 'B'))", n=n,
                  title=" ".join(words_of(title)), words=" ".join(words_of(words)))  # fmt: skip
-    _known_from_now_on(base, sorted({*words_of(title), *words_of(words)}))
+    _known_from_now_on(base, n, sorted({*words_of(title), *words_of(words)}))
 
 
-def _known_from_now_on(base: Base, words: list[str]) -> None:
-    """Let these words, and slips of them, be known; most of them are."""
-    rows = base.rows(STRANGE[base.engine], words=json.dumps(words))
+def belongs_anew(base: Base, dances: Sequence[int]) -> None:
+    """Let the words of dances that were shared, taken back or given away be known to those who see the dances now.
+
+    What was the group's through these dances alone is the group's no more.
+    """
+    if base.engine == "sqlite":  # one person
+        return
+    once: set[str] = set()
+    for n in dances:
+        row = base.one("select title, words from dance_words where dance = :n", n=n)
+        now = [] if row is None else sorted({*row["title"].split(), *row["words"].split()})
+        _known_from_now_on(base, n, now)
+        once.update(now)
+        for text in base.rows("select words from dance_text where dance = :n and head = 0", n=n):
+            once.update(words_of(text["words"]))
+    base.run(NO_MORE_THE_GROUPS, words=json.dumps(sorted(once)))
+
+
+def _known_from_now_on(base: Base, n: int, words: list[str]) -> None:
+    """Let these words, and slips of them, be known to whoever sees the dance; most of them are."""
+    whose = {} if base.engine == "sqlite" else {"whose": base.value(WHOSE, n=n)}
+    rows = base.rows(STRANGE[base.engine], words=json.dumps(words), **whose)
     new = [row["word"] for row in rows]
-    base.many(NEW_WORD, [{"word": word} for word in new])
+    base.many(NEW_WORD[base.engine], [{"word": word, **whose} for word in new])
     base.many(NEW_PART, [{"part": part, "letters": len(word), "word": word}
                          for word in new if not word.isdigit() for part in sorted(parts_of(word))])  # fmt: skip
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from softshoe.base import Base
 
-SHAPE = 3
+SHAPE = 4
 FIRST = {"sqlite": 1, "postgresql": 2}  # the first shape that each database ever had
 FIRST_OF_TEXTS = 2  # before it there were sheets
 

@@ -83,7 +83,7 @@ class Repertoire:
             raise SettingError("the repertoire", "it can't be parted between accounts", "that is for a PostgreSQL "
                                "database whose user may not see past its rules", "make a user for softshoe that is no "
                                "superuser; docs/server.md says how")  # fmt: skip
-        return replace(self, viewer=account.uid, reads=account.role != "leader")
+        return replace(self, viewer=account.uid, reads=account.role == "reader")
 
     @property
     def path(self) -> Path:

@@ -6,10 +6,10 @@ docs/server.md; behind it stands ``repertoire.accounts``.
 
 from __future__ import annotations
 
+import re
 import threading
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
-from urllib.parse import parse_qs
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
@@ -21,11 +21,13 @@ from starlette.routing import Mount, Route
 
 from softshoe.errors import SettingError, WorkbenchError
 from softshoe.repertoire import accounts
+from softshoe.repertoire.belonging import belongs
 from softshoe.studio.app import Own, app
 from softshoe.studio.desk import Desk
 from softshoe.studio.drafts import Drafts
 from softshoe.studio.entry import Entry
-from softshoe.studio.failing import TooLargeError, failed, status_of, told, workbench_failed
+from softshoe.studio.failing import MissingError, failed, status_of, told, workbench_failed
+from softshoe.studio.group import form_of, routes
 from softshoe.studio.guard import FOREIGN, HEADERS, READING, own_page
 from softshoe.studio.hearing import Hearings
 from softshoe.studio.templates import FOLDER, FONTS, rendered
@@ -44,7 +46,9 @@ if TYPE_CHECKING:
     Answer = Callable[[Request], Awaitable[Response]]
 
 COOKIE = "softshoe_visit"
-MOST_BYTES = 4_000  # of a form
+DANCE = re.compile(r"/dance/([^/]+)")
+NOT_HERS = MissingError("this dance", "it can't be seen by you", "it is somebody else's and not shared, or was taken "
+                        "back", "go back to the beginning")  # fmt: skip
 
 
 class _Known(Entry):
@@ -65,12 +69,16 @@ class Association:
     _open: dict[tuple[str, str], Starlette] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def visitor(self, token: str) -> Account | None:
-        """Return whose visit it is."""
+    def visitor(self, token: str, dance: str = "") -> Account | None:
+        """Return whose visit it is. Raises MissingError for a ``dance`` that is somebody else's and not shared."""
         if not token:
             return None
         with self.kept.reading() as base:
-            return accounts.visitor(base, token)
+            account = accounts.visitor(base, token)
+            there = belongs(base, dance) if account is not None and dance else None
+        if account is not None and there is not None and not (there.shared or there.whose in ("", account.uid)):
+            raise NOT_HERS
+        return account
 
     def studio(self, account: Account) -> Starlette:
         """Return the studio of an account."""
@@ -79,7 +87,7 @@ class Association:
             if key not in self._open:
                 own = self.home / "studio" / account.uid
                 desk = Desk(self.home, Drafts(own / "drafts"), Works(own / "work"), Hearings(own / "waves"),
-                            self.kept.seen_by(account))  # fmt: skip
+                            self.kept.seen_by(account), member=account.name)  # fmt: skip
                 self._open[key] = app(desk, _Known(account.uid), hosts=self.hosts)
             return self._open[key]
 
@@ -94,7 +102,8 @@ def association(home: Path, kept: Repertoire, *, hosts: list[str]) -> Starlette:
         Mount("/own", Own(directory=FOLDER)), Mount("/fonts", Own(directory=FONTS)),
         Route("/enter", _enter_page, methods=["GET"]), Route("/enter", _entered(house), methods=["POST"]),
         Route("/join", _join_page, methods=["GET"]), Route("/join", _joined(house), methods=["POST"]),
-        Route("/leave", _left(house), methods=["POST"]), Mount("/", _Door(house)),
+        Route("/leave", _left(house), methods=["POST"]),
+        *routes(kept, house.visitor, cookie=COOKIE, let_in=_let_in), Mount("/", _Door(house)),
     ]  # fmt: skip
     guards = [Middleware(TrustedHostMiddleware, allowed_hosts=hosts), Middleware(_Guard)]
     return Starlette(routes=ways, middleware=guards, exception_handlers={WorkbenchError: workbench_failed})
@@ -135,22 +144,13 @@ class _Door:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         asked = Request(scope)
-        account = await run_in_threadpool(self.house.visitor, asked.cookies.get(COOKIE, ""))
+        dance = DANCE.match(asked.url.path)
+        account = await run_in_threadpool(self.house.visitor, asked.cookies.get(COOKIE, ""), dance[1] if dance else "")
         if account is None:
             await RedirectResponse("/enter", 303)(scope, receive, send)
             return
         studio = await run_in_threadpool(self.house.studio, account)
         await studio(scope, receive, send)
-
-
-async def _form(request: Request) -> dict[str, str]:
-    """Return the fields of a small form; raises TooLargeError."""
-    data = b""
-    async for piece in request.stream():
-        data += piece
-        if len(data) > MOST_BYTES:
-            raise TooLargeError("the form", "it is too large", f"more than {MOST_BYTES} bytes", "write less")
-    return {name: said[0] for name, said in parse_qs(data.decode("utf-8", "replace")).items()}
 
 
 def _page(way: str, *, status: int = 200, wrong: WorkbenchError | None = None, **filled: str) -> Response:
@@ -172,7 +172,7 @@ def _entered(house: Association) -> Answer:
             return accounts.enter(base, form.get("name", ""), form.get("password", ""))
 
     async def answer(request: Request) -> Response:
-        form = await _form(request)
+        form = await form_of(request)
         entered = await run_in_threadpool(enter, form)
         if entered.refused is not None:
             return _page("enter", status=403, wrong=entered.refused, who=form.get("name", ""))
@@ -189,7 +189,7 @@ def _joined(house: Association) -> Answer:
             return accounts.enter(base, name, password).token
 
     async def answer(request: Request) -> Response:
-        form = await _form(request)
+        form = await form_of(request)
         try:
             token = await run_in_threadpool(join, form)
         except SettingError as wrong:
@@ -214,8 +214,8 @@ def _left(house: Association) -> Answer:
     return answer
 
 
-def _let_in(request: Request, token: str) -> Response:
-    in_it = RedirectResponse("/", 303)
+def _let_in(request: Request, token: str, to: str = "/") -> Response:
+    in_it = RedirectResponse(to, 303)
     in_it.set_cookie(COOKIE, token, max_age=accounts.VISIT_DAYS * 86_400, httponly=True, samesite="strict",
                      secure=request.url.scheme == "https")  # fmt: skip
     return in_it

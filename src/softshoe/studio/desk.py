@@ -49,13 +49,17 @@ class Shown:
 
 @dataclass(slots=True)
 class Desk:
-    """What a studio works on: the folder of what is kept, its repertoire and its drafts."""
+    """What a studio works on: the folder of what is kept, its repertoire and its drafts.
+
+    member : the name of the account whose studio it is, in an association; "" on a machine of one's own
+    """
 
     home: Path
     drafts: Drafts
     works: Works
     hearings: Hearings
     _repertoire: Repertoire | None = None
+    member: str = ""
     _looked: dict[str, float] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 

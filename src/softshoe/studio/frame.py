@@ -47,7 +47,8 @@ def _showing(place: Place, page: Page, desk: Desk) -> Answer:
         dance = desk.shown(asked.dance) if place.of_dance else None
         values = dict(page.values(asked))
         script = f"{page.name}.js" if (FOLDER / f"{page.name}.js").is_file() else ""
-        frame = {"places": PLACES, "here": place.name, "dance": dance, "title": page.title, "script": script}
+        frame = {"places": PLACES, "here": place.name, "dance": dance, "title": page.title, "script": script,
+                 "member": desk.member}  # fmt: skip
         return HTMLResponse(rendered(f"{page.name}.html", **frame, **values))
 
     async def answer(request: Request) -> Response:

@@ -106,7 +106,14 @@ class Second:
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def open(self, *, port: int = USUAL) -> Code:
-        """Listen to the network, if it does not yet, and make a new code. Raises OutputError."""
+        """Listen to the network, if it does not yet, and make a new code.
+
+        Raises OutputError, and SettingError on an association's server, which listens for nobody.
+        """
+        if self.desk.member:
+            raise SettingError("a second device", "it can't be let in here", "this studio runs on the group's server, "
+                               "not in your room", "open this very page on the second device, and come in there "
+                               "too")  # fmt: skip
         with self._lock:
             if self._server is None:
                 self._listen(port)
@@ -181,7 +188,7 @@ _GUARD = threading.Lock()
 def second_of(desk: Desk) -> Second:
     """Return the second devices of this desk's studio."""
     with _GUARD:
-        return _SECONDS.setdefault(desk.home, Second(desk))
+        return _SECONDS.setdefault(desk.drafts.folder, Second(desk))
 
 
 def addresses(port: int) -> list[str]:

@@ -63,7 +63,8 @@ class Copied:
 
 def values(asked: Asked) -> dict[str, object]:
     """Return what a booklet may be, and a name for the sheets that may be sent."""
-    return {"batch": uuid.uuid4().hex, "editions": EDITIONS, "papers": PAPERS, "q": asked.query.get("q", "")[:200]}
+    return {"batch": uuid.uuid4().hex, "editions": EDITIONS, "papers": PAPERS, "q": asked.query.get("q", "")[:200],
+            "alone": not asked.desk.member}  # fmt: skip
 
 
 def found(asked: Asked) -> dict[str, Any]:
@@ -209,6 +210,7 @@ def backup(asked: Asked) -> Response:
     """Pack everything that is kept into one file and give it out."""
     from softshoe.repertoire.packed import packed
 
+    _must_be_alone(asked.desk)
     folder = folder_for(asked.desk.home / "studio" / "backups")
     for old in folder.glob("*.zip"):
         old.unlink(missing_ok=True)
@@ -221,6 +223,8 @@ def copies(asked: Asked) -> dict[str, Any]:
     """Tell the copies that can be put back, the newest first."""
     from softshoe.repertoire.packed import listed
 
+    if asked.desk.member:
+        return {"copies": []}
     return {"copies": [{"name": one.name, "bytes": one.path.stat().st_size} for one in listed(asked.desk.home)]}
 
 
@@ -228,6 +232,7 @@ def restore(asked: Asked) -> dict[str, str]:
     """Put a copy back in place of what is kept now, which is copied first."""
     from softshoe.repertoire.packed import listed, put_back
 
+    _must_be_alone(asked.desk)
     name = asked.json(Copied).name
     if name not in {one.name for one in listed(asked.desk.home)}:
         raise MissingError("this copy", "it is not there", "no copy has that name", "choose one of those listed")
@@ -236,12 +241,20 @@ def restore(asked: Asked) -> dict[str, str]:
 
 async def unpack(request: Request, desk: Desk) -> Response:
     """Put everything back from a backup that is sent: taken to the disk as it comes, checked to the last byte first."""
+    _must_be_alone(desk)
     path = folder_for(desk.home / "studio" / "incoming") / f"{uuid.uuid4().hex}.zip"
     try:
         await _sent(request, path)
         return JSONResponse({"told": await run_in_threadpool(_unpacked, desk.home, path)})
     finally:
         path.unlink(missing_ok=True)
+
+
+def _must_be_alone(desk: Desk) -> None:
+    """Raise SettingError on an association's server: what is kept there is everybody's."""
+    if desk.member:
+        raise SettingError("copies", "they are not made here", "this studio runs on the group's server, where copies "
+                           "are made for all", "ask who runs the server")  # fmt: skip
 
 
 async def _sent(request: Request, path: Path) -> None:

@@ -1,0 +1,1 @@
+alter table lesson add column owner text not null default '';
