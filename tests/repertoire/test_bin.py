@@ -11,8 +11,8 @@ from repertoire.test_intake import TIN, full, tree
 from softshoe.errors import SettingError
 from softshoe.repertoire import anew
 from softshoe.repertoire import bin as away
-from softshoe.repertoire.belonging import share
 from softshoe.repertoire.anew import read_anew
+from softshoe.repertoire.belonging import share
 from softshoe.repertoire.export import export
 from softshoe.repertoire.find import find
 from softshoe.repertoire.named import named
