@@ -10,7 +10,7 @@ Metres; the sole of the shoe is under the foot, so a dancer stands taller than h
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Literal
 
 from softshoe import tables
@@ -69,9 +69,10 @@ class Part:
     centre: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Body:
-    """One dancer: stature without shoes [m], and the sex whose means are used ("neutral": the mean of both).
+    """One dancer: stature without shoes [m], and the sex whose means are used ("neutral": the mean of both). Lengths are
+    worked out once a dancer.
 
     >>> round(Body(stature_m=1.80).foot_m, 4)
     0.2736
@@ -95,94 +96,94 @@ class Body:
         """Return a length that a row gives as a share of stature [m]."""
         return _value(key) * self.stature_m
 
-    @property
+    @cached_property
     def thigh_m(self) -> float:
         """Hip joint to knee joint."""
         return self.of("dc_thigh")
 
-    @property
+    @cached_property
     def shank_m(self) -> float:
         """Knee joint to ankle joint."""
         return self.of("dc_shank")
 
-    @property
+    @cached_property
     def leg_m(self) -> float:
         """Hip joint to ankle joint, straight."""
         return self.thigh_m + self.shank_m
 
-    @property
+    @cached_property
     def ankle_m(self) -> float:
         """Height of the ankle joint over the floor, in shoes."""
         return self.of("dc_ankle_h") + self.shoe_m
 
-    @property
+    @cached_property
     def foot_m(self) -> float:
         """Heel to toe."""
         return self.of("dc_foot_l")
 
-    @property
+    @cached_property
     def foot_width_m(self) -> float:
         """Width of the foot at its widest."""
         return self.of("dc_foot_w")
 
-    @property
+    @cached_property
     def trunk_m(self) -> float:
         """Hip line to shoulder line."""
         return self.of("dc_torso")
 
-    @property
+    @cached_property
     def upper_arm_m(self) -> float:
         """Shoulder joint to elbow joint."""
         return self.of("dc_upper_arm")
 
-    @property
+    @cached_property
     def forearm_m(self) -> float:
         """Elbow joint to wrist joint."""
         return self.of("dc_forearm")
 
-    @property
+    @cached_property
     def hand_m(self) -> float:
         """Wrist joint to fingertip."""
         return self.of("dc_hand")
 
-    @property
+    @cached_property
     def arm_m(self) -> float:
         """Shoulder joint to wrist joint, straight."""
         return self.upper_arm_m + self.forearm_m
 
-    @property
+    @cached_property
     def half_shoulders_m(self) -> float:
         """From the midline to a shoulder joint."""
         return _of_sex("ansur2_{}_biacromialbreadth_ratio", self.sex) * self.stature_m / 2
 
-    @property
+    @cached_property
     def half_hips_m(self) -> float:
         """From the midline to a hip joint."""
         return HIP_JOINTS * self.stature_m / 2
 
-    @property
+    @cached_property
     def thigh_thick_m(self) -> float:
         """From the line of the thigh bone to the skin on top, where a hand lies."""
         return _of_sex("ansur2_{}_thighclearance_ratio", self.sex) * self.stature_m / 2
 
-    @property
+    @cached_property
     def popliteal_m(self) -> float:
         """Floor to the back of the knee, seated, without shoes."""
         return _of_sex("ansur2_{}_poplitealheight_ratio", self.sex) * self.stature_m
 
-    @property
+    @cached_property
     def knee_height_m(self) -> float:
         """Floor to the knee joint with the shank upright, in shoes."""
         return self.ankle_m + self.shank_m
 
-    @property
+    @cached_property
     def chair(self) -> Chair:
         """The chair that fits: seat as high as the back of the knee in shoes, a little shorter than the thigh."""
         depth = _of_sex("ansur2_{}_buttockpopliteallength_ratio", self.sex) * self.stature_m - 0.06
         width = _of_sex("ansur2_{}_hipbreadthsitting_ratio", self.sex) * self.stature_m + 0.06
         return Chair(seat_m=self.popliteal_m + self.shoe_m, depth_m=depth, width_m=width, back_m=0.27 * self.stature_m)
 
-    @property
+    @cached_property
     def parts(self) -> tuple[Part, ...]:
         """The segments with mass (de Leva 1996); limbs both sides. Joints as in ``motion.JOINTS``, "shoulders" and
         "hips" are the middles of both."""

@@ -22,9 +22,11 @@ if TYPE_CHECKING:
     from softshoe.figure.body import Body
     from softshoe.figure.motion import FloatArray, Stance
     from softshoe.figure.pose import FootKey
+    from softshoe.figure.skeleton import FootTrack
 
 APART_M, EASIER_M = 0.055, 0.004  # between soles, of 1.62 m; and less where a foot begins or ends nearer
 SHIN_M, SHINS_LESS_M = 0.15, -0.01  # how far up shins are looked at; they keep so much farther apart than soles
+AT_ONCE = 12  # so many ways are looked at together
 LOOKS = np.linspace(0.04, 1.0, 13)  # shares of the time of a way at which it is looked at
 ROUND = {"standing": (1.0, 1.4, 1.8, 0.75), "seated": (1.0, 0.7, 0.4)}  # times the way round the other foot as planned
 AHEAD_M = {"standing": (0.0, 0.06, -0.06, 0.12, -0.12, 0.2, -0.2), "seated": (0.0, 0.03, -0.03, 0.06)}  # forward of it
@@ -46,15 +48,26 @@ class Crossing(NamedTuple):
 def clear_way(crossing: Crossing) -> FootKey:
     """Return the key with the way round and over the other foot that keeps clear of it and costs least; where none
     does, that which comes least near."""
-    least = _nearest_m(crossing, [crossing.key])
+    stands = foot_track(crossing.other, crossing.key.start + LOOKS * _lasts(crossing.key), crossing.body)
+    least = _nearest_m(crossing, stands, [crossing.key])
     size = crossing.body.stature_m / 1.62
     wanted = min(APART_M * size, least[0, 0] - EASIER_M, least[0, -1] - EASIER_M)
     if least.min() >= wanted:
         return crossing.key
     ways = _ways(crossing)
-    near = _nearest_m(crossing, ways).min(axis=1)
-    good = np.flatnonzero(near >= wanted)
-    return ways[int(good[0]) if len(good) else int(near.argmax())]
+    best, most = crossing.key, -np.inf
+    for first in range(0, len(ways), AT_ONCE):
+        near = _nearest_m(crossing, stands, ways[first : first + AT_ONCE]).min(axis=1)
+        good = np.flatnonzero(near >= wanted)
+        if len(good):
+            return ways[first + int(good[0])]
+        if near.max() > most:
+            best, most = ways[first + int(near.argmax())], near.max()
+    return best
+
+
+def _lasts(key: FootKey) -> float:
+    return key.end - key.start
 
 
 def _ways(crossing: Crossing) -> list[FootKey]:
@@ -71,15 +84,13 @@ def _ways(crossing: Crossing) -> list[FootKey]:
     return [way for cost, way in made if cost == 0.0 or counts_needed(crossing.begin, way) <= room]
 
 
-def _nearest_m(crossing: Crossing, ways: Sequence[FootKey]) -> FloatArray:
+def _nearest_m(crossing: Crossing, stands: FootTrack, ways: Sequence[FootKey]) -> FloatArray:
     """Return (ways, looks): how near the soles come to each other [m]."""
     keys: list[FootKey] = []
     for number, way in enumerate(ways):
         at = 2.0 * number
         keys += [crossing.begin._replace(start=at, end=at), way._replace(start=at, end=at + 1)]
     moving = foot_track(keys, (2.0 * np.arange(len(ways))[:, None] + LOOKS).ravel(), crossing.body)
-    key = crossing.key
-    stands = foot_track(crossing.other, key.start + LOOKS * (key.end - key.start), crossing.body)
     heel, toe, ankle = (np.tile(points, (len(ways), 1)) for points in (stands.heel, stands.toe, stands.ankle))
     shin = SHIN_M * crossing.body.stature_m / 1.62 * UP
     near = np.minimum(

@@ -6,10 +6,8 @@ moments put together as if they stood across each other.
 
 from __future__ import annotations
 
-from math import dist, sqrt
+from math import sqrt
 from typing import TYPE_CHECKING
-
-from softshoe.figure.pose import ZERO
 
 if TYPE_CHECKING:
     from softshoe.figure.pose import FootKey
@@ -21,6 +19,9 @@ WAY, ROUND, LIFT = (1.875, 5.8), (4.2, 33.0), (3.6, 30.0)  # peak speed and gain
 
 def counts_needed(before: FootKey, key: FootKey) -> float:
     """Return how many counts a foot takes at least from one key to the next."""
-    sizes = dist(before.point, key.point), dist(key.bulge, ZERO), key.lift_m
-    speed, gain = (sqrt(sum((k[n] * m) ** 2 for k, m in zip((WAY, ROUND, LIFT), sizes, strict=True))) for n in (0, 1))
-    return max(speed / FASTEST_M_S, sqrt(gain / QUICKEST_M_S2)) / COUNT_S
+    (ax, ay, az), (bx, by, bz), (rx, ry, rz) = before.point, key.point, key.bulge
+    way = (ax - bx) ** 2 + (ay - by) ** 2 + (az - bz) ** 2
+    bulge, lift = rx * rx + ry * ry + rz * rz, key.lift_m * key.lift_m
+    speed = WAY[0] ** 2 * way + ROUND[0] ** 2 * bulge + LIFT[0] ** 2 * lift
+    gain = WAY[1] ** 2 * way + ROUND[1] ** 2 * bulge + LIFT[1] ** 2 * lift
+    return max(sqrt(speed) / FASTEST_M_S, sqrt(sqrt(gain) / QUICKEST_M_S2)) / COUNT_S

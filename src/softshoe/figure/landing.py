@@ -22,7 +22,7 @@ from softshoe.figure.paths import (
     swept,
 )
 from softshoe.figure.places import BESIDE, OWN, STEP, foot_spot
-from softshoe.figure.pose import FootKey, Vector
+from softshoe.figure.pose import EVER, FootKey, Vector
 from softshoe.figure.sitting import within_seat
 from softshoe.figure.weighing import Weighing
 
@@ -64,15 +64,16 @@ class Landing(Weighing):
         stance: Stance,
         facing_rad: float,
         *,
+        wall_rad: float | None = None,
         drift_m: tuple[float, float] = (0.0, 0.0),
         held: bool = False,
-        careful: bool = True,
+        careful_from: float = EVER,
     ) -> None:
-        """``drift_m`` (forward, right of the wall's front) is added to every travelling step; ``held``: behind a chair,
-        where steps are small; ``careful``: a foot that crosses looks for a clear way."""
+        """``wall_rad``: where the wall faces, if it is under way; ``drift_m`` (forward, right of the wall's front) is added to every travelling step; ``held``: behind a chair,
+        where steps are small; ``careful_from``: the moment from which a foot that crosses looks for a clear way."""
         super().__init__(body, stance, facing_rad)
-        self.drift, self.held, self.careful = drift_m, held, careful
-        self.wall = facing_rad
+        self.drift, self.held, self.careful_from = drift_m, held, careful_from
+        self.front = self.wall = facing_rad if wall_rad is None else wall_rad
         self.travelled = [0]
         self.short = 1.0
         self.run: dict[Foot, Timed | None] = {Foot.LEFT: None, Foot.RIGHT: None}
@@ -250,7 +251,7 @@ class Landing(Weighing):
             for front in (self.before, self._front)
         ]
         beside = NEAR_BESIDE * BESIDE * self.body.stature_m
-        if not self.careful or min(way[n][1] for way in ways for n in (0, 1)) > beside:
+        if key.end < self.careful_from or min(way[n][1] for way in ways for n in (0, 1)) > beside:
             return key
         key = key._replace(late=1.0)
         last, start = self.key(foot), key.start

@@ -11,15 +11,18 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from softshoe.dance.feet import Foot
 from softshoe.errors import FigureError
 from softshoe.figure.body import Body
 from softshoe.figure.clear import OVER_M, stepped_over
 from softshoe.figure.danced import Danced
+from softshoe.figure.feet_rules import foot_rule
 from softshoe.figure.footing import Planner
 from softshoe.figure.ground import Plan, Stand, Timed, beats
 from softshoe.figure.handing import Handler
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
+from softshoe.figure.pose import NEVER
 from softshoe.figure.supports import chair_for, farther, holds, stance_of
 from softshoe.figure.tracks import (
     body_track,
@@ -33,7 +36,7 @@ from softshoe.figure.tracks import (
 from softshoe.figure.weight import centre_over, padding, pendulum_s, pressure, shares
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from softshoe.dance.action import Event
     from softshoe.figure.hand_solvers import Hands
@@ -45,6 +48,7 @@ PER_COUNT = 24
 MOST_TURNED = radians(29.0)  # how far the trunk turns from the hips, under the ceiling of ranges.csv
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
+CARE, LEAD_IN, LANDINGS = 8.0, 12.0, 3  # of the wall before: counts with care, counts and landings planned at least
 AFTER = 6.0  # counts of the wall after that are planned with a wall
 DRIFT_ROUNDS = 2  # how often steps are corrected before they are planned with care
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
@@ -153,19 +157,36 @@ def _looped(events: Sequence[Event], counts: float, who: Dancer, facing_deg: flo
     """Plan the wall before, the wall, and the beginning of the wall after; the wall begins over the room's origin."""
     once = [Timed(float(event.action.at.moment), event) for event in events]
     timed = [Timed(at + wall * counts, event) for wall in (-1, 0, 1) for at, event in once if wall < 1 or at < AFTER]
-    windows = beats(timed)
-    turned = sum(event.action.turn_deg for event in events) if who.stance == "standing" else 0
-    front = radians(facing_deg - turned)
+    free, held = who.stance == "standing", holds(who.chair)
+    windows, first = beats(timed), -counts if held else _lead_in(once, counts)  # what is held stands still in the room
+    planned = [one for one in timed if one.at >= first]
+    front = radians(facing_deg - _turned(t for t in timed if t.at < 0) * free)
+    begins = front + radians(_turned(t for t in timed if t.at < first) * free)
     drift = (0.0, 0.0)
-    held = holds(who.chair)
-    for _ in range(DRIFT_ROUNDS if who.stance == "standing" else 0):
-        planner = Planner(who.body, who.stance, front, drift_m=drift, held=held, careful=False)
-        begin, end = planner.dance([t for t in timed if t.at < counts], windows, walls=(0.0, counts))
-        drift = _corrected(drift, begin, end, max(planner.travelled[1], 1))
-    planner = Planner(who.body, who.stance, front, drift_m=drift, held=held)
-    begin, _ = planner.dance(timed, windows, walls=(0.0, counts))
-    plan = _moved(planner.plan, begin) if who.stance == "standing" and not held else planner.plan
+    for _ in range(DRIFT_ROUNDS if free else 0):
+        rough = Planner(who.body, who.stance, begins, wall_rad=front, drift_m=drift, held=held, careful_from=NEVER)
+        begin, end = rough.dance([t for t in planned if t.at < counts], windows, walls=(0.0, counts))
+        drift = _corrected(drift, begin, end, max(rough.travelled[1], 1))
+    fine = Planner(who.body, who.stance, begins, wall_rad=front, drift_m=drift, held=held, careful_from=-CARE)
+    begin, _ = fine.dance(planned, windows, walls=(0.0, counts))
+    plan = _moved(fine.plan, begin) if free and not held else fine.plan
     return Score(plan, Handler(*who).gesture(timed, windows))
+
+
+def _turned(timed: Iterable[Timed]) -> int:
+    return sum(one.event.action.turn_deg for one in timed)
+
+
+def _lead_in(once: Sequence[Timed], counts: float) -> float:
+    """Return the moment from which the feet of the wall before are planned: where they stand as the wall begins no
+    longer depends on where they stood then, since each has been set down several times."""
+    landed = {Foot.LEFT: 0, Foot.RIGHT: 0}
+    for at, event in reversed(once):
+        if event.action.foot in landed and foot_rule(event.action.verb, "standing").solver == "land":
+            landed[event.action.foot] += 1
+        if at <= counts - LEAD_IN and min(landed.values()) >= LANDINGS:
+            return at - counts
+    return -counts
 
 
 def _corrected(drift: tuple[float, float], begin: Stand, end: Stand, steps: int) -> tuple[float, float]:
