@@ -1,4 +1,4 @@
-"""Events made for tests: sound dances of every verb and direction, every gesture and place, and any choreography."""
+"""Events made for tests: sound dances of every verb and direction, every gesture and place."""
 
 from __future__ import annotations
 
@@ -7,14 +7,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from hypothesis import strategies as st
-
+from figure.choreographies import start_weight
 from softshoe.dance.action import Action, Event
 from softshoe.dance.arms import GESTURE, GESTURES, PLACES, ArmMove
 from softshoe.dance.counts import Count
 from softshoe.dance.document import dance_from_json
 from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.footwork import danced, weight_after
+from softshoe.dance.footwork import danced
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB, VERBS, Verb
 
@@ -36,10 +35,6 @@ def sound_dance(path: Path) -> Dance:
 
 def at(moment: Fraction | int) -> Count:
     return Count.at_moment(Fraction(moment))
-
-
-def start_weight(stance: Stance) -> Weight:
-    return Weight.LEFT if stance == "standing" else Weight.SEAT
 
 
 def home(stance: Stance) -> Direction:
@@ -81,29 +76,3 @@ def every_gesture(stance: Stance, names: Container[str] = GESTURE) -> tuple[tupl
     actions = [Action(at(2 * n), None, "arms", arms=(move,)) for n, move in enumerate(rows)]
     weight = Weight.BOTH if stance == "standing" else Weight.SEAT
     return danced(actions, weight=weight), 2 * len(actions)
-
-
-TAKING = ("step", "rock", "stomp", "lunge", "sway", "recover")
-FREE = ("touch", "point", "heel", "kick", "flick", "hitch", "hook", "scuff", "brush", "sweep", "drag", "fan", "swivel")
-PLAIN_WAYS = (Direction.FORWARD, Direction.BACK, Direction.TOGETHER, Direction.IN_PLACE, Direction.ACROSS_FRONT)
-GAPS = (Fraction(1), Fraction(1), Fraction(1, 2), Fraction(2))
-
-
-@st.composite
-def choreographies(draw: st.DrawFn, stance: Stance) -> tuple[tuple[Event, ...], float]:
-    """Any dance in which only a free foot moves, with "&" counts and quarter turns; and its length in counts."""
-    moment, weight, actions = Fraction(0), start_weight(stance), []
-    for _ in range(draw(st.integers(4, 24))):
-        foot = weight.free or draw(st.sampled_from((Foot.LEFT, Foot.RIGHT)))
-        own = Direction.RIGHT if foot is Foot.RIGHT else Direction.LEFT
-        verb = draw(st.sampled_from((*TAKING, *FREE)))
-        way = (
-            VERB[verb].home
-            if verb in ("recover", "hook", "hitch", "flick")
-            else draw(st.sampled_from((own, *PLAIN_WAYS)))
-        )
-        turn = draw(st.sampled_from((0, 0, 0, 90, -90))) if verb == "step" and stance == "standing" else 0
-        actions.append(Action(at(moment), foot, verb, way, turn_deg=turn))
-        weight = weight_after(actions[-1], weight)
-        moment += draw(st.sampled_from(GAPS))
-    return danced(actions, weight=start_weight(stance)), float(moment)

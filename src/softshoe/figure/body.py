@@ -71,8 +71,8 @@ class Part:
 
 @dataclass(frozen=True)
 class Body:
-    """One dancer: stature without shoes [m], and the sex whose means are used ("neutral": the mean of both). Lengths are
-    worked out once a dancer.
+    """One dancer: stature without shoes [m], and the sex whose means are used ("neutral": the mean of both).
+    Lengths are worked out once a dancer.
 
     >>> round(Body(stature_m=1.80).foot_m, 4)
     0.2736

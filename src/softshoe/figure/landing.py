@@ -69,8 +69,9 @@ class Landing(Weighing):
         held: bool = False,
         careful_from: float = EVER,
     ) -> None:
-        """``wall_rad``: where the wall faces, if it is under way; ``drift_m`` (forward, right of the wall's front) is added to every travelling step; ``held``: behind a chair,
-        where steps are small; ``careful_from``: the moment from which a foot that crosses looks for a clear way."""
+        """``wall_rad``: where the wall faces, if it is under way; ``drift_m`` (forward, right of the wall's front) is
+        added to every travelling step; ``held``: behind a chair, where steps are small; ``careful_from``: the moment
+        from which a foot that crosses looks for a clear way."""
         super().__init__(body, stance, facing_rad)
         self.drift, self.held, self.careful_from = drift_m, held, careful_from
         self.front = self.wall = facing_rad if wall_rad is None else wall_rad

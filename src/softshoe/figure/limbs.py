@@ -7,32 +7,30 @@ seated, it stays on the seat.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from softshoe.figure.arms import Arms
 from softshoe.figure.balance import centre_of_mass
 from softshoe.figure.clear import MOST_OUT, calm, turned_out
 from softshoe.figure.clear_arms import arms_off
 from softshoe.figure.ground import pelvis_x
 from softshoe.figure.minjerk import share
 from softshoe.figure.motion import JOINT
-from softshoe.figure.reach import angle_deg, nearest_m, pushed_out, towards, two_bone, unit
+from softshoe.figure.reach import angle_deg
 from softshoe.figure.skeleton import (
     Trunk,
     ahead,
     blank,
     column,
     leaning,
-    placed,
-    put,
     rightward,
     set_leg,
     set_trunk,
-    upright,
 )
 from softshoe.figure.supports import holds
-from softshoe.figure.tracks import hand_track, repitched, spans
+from softshoe.figure.tracks import repitched, spans
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -44,16 +42,13 @@ if TYPE_CHECKING:
 
 SOFT_KNEE = 0.991  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
-ROUNDS, SETTLING = 5, 3  # how often all is gone through, and how often of these a pose is eased
+ROUNDS = 4  # how often all is gone through; a pose is eased after each but the last
+FOLLOWS = 1.2  # how far the pelvis moves for each metre the centre of mass is off: the legs come after only in part
 ANKLE_UP, ANKLE_DOWN = np.radians(23.5), np.radians(49.0)  # under the ceilings of ranges.csv; design values
 HIP_DEG = 113.5  # under the ceiling of ranges.csv; design value
-WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to bend; design values
-PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
 HIP_DROP = np.radians(2.5)  # design value
 BREATH_COUNTS = 4.0
 LEANS, CALM_COUNTS = 3.2, 0.35  # towards a support: how eagerly, how smoothly; design values
-PAST, NEAR_M, ROUND_COUNTS = (0.8, -0.1, 0.6), 0.001, 0.06  # round the own shoulder (right hand); design values
-SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,34 +76,44 @@ class Pose:
 
 def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
     """Return the points (n, joints, 3) of all frames, and how far feet and hands miss their places (n, 4) [m]."""
-    points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 6))
-    plan = pose.centre
-    place = plan.copy()
+    points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 4))
+    arms = Arms(pose.body, pose.moments, pose.hands, pose.swings, pose.chair)
+    place = pose.centre
     for turn in range(ROUNDS):
         pelvis = _seated_pelvis(pose) if pose.stance == "seated" else _standing_pelvis(pose, place)
-        _set_all(points, miss, pose, pelvis)
-        centre = centre_of_mass(points, pose.body)
-        place = place + plan - centre[:, [0, 2]]
-        if turn >= SETTLING:
-            continue
-        pose = _toward_support(miss[:, 4:], _leaning_back(points, _eased(points, pose)))
-        tall = pose.body.stature_m
-        off = pose.off + arms_off(points, pose.moments, tall)
-        pose = replace(
-            pose, feet=turned_out(points, pose.feet, pose.moments, tall, most=MOST_OUT[pose.stance]), off=off
-        )
-    return points, miss[:, :4]
+        _set_all(points, miss, pose, pelvis, arms)
+        place = place + FOLLOWS * (pose.centre - centre_of_mass(points, pose.body)[:, [0, 2]])
+        if turn == ROUNDS - 1:
+            break
+        before, pose = pose, _settled(points, pose, arms, first=turn == 0)
+        if pose is before and pose.stance == "seated":
+            break
+    miss[:, 2:] = arms.miss
+    return points, miss
 
 
-def _eased(points: FloatArray, pose: Pose) -> Pose:
-    """Return the pose with feet pitched where an ankle would bend too far: the heel comes up, or the toes do."""
-    feet = []
+def _settled(points: FloatArray, pose: Pose, arms: Arms, *, first: bool) -> Pose:
+    """Return the pose with joints eased that bend too far and limbs kept off each other; the same one where nothing
+    wants it."""
+    tall = pose.body.stature_m
+    made = _toward_support(arms.short, _leaning_back(points, _eased(points, pose, everywhere=first)))
+    feet = turned_out(points, made.feet, pose.moments, tall, most=MOST_OUT[pose.stance])
+    off = arms_off(points, pose.moments, tall)
+    if off is None and feet is made.feet:
+        return made
+    return replace(made, feet=feet, off=pose.off if off is None else pose.off + off)
+
+
+def _eased(points: FloatArray, pose: Pose, *, everywhere: bool) -> Pose:
+    """Return the pose with feet pitched where an ankle would bend too far: the heel comes up, or the toes do; toes of
+    feet that were raised bend anew ``everywhere``."""
+    feet: list[FootTrack] = []
     for side, foot in zip(("left", "right"), pose.feet, strict=True):
         shank = points[:, JOINT[f"{side}_knee"], :] - points[:, JOINT[f"{side}_ankle"], :]
         flexed = np.pi / 2 - np.radians(angle_deg(foot.ball - foot.heel, shank))
         change = np.maximum(-flexed - ANKLE_DOWN, 0.0) - np.maximum(flexed - ANKLE_UP, 0.0)
-        feet.append(repitched(foot, change, pose.body))
-    return replace(pose, feet=(feet[0], feet[1]))
+        feet.append(repitched(foot, change, pose.body) if everywhere or change.any() else foot)
+    return pose if feet == list(pose.feet) else replace(pose, feet=(feet[0], feet[1]))
 
 
 def _leaning_back(points: FloatArray, pose: Pose) -> Pose:
@@ -131,6 +136,8 @@ def _toward_support(short: FloatArray, pose: Pose) -> Pose:
     if not holds(pose.chair):
         return pose
     palms = [_held_share(keys, pose.moments) * short[:, index] for index, keys in enumerate(pose.hands)]
+    if not max(palm.max() for palm in palms):
+        return pose
     trunk = pose.trunk.copy()
     trunk[:, 0] += LEANS * calm(np.maximum(*palms), samples(pose, CALM_COUNTS)) / pose.body.trunk_m
     return replace(pose, trunk=trunk)
@@ -176,7 +183,7 @@ def _breath(pose: Pose) -> FloatArray:
     return wave
 
 
-def _set_all(points: FloatArray, miss: FloatArray, pose: Pose, pelvis: FloatArray) -> None:
+def _set_all(points: FloatArray, miss: FloatArray, pose: Pose, pelvis: FloatArray, arms: Arms) -> None:
     body, n = pose.body, len(pose.moments)
     forward, right, turned = (pose.trunk[:, i] for i in range(3))
     hips = leaning(pose.facing, forward=np.zeros(n), right=-0.3 * right - _hip(pose), turned=np.zeros(n))
@@ -187,7 +194,7 @@ def _set_all(points: FloatArray, miss: FloatArray, pose: Pose, pelvis: FloatArra
     set_trunk(points, trunk, _head(pose), body)
     for index, (side, foot) in enumerate(zip(("left", "right"), pose.feet, strict=True)):
         miss[:, index] = set_leg(points, side, foot, pose.facing, body)
-    _set_arms(points, miss, pose, trunk)
+    arms.set_(points, trunk, pose.feet, pose.off, pose.facing)
 
 
 def _hip(pose: Pose) -> FloatArray:
@@ -197,83 +204,6 @@ def _hip(pose: Pose) -> FloatArray:
 
 def _head(pose: Pose) -> FloatArray:
     return leaning(pose.facing, forward=0.3 * pose.trunk[:, 0], right=0.35 * pose.trunk[:, 1], turned=pose.gaze)
-
-
-def _set_arms(points: FloatArray, miss: FloatArray, pose: Pose, trunk: Trunk) -> None:
-    for index, (side, sign) in enumerate((("left", -1.0), ("right", 1.0))):
-        frames = _frames(points, pose, trunk, index)
-        palm, fingers, face, elbow = hand_track(pose.hands[index], pose.moments, frames, side=sign)
-        away = placed(np.zeros_like(palm), trunk.axes, pose.swings[index])
-        palm, fingers = palm + away, unit(fingers) + 2.0 * away
-        palm += pose.off[index]
-        shoulder = points[:, JOINT[f"{side}_shoulder"], :]
-        high = share((palm[:, 1] - shoulder[:, 1]) / (0.3 * pose.body.stature_m))
-        shoulder += column(SHRUG * pose.body.stature_m * high) * trunk.axes[:, 1, :]
-        past = unit(placed(np.zeros_like(palm), trunk.axes, np.array([PAST[0], PAST[1], sign * PAST[2]])))
-        hand = HandWay(palm, fingers, face, elbow, past)
-        miss[:, 2 + index], miss[:, 4 + index] = _set_arm(points, side, hand, pose)
-
-
-def _frames(points: FloatArray, pose: Pose, trunk: Trunk, index: int) -> dict[str, tuple[FloatArray, FloatArray]]:
-    """Return the frames in which hand keys are told."""
-    side, other = ("left", "right") if index == 0 else ("right", "left")
-    shoulder = points[:, JOINT[f"{side}_shoulder"], :]
-    foot = pose.feet[index]
-    return {
-        "trunk": (trunk.pelvis, trunk.axes),
-        "shoulder": (shoulder, trunk.axes),
-        "hang": (shoulder, upright(pose.facing)),
-        "thigh": _thigh(points, side),
-        "other thigh": _thigh(points, other),
-        "foot": (foot.ball, upright(pose.facing)),
-    } | _support_frame(pose)
-
-
-def _support_frame(pose: Pose) -> dict[str, tuple[FloatArray, FloatArray]]:
-    """Return the frame of the support that hands hold; it stands still."""
-    if not holds(pose.chair) or pose.chair is None:
-        return {}
-    n = len(pose.moments)
-    origin = np.broadcast_to(np.array([pose.chair.x_m, 0.0, pose.chair.z_m]), (n, 3))
-    return {"support": (origin, upright(np.full(n, np.radians(pose.chair.yaw_deg))))}
-
-
-def _thigh(points: FloatArray, side: str) -> tuple[FloatArray, FloatArray]:
-    hip, knee, ankle = (points[:, JOINT[f"{side}_{name}"], :] for name in ("hip", "knee", "ankle"))
-    along = unit(knee - hip)
-    shin = ankle - knee
-    top = unit(-shin + np.einsum("ij,ij->i", shin, along)[:, None] * along)
-    return hip, np.stack([along, top, np.cross(along, top)], axis=-2)
-
-
-class HandWay(NamedTuple):
-    """Where a hand goes: palm point and the ways of fingers, palm and elbow, and the way past the shoulder (n, 3)."""
-
-    palm: FloatArray
-    fingers: FloatArray
-    face: FloatArray
-    elbow: FloatArray
-    past: FloatArray
-
-
-def _set_arm(points: FloatArray, side: str, to: HandWay, pose: Pose) -> tuple[FloatArray, FloatArray]:
-    """Write elbow to fingertip of one arm; return how far the palm misses its place, and how much too far that is
-    (n,) [m]. A hand that would pass too near the shoulder goes round it."""
-    body, shoulder = pose.body, points[:, JOINT[f"{side}_shoulder"], :]
-    wanted = to.palm - PALM * body.hand_m * unit(to.fingers)
-    least = nearest_m(body.upper_arm_m, body.forearm_m, ELBOW_DEG) + NEAR_M
-    out = pushed_out(wanted - shoulder, to.past, least)
-    wrist = wanted + column(calm(out, samples(pose, ROUND_COUNTS))) * to.past if out.any() else wanted
-    arm = two_bone(
-        shoulder, wrist, first_m=body.upper_arm_m, second_m=body.forearm_m, pole=to.elbow, most_bent_deg=ELBOW_DEG
-    )
-    hand = towards(to.fingers, arm.end_m - arm.middle_m, WRIST_DEG)
-    thumb = (1.0 if side == "right" else -1.0) * np.cross(hand, unit(to.face))
-    put(points, f"{side}_elbow", arm.middle_m)
-    put(points, f"{side}_wrist", arm.end_m)
-    put(points, f"{side}_fingertip", arm.end_m + body.hand_m * hand)
-    put(points, f"{side}_thumb", arm.end_m + body.hand_m * (0.42 * hand + 0.3 * unit(thumb)))
-    return np.linalg.norm(arm.end_m - wanted, axis=1), arm.short_m
 
 
 def samples(pose: Pose, counts: float) -> int:

@@ -29,8 +29,17 @@ class Reached(NamedTuple):
 
 def dot(a: FloatArray, b: FloatArray) -> FloatArray:
     """Return the dot product over the last axis, kept as one column."""
-    product: FloatArray = np.einsum("...i,...i->...", a, b)[..., None]
+    each = a * b
+    product: FloatArray = each[..., 0:1] + each[..., 1:2] + each[..., 2:3]
     return product
+
+
+def cross(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Return the cross product over the last axis."""
+    a0, a1, a2, b0, b1, b2 = (each[..., axis] for each in (a, b) for axis in range(3))
+    made = np.empty(np.broadcast_shapes(np.shape(a), np.shape(b)))
+    made[..., 0], made[..., 1], made[..., 2] = a1 * b2 - a2 * b1, a2 * b0 - a0 * b2, a0 * b1 - a1 * b0
+    return made
 
 
 def unit(a: FloatArray) -> FloatArray:
@@ -99,8 +108,8 @@ def plane_angles_rad(
 def angle_deg(a: FloatArray, b: FloatArray) -> FloatArray:
     """Return the angle between vectors, 0 to 180 degrees."""
     ua, ub = unit(a), unit(b)
-    cross = np.linalg.norm(np.cross(ua, ub), axis=-1)
-    angle: FloatArray = np.degrees(np.arctan2(cross, dot(ua, ub)[..., 0]))
+    aside = cross(ua, ub)
+    angle: FloatArray = np.degrees(np.arctan2(np.sqrt(dot(aside, aside)), dot(ua, ub)))[..., 0]
     return angle
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from softshoe.figure.motion import JOINT, JOINTS
-from softshoe.figure.reach import two_bone, unit
+from softshoe.figure.reach import cross, dot, two_bone, unit
 
 if TYPE_CHECKING:
     from softshoe.figure.body import Body
@@ -27,12 +27,16 @@ CROWN = 1.0 - 0.848
 
 def ahead(yaw: FloatArray) -> FloatArray:
     """Return the unit vector a yaw [rad] looks along."""
-    return np.stack([np.cos(yaw), np.zeros_like(yaw), np.sin(yaw)], axis=-1)
+    way = np.zeros((*np.shape(yaw), 3))
+    way[..., 0], way[..., 2] = np.cos(yaw), np.sin(yaw)
+    return way
 
 
 def rightward(yaw: FloatArray) -> FloatArray:
     """Return the unit vector to the right of a yaw [rad]."""
-    return np.stack([-np.sin(yaw), np.zeros_like(yaw), np.cos(yaw)], axis=-1)
+    way = np.zeros((*np.shape(yaw), 3))
+    way[..., 0], way[..., 2] = -np.sin(yaw), np.cos(yaw)
+    return way
 
 
 def column(a: FloatArray) -> FloatArray:
@@ -43,7 +47,12 @@ def column(a: FloatArray) -> FloatArray:
 
 def upright(yaw: FloatArray) -> FloatArray:
     """Return level axes (n, 3, 3) of a yaw."""
-    return np.stack([ahead(yaw), np.broadcast_to(UP, (*yaw.shape, 3)), rightward(yaw)], axis=-2)
+    axes = np.zeros((*yaw.shape, 3, 3))
+    axes[..., 0, 0] = axes[..., 2, 2] = np.cos(yaw)
+    axes[..., 0, 2] = np.sin(yaw)
+    axes[..., 2, 0] = -axes[..., 0, 2]
+    axes[..., 1, 1] = 1.0
+    return axes
 
 
 def leaning(yaw: FloatArray, *, forward: FloatArray, right: FloatArray, turned: FloatArray) -> FloatArray:
@@ -51,8 +60,8 @@ def leaning(yaw: FloatArray, *, forward: FloatArray, right: FloatArray, turned: 
     level = upright(yaw)
     up = unit(UP + column(np.tan(forward)) * level[..., 0, :] + column(np.tan(right)) * level[..., 2, :])
     look = ahead(yaw + turned)
-    front = unit(look - np.einsum("...i,...i->...", look, up)[..., None] * up)
-    return np.stack([front, up, np.cross(front, up)], axis=-2)
+    front = unit(look - dot(look, up) * up)
+    return np.stack([front, up, cross(front, up)], axis=-2)
 
 
 def placed(origin: FloatArray, axes: FloatArray, local: FloatArray) -> FloatArray:

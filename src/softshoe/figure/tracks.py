@@ -8,8 +8,7 @@ import numpy as np
 
 from softshoe.figure.body import ANKLE, BALL
 from softshoe.figure.minjerk import bump, leaning_bump, share, when
-from softshoe.figure.reach import dot, unit
-from softshoe.figure.skeleton import FootTrack, ahead, column, placed, rightward
+from softshoe.figure.skeleton import FootTrack, ahead, column, rightward
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -18,15 +17,13 @@ if TYPE_CHECKING:
 
     from softshoe.figure.body import Body
     from softshoe.figure.motion import FloatArray
-    from softshoe.figure.pose import BodyKey, FootKey, HandKey, Lead, NumberKey, Swing
+    from softshoe.figure.pose import BodyKey, FootKey, Lead, NumberKey, Swing
 
     Indexes = NDArray[np.intp]
     Frame = tuple[FloatArray, FloatArray]
 
 
 LOOK, LOOK_AHEAD = np.radians(11.0), np.radians(28.0)  # how far the head turns; design values
-FINGERS_PAST, PALM_PAST, ELBOW_PAST = (1.0, 0.1, 0.3), (0.2, -0.4, -1.0), (-0.4, -0.9, 0.6)  # right hand; design values
-ROUND_FROM = 0.3  # directions whose cosine is less turn past a third one; design value
 STAYS_M = 0.004  # a foot whose point moves less than this stays where it is
 
 
@@ -161,52 +158,6 @@ def gaze_track(leads: FloatArray, facing: FloatArray, *, per_count: int) -> Floa
     coming = np.append(facing[width // 5 :], np.full(width // 5, facing[-1]))
     gaze: FloatArray = calm + np.clip(coming - facing, -LOOK_AHEAD, LOOK_AHEAD)
     return gaze
-
-
-def hand_track(
-    keys: Sequence[HandKey], moments: FloatArray, frames: Mapping[str, Frame], *, side: float
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """Return palm points and the ways of fingers, palm and elbow (n, 3) in the room.
-
-    ``frames`` are origin and axes by parent name; ``side`` is 1 for the right hand, -1 mirrors.
-    """
-    index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
-    last = np.maximum(index - 1, 0)
-    way = column(share(time))
-    names = list(frames)
-    parent = np.array([names.index(k.parent) for k in keys])
-    origins, axes = np.stack([frames[n][0] for n in names]), np.stack([frames[n][1] for n in names])
-    mirror = np.array([1.0, 1.0, side])
-    here = np.arange(len(moments))
-
-    def room(values: FloatArray, which: Indexes, *, origin: bool) -> FloatArray:
-        frame = axes[parent[which], here]
-        start = origins[parent[which], here] if origin else np.zeros((len(moments), 3))
-        return placed(start, frame, values[which] * mirror)
-
-    def both(name: str, *, origin: bool = False) -> tuple[FloatArray, FloatArray]:
-        values = np.array([getattr(k, name) for k in keys])
-        return room(values, last, origin=origin), room(values, index, origin=origin)
-
-    trunk = axes[names.index("trunk"), here]
-    begin, end = both("point", origin=True)
-    bulge = np.array([k.bulge for k in keys])[index] * mirror
-    palm = begin + (end - begin) * way + placed(np.zeros_like(begin), trunk, bulge) * column(bump(time))
-    ways = []
-    for name, past in (("fingers", FINGERS_PAST), ("palm", PALM_PAST), ("elbow", ELBOW_PAST)):
-        begin, end = both(name)
-        ways.append(_turning(begin, end, way, placed(np.zeros_like(begin), trunk, np.array(past) * mirror)))
-    return palm, ways[0], ways[1], ways[2]
-
-
-def _turning(begin: FloatArray, end: FloatArray, way: FloatArray, past: FloatArray) -> FloatArray:
-    """Return the directions (n, 3) between two; what turns right round goes past a third one, never through nothing."""
-    a, b = unit(begin), unit(end)
-    round_ = np.clip((ROUND_FROM - dot(a, b)) / (1 + ROUND_FROM), 0.0, 1.0)
-    along = unit(b - a)
-    aside = past - dot(past, along) * along
-    turned: FloatArray = a + (b - a) * way + aside * round_ * 4 * way * (1 - way)
-    return turned
 
 
 def lead_track(leads: Sequence[Lead], moments: FloatArray) -> FloatArray:
