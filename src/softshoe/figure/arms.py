@@ -169,8 +169,8 @@ def _loose(track: HandTrack) -> dict[str, Rows]:
 
 
 def _differs(a: FloatArray, b: FloatArray) -> Rows:
-    each = np.abs(a - b) > STAYS_M
-    rows: Rows = each[..., 0] | each[..., 1] | each[..., 2]
+    far = np.abs(a - b)
+    rows: Rows = np.maximum(np.maximum(far[..., 0], far[..., 1]), far[..., 2]) > STAYS_M
     return rows
 
 
@@ -178,7 +178,7 @@ def _widened(rows: Rows, by: int) -> Rows:
     """Return the rows and so many before and after each."""
     if rows.all():
         return rows
-    wide: Rows = np.lib.stride_tricks.sliding_window_view(np.pad(rows, by), 2 * by + 1).any(axis=1)
+    wide: Rows = np.asarray(np.lib.stride_tricks.sliding_window_view(np.pad(rows, by), 2 * by + 1).any(axis=1), bool)
     return wide
 
 

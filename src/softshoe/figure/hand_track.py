@@ -6,7 +6,7 @@ is known.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -65,8 +65,10 @@ class HandTrack:
 
     def rows(self, rows: Rows) -> HandTrack:
         """Return these moments alone."""
-        taken = (getattr(self, field.name) for field in fields(self))
-        return HandTrack(*(Way(one[0][rows], one[1][rows]) if isinstance(one, Way) else one[rows] for one in taken))
+        point, *ways = (
+            Way(one.begin[rows], one.end[rows]) for one in (self.point, self.fingers, self.palm, self.elbow)
+        )
+        return HandTrack(self.last[rows], self.now[rows], self.way[rows], self.bulge[rows], point, *ways)
 
     def on(self, parent: str) -> Rows:
         """Tell (n,) where the hand is told in this frame."""
