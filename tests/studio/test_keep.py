@@ -68,6 +68,41 @@ def test_texts_are_told_with_what_changed_in_counts(person: TestClient, kept: st
     assert person.get("/keep/texts", params={"dance": "nobody"}).status_code == 400
 
 
+def test_what_she_says_about_a_dance_stands_beside_it_and_is_found_by_it(person: TestClient, kept: str) -> None:
+    for said in ({"label": "#Christmas"}, {"note": "slower for the Monday group"},
+                 {"day": "2026-05-03", "group": "Tuesday group"}):  # fmt: skip
+        answer = person.post("/keep/say", json={"dance": kept, **said})
+    beside = answer.json()
+    assert beside == person.get("/keep/texts", params={"dance": kept}).json()["beside"]
+    assert beside["labels"] == ["Christmas"]
+    assert beside["danced"] == ["2026-05-03, Tuesday group"]
+    assert [note["words"] for note in beside["notes"]] == ["slower for the Monday group"]
+    assert [one["dance"] for one in found(person, "#christmas")["hits"]] == [kept]
+    assert found(person, "never danced")["hits"] == []
+    assert person.post("/keep/say", json={"dance": kept, "unlabel": "christmas"}).json()["labels"] == []
+
+
+@pytest.mark.parametrize("said", [{"label": "a,b;c"}, {"label": "x" * 41}, {"day": "yesterday"}, {"day": "2026-13-40"}])
+def test_what_can_t_be_said_about_a_dance_is_told_and_changes_nothing(
+    person: TestClient, kept: str, said: dict[str, str]
+) -> None:
+    before = person.get("/keep/texts", params={"dance": kept}).json()["beside"]
+    answer = person.post("/keep/say", json={"dance": kept, **said})
+    assert answer.status_code == 400
+    assert set(answer.json()) >= {"where", "what", "why", "mend"}
+    assert person.get("/keep/texts", params={"dance": kept}).json()["beside"] == before
+
+
+def test_a_dance_taken_out_lies_in_the_bin_and_comes_back_whole(person: TestClient, kept: str) -> None:
+    person.post("/keep/say", json={"dance": kept, "label": "summer"})
+    told = person.get("/keep/texts", params={"dance": kept}).json()
+    assert [one["dance"] for one in person.post("/keep/remove", json={"dance": kept}).json()["bin"]] == [kept]
+    assert found(person, "")["hits"] == []
+    assert person.post("/keep/back", json={"dance": kept}).json()["bin"] == []
+    assert person.get("/keep/texts", params={"dance": kept}).json() == told
+    assert person.post("/keep/back", json={"dance": kept}).status_code == 400
+
+
 def test_hostile_titles_stay_words(person: TestClient, desk: Desk) -> None:
     desk.keep(desk.new(HOSTILE))
     assert "script>alert(1)<" in found(person, "")["hits"][0]["title"]

@@ -4,15 +4,28 @@ import { join } from "node:path";
 import { holds, scene } from "../studio.mjs";
 import { begun, LANE } from "./4-bodies.mjs";
 
-scene("a dance is found while typing, and old sheets are taken in with a report beside them", async (studio) => {
+scene("a dance is found while typing, labelled, taken out and put back, and old sheets are taken in with a report beside them", async (studio) => {
   const { page } = studio;
+  await begun(studio, LANE.replace("Hollow", "Harrow"));
   await page.goto(`${studio.base}/keep`);
   await page.waitForSelector("body[data-found]");
-  await page.fill("#q", "hollow");
+  await page.fill("#q", "harrow");
   await page.waitForFunction(() => document.querySelectorAll("#hits li").length === 1);
-  await page.click('button[aria-label="Texts of Hollow Lane"]');
+  await page.click('button[aria-label="About it: Harrow Lane"]');
   await page.waitForSelector("#texts[open]");
-  await page.keyboard.press("Escape");
+  await page.fill("#label", "christmas");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector("#beside >> text=#christmas");
+  await page.fill("#group", "Tuesday group");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector("#beside >> text=Tuesday group");
+  const barriers = await studio.barriers();
+  holds(!barriers.length, barriers.join("\n"));
+  await studio.picture("keep-dance");
+  await page.click("#take-out");
+  await page.click("#sure-yes");
+  await page.click('button[aria-label="Put Harrow Lane back"]');
+  await page.waitForFunction(() => document.querySelectorAll("#hits li").length === 1);
   const sheets = ["Old Mill", "Ferry Steps"].map((title) => {
     const path = join(studio.folder, `${title}.txt`);
     writeFileSync(path, `${title}\n8 counts, 1 wall, seated\n1-4 R heel forward, R home, L heel forward, L home\n5-8 hold\n`);

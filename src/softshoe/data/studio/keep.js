@@ -7,6 +7,8 @@ import { follow, order } from "/own/teach_jobs.js";
 
 /** @typedef {{dance: string, title: string, about: string, line: string, errors: number, texts: number}} Hit */
 
+/** @typedef {{labels: string[], notes: {words: string, day: string}[], songs: string[], danced: string[]}} Beside */
+
 const field = the("#q", HTMLInputElement), box = the("#hits", HTMLElement), found = the("#found", HTMLElement);
 const texts = the("#texts", HTMLDialogElement), sure = the("#sure", HTMLDialogElement), sent = the("#sent", HTMLElement);
 const batch = the(".keep", HTMLElement).dataset.batch ?? "";
@@ -43,7 +45,8 @@ function draw(hits) {
       mark.checked = marked.has(one.dance);
       mark.addEventListener("change", () => { if (mark.checked) marked.set(one.dance, one.title); else marked.delete(one.dance); drawMarked(); });
     }
-    const more = made("button", { type: "button", "aria-label": `Texts of ${one.title}` }, one.texts > 1 ? `${one.texts} texts side by side` : "Texts");
+    const opens = one.texts > 1 ? `About it, ${one.texts} texts` : "About it";
+    const more = made("button", { type: "button", "aria-label": `${opens}: ${one.title}` }, opens);
     more.addEventListener("click", () => open(one));
     const words = made("div", {}, made("a", { href: `/dance/${one.dance}/write` }, one.title), made("span", { class: "about" }, one.about), ...(one.line ? [made("span", { class: "where" }, `… ${one.line} …`)] : []), ...(one.errors ? [made("span", { class: "where" }, `${one.errors} to mend`)] : []));
     return made("li", {}, made("label", { class: "choice" }, mark, made("span", { class: "unseen" }, "Into the booklet")), words, more);
@@ -62,9 +65,60 @@ async function open(one) {
     const told = await ask(`/keep/texts?dance=${one.dance}`);
     const rows = told.texts.map((/** @type {any} */ text) => made("li", {}, made("strong", {}, `Text ${text.number}`), `, ${text.day}${text.source ? `, from ${text.source}` : ""}${text.head ? "" : ", earlier"}`,
       ...(text.changed.length ? [made("ul", {}, ...text.changed.map((/** @type {string} */ line) => made("li", {}, line)))] : [])));
-    const beside = [...told.labels.map((/** @type {string} */ label) => `#${label}`), ...told.songs.map((/** @type {string} */ song) => `to “${song}”`), ...told.notes];
-    inside.replaceChildren(made("ol", {}, ...rows), ...(beside.length ? [made("p", {}, beside.join(" · "))] : []), ...(told.texts.length > 1 ? [chooser(one.dance, told.texts)] : []));
+    inside.replaceChildren(made("ol", {}, ...rows), ...(told.texts.length > 1 ? [chooser(one.dance, told.texts)] : []));
+    drawBeside(one.dance, told.beside);
+    texts.dataset.dance = one.dance;
+    the("#day", HTMLInputElement).value = the("#day", HTMLInputElement).max = told.today;
+    the("#said", HTMLElement).textContent = "";
     texts.showModal();
+  } catch (wrong) {
+    if (!(wrong instanceof Failure)) throw wrong;
+    tell(wrong.message);
+  }
+}
+
+/** What stands beside a dance. @param {string} dance @param {Beside} beside */
+function drawBeside(dance, beside) {
+  const labels = beside.labels.map((label) => {
+    const away = made("button", { type: "button", "aria-label": `Take the label ${label} away` }, `#${label} ×`);
+    away.addEventListener("click", () => say(dance, { unlabel: label }));
+    return away;
+  });
+  const lines = [...beside.songs.map((song) => `Goes to “${song}”`), ...beside.danced.map((one) => `Danced ${one}`), ...beside.notes.map((one) => `${one.day}: ${one.words}`)];
+  const nothing = labels.length + lines.length ? [] : [made("p", { class: "hint" }, "Nothing yet.")];
+  the("#beside", HTMLElement).replaceChildren(...nothing, ...(labels.length ? [made("p", { class: "row" }, ...labels)] : []), ...(lines.length ? [made("ul", {}, ...lines.map((line) => made("li", {}, line)))] : []));
+}
+
+/** Say something about a dance; what can't be kept is told, and her words stay. @param {string} dance @param {Record<string, string>} words */
+async function say(dance, words) {
+  const said = the("#said", HTMLElement);
+  try {
+    drawBeside(dance, await ask("/keep/say", { body: { dance, ...words } }));
+    said.textContent = "Kept.";
+    find();
+    return true;
+  } catch (wrong) {
+    if (!(wrong instanceof Failure)) throw wrong;
+    said.textContent = wrong.message;
+    return false;
+  }
+}
+
+/** What was taken out and can be put back. @param {{bin: {dance: string, title: string, until: string}[]}} told */
+function drawBin(told) {
+  the("#bin", HTMLElement).hidden = !told.bin.length;
+  the("#binned", HTMLElement).replaceChildren(...told.bin.map((one) => {
+    const back = made("button", { type: "button", "aria-label": `Put ${one.title} back` }, "Put back");
+    back.addEventListener("click", () => { changed("/keep/back", one.dance); });
+    return made("li", {}, `${one.title}, until ${one.until} at least `, back);
+  }));
+}
+
+/** Take a dance out, or put it back. @param {string} address @param {string} dance */
+async function changed(address, dance) {
+  try {
+    drawBin(await ask(address, { body: { dance } }));
+    await find();
   } catch (wrong) {
     if (!(wrong instanceof Failure)) throw wrong;
     tell(wrong.message);
@@ -105,8 +159,10 @@ async function send(files) {
   if (failed < every.length) await order("take", { batch }, "");
 }
 
-/** @param {string} words */
-async function isSure(words) {
+/** @param {string} words @param {string} doing */
+async function isSure(words, doing = "Put it back") {
+  the("#sure-head", HTMLElement).textContent = `${doing}?`;
+  the("#sure-yes", HTMLElement).textContent = doing;
   the("#sure-words", HTMLElement).textContent = words;
   sure.returnValue = "no";
   sure.showModal();
@@ -128,6 +184,8 @@ async function putBack(doing) {
 
 async function copies() {
   const told = await ask("/keep/copies");
+  for (const id of ["#copies", "#put-copy"]) the(id, HTMLElement).hidden = !told.copies.length;
+  the("#no-copies", HTMLElement).hidden = told.copies.length > 0;
   the("#copy", HTMLSelectElement).replaceChildren(...told.copies.map((/** @type {{name: string, bytes: number}} */ one) => made("option", { value: one.name }, `${one.name}, ${(one.bytes / 1e6).toFixed(1)} MB`)));
 }
 
@@ -149,5 +207,21 @@ the("#pack", HTMLInputElement).addEventListener("change", async (event) => {
   if (!file || !await isSure(`“${file.name}” takes the place of what is kept now. What is kept now is copied first.`)) return;
   await putBack(fetch("/keep/unpack", { method: "PUT", body: file, headers: { accept: "application/json" } }).then(async (answer) => { const told = await answer.json(); if (!answer.ok) throw new Failure(told); return told; }));
 });
-await Promise.all([find(), copies()]);
+for (const [id, name] of [["#label", "label"], ["#note", "note"]]) {
+  const field = the(id ?? "", HTMLInputElement);
+  field.form?.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    if (field.value.trim() && await say(texts.dataset.dance ?? "", { [name ?? ""]: field.value })) field.value = "";
+  });
+}
+the("#day", HTMLInputElement).form?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  say(texts.dataset.dance ?? "", { day: the("#day", HTMLInputElement).value, group: the("#group", HTMLInputElement).value });
+});
+the("#take-out", HTMLButtonElement).addEventListener("click", async () => {
+  const dance = texts.dataset.dance ?? "", title = the("#texts-head", HTMLElement).textContent;
+  texts.close();
+  if (await isSure(`“${title}” is taken out with all its texts. It can be put back for three months.`, "Take it out")) await changed("/keep/remove", dance);
+});
+await Promise.all([find(), copies(), ask("/keep/bin").then(drawBin)]);
 follow("/keep", "");

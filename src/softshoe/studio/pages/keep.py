@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import uuid
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
 from starlette.concurrency import run_in_threadpool
@@ -16,6 +16,7 @@ from softshoe.files import folder_for, write_whole
 from softshoe.studio import orders
 from softshoe.studio.failing import MissingError, TooLargeError
 from softshoe.studio.following import SHOWN, Named, again_at, coming, stop_at
+from softshoe.studio.remembered import WAYS, told_of
 from softshoe.studio.table import Page, Way
 
 if TYPE_CHECKING:
@@ -101,8 +102,7 @@ def texts(asked: Asked) -> dict[str, Any]:
         changed = [line.words for other in before[:1] for line in differences(other.dance, one.dance)]
         rows.append({"number": one.number, "day": one.kept_at[:10], "source": one.source, "head": one.uid in heads,
                      "based_on": [other.number for other in before], "changed": changed})  # fmt: skip
-    return {"title": kept.title, "texts": rows, "labels": list(kept.labels), "notes": [n.words for n in kept.notes],
-            "songs": [song.title for song in kept.songs]}  # fmt: skip
+    return {"title": kept.title, "texts": rows, "beside": told_of(kept), "today": date.today().isoformat()}
 
 
 def compare(asked: Asked) -> dict[str, Any]:
@@ -283,4 +283,5 @@ PAGE = Page("keep", "Keep", values, (
     Way("take", take, "POST"), Way("booklet", booklet, "POST"), Way("jobs", jobs), Way("stop", stop, "POST"),
     Way("again", again, "POST"), Way("coming", coming), Way("out/{job}/{name}", out), Way("backup", backup),
     Way("copies", copies), Way("restore", restore, "POST"), Way("unpack", unpack, "PUT"),
+    *WAYS,
 ))  # fmt: skip
