@@ -42,7 +42,8 @@ if TYPE_CHECKING:
 
 SOFT_KNEE = 0.991  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
-ROUNDS = 4  # how often all is gone through; a pose is eased after each but the last
+ROUNDS, SETTLING = 8, 3  # how often all is gone through at most; a pose is eased after the first ones
+ON_PLAN_M = 1e-4  # so near to where it shall be the centre of mass is there
 FOLLOWS = 1.2  # how far the pelvis moves for each metre the centre of mass is off: the legs come after only in part
 ANKLE_UP, ANKLE_DOWN = np.radians(23.5), np.radians(49.0)  # under the ceilings of ranges.csv; design values
 HIP_DEG = 113.5  # under the ceiling of ranges.csv; design value
@@ -82,11 +83,12 @@ def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
     for turn in range(ROUNDS):
         pelvis = _seated_pelvis(pose) if pose.stance == "seated" else _standing_pelvis(pose, place)
         _set_all(points, miss, pose, pelvis, arms)
-        place = place + FOLLOWS * (pose.centre - centre_of_mass(points, pose.body)[:, [0, 2]])
-        if turn == ROUNDS - 1:
-            break
-        before, pose = pose, _settled(points, pose, arms, first=turn == 0)
-        if pose is before and pose.stance == "seated":
+        short = pose.centre - centre_of_mass(points, pose.body)[:, [0, 2]]
+        place = place + (FOLLOWS if turn < SETTLING else 1.0) * short
+        before = pose
+        if turn < SETTLING:
+            pose = _settled(points, pose, arms, first=turn == 0)
+        if pose is before and (pose.stance == "seated" or (turn >= SETTLING and np.abs(short).max() < ON_PLAN_M)):
             break
     miss[:, 2:] = arms.miss
     return points, miss
