@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import threading
+import wave
+from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from softshoe.jobs.book import Book
 from softshoe.jobs.door import Door
-from softshoe.studio import app, orders
+from softshoe.studio import app, orders, spoken
 
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
@@ -127,3 +129,22 @@ def test_what_was_made_is_given_out_and_nothing_else_is(person: TestClient, desk
     assert "script-src 'none'" in shown.headers["content-security-policy"]
     for name in (".ledger.json", "..%2f..%2fsecret", "nothing.pdf", "%2e%2e"):
         assert person.get(f"/dance/{dance}/teach/made/{name}").status_code == 404
+
+
+@pytest.mark.media
+def test_a_part_of_the_lesson_is_heard_with_its_voice_and_lasts_as_long_as_it_does(
+    person: TestClient, dance: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(spoken, "done_alone", lambda step: step.work(step, lambda _: None))
+    parts = lesson(person, dance)["plan"]["passages"]
+    number, part = min(enumerate(parts), key=lambda one: one[1]["end"] - one[1]["start"])
+    answer = person.get(f"/dance/{dance}/teach/said/{number}")
+    assert answer.status_code == 200
+    with wave.open(BytesIO(answer.content)) as sound:
+        assert sound.getnframes() / sound.getframerate() == pytest.approx(part["end"] - part["start"], abs=0.002)
+    assert person.get(f"/dance/{dance}/teach/said/{number}").content == answer.content
+
+
+@pytest.mark.parametrize("number", ["99", "-1", "x", "1.5", "..%2f..%2fsecret"])
+def test_a_part_that_is_not_there_is_told(person: TestClient, dance: str, number: str) -> None:
+    assert person.get(f"/dance/{dance}/teach/said/{number}").status_code == 404

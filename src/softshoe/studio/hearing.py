@@ -5,16 +5,15 @@ What was heard lies in the user's cache, as for the command line; the wave for t
 
 from __future__ import annotations
 
-import os
 import re
 import threading
-import time
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal
 
 from softshoe.errors import MusicError, WorkbenchError
-from softshoe.files import folder_for, write_whole
+from softshoe.files import write_whole
+from softshoe.studio.alone import done_alone
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -27,7 +26,6 @@ if TYPE_CHECKING:
 MOST_CPU_S = 900
 MOST_BYTES = 6_000_000_000
 MOST_S = 1200.0
-LOOK_S = 0.1
 HINT_S, HINT_A_MB_S = 5.0, 0.25
 WAVE_HZ = 25
 CONTENT = re.compile(r"[0-9a-f]{64}")
@@ -126,24 +124,15 @@ class Hearings:
             self._now[content] = now
 
     def _child(self, step: Step, content: str) -> None:
-        from softshoe.jobs.child import Child
-
         hint_s = HINT_S + HINT_A_MB_S * step.reads[0].stat().st_size / 1e6
-        handle = os.open(folder_for(self.waves), os.O_RDONLY)
-        child, begun = Child.of(step, handle), time.monotonic()
-        try:
-            while (told := child.hear()) is None:
-                gone = time.monotonic() - begun
-                if gone > MOST_S:
-                    raise MusicError(step.settings["name"], "it can't be heard", "it takes far too long",
-                                     "save it again as mp3 or wav, or choose another file")  # fmt: skip
-                self._put(content, share=min(0.95, gone / (gone + hint_s / 2)), words="Listening to the song")
-                time.sleep(LOOK_S)
-            if isinstance(told[1], WorkbenchError):
-                raise told[1]
-        finally:
-            child.end()
-            os.close(handle)
+
+        def waiting(gone: float) -> None:
+            if gone > MOST_S:
+                raise MusicError(step.settings["name"], "it can't be heard", "it takes far too long",
+                                 "save it again as mp3 or wav, or choose another file")  # fmt: skip
+            self._put(content, share=min(0.95, gone / (gone + hint_s / 2)), words="Listening to the song")
+
+        done_alone(step, waiting=waiting)
 
     def _put(self, content: str, *, share: float, words: str) -> None:
         with self._lock:

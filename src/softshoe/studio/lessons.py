@@ -92,6 +92,13 @@ def lesson_view(desk: Desk, uid: str, words: str) -> dict[str, Any]:
     return {"wrong": None, "line": 0, "plan": _plan(dance, lesson, _parts(desk, uid))}
 
 
+def lesson_of(desk: Desk, uid: str) -> Lesson:
+    """Return the lesson that her words make; raises WordingError where they can't be read."""
+    from softshoe.teach.text_read import lesson_from_text
+
+    return lesson_from_text(written(desk, uid), _pieces(desk, uid))
+
+
 def motion_of(desk: Desk, uid: str, motion: str) -> MotionPart | None:
     """Return the motion that a lesson names; None where there is none."""
     return _parts(desk, uid).get(motion)

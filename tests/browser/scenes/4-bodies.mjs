@@ -45,7 +45,7 @@ scene("versions are made by one press and by questions, and a step is swapped by
 
 scene("the lesson is changed where it is wrong told with its line, and a part of it previewed at once", async (studio) => {
   const { page } = studio;
-  await studio.go("teach");
+  await page.goto(`${studio.base}/dance/${await begun(studio, LANE)}/teach`);
   await page.waitForSelector("body[data-passages]");
   const words = await page.inputValue("#lesson");
   await page.fill("#lesson", `${words}\nno colon here`);
@@ -55,6 +55,7 @@ scene("the lesson is changed where it is wrong told with its line, and a part of
   await page.waitForSelector("#wrong", { state: "hidden" });
   await page.waitForFunction(() => document.querySelector("#safe")?.textContent === "Saved");
   await page.locator('[data-passage]:has-text("seated")').first().click();
+  await page.waitForFunction(() => document.body.dataset.said === document.body.dataset.playing, null, { timeout: 60_000 });
   await page.waitForFunction(() => document.querySelector("#count")?.textContent === "3");
   await page.keyboard.press("Enter");
   await page.waitForSelector('body[data-playing="-1"]');

@@ -31,6 +31,8 @@ export class Deck {
     this.rhythm = null;
     /** @type {{rate: number, plan: Plan, buffer: AudioBuffer} | null} */
     this.struck = null;
+    /** @type {{from: number, to: number, buffer: AudioBuffer} | null} a stretch of the plan that was made beforehand, voice and rhythm */
+    this.made = null;
     this.sticks = strokes(this.ctx.sampleRate).sticks ?? new Float32Array(1);
     /** @type {AudioBufferSourceNode[]} */
     this.counted = [];
@@ -107,14 +109,15 @@ export class Deck {
       return;
     }
     const rhythm = this.ctx.createBufferSource();
-    rhythm.buffer = this.beaten();
+    const made = this.made && this.rate === 1 && this.made.from <= pos && pos < this.made.to ? this.made : null;
+    rhythm.buffer = made?.buffer ?? this.beaten();
     if (from !== undefined && to !== undefined) {
       rhythm.loop = true;
       rhythm.loopStart = from / this.rate;
       rhythm.loopEnd = to / this.rate;
     }
     rhythm.connect(this.out);
-    rhythm.start(at, pos / this.rate);
+    rhythm.start(at, made ? pos - made.from : pos / this.rate);
     this.rhythm = rhythm;
   }
 

@@ -17,6 +17,8 @@ const back = the("#back", HTMLButtonElement), caption = the("#caption", HTMLElem
 /** @type {Deck | null} */
 let deck = null;
 const figure = new Follow(the("#figure", HTMLCanvasElement), "teach/figure");
+/** @type {Map<string, {from: number, to: number, buffer: AudioBuffer}>} the parts that were heard */
+const sounds = new Map();
 let lesson = /** @type {Lesson | null} */ (null), playing = -1, kept = "", timer = 0, before = "";
 
 /** @param {View} view */
@@ -34,6 +36,7 @@ function draw(view) {
   if (!view.plan) return;
   stop();
   lesson = /** @type {Lesson} */ (planOf(view.plan));
+  sounds.clear();
   deck?.take(lesson);
   figure.take(lesson);
   the("#told-length", HTMLElement).textContent = `${clock(lesson.end)} in all. ${lesson.told.join(" ")}`;
@@ -57,21 +60,44 @@ function toLine(line) {
   field.scrollTop = (line - 5) * Number.parseFloat(getComputedStyle(field).lineHeight);
 }
 
-/** Play one part from its beginning. @param {number} k */
+/** The sound of a part, voice and rhythm, as it was made; null where it can't be had. @param {Lesson} of @param {number} k @param {Deck} deck */
+async function said(of, k, deck) {
+  const one = of.passages[k];
+  if (!one) return null;
+  const known = sounds.get(`${k}`);
+  if (known) return known;
+  try {
+    const answer = await fetch(ofDance(`teach/said/${k}`));
+    if (!answer.ok) return null;
+    const sound = { from: one.start, to: one.end, buffer: await deck.ctx.decodeAudioData(await answer.arrayBuffer()) };
+    if (of === lesson) sounds.set(`${k}`, sound);
+    return sound;
+  } catch { return null; }
+}
+
+/** Play one part from its beginning, once its words are said. @param {number} k */
 async function play(k) {
-  const one = lesson?.passages[k];
-  if (!one || !lesson) return;
+  const one = lesson?.passages[k], of = lesson;
+  if (!one || !of) return;
+  stop();
   if (!deck) deck = new Deck();
-  if (deck.plan !== lesson) deck.take(lesson);
+  if (deck.plan !== of) deck.take(of);
   await deck.wake();
   playing = k;
-  deck.play(one.start, false);
   pressed();
+  put(caption, sounds.has(`${k}`) ? "" : "The voice is getting ready …");
+  const sound = await said(of, k, deck);
+  if (playing !== k || lesson !== of) return;
+  if (!sound) tell("The voice can't be heard now; its words are shown.");
+  deck.made = sound;
+  document.body.dataset.said = sound ? String(k) : "";
+  deck.play(one.start, false);
   requestAnimationFrame(frame);
+  said(of, k + 1, deck);
 }
 
 function stop() {
-  if (playing >= 0) deck?.stand();
+  if (playing >= 0 && deck?.course.running) deck.stand();
   playing = -1;
   pressed();
 }

@@ -78,6 +78,14 @@ def figure(asked: Asked) -> dict[str, Any]:
     return frames_of_part(asked.desk.words(asked.dance), motion, part, first, last, "mirror")
 
 
+def said(asked: Asked) -> Response:
+    """Give out the sound of one part: the voice over the plain rhythm. It is said now, if it never was."""
+    from softshoe.studio.spoken import part_of, spoken_file
+
+    part = part_of(lessons.lesson_of(asked.desk, asked.dance), number_in(asked.path["part"], "part"))
+    return FileResponse(spoken_file(asked.desk, part))
+
+
 def order(asked: Asked) -> dict[str, Any]:
     """Order films, tracks, sheets."""
     said = asked.json(orders.Order)
@@ -117,6 +125,7 @@ def made(asked: Asked) -> Response:
 
 PAGE = Page("teach", "Teach", values, (
     Way("lesson", lesson), Way("words", wrote, "POST"), Way("anew", anew, "POST"), Way("figure", figure),
+    Way("said/{part}", said),
     Way("order", order, "POST"), Way("jobs", jobs), Way("stop", stop, "POST"), Way("again", again, "POST"),
     Way("coming", coming), Way("made/{name}", made),
 ))  # fmt: skip
