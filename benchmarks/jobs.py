@@ -287,7 +287,7 @@ def made(home: Path, url: str, song: Path, films: int, many: int) -> str:
     with open_door(home, database=url, kinds=table) as door:
         started = [subprocess.Popen(words, stdin=subprocess.PIPE) for _ in range(many)]
         time.sleep(20)  # until all are there
-        begun_s = time.monotonic()
+        load, begun_s = os.getloadavg()[0], time.monotonic()
         for k in range(films):
             sheet = home / f"{k}.txt"
             sheet.write_text(SHEET.replace("Kettle", f"Kettle {k}"), encoding="utf-8")
@@ -304,7 +304,8 @@ def made(home: Path, url: str, song: Path, films: int, many: int) -> str:
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     cpu_s = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
     return (f"{films} films in {spent_s:.0f} s, {60 * films / spent_s:.1f} a minute; {cpu_s:.0f} s of CPU in all, "
-            f"{cpu_s / films:.1f} a film; each ended {set(ends)} times")  # fmt: skip
+            f"{cpu_s / films:.1f} a film; each ended {set(ends)} times; load {load:.1f} before, "
+            f"{os.getloadavg()[0]:.1f} at the end")  # fmt: skip
 
 
 def cost() -> None:
