@@ -20,7 +20,13 @@ class Machine:
         self.project, self.programs = folder / "soft shoe", folder / "programs"
         (self.project / "scripts").mkdir(parents=True)
         self.programs.mkdir()
-        for name in ("requirements.txt", "requirements-dev.txt", "pyproject.toml", "scripts/setup"):
+        for name in (
+            "requirements.txt",
+            "requirements-dev.txt",
+            "requirements-store.txt",
+            "pyproject.toml",
+            "scripts/setup",
+        ):
             shutil.copy(ROOT / name, self.project / name)
         for name in PLAIN:
             found = shutil.which(name)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 HOME = "SOFTSHOE_HOME"
 DATABASE = "SOFTSHOE_DATABASE"
+FILES = "SOFTSHOE_FILES"
 
 
 def data_home() -> Path:
@@ -22,3 +23,10 @@ def database_url() -> str:
     folder's own.
     """
     return os.environ.get(DATABASE, "")
+
+
+def files_url() -> str:
+    """Return the store of files of an association that keeps them elsewhere, as ``s3://bucket/folder``; "" for the
+    folder's own, as on a machine of one's own always.
+    """
+    return os.environ.get(FILES, "") if database_url() else ""

@@ -22,6 +22,7 @@ def command(address: str, port: int, names: tuple[str, ...]) -> None:
     from softshoe.cli.kept_in import repertoire
     from softshoe.errors import SettingError
     from softshoe.repertoire.accounts import Account
+    from softshoe.repertoire.originals import all_sent
     from softshoe.studio.association import association
 
     kept = repertoire()
@@ -29,6 +30,8 @@ def command(address: str, port: int, names: tuple[str, ...]) -> None:
         raise SettingError("SOFTSHOE_DATABASE", "it names no database", "an association's repertoire lies in "
                            "PostgreSQL", "set it; for yourself alone there is “softshoe studio”")  # fmt: skip
     kept.seen_by(Account("", "", "reader", ""))  # fails here, before anybody comes, where the database can't part them
+    if many := all_sent(kept.folder):
+        click.echo(f"{many} files were brought to the store of files.", err=True)
     made = association(kept.folder, kept, hosts=["127.0.0.1", "localhost", *names])
     click.echo(f"Open at {address}, port {port}. Ctrl-C ends it.", err=True)
     uvicorn.run(made, host=address, port=port, log_level="warning", access_log=False)

@@ -1,4 +1,8 @@
-"""Files by their content: ``files/ab/abcdef…``, whole or not at all, never changed, each once."""
+"""Files by their content: ``files/ab/abcdef…``, whole or not at all, never changed, each once.
+
+Where an association's settings name a store that is reached as S3, every file is there too before it is called kept,
+and what lies here is only what was asked for of late.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +17,8 @@ from typing import TYPE_CHECKING
 
 from softshoe.errors import OutputError, UnreadableError
 from softshoe.files import PART, folder_for, write_failure
+from softshoe.home import files_url
+from softshoe.repertoire.bucket import bucket
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,17 +47,46 @@ def place_of(home: Path, content: str) -> Path:
 
 
 def put(home: Path, data: bytes) -> str:
-    """Keep a file's bytes under their sha256, on the disk when this returns. Raises OutputError."""
+    """Keep a file's bytes under their sha256, on the disk and in the store when this returns. Raises OutputError."""
     content = sha256_of(data)
     place = place_of(home, content)
-    if place.is_file() and place.stat().st_size == len(data):
-        return content
-    try:
-        place.parent.mkdir(parents=True, exist_ok=True)
-        written(place, data)
-    except OSError as wrong:
-        raise write_failure(place, wrong) from wrong
+    if not (place.is_file() and place.stat().st_size == len(data)):
+        try:
+            place.parent.mkdir(parents=True, exist_ok=True)
+            written(place, data)
+        except OSError as wrong:
+            raise write_failure(place, wrong) from wrong
+    sent(home, content)
     return content
+
+
+def sent(home: Path, content: str) -> None:
+    """Bring a file that lies here to the store, if there is one; raises OutputError."""
+    if files_url() and (store := bucket()) is not None:
+        store.send(place_of(home, content), content)
+
+
+def here(home: Path, content: str) -> Path:
+    """Return where the file of that content lies, brought from the store first where it has it and the folder has not.
+
+    Nothing may lie there. Raises OutputError where the store can't be used, UnreadableError for a file that is damaged.
+    """
+    place = place_of(home, content)
+    if content and files_url() and not place.is_file() and (store := bucket()) is not None:
+        store.fetch(content, place)
+    return place
+
+
+def all_sent(home: Path) -> int:
+    """Bring every file that lies here and not in the store there; return how many. Raises OutputError."""
+    store = bucket()
+    if store is None:
+        return 0
+    there = store.contents()
+    missing = [path for path in all_kept(home) if path.name not in there]
+    for path in missing:
+        store.send(path, path.name)
+    return len(missing)
 
 
 def written(place: Path, data: bytes) -> None:
@@ -79,7 +114,7 @@ def settled(folder: Path) -> None:
 
 def got(home: Path, content: str) -> bytes:
     """Return a kept file; raises UnreadableError where it is missing or no longer what it was."""
-    place = place_of(home, content)
+    place = here(home, content)
     try:
         data = place.read_bytes()
     except OSError as wrong:

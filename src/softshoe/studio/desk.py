@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.home import data_home, database_url
 from softshoe.music.songmap import Said
-from softshoe.repertoire.originals import place_of
+from softshoe.repertoire.originals import here
 from softshoe.studio.drafts import Drafts, lines_in
 from softshoe.studio.failing import MissingError
 from softshoe.studio.hearing import Hearings, counted_so
@@ -159,13 +159,13 @@ class Desk:
 
     def hear(self, uid: str, content: str, name: str) -> None:
         """Hear a recording of the repertoire's folder and make it the song of a dance."""
-        path = place_of(self.home, content)
+        path = here(self.home, content)
         self.hearings.begin(path, content, name, lambda: self._heard(uid, content, name))
 
     def _heard(self, uid: str, content: str, name: str) -> None:
         from softshoe.repertoire.songs import keep_song
 
-        song = counted_so(place_of(self.home, content), name, Said())
+        song = counted_so(here(self.home, content), name, Said())
         title = PurePath(name).stem.replace("_", " ").strip() or name
         with self.repertoire.writing() as base:
             known = base.value("select uid from song where content = :content", content=content)
@@ -222,7 +222,7 @@ class Desk:
     def song_map(self, uid: str) -> SongMap:
         """Return the song of a dance, counted with what the listener said; raises MissingError where it has none."""
         kept, work = self.kept_song(uid), self.works.of(uid)
-        path = place_of(self.home, kept.recording)
+        path = here(self.home, kept.recording)
         if not kept.recording or not path.is_file():
             return kept.map
         return counted_so(path, work.name or kept.title, work.said)
@@ -235,7 +235,7 @@ class Desk:
         from softshoe.repertoire.songs import keep_song
 
         kept = self.kept_song(uid)
-        song = counted_so(place_of(self.home, kept.recording), work.name or kept.title, work.said)
+        song = counted_so(here(self.home, kept.recording), work.name or kept.title, work.said)
         with self.repertoire.writing() as base:
             keep_song(base, kept.title, song, content=kept.content, uid=kept.uid)
         self.works.put(uid, work)

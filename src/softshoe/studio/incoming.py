@@ -13,7 +13,7 @@ from starlette.requests import ClientDisconnect
 
 from softshoe.errors import SettingError
 from softshoe.files import PART, folder_for, write_failure
-from softshoe.repertoire.originals import FOLDER, place_of, settled
+from softshoe.repertoire.originals import FOLDER, place_of, sent, settled
 from softshoe.studio.failing import TooLargeError
 
 if TYPE_CHECKING:
@@ -79,6 +79,7 @@ def _placed(part: Path, home: Path, content: str) -> str:
     place.parent.mkdir(parents=True, exist_ok=True)
     os.replace(part, place)
     settled(place.parent)
+    sent(home, content)
     return content
 
 

@@ -69,10 +69,10 @@ def ask(desk: Desk, uid: str, order: Order) -> str:
 def _song(desk: Desk, uid: str, folder: Path) -> Path:
     """The recording where it is kept; else the song's map, or that of the plain rhythm."""
     from softshoe.music.document import song_json
-    from softshoe.repertoire.originals import place_of
+    from softshoe.repertoire.originals import here
 
     laid = on_song(desk, uid)
-    if laid is not None and laid.recording and (place := place_of(desk.home, laid.recording)).is_file():
+    if laid is not None and laid.recording and (place := here(desk.home, laid.recording)).is_file():
         return place
     path = folder / "song-map.json"
     write_whole(path, json.dumps(song_json(laid_of(desk, uid)[1])))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from starlette.responses import FileResponse, JSONResponse, StreamingResponse
 
-from softshoe.repertoire.originals import place_of
+from softshoe.repertoire.originals import here
 from softshoe.studio.failing import MissingError, told
 from softshoe.studio.hearing import WAVE_HZ, lines_view
 from softshoe.studio.incoming import kind_of, taken_in
@@ -185,7 +185,7 @@ def view(asked: Asked) -> dict[str, Any]:
 def sound(asked: Asked) -> Response:
     """Give out the recording of the dance's song; the browser asks for the pieces it plays."""
     kept = asked.desk.kept_song(asked.dance)
-    path = place_of(asked.desk.home, kept.recording)
+    path = here(asked.desk.home, kept.recording)
     if not kept.recording or not path.is_file():
         raise MissingError(
             kept.title, "its recording is not here", "only its counts are kept", "drop the file once more"
