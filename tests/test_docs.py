@@ -49,6 +49,7 @@ def packages(entries: list[str]) -> set[str]:
 
 
 RUN = packages(PROJECT["project"]["dependencies"])
+EXTRA = {name for extra in PROJECT["project"]["optional-dependencies"].values() for name in packages(extra)}
 DEV = {name for group in PROJECT["dependency-groups"].values() for name in packages(group)}
 
 
@@ -130,7 +131,7 @@ def outside(folder: Path) -> set[str]:
 
 
 def test_the_package_imports_just_what_it_asks_for() -> None:
-    assert outside(ROOT / "src") == imported(RUN)
+    assert outside(ROOT / "src") == imported(RUN | EXTRA)
 
 
 def test_tests_and_benchmarks_import_only_what_is_asked_for() -> None:
