@@ -26,7 +26,7 @@ def database_url() -> str:
 
 
 def files_url() -> str:
-    """Return the store of files of an association that keeps them elsewhere, as ``s3://bucket/folder``; "" for the
+    """Return the store of files of an association that keeps them elsewhere, as ``s3:bucket/folder``; "" for the
     folder's own, as on a machine of one's own always.
     """
     return os.environ.get(FILES, "") if database_url() else ""

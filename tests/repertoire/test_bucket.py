@@ -60,12 +60,12 @@ def bucket(store: str, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureR
     name = f"dances-{abs(hash(request.node.name)) % 10**9}"
     for setting, value in {"AWS_ENDPOINT_URL": store, "AWS_ACCESS_KEY_ID": "a", "AWS_SECRET_ACCESS_KEY": "b",
                            "AWS_REGION": "us-east-1", "SOFTSHOE_DATABASE": "host=nowhere",
-                           "SOFTSHOE_FILES": f"s3://{name}/files"}.items():  # fmt: skip
+                           "SOFTSHOE_FILES": f"s3:{name}/files"}.items():  # fmt: skip
         monkeypatch.setenv(setting, value)
     monkeypatch.setattr(stores, "TRIES", 0)
     urllib.request.urlopen(urllib.request.Request(f"{store}/{name}", method="PUT")).close()
     stores._opened.cache_clear()
-    yield obstore.S3Store.from_url(f"s3://{name}/files", client_options={"allow_http": True})
+    yield obstore.S3Store(name, prefix="files", client_options={"allow_http": True})
     stores._opened.cache_clear()
 
 
@@ -113,7 +113,7 @@ def test_a_store_that_does_not_answer_keeps_nothing_and_says_so(
             with pytest.raises(OutputError, match="store of files can't be used"):
                 asks()
     with (
-        _elsewhere(monkeypatch, SOFTSHOE_FILES="s3://no-such-bucket"),
+        _elsewhere(monkeypatch, SOFTSHOE_FILES="s3:no-such-bucket"),
         pytest.raises(OutputError, match="can't be used"),
     ):
         originals.put(tmp_path, OLD)

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from obstore.store import S3Store
 
-ADDRESS = re.compile(r"s3://[a-z0-9][a-z0-9.-]{1,61}[a-z0-9](?:/[\w./-]*)?")
+ADDRESS = re.compile(r"s3:([a-z0-9][a-z0-9.-]{1,61}[a-z0-9])(?:/([\w./-]*))?")
 TRIES = 3
 CHUNK = 1 << 20
 
@@ -123,14 +123,15 @@ def bucket() -> Bucket | None:
 
 @lru_cache(maxsize=4)
 def _opened(said: str) -> Bucket:
-    if not ADDRESS.fullmatch(said):
-        raise SettingError(FILES, "it names no store", f"“{said}” is not written like s3://bucket/folder",
-                           "write the bucket's name after s3://")  # fmt: skip
+    found = ADDRESS.fullmatch(said)
+    if found is None:
+        raise SettingError(FILES, "it names no store", f"“{said}” is not written like s3:bucket/folder",
+                           "write the bucket's name after s3:")  # fmt: skip
     try:
         from obstore.store import S3Store
     except ImportError as wrong:
         raise SettingError(FILES, "the store can't be reached", "what speaks to it is not installed",
                            "pip install 'softshoe[s3]'") from wrong  # fmt: skip
-    store = S3Store.from_url(said, client_options={"allow_http": True, "connect_timeout": "10s", "timeout": "30min"},
-                             retry_config={"max_retries": TRIES})  # fmt: skip
+    store = S3Store(found[1], prefix=(found[2] or "").strip("/") or None, retry_config={"max_retries": TRIES},
+                    client_options={"allow_http": True, "connect_timeout": "10s", "timeout": "30min"})  # fmt: skip
     return Bucket(said.rstrip("/"), store)
