@@ -26,6 +26,7 @@ from softshoe.dance.places import Direction
 from softshoe.figure.move import move
 from softshoe.render.encode import CRF, PRESET, FilmFile
 from softshoe.render.film import film
+from softshoe.render.film_colours import planes_of
 from softshoe.render.film_edition import edition_of
 from softshoe.render.film_page import Painter
 from softshoe.render.screen_time import Schedule
@@ -123,7 +124,7 @@ def main() -> None:
 
         def blank(*, handed_in: bool) -> None:
             out = FilmFile(Path(folder) / "blank.mp4", **size, fps=FPS, sound=sound, rate_hz=RATE_HZ)
-            white = np.full((chosen.height, chosen.width, 4), 255, np.uint8)
+            white = planes_of(np.full((chosen.height, chosen.width, 4), 255, np.uint8))
             out.see(white)
             for _ in range(frames):
                 if handed_in:

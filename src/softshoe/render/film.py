@@ -57,7 +57,10 @@ def film(
         try:
             out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages if p.end_s > p.start_s])
             _shoot(
-                out, Schedule(lesson), Painter(lesson, motions, width=width, height=height, edition=edition), progress
+                out,
+                Schedule(lesson, fps=fps),
+                Painter(lesson, motions, width=width, height=height, edition=edition),
+                progress,
             )
             out.close()
         except BaseException:
@@ -69,9 +72,10 @@ def film(
 
 def _shoot(out: FilmFile, schedule: Schedule, painter: Painter, progress: Callable[[float], None] | None) -> None:
     frames = max(1, round(schedule.lesson.length_s * out.fps))
+    painter.expect(schedule.at(k / out.fps) for k in range(frames))
     for k in range(frames):
         for patch in painter.paint(schedule.at(k / out.fps)):
-            out.see(patch.pixels, left=patch.left, top=patch.top)
+            out.see(patch.planes, left=patch.left, top=patch.top)
         out.show()
         if progress is not None and k % FRAMES_A_TELL == 0:
             progress(k / frames)

@@ -2,66 +2,33 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
-
-import numpy as np
 
 from softshoe.render import screen
 from softshoe.render.film_cast import Cast
 from softshoe.render.film_edition import Edition
 from softshoe.render.film_inset import Inset
-from softshoe.render.look import in_guise, palette, typeface
-from softshoe.render.picture_arrows import LEADS
+from softshoe.render.film_layer import Desk, Ground, Layer
+from softshoe.render.film_pose import Pose, pose_after
+from softshoe.render.film_reuse import Kept, Shelf, mark_of
+from softshoe.render.look import colours_of, in_guise
 from softshoe.render.picture_ground import floor_marks
 from softshoe.render.screen_card import card_marks
 from softshoe.render.screen_rail import rail_of
-from softshoe.render.stage import Polygon, scaled
-from softshoe.render.stage_pixels import Canvas
+from softshoe.render.stage_box import even, sized
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
-    from softshoe.figure.motion import FloatArray, Frames, Motion
-    from softshoe.render.picture_camera import Box
+    from softshoe.figure.motion import Frames, Motion
+    from softshoe.render.film_layer import Patch
     from softshoe.render.screen_time import Shown
     from softshoe.render.stage import Mark
-    from softshoe.render.stage_pixels import Pixels
+    from softshoe.render.stage_box import Even
     from softshoe.teach.lesson import Lesson
 
-SEEN_PX, SEEN_BEARING = 0.75, 0.06  # what moves or fills less since it was drawn last is not drawn anew
 ROUND_STAGE, ABOVE_STAGE = 36.0, 18.0  # how far the dancer's box reaches beyond the box that holds her at rest
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Patch:
-    """A piece of picture and where its corner lies [px]; pixels (height, width, 4), R G B A."""
-
-    left: int
-    top: int
-    pixels: Pixels
-
-
-class _Window:
-    """A box of the page that is drawn anew again and again, over what lies under it."""
-
-    def __init__(self, box: Box, scale: float, page: tuple[int, int]) -> None:
-        self.left, self.top, right, bottom = _even_box(box, scale, *page)
-        self._canvas = Canvas(right - self.left, bottom - self.top, typeface(), left=self.left, top=self.top)
-        self._scale = scale
-        self._under: Pixels = self._canvas.pixels()
-
-    def keep(self, page: Pixels) -> None:
-        """Take what lies under the box from a whole page."""
-        rows, columns = self._under.shape[:2]
-        self._under = page[self.top : self.top + rows, self.left : self.left + columns].copy()
-
-    def drawn(self, marks: list[Mark]) -> Patch:
-        """Return the box with these marks over what lies under them."""
-        self._canvas.lay(self._under)
-        self._canvas.draw(_sized(marks, self._scale))
-        return Patch(self.left, self.top, self._canvas.pixels())
 
 
 class Painter:
@@ -82,61 +49,78 @@ class Painter:
         self._counts = screen.counts_of(lesson)
         self._inset = Inset(motions, layout.inset)
         self._rail = rail_of(lesson)
-        self._scale = min(width / layout.width, height / layout.height)
-        self._page = Canvas(width, height, typeface())
+        scale = self._scale = min(width / layout.width, height / layout.height)
+        desk = Desk(width, height)
+        self._ground = Ground(desk, scale, paper=colours_of(self._edition.guise)["paper"])
         left, top, right, _ = layout.stage
         stage = (left - ROUND_STAGE, top - ABOVE_STAGE, right + ROUND_STAGE, layout.band_top - 4)
-        self._stage, self._feet = (_Window(box, self._scale, (width, height)) for box in (stage, layout.inset))
-        with in_guise(self._edition.guise):
-            paper = Polygon(((0, 0), (width, 0), (width, height), (0, height)), palette()["paper"])
-            self._page.draw([paper])
-        self._blank = self._page.pixels()
+        self._stage, self._feet = (
+            Layer(desk, self._ground.pixels, within, scale)
+            for box in (stage, layout.inset)
+            if (within := even(sized(box, scale), self._ground.within)) is not None
+        )
         self._painted: tuple[object, ...] | None = None
         self._turned: object = None
         self._turn_deg = 0.0
-        self._drawn: FloatArray | None = None
+        self._pose: Pose | None = None
+        self._shelf = Shelf()
 
-    def paint(self, shown: Shown) -> tuple[Patch, ...]:
+    def expect(self, shown: Iterable[Shown]) -> None:
+        """Told everything that will be painted, in any order: what comes again is then drawn once."""
+        self._shelf.expect(_held(one) if self._edition.held else one for one in shown)
+
+    def paint(self, shown: Shown) -> list[Patch]:
         """Paint what is shown; return what changed, in the order it is laid; nothing when all stands as it stood."""
         if self._edition.held:
             shown = _held(shown)
         page = shown.page, shown.motion
+        turned, kept = page != self._turned, self._shelf.take(shown) if shown.motion is not None else None
         if (page, shown.moment, shown.arrival) == self._painted:
-            return ()
+            return []
         self._painted = page, shown.moment, shown.arrival
         with in_guise(self._edition.guise):
-            turned = page != self._turned
-            patches = (self._turn(shown),) if turned else ()
+            patches = self._turn(shown) if turned else []
             self._turned = page
             frames = self._cast.frames(shown)
-            if frames is None or (self._as_before(shown, frames) and not turned):
+            if frames is None:
+                self._pose = None
+                return self._over(patches, self._stage.drawn([], stale=_boxes(patches)), [])
+            pose = pose_after(frames, self._cast.camera(shown), self._pose, scale=self._scale)
+            if pose is self._pose and not turned:
                 return patches
-            return (*patches, *self._moving(shown, frames))
+            dancer = self._dancer(shown, frames, kept, pose, patches)
+            return self._over(patches, dancer, self._live(shown, frames))
 
-    def _as_before(self, shown: Shown, frames: Frames) -> bool:
-        """Tell whether nobody could see a difference to what was drawn last: no joint has moved, no shoe filled."""
-        spots = self._cast.camera(shown).project(frames.points_m[0])[:, :2] * self._scale
-        state = np.concatenate([spots.ravel(), frames.bearing[0] * SEEN_PX / SEEN_BEARING, frames.active[0] > LEADS])
-        if self._drawn is not None and float(np.abs(state - self._drawn).max()) < SEEN_PX:
-            return True
-        self._drawn = state
-        return False
+    def _dancer(self, shown: Shown, frames: Frames, kept: Kept | None, pose: Pose, below: list[Patch]) -> list[Patch]:
+        """Lay the dancer over what changed below her: as she was painted before at this moment, else drawn."""
+        stale = _boxes(below)
+        if kept is not None and mark_of(self._ground.pixels, kept.patch.box) == kept.under:
+            self._pose = kept.pose
+            return self._stage.laid(kept.patch, stale=stale)
+        self._pose, marks = pose, self._cast.dancer(shown, pose.frames(frames))
+        whole = self._stage.whole(marks) if self._shelf.wants(shown) else None
+        if whole is None:
+            return self._stage.drawn(marks, stale=stale)
+        self._shelf.keep(shown, Kept(whole, pose, mark_of(self._ground.pixels, whole.box)))
+        return self._stage.laid(whole, stale=stale)
 
-    def _moving(self, shown: Shown, frames: Frames) -> tuple[Patch, Patch]:
-        bearing = (float(frames.bearing[0, 0]), float(frames.bearing[0, 1]))
-        feet = self._inset.live(shown, frames.points_m[0], bearing, self._turn_deg)
-        return self._stage.drawn(self._cast.dancer(shown, frames)), self._feet.drawn(feet)
+    def _live(self, shown: Shown, frames: Frames) -> list[Mark]:
+        """The dancer's feet from above, as she is drawn."""
+        pose = self._pose or pose_after(frames, self._cast.camera(shown), None, scale=self._scale)
+        bearing = (float(pose.bearing[0]), float(pose.bearing[1]))
+        return self._inset.live(shown, pose.points_m, bearing, self._turn_deg)
 
-    def _turn(self, shown: Shown) -> Patch:
-        """Draw a new page, and keep of it what lies under the dancer and her feet."""
+    def _over(self, ground: list[Patch], dancer: list[Patch], feet: list[Mark]) -> list[Patch]:
+        """Lay the feet from above over page and dancer."""
+        patches = [*ground, *dancer]
+        return [*patches, *self._feet.drawn(feet, stale=_boxes(patches))]
+
+    def _turn(self, shown: Shown) -> list[Patch]:
+        """Draw a new page, as far as it differs."""
         _, self._turn_deg = self._cast.facing(shown)
-        self._page.lay(self._blank)
+        first = self._turned is None
         marks = self._card(shown) if shown.motion is None else self._furniture(shown, shown.motion)
-        self._page.draw(_sized(marks, self._scale))
-        page = self._page.pixels()
-        for window in (self._stage, self._feet):
-            window.keep(page)
-        return Patch(0, 0, page)
+        return self._ground.drawn(marks, stale=[self._ground.within] if first else [])
 
     def _furniture(self, shown: Shown, name: str) -> list[Mark]:
         layout = self._layout
@@ -150,6 +134,10 @@ class Painter:
         return [*marks, *(self._cast.resting(shown.passage.figure, free) if free is not None else [])]
 
 
+def _boxes(patches: list[Patch]) -> list[Even]:
+    return [patch.box for patch in patches]
+
+
 def _held(shown: Shown) -> Shown:
     """What is shown while poses are held: the pose of the count that began, and a view that never moves."""
     beat = shown.beat
@@ -157,15 +145,3 @@ def _held(shown: Shown) -> Shown:
     if beat is not None and beat.motion == shown.motion and beat.count is not None:
         moment = float(beat.count.moment)
     return replace(shown, moment=moment, arrival=float(shown.arrival >= 1.0), then=None, gone=0.0)
-
-
-def _sized(marks: list[Mark], scale: float) -> list[Mark]:
-    return marks if scale == 1.0 else [scaled(mark, scale) for mark in marks]
-
-
-def _even_box(box: Box, scale: float, width: int, height: int) -> tuple[int, int, int, int]:
-    """The box in whole pixels of the page, even as the film's colours want it."""
-    left, top, right, bottom = (value * scale for value in box)
-    low = 2 * math.floor(left / 2), 2 * math.floor(top / 2)
-    high = 2 * math.ceil(right / 2), 2 * math.ceil(bottom / 2)
-    return max(low[0], 0), max(low[1], 0), min(high[0], width), min(high[1], height)

@@ -12,6 +12,7 @@ import numpy as np
 
 from softshoe.files import folder_for, whole
 from softshoe.render.encode import FilmFile
+from softshoe.render.film_colours import film_colour, planes_of
 from softshoe.render.film_places import places, reach_of
 from softshoe.render.look import in_guise, palette, typeface
 from softshoe.render.look_signs import ring
@@ -77,7 +78,7 @@ def together(
                 moment = frame / FPS * counts_per_min / 60.0
                 count = int(moment) + 1
                 head = [*_head(title, words(count)), *_ring(count, metre)]
-                out.see(stage.pixels(moment, head), left=0, top=0)
+                out.see(planes_of(stage.pixels(moment, head)))
                 out.show()
             out.close()
         except BaseException:
@@ -98,7 +99,7 @@ class Together:
             for rig, (x, y) in zip(rigs, self.places.at, strict=True)
         ]
         self._order = sorted(range(len(dancers)), key=lambda k: self.places.at[k][1])
-        self._canvas = Canvas(WIDTH, HEIGHT, typeface())
+        self._canvas = Canvas(WIDTH, HEIGHT, typeface(), ink=film_colour)
         self._floor = self._blank(reaches)
 
     def _blank(self, reaches: Sequence[Reach]) -> Pixels:
@@ -116,7 +117,7 @@ class Together:
         return self._canvas.pixels().copy()
 
     def pixels(self, moment: float, head: list[Mark]) -> Pixels:
-        """Return the picture of a moment [counts from 0], shape (720, 1280, 4)."""
+        """Return the picture of a moment [counts from 0] in film colours, shape (720, 1280, 4)."""
         self._canvas.lay(self._floor)
         for k in self._order:  # who stands farther off first
             self._canvas.draw(self.dancer(self._dancers[k], self._rigs[k], moment))

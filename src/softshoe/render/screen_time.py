@@ -42,8 +42,10 @@ class Shown:
 class Schedule:
     """A lesson laid out for looking up by second."""
 
-    def __init__(self, lesson: Lesson) -> None:
-        self.lesson = lesson
+    def __init__(self, lesson: Lesson, *, fps: int | None = None) -> None:
+        """``fps``: every count is danced in a whole number of frames, at most half a frame from its second, so that a
+        count that comes again has the same pictures; None: to the very second."""
+        self.lesson, self._fps = lesson, fps
         self._passage_s = [p.start_s for p in lesson.passages]
         self._beat_s = [[b.at_s for b in p.beats] for p in lesson.passages]
         self._captions = sorted(lesson.captions, key=lambda c: c.start_s)
@@ -56,10 +58,18 @@ class Schedule:
         passage = self.lesson.passages[index]
         k = bisect_right(self._beat_s[index], time_s) - 1
         beat = passage.beats[k] if k >= 0 else None
-        motion, moment, arrival = self._danced(index, k, time_s)
-        then, gone = self._seam(index, k, time_s)
+        danced_s = time_s if beat is None else self._framed(beat, time_s)
+        motion, moment, arrival = self._danced(index, k, danced_s)
+        then, gone = self._seam(index, k, danced_s)
         coming = self._coming(index, beat, time_s)
         return Shown(passage, beat, self._caption(time_s), motion, moment, arrival, coming, then, gone)
+
+    def _framed(self, beat: Beat, time_s: float) -> float:
+        """The second of this frame, were the count as long as a whole number of frames."""
+        if self._fps is None or time_s >= beat.at_s + beat.step_s:
+            return time_s
+        frames = max(1, round(beat.step_s * self._fps))
+        return beat.at_s + beat.step_s * round((time_s - beat.at_s) / beat.step_s * frames) / frames
 
     def _danced(self, index: int, k: int, time_s: float) -> tuple[str | None, float, float]:
         """Motion, moment and arrival at a second: what a beat dances, else a pose to wait in, else none."""

@@ -10,13 +10,14 @@ from __future__ import annotations
 import cmath
 import math
 from dataclasses import dataclass, fields, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 Point = tuple[float, float]
 Anchor = Literal["start", "middle", "end"]
 Face = Literal["words", "count"]
 ROUND_STEPS = 9
+_End = tuple[float, float, float, list[complex]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,27 +126,49 @@ def arc_points(x: float, y: float, r: float, *, start_deg: float, end_deg: float
 
 def capsule_points(c: Capsule) -> tuple[Point, ...]:
     """Return the outline of a capsule; one circle's when it swallows the other."""
+    flat = _rim(_spokes(c), 0.0)
+    return tuple(zip(flat[0::2], flat[1::2], strict=True))
+
+
+def capsule_rims(c: Capsule, half: float) -> tuple[list[float], list[float]]:
+    """Return two outlines of a capsule, ``half`` farther out and ``half`` farther in, as x, y, x, y and so on."""
+    spokes = _spokes(c)
+    return _rim(spokes, half), _rim(spokes, -half)
+
+
+def _rim(ends: list[_End], more: float) -> list[float]:
+    flat: list[float] = []
+    for x, y, r, ways in ends:
+        r += more
+        for way in ways:
+            flat += (x + r * way.real, y + r * way.imag)
+    return flat
+
+
+def _spokes(c: Capsule) -> list[_End]:
+    """The round ends of a capsule: middle, radius, and the ways in which its outline's points lie."""
     dx, dy = c.x1 - c.x0, c.y1 - c.y0
     length = math.hypot(dx, dy)
     if length <= abs(c.r0 - c.r1) + 1e-9:
         x, y, r = (c.x0, c.y0, c.r0) if c.r0 >= c.r1 else (c.x1, c.y1, c.r1)
-        return arc_points(x, y, r, start_deg=0, end_deg=360, steps=2 * ROUND_STEPS)[:-1]
+        return [(x, y, r, _fan(0.0, 2 * math.pi, 2 * ROUND_STEPS)[:-1])]
     along = math.atan2(dy, dx)
     lean = math.acos((c.r0 - c.r1) / length)
-    return _round(c.x0, c.y0, c.r0, along + lean, along + 2 * math.pi - lean) + _round(
-        c.x1, c.y1, c.r1, along - lean, along + lean
-    )
+    first, last = (min(ROUND_STEPS, 4 + int(r / 3.0)) for r in (c.r0, c.r1))  # a small end needs few points
+    return [
+        (c.x0, c.y0, c.r0, _fan(along + lean, along + 2 * math.pi - lean, first)),
+        (c.x1, c.y1, c.r1, _fan(along - lean, along + lean, last)),
+    ]
 
 
-def _round(x: float, y: float, r: float, start_rad: float, end_rad: float) -> tuple[Point, ...]:
-    """Points of an arc, each the one before turned by the same step."""
-    steps = min(ROUND_STEPS, 4 + int(r / 3.0))  # a small end needs few points
-    spoke, step = cmath.rect(r, start_rad), cmath.rect(1.0, (end_rad - start_rad) / steps)
-    points = [(x + spoke.real, y + spoke.imag)]
+def _fan(start_rad: float, end_rad: float, steps: int) -> list[complex]:
+    """Ways from one to another, each the one before turned by the same step."""
+    way, step = cmath.rect(1.0, start_rad), cmath.rect(1.0, (end_rad - start_rad) / steps)
+    ways = [way]
     for _ in range(steps):
-        spoke *= step
-        points.append((x + spoke.real, y + spoke.imag))
-    return tuple(points)
+        way *= step
+        ways.append(way)
+    return ways
 
 
 def hull(points: list[Point]) -> tuple[Point, ...]:
@@ -187,13 +210,18 @@ def blob(circles: list[tuple[float, float, float]], fill: str, ink: str | None, 
     >>> len(blob([(0.0, 0.0, 5.0), (20.0, 0.0, 2.0)], "#000000", None, 0.0).points)
     48
     """
+    return Polygon(_outline(tuple(circles)), fill, ink, width)
+
+
+@lru_cache(maxsize=64)
+def _outline(circles: tuple[tuple[float, float, float], ...]) -> tuple[Point, ...]:
     import numpy as np
 
     ways, round_ = _ways(), np.array(circles)
     reach = ways @ round_[:, :2].T + round_[:, 2]
     farthest = round_[reach.argmax(axis=1)]
     outline = farthest[:, :2] + farthest[:, 2:] * ways
-    return Polygon(tuple(map(tuple, outline.tolist())), fill, ink, width)
+    return tuple(map(tuple, outline.tolist()))
 
 
 @cache

@@ -11,10 +11,22 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from softshoe.render.stage import Arc, Capsule, Circle, Line, Mark, Point, Polygon, Text, arc_points, capsule_points
+from softshoe.render.stage import (
+    Arc,
+    Capsule,
+    Circle,
+    Line,
+    Mark,
+    Point,
+    Polygon,
+    Text,
+    arc_points,
+    capsule_points,
+    capsule_rims,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -59,10 +71,12 @@ class Typeface:
         self._ruler = aggdraw.Draw("L", (1, 1))
         self._widths: dict[tuple[str, str, int], float] = {}
 
-    def runs(self, text: Text) -> list[tuple[str, Any, float]]:
-        """Return a text as runs of letters of one font: the letters, the font, how wide they are [px]."""
+    def runs(self, text: Text, ink: str | None = None) -> list[tuple[str, Any, float]]:
+        """Return a text as runs of letters of one font: the letters, the font, how wide they are [px].
+
+        ``ink``: another colour than the text's own."""
         return [
-            (letters, _font(text.ink, file, text.size), self._wide(letters, file, text.size))
+            (letters, _font(ink or text.ink, file, text.size), self._wide(letters, file, text.size))
             for letters, file in self._parted(
                 text.words, self._count if text.face == "count" else self._files[text.bold]
             )
@@ -95,13 +109,16 @@ class Typeface:
 
 
 class Canvas:
-    """One picture of fixed size, drawn over again and again; marks at ``left``, ``top`` come to its corner."""
+    """One picture of fixed size, drawn over again and again; every colour is what ``ink`` makes of a mark's own."""
 
-    def __init__(self, width: int, height: int, typeface: Typeface, *, left: int = 0, top: int = 0) -> None:
+    def __init__(self, width: int, height: int, typeface: Typeface, *, ink: Callable[[str], str] = str) -> None:
         import aggdraw
 
-        self.width, self.height, self.typeface = width, height, typeface
+        self.width, self.height, self.typeface, self._ink = width, height, typeface, ink
         self._draw = aggdraw.Draw("RGBA", (width, height), "#ffffff")
+
+    def move(self, left: int, top: int) -> None:
+        """Have marks at ``left``, ``top`` come to the picture's corner from now on."""
         self._draw.settransform((1.0, 0.0, float(-left), 0.0, 1.0, float(-top)))
 
     def lay(self, pixels: Pixels) -> None:
@@ -115,7 +132,7 @@ class Canvas:
                 case Polygon():
                     self._shape(mark.points, mark.fill, mark.ink, mark.width)
                 case Capsule():
-                    self._shape(capsule_points(mark), mark.fill, mark.ink, mark.width)
+                    self._capsule(mark)
                 case Circle():
                     self._circle(mark)
                 case Line():
@@ -130,22 +147,41 @@ class Canvas:
         return np.frombuffer(self._draw.tobytes(), np.uint8).reshape(self.height, self.width, 4)
 
     def _shape(self, points: tuple[Point, ...], fill: str | None, ink: str | None, width: float) -> None:
+        if len(points) < 3:
+            return
         flat = list(chain.from_iterable(points))
-        tools = ([_pen(ink, width)] if ink and width else []) + ([_brush(fill)] if fill else [])
-        if len(points) > 2 and tools:
-            self._draw.polygon(flat, *tools)
+        if ink and width and fill:
+            self._draw.polygon(flat, _pen(self._ink(ink), width), _brush(self._ink(fill)))
+        elif ink and width:
+            self._draw.polygon(flat, _pen(self._ink(ink), width))
+        elif fill:
+            self._draw.polygon(flat, _brush(self._ink(fill)))
+
+    def _capsule(self, c: Capsule) -> None:
+        """An outline is a larger capsule under a smaller one: that costs less than a pen that goes round."""
+        half = c.width / 2
+        if not (c.ink and c.width and c.fill) or min(c.r0, c.r1) <= half:
+            self._shape(capsule_points(c), c.fill, c.ink, c.width)
+            return
+        outer, inner = capsule_rims(c, half)
+        self._draw.polygon(outer, _brush(self._ink(c.ink)))
+        self._draw.polygon(inner, _brush(self._ink(c.fill)))
 
     def _circle(self, c: Circle) -> None:
-        tools = ([_pen(c.ink, c.width)] if c.ink and c.width else []) + ([_brush(c.fill)] if c.fill else [])
-        if tools:
-            self._draw.ellipse((c.x - c.r, c.y - c.r, c.x + c.r, c.y + c.r), *tools)
+        half = c.width / 2 if c.ink else 0.0
+        if half and not c.fill:
+            self._draw.ellipse((c.x - c.r, c.y - c.r, c.x + c.r, c.y + c.r), _pen(self._ink(str(c.ink)), c.width))
+            return
+        for r, colour in ((c.r + half, c.ink if half else None), (c.r - half, c.fill)):
+            if colour and r > 0:
+                self._draw.ellipse((c.x - r, c.y - r, c.x + r, c.y + r), _brush(self._ink(colour)))
 
     def _line(self, line: Line) -> None:
-        half = line.width / 2
+        half, ink = line.width / 2, self._ink(line.ink)
         if len(line.points) > 2 and line.points[0] != line.points[-1]:  # a curve is drawn at once, its ends made round
-            self._draw.line(list(chain.from_iterable(line.points)), _pen(line.ink, line.width))
+            self._draw.line(list(chain.from_iterable(line.points)), _pen(ink, line.width))
             for x, y in (line.points[0], line.points[-1]):
-                self._draw.ellipse((x - half, y - half, x + half, y + half), _brush(line.ink))
+                self._draw.ellipse((x - half, y - half, x + half, y + half), _brush(ink))
             return
         for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False):
             self._shape(capsule_points(Capsule(x0, y0, half, x1, y1, half, None)), line.ink, None, 0.0)
@@ -158,7 +194,7 @@ class Canvas:
         self._shape(outer + inner[::-1], arc.ink, None, 0.0)
 
     def _text(self, text: Text) -> None:
-        runs = self.typeface.runs(text)
+        runs = self.typeface.runs(text, self._ink(text.ink))
         back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
         x = text.x - back * sum(width for _, _, width in runs)
         for letters, font, width in runs:
