@@ -64,6 +64,14 @@ class Base:
         for statement in filter(str.strip, sql.split(";\n")):
             self.raw.execute(statement.strip().removesuffix(";"))
 
+    def has_table(self, name: str) -> bool:
+        """Return whether a PostgreSQL database has a table of that name, also one that was made this very moment.
+
+        Its ``to_regclass`` may answer from what was known before a lock was waited for; its list of tables does not.
+        """
+        return self.one("select 1 as there from pg_tables where schemaname = current_schema() and tablename = :name",
+                        name=name) is not None  # fmt: skip
+
     def begin(self) -> None:
         """Begin to write; on SQLite no other program can begin until this is over."""
         self.raw.execute("begin immediate" if self.engine == "sqlite" else "begin")

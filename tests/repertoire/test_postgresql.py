@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ from repertoire.queries import QUERIES, SHEETS, TODAY, filled
 from repertoire.test_intake import TIN, full, tree
 from softshoe.base import open_postgresql
 from softshoe.errors import OutputError
+from softshoe.jobs.book import Book
 from softshoe.repertoire.export import export
 from softshoe.repertoire.export_read import read_back
 from softshoe.repertoire.find import find
@@ -56,9 +58,22 @@ def test_opening_it_again_and_from_two_programs_changes_nothing(kept: Repertoire
     base.close()
 
 
+def test_programs_that_open_an_empty_database_at_the_same_moment_all_get_in(database: str, tmp_path: Path) -> None:
+    opened = [open_postgresql(database) for _ in range(3)]
+    for base in opened:  # each saw that nothing is there, and waits for its turn
+        assert shape_of(base) == 0
+        base.begin()
+    Repertoire.at(tmp_path, url=database)
+    assert [shape_of(base) for base in opened] == [SHAPE] * 3
+    for base in opened:
+        base.close()
+    with ThreadPoolExecutor(3) as together:
+        assert len(list(together.map(lambda _: Book.at(tmp_path, url=database), range(3)))) == 3
+
+
 def test_nothing_is_kept_of_what_fails_half_way(kept: Repertoire) -> None:
     with pytest.raises(OutputError, match="can't be used"), kept.writing() as base:
-        base.script("insert into word (word) values ('half');\ninsert into nothing values (1);\n")
+        base.script("insert into word (word, whose) values ('half', '');\ninsert into nothing values (1);\n")
     with kept.reading() as base:
         assert base.rows("select * from word") == []
 

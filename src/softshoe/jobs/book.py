@@ -182,8 +182,7 @@ def _shaped(base: Base) -> None:
 def _shape(base: Base) -> int:
     if base.engine == "sqlite":
         return int(base.value("pragma user_version") or 0)
-    there = base.value("select to_regclass('job_shape') is not null as there")
-    return int(base.value("select number from job_shape") or 0) if there else 0
+    return int(base.value("select number from job_shape") or 0) if base.has_table("job_shape") else 0
 
 
 def told_of(row: Row) -> Told:

@@ -25,8 +25,7 @@ def shape_of(base: Base) -> int:
     """Return the shape of a database, 0 for an empty one."""
     if base.engine == "sqlite":
         return int(base.value("pragma user_version") or 0)
-    there = base.value("select to_regclass('shape') is not null as there")
-    return int(base.value("select number from shape") or 0) if there else 0
+    return int(base.value("select number from shape") or 0) if base.has_table("shape") else 0
 
 
 def known_shape(base: Base) -> int:
