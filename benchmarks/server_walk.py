@@ -2,8 +2,10 @@
 
 python benchmarks/server_walk.py [--installed PROGRAM]
 
-Needs Debian's PostgreSQL. PROGRAM is an installed ``softshoe``; else this checkout's. Everything lies in a folder that
-is removed at the end.
+Needs Debian's PostgreSQL. PROGRAM is an installed ``softshoe``; else this checkout's. The units are those of the page,
+and are looked at by ``systemd-analyze verify`` where PROGRAM is where they say; the web server is nginx with the page's
+own lines, and every page is asked for through it, encrypted. What of these two is not there is told and left out.
+Everything lies in a folder that is removed at the end.
 """
 
 from __future__ import annotations
@@ -12,8 +14,10 @@ import argparse
 import http.cookiejar
 import json
 import os
+import re
 import shutil
 import signal
+import ssl
 import subprocess
 import sys
 import tempfile
@@ -33,7 +37,9 @@ from postgresql_made import as_its_user, programs  # noqa: E402
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-PORT = 5978
+PAGE = ROOT / "docs" / "server.md"
+NAME = "dances.example"
+PORT, TLS_PORT = 5978, 5979
 PASSWORD = "kettle moss lantern four"
 SHEET = """Tin Kettle, 8 counts, seated, 100 bpm
 1-4 R heel forward, R home, L heel forward, L home
@@ -79,18 +85,27 @@ class Server:
 
     def __init__(self, program: list[str], home: Path, room: Path) -> None:
         self.program = program
-        self.environment = {**os.environ, "SOFTSHOE_HOME": str(home), "PYTHONPATH": str(ROOT / "src"),
+        self.environment = {**os.environ, "SOFTSHOE_HOME": str(home),
                             "SOFTSHOE_DATABASE": f"host={room} dbname=softshoe user=softshoe"}  # fmt: skip
+        self.environment.pop("PYTHONPATH", None)
+        if len(program) > 1:
+            self.environment["PYTHONPATH"] = str(ROOT / "src")
+        self.python = program[0] if len(program) > 1 else str(Path(program[0]).with_name("python"))
         self.running: list[subprocess.Popen[bytes]] = RUNNING
+
+    def script(self, words: str) -> None:
+        """Run a few lines of Python in the program's own surroundings."""
+        subprocess.run([self.python, "-c", words], env=self.environment, check=True, cwd="/")
 
     def run(self, *words: str) -> str:
         """Run a command to its end and return what it prints."""
-        done = subprocess.run([*self.program, *words], env=self.environment, check=True, capture_output=True, text=True)
+        done = subprocess.run([*self.program, *words], env=self.environment, check=True, capture_output=True,
+                              text=True, cwd="/")  # fmt: skip
         return done.stdout.strip()
 
     def start(self, *words: str) -> subprocess.Popen[bytes]:
         """Start a program that stays."""
-        self.running.append(subprocess.Popen([*self.program, *words], env=self.environment))
+        self.running.append(subprocess.Popen([*self.program, *words], env=self.environment, cwd="/"))
         return self.running[-1]
 
     def stop(self) -> None:
@@ -112,20 +127,37 @@ class Server:
 class Browser:
     """Somebody's browser: it keeps its cookies and says which page asks."""
 
-    def __init__(self) -> None:
-        self.cookies = http.cookiejar.CookieJar()
-        self.opener = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(self.cookies))
+    def __init__(self, address: str) -> None:
+        self.address, self.cookies = address, http.cookiejar.CookieJar()
+        unproved = ssl.create_default_context()
+        unproved.check_hostname, unproved.verify_mode = False, ssl.CERT_NONE  # the walk's own certificate
+        self.opener = urllib.request.build_opener(
+            urllib.request.HTTPCookieProcessor(self.cookies), urllib.request.HTTPSHandler(context=unproved)
+        )
+        self.sign = ""
 
     def ask(self, path: str, data: bytes | None = None, method: str = "") -> tuple[str, str]:
         """Return the address at which the answer came, and the answer."""
-        asked = urllib.request.Request(f"http://127.0.0.1:{PORT}{path}", data, method=method or None)  # type: ignore[arg-type]
+        asked = urllib.request.Request(f"{self.address}{path}", data, method=method or None)  # type: ignore[arg-type]
         asked.add_header("sec-fetch-site", "same-origin")
+        if self.address.startswith("https"):
+            asked.add_header("host", NAME)
         with self.opener.open(asked, timeout=120) as answer:
-            return answer.url, answer.read().decode()
+            words = answer.read().decode()
+            self.sign = next(iter(re.findall(r'name="sign" value="(\w+)"', words)), self.sign)
+            return answer.url, words
 
     def form(self, path: str, **fields: str) -> tuple[str, str]:
         """Send a form."""
-        return self.ask(path, urllib.parse.urlencode(fields).encode())
+        return self.ask(path, urllib.parse.urlencode(fields | {"sign": self.sign}).encode())
+
+    def refused(self, path: str) -> int:
+        """Return the status with which an address is refused; ends the walk where it is not."""
+        try:
+            self.ask(path)
+        except urllib.error.HTTPError as refused:
+            return refused.code
+        raise SystemExit(f"{path} should be refused")
 
 
 def await_pages() -> None:
@@ -140,77 +172,138 @@ def await_pages() -> None:
     raise SystemExit("the pages don't answer")
 
 
+def units(room: Path, program: str) -> None:
+    """Have the page's units looked at by systemd."""
+    blocks = re.findall(r"`/etc/systemd/system/([\w@.-]+)`.*?```ini\n(.*?)```", PAGE.read_text("utf-8"), re.S)
+    assert len(blocks) == 2, "the page has two units"
+    if shutil.which("systemd-analyze") is None or not all(f"ExecStart={program} " in words for _, words in blocks):
+        told("the units are not looked at: there is no systemd-analyze, or the program is not where they say")
+        return
+    for name, words in blocks:
+        path = room / name.replace("@", "@1")
+        path.write_text(words)
+        said = subprocess.run(["systemd-analyze", "verify", path], capture_output=True, text=True, check=False)
+        assert said.returncode == 0, said.stderr
+        assert str(path) not in said.stderr, said.stderr
+    told("systemd finds nothing wrong with the two units")
+
+
+@contextmanager
+def web_server(room: Path) -> Iterator[str]:
+    """Run nginx with the page's own lines and yield its address; the program's own where nginx is not there."""
+    if shutil.which("nginx") is None:
+        told("nginx is not there: the pages are asked for without a web server before them")
+        yield f"http://127.0.0.1:{PORT}"
+        return
+    subprocess.run(["openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", "-subj", f"/CN={NAME}",
+                    "-keyout", room / "dances.key", "-out", room / "dances.pem"], **QUIET)  # fmt: skip
+    (block,) = re.findall(r"```nginx\n(.*?)```", PAGE.read_text("utf-8"), re.S)
+    for theirs, ours in (("listen 443 ssl", f"listen 127.0.0.1:{TLS_PORT} ssl"), ("/etc/ssl", str(room)),
+                         ("127.0.0.1:5078", f"127.0.0.1:{PORT}")):  # fmt: skip
+        assert theirs in block, theirs
+        block = block.replace(theirs, ours)
+    path = room / "nginx.conf"
+    path.write_text(f"user root;\npid {room}/nginx.pid;\nerror_log {room}/nginx.log;\nevents {{}}\nhttp {{\n"
+                    f"access_log off;\nclient_body_temp_path {room}/body;\n{block}}}\n")  # fmt: skip
+    subprocess.run(["nginx", "-t", "-c", path], **QUIET)
+    running = subprocess.Popen(["nginx", "-c", path, "-g", "daemon off;"])
+    try:
+        yield f"https://127.0.0.1:{TLS_PORT}"
+    finally:
+        running.terminate()
+        running.wait(30)
+
+
 def walk(program: list[str], room: Path) -> None:
     """Walk through all of it."""
     home = room / "home"
-    with postgresql(room / "pg") as database:
+    units(room, program[0])
+    with postgresql(room / "pg") as database, web_server(room) as address:
         server = Server(program, home, database)
         told(f"installed: {server.run('--version')}")
-        codes = [server.run("accounts", "invite", role) for role in ("leader", "leader", "reader")]
-        server.start("serve", "--port", str(PORT))
+        code = server.run("accounts", "invite", "owner")
+        server.start("serve", "--port", str(PORT), "--name", NAME)
         await_pages()
-        told("the pages answer; three invitations")
-        anna, bert, rosa = Browser(), Browser(), Browser()
-        for code, name, browser in zip(codes, ("Anna", "Bert", "Rosa"), (anna, bert, rosa), strict=True):
-            address, _ = browser.form("/join", code=code, name=name, password=PASSWORD)
-            assert address.endswith(f":{PORT}/"), address
+        rosa, anna, bert, carl = (Browser(address) for _ in range(4))
+        rosa.form("/join", code=code, name="Rosa", password=PASSWORD)
+        for name, role, browser in (("Anna", "leader", anna), ("Bert", "leader", bert), ("Carl", "reader", carl)):
+            rosa.ask("/group")
+            code = re.findall(r"<kbd>(\S+)</kbd>", rosa.form("/group/invite", role=role)[1])[0]
+            assert browser.form("/join", code=code, name=name, password=PASSWORD)[0] == f"{address}/"
+        told(f"the pages answer at {address}; an owner joined by a code of the command, three more by codes of hers")
         told(server.run("accounts").replace("\n", "; "))
-        dance = uploaded(anna)
+        dance = uploaded(server, anna, room)
         told("Anna wrote a dance and sent a recording: both are kept")
         assert "Tin Kettle" in server.run("find", "kettle")
-        try:
-            bert.ask(f"/dance/{dance}/write")
-            raise SystemExit("Bert sees a dance of Anna's")
-        except urllib.error.HTTPError as refused:
-            told(f"Bert asks for Anna's dance: {refused.code}")
-        jobs = worked(server, room)
+        told(f"Bert asks for Anna's dance: {bert.refused(f'/dance/{dance}/write')}")
+        shared(dance, anna, bert, carl)
+        told("shared, two others see it; taken back, they are told that it is not there")
+        jobs = worked(server)
         told(f"two workers, one of them killed: {', '.join(sorted(job['kind'] + ' ' + job['state'] for job in jobs))}")
         found = server.run("find", "--most", "100")
         server.stop()
         copied(room, database, home)
         told("copied; the machine is lost")
     shutil.rmtree(home)
-    with postgresql(room / "pg2") as database:
+    with postgresql(room / "pg2") as database, web_server(room) as address:
         restored(room, database, home)
         server = Server(program, home, database)
         assert server.run("find", "--most", "100") == found
-        server.start("serve", "--port", str(PORT))
+        server.start("serve", "--port", str(PORT), "--name", NAME)
         await_pages()
-        again = Browser()
+        again = Browser(address)
         again.form("/enter", name="anna", password=PASSWORD)
         assert "Tin Kettle" in again.ask(f"/dance/{dance}/write")[1]
-        server.stop()
         told(f"restored: the same {len(found.splitlines())} lines found, Anna comes in and sees her dance")
+        left(server, again)
+        server.stop()
 
 
-def uploaded(anna: Browser) -> str:
+def shared(dance: str, anna: Browser, bert: Browser, carl: Browser) -> None:
+    """Anna shares a dance and takes it back."""
+    anna.ask("/group/dances")
+    anna.form("/group/share", dance=dance, to="group")
+    for other in (bert, carl):
+        assert "Tin Kettle" in other.ask(f"/dance/{dance}/write")[1]
+    anna.form("/group/share", dance=dance, to="me")
+    assert {other.refused(f"/dance/{dance}/write") for other in (bert, carl)} == {404}
+
+
+def left(server: Server, anna: Browser) -> None:
+    """Anna takes another password and goes; then the server's command closes her account and gives her dances away."""
+    anna.ask("/group/password")
+    new = "five quiet ladders sing"
+    assert "is changed" in anna.form("/group/password", old=PASSWORD, new=new, again=new)[1]
+    assert anna.form("/leave")[0].endswith("/enter")
+    anna.form("/enter", name="anna", password=new)
+    told(server.run("accounts", "close", "Anna", "--dances", "give", "--to", "Bert"))
+    assert anna.ask("/")[0].endswith("/enter")
+
+
+def uploaded(server: Server, anna: Browser, room: Path) -> str:
     """Write a dance and send a song, as the pages do; return the dance's identity."""
     address, _ = anna.ask("/start/new", b"")
     dance = address.split("/dance/")[1].split("/")[0]
     stroke = json.dumps({"window": "walk", "made_from": 0, "words": SHEET}).encode()
     anna.ask(f"/dance/{dance}/write/stroke", stroke)
     anna.ask(f"/dance/{dance}/write/keep", b"{}")
-    from softshoe.render.demo_song import write_demo_song
-
-    with tempfile.TemporaryDirectory() as folder:
-        song = Path(folder) / "song.flac"
-        write_demo_song(song)
-        anna.ask(f"/dance/{dance}/listen/come?name=Walking.flac", song.read_bytes(), "PUT")
+    song = room / "song.flac"
+    server.script("from pathlib import Path\nfrom softshoe.render.demo_song import write_demo_song\n"
+                  f"write_demo_song(Path({str(song)!r}))")  # fmt: skip
+    anna.ask(f"/dance/{dance}/listen/come?name=Walking.flac", song.read_bytes(), "PUT")
     return dance
 
 
-def worked(server: Server, room: Path) -> list[dict[str, Any]]:
+def worked(server: Server) -> list[dict[str, Any]]:
     """Ask for long work, start two workers, kill one while it is at it, and wait for the end."""
-    asking = room / "ask.py"
     sheets = ROOT / "tests" / "sheets" / "own"
-    asking.write_text(
+    server.script(
         "import os, sys\nfrom pathlib import Path\nfrom softshoe.jobs.door import open_door\n"
         "with open_door(Path(os.environ['SOFTSHOE_HOME']), database=os.environ['SOFTSHOE_DATABASE']) as door:\n"
         f"    sheets = sorted(map(str, Path({str(sheets)!r}).glob('*.txt')))\n"
         f"    door.ask('import', {{'folder': {str(sheets)!r}}})\n"
         "    door.ask('booklet', {'sheets': sheets[:4]})\n    door.ask('booklet', {'sheets': sheets[4:8]})\n"
     )
-    subprocess.run([sys.executable, asking], env=server.environment, check=True)
     first, _ = server.start("jobs", "work", "--lanes", "1"), server.start("jobs", "work", "--lanes", "1")
     while not [job for job in json.loads(server.run("jobs", "--json")) if job["state"] == "doing"]:
         time.sleep(0.2)
@@ -225,8 +318,8 @@ def copied(room: Path, database: Path, home: Path) -> None:
     with (room / "softshoe.dump").open("wb") as dump:
         subprocess.run(["pg_dump", "-h", database, "-U", "postgres", "--format", "custom", "softshoe"], stdout=dump,
                        check=True)  # fmt: skip
-    subprocess.run(["tar", "--create", "--file", room / "softshoe-files.tar", "--directory", home, "files", "studio"],
-                   check=True)  # fmt: skip
+    subprocess.run(["tar", "--create", "--file", room / "softshoe-files.tar", "--directory", home, "--exclude",
+                    "./jobs", "--exclude", "*.mp4", "--exclude", "*.mp3", "."], check=True)  # fmt: skip
     sums = subprocess.run(
         ["sha256sum", "softshoe.dump", "softshoe-files.tar"], cwd=room, check=True, capture_output=True
     )
@@ -252,7 +345,7 @@ def main() -> None:
     parser.add_argument("--installed", help="the softshoe program to walk with")
     said = parser.parse_args()
     program = [said.installed] if said.installed else [sys.executable, "-m", "softshoe"]
-    room = Path(tempfile.mkdtemp(prefix="walk-"))
+    room = Path(tempfile.mkdtemp(prefix="walk-"))  # a short name: a socket's may have 107 letters
     room.chmod(0o755)
     try:
         walk(program, room)
