@@ -52,11 +52,11 @@ def plain() -> dict[str, Any]:
     )
 
 
-def headed(row: str, *, same_line: bool) -> tuple[str, list[int]]:
+def headed(row: str, *, same_line: bool, titles: tuple[str, ...] = TITLES) -> tuple[str, list[int]]:
     """Return a sheet whose sections are headed so, and the lines its headings stand on."""
     lines, stand = HEAD.format(24).split("\n")[:-1], []
     for k, eight in enumerate(EIGHTS):
-        words = {name: told.split()[k] for name, told in WORDS.items()} | {"T": TITLES[k]}
+        words = {name: told.split()[k] for name, told in WORDS.items()} | {"T": titles[k]}
         head = row.format(**words).split(" | ")
         stand.append(len(lines) + 1)
         joint = "" if head[-1][-1] in ":.)]/" else ":"
@@ -72,6 +72,29 @@ def test_a_section_begins_on_the_line_of_its_heading(row: str, same_line: bool) 
     got = told(text)
     right = got["events"] == plain()["events"] and [s["line"] for s in got["sections"]] == stand and not alarms(got)
     assert right != row.startswith("?"), text
+
+
+STEPPY = (
+    ("2 quarter pivots, jazz box", "Opening out", "1 vine each way"),
+    ("Rock, recover, coaster", "2 toe struts, rocking chair", "4 walks and a clap"),
+    ("Right side, left side", "Out out in in", "Side touches x 4"),
+)
+DRESSES = ("[{f}-{l}] {T}", "S{n}: {T}", "Section {n} – {T}", "Part {n}: {T}", "{n}. {T}", "({n}) {T}",
+"Sec {n} [{f}-{l}] {T}", "{i}) {T}", "{A}: {T}", "Counts {f} to {l} – {T}",
+"{W}. {T}", "#{n} {T}", "Block {a}: {T}")  # fmt: skip
+
+
+@pytest.mark.parametrize("row", DRESSES)
+@pytest.mark.parametrize("titles", STEPPY)
+@pytest.mark.parametrize("length", ["", " (8 counts)", " - 8 cts", " [8]"])
+def test_a_title_that_sounds_like_steps_or_begins_with_a_number_is_danced_by_nobody(
+    row: str, titles: tuple[str, ...], length: str
+) -> None:
+    text, stand = headed(row.replace("{T}", "{T}" + length), same_line=False, titles=titles)
+    got = told(text)
+    assert got["events"] == plain()["events"], text
+    assert [s["line"] for s in got["sections"]] == stand
+    assert not alarms(got)
 
 
 FACTS = {"counts": 16, "walls": 1, "level": "beginner", "tempo_bpm": 100, "intro_counts": 8, "seated": True}

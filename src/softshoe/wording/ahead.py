@@ -11,7 +11,7 @@ from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
 from softshoe.wording.facts import part_lengths, tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
-from softshoe.wording.items import items_of
+from softshoe.wording.items import items_of, limb_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
 from softshoe.wording.series import headings_in, song_parts
@@ -25,10 +25,11 @@ if TYPE_CHECKING:
 
 MOST_LINES = 3000
 WRITTEN = shape(r"[^\W_]")  # a line without it only rules the page: "======", "|---|---|"
-MOST_OF_HEADING, MOST_OF_SECTION = 12, 60  # words; lines looked at
+MOST_OF_HEADING, LONGEST_TITLE, MOST_OF_SECTION = 12, 20, 60  # words; words; lines looked at
 DOING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "again", "same", "repeat", "mirror")
 SIZED = shape(
-    r"^(\D{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*(\d{1,2})\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$", re.IGNORECASE
+    r"^(?!\d+\s*(?:[-–—&+,.:)/]|to\b))(.{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*(\d{1,2})\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$",
+    re.IGNORECASE,
 )
 TITLED_NOT = shape(
     r"^\W*(?:the\s+)?(?:left|right|both|arms?|hands?|feet|foot|legs?|upper|lower|other|again|same|repeat|mirror|then|and|"
@@ -41,6 +42,7 @@ NUMBERED = shape(
     r"(?:[).:]\W*$|(?:[).:]|\s[–—-])\s+(?!(?:for|on)?\s*counts?\b)(?=[^\W\d]))",
     re.IGNORECASE,
 )
+NUMBERS_ONLY = shape(r"^[\W\d]*\d\s*(?:[-–—&+,.:)/]|[ae]\b|to\b)", re.IGNORECASE)  # "2-4 …", "3. …": a count label
 BARE_NUMBER = shape(r"^[\W_]*(?:no\.?\s*)?(\d{1,2})[\W_]*$", re.IGNORECASE)
 
 
@@ -180,6 +182,9 @@ class Ahead:
         above, before = self.lines[i - 1], self.lines[i - 2]
         straight = all(n in self.rules for n in range(above.number + 1, self.lines[i].number))
         words = above.text.strip()
+        sized = SIZED.match(plain(words))
+        if sized is not None and self._sum_of_counts(plain(words), plain(self.lines[i].text)):
+            words = sized[1]
         if not straight or len(words.split()) > MOST_OF_HEADING or kind_of(plain(words)) or tells_header(words):
             return False
         later = self._later_headed(i)
@@ -193,8 +198,15 @@ class Ahead:
             label = self._first_label(self.lines[k])
             if label is not None and label.first % self.unit == 1:
                 above = self.lines[k - 1]
-                return k - 1 > i and self._first_label(above) is None and not kind_of(plain(above.text))
+                text = plain(above.text)
+                words = self._first_label(above) is None or self._sum_of_counts(text, plain(self.lines[k].text))
+                return k - 1 > i and words and not kind_of(text)
         return None
+
+    def _sum_of_counts(self, text: str, below: str) -> bool:
+        """Return whether words end with the length of a section whose counts begin below: "Out and in (8 counts)"."""
+        found = SIZED.match(text) if first_count(below) == 1 and first_count(text) is None else None
+        return found is not None and not int(found[2]) % self.unit
 
     def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
         """ "2) Left side", "[2]", "=== 2 ===" over lines that begin at 1 again: a section's heading, not count 2."""
@@ -211,6 +223,39 @@ class Ahead:
         if self.block is not None and self.block.last is not None and number == self.block.last + 1:
             return None  # "8. Touch …" over the next "1. …" goes on counting
         return Heading(number, None, found.end(), text[found.end() :].strip()) if number < self.unit + 1 else None
+
+    def _only_titles(self, i: int, heading: Heading, rest: str) -> bool:
+        """Return whether the line below begins the section's counts, so that a heading's words only sum it up."""
+        below = self._below(i)
+        first = heading.counts[0] if heading.counts else self.unit * ((heading.number or 1) - 1) + 1
+        if below is None or below.first not in (1, first) or len(rest.split()) > LONGEST_TITLE:
+            return False
+        if first_count(rest) not in (1, first):
+            at = title_end(rest)
+            return at is None or first_count(rest[at:]) not in (1, first)
+        rest = SIZED.sub(r"\1", rest)
+        own = [item.label for item in items_of(rest, line=0, offset=0) if item.label is not None]
+        whole = bool(own) and len(own[0].places) >= self.unit > len(below.places)
+        return len(own) == 1 and (whole or len(own[0].places) == 1 < len(below.places))
+
+    def _over_one(self, i: int, text: str) -> Heading | None:
+        """ "2 toe struts, rocking chair" over counts that begin at 1: a number that is no count heads a section."""
+        own, below = first_count(text), self._below(i)
+        last = self.block.last if self.block is not None else None
+        if own is None or own == 1 or below is None or below.first != 1 or last is None or own == last + 1:
+            return None
+        if kind_of(text) or NUMBERS_ONLY.match(text):
+            return None
+        return Heading(None, None, len(text), text.strip(" .:;-–—"))
+
+    def _below(self, i: int) -> Label | None:
+        """The count that the line below line i begins with; None where it has none, heads, or is for the arms alone."""
+        below = self.lines[i + 1] if i + 1 < len(self.lines) else None
+        text = plain(below.text) if below is not None else ""
+        if below is None or limb_of(text)[0] == "arms":
+            return None
+        heading = self.heads.get(i + 1) or heading_of(text)
+        return None if heading is not None and heading.counts is None else self._first_label(below)
 
     def _part_of_eight(self, i: int, heading: Heading | None, text: str) -> Heading | None:
         """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""

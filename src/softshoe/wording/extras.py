@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from softshoe.dance.facing import from_clock
 from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits, place_number
 from softshoe.wording.shape import shape
+from softshoe.wording.stretches import plainly
 
 NO_COUNT = r"(?!\d|\s*(?:more\s+|extra\s+)?(?:-\s*)?(?:counts?|cts?|beats?)\b|:\d)"
 LIST = rf"(\d+{NO_COUNT}(?:\s*(?:,|&|and|or|to|-|–|\+)\s*(?:the\s+)?(?:walls?\s+)?\d+{NO_COUNT})*)"
@@ -17,7 +18,7 @@ WALLS = shape(
 )
 TIMES = shape(
     rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b|"
-    r"^\W*(\d+)\s+time\s+(?:through|round|only)\b",
+    r"(?:^|[:.;–—-])\W*(?:the\s+)?(\d+)\s+time(?:\s+(?:through|round|only)\b|\W*,)",
     re.IGNORECASE,
 )
 BETWEEN = shape(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
@@ -115,12 +116,13 @@ def placed(text: str) -> Placed:
     ((2, 5), True, 4, 180)
     """
     plain = FROM_ONE.sub("", in_digits(ordinals_in_digits(FIRST_OF.sub("", in_digits(text)))))
+    plain = plainly(plain)
     walls = BETWEEN.search(plain) or WALLS.search(plain) or TIMES.search(plain)
     numbers = all_numbers(next(filter(None, walls.groups()))) if walls else ()
     blank = plain[: walls.start()] + " " * (walls.end() - walls.start()) + plain[walls.end() :] if walls else plain
     section = _section_of(plain)
     more = MORE.search(blank)
-    without = blank[: more.start()] + " " * (more.end() - more.start()) + blank[more.end() :] if more else blank
+    without = blank[: more.start()] + "then".ljust(more.end() - more.start()) + blank[more.end() :] if more else blank
     after = None if section is not None else AFTER.search(without)
     on = ON_COUNT.search(without) if after is None and section is None else None
     start = STARTS_AT.search(plain)
@@ -228,11 +230,12 @@ def promised_number(kind: str, words: str) -> int | None:
 STEPLESS = shape(
     r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
     r"after|continue|carry|then go on|go on|last|final|"
-    r"finish|happens|added?|add|music|slows|stops|times?)\b",
+    r"finish|happens|added?|add|to face|longer|shorter|w\d|music|slows|stops|times?)\b",
     re.IGNORECASE,
 )
 
 
+NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)
 STEPS_BEHIND = shape(
     r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])|"
     r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
@@ -243,6 +246,6 @@ def inline_steps(text: str) -> int | None:
     """Return where a tag's or ending's own steps begin on its heading line; None when it holds none."""
     for m in STEPS_BEHIND.finditer(text):
         rest = text[m.end() :]
-        if rest.strip(" :.,") not in ("", "then", "and") and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
+        if NO_WORDS.fullmatch(rest) is None and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
             return m.end()
     return None

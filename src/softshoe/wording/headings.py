@@ -55,7 +55,8 @@ TAG = shape(
     re.IGNORECASE,
 )
 ENDING = shape(
-    r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|closing(?=\s*[:–-])|end of (?:the )?dance|"
+    r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|outro|coda|end on wall|"
+    r"schluss|closing(?=\s*[:–-])|end of (?:the )?dance|"
     r"last wall|end(?=\s*[:–(-]))\b(?!\s+with)",
     re.IGNORECASE,
 )

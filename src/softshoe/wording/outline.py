@@ -154,9 +154,9 @@ class Sorter(Stanzas):
             if label is not None:
                 counts = (int(label.first), int(label.last))
                 heading = Heading(None, counts, len(text), text, named=False)
-        heading = self._part_of_eight(i, heading, text) or self._numbered_head(i, line, text)
+        heading = self._part_of_eight(i, heading, text) or self._numbered_head(i, line, text) or self._over_one(i, text)
         if heading is not None and self._is_section(heading):
-            self._open(line, text, heading, shift)
+            self._open(i, line, text, heading)
             return
         self._steps(i, line, text, shift)
 
@@ -217,16 +217,16 @@ class Sorter(Stanzas):
             heading.named and heading.number is not None and heading.counts is None and not heading.title[:1].isdigit()
         )
 
-    def _open(self, line: Line, text: str, heading: Heading, shift: int) -> None:
+    def _open(self, i: int, line: Line, text: str, heading: Heading) -> None:
         self.named = self.named or heading.named or heading.counts is not None
         self.noting, self.limb = False, ""
         span = self._paint(line, "heading")
         self.block = Block("section", line.number, text, heading, title=heading.title, span=span)
         self.out.blocks.append(self.block)
         rest = text[heading.rest_at :]
-        if not rest.strip():
+        if not rest.strip() or self._only_titles(i, heading, rest):
             return
-        offset = line.start + shift + heading.rest_at
+        offset = line.start + len(line.text) - len(text) + heading.rest_at
         items = self._titled_items(rest, line.number, offset) or items_of(rest, line=line.number, offset=offset)
         counts = heading.counts
         told = [i.label for i in items if i.label is not None]

@@ -131,6 +131,11 @@ def _played(
     return with_hands(own), filled, own
 
 
+def _own_length(where: Placed, after: int, filled: int) -> int | None:
+    """The counts stated for what is added; those danced before it, summed up, are not its own."""
+    return None if where.length == after and filled else where.length
+
+
 Promised = "list[tuple[int, str, Placed]]"
 
 
@@ -144,7 +149,7 @@ def _tag(
     after = _after(header if unsaid and header is not None else where, stage, dance.counts)
     weight, _ = state_after(dance, after)
     actions, filled, _ = _played(block, weight, dance, stage, findings)
-    length = where.length or (header.length if header else None) or filled
+    length = _own_length(where, after, filled) or (header.length if header else None) or filled
     goes_on = after < dance.counts and not (where.again or (header is not None and header.again))
     return Tag(walls, after, length, "continue" if goes_on else "start", actions, block.line)
 
@@ -172,7 +177,7 @@ def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -
     wall: int | str = where.walls[0] if where.walls else "last"
     start = _start_facing(dance, where, wall, before, net, _final_facing(block))
     findings += _wrong_facings(own, start, before)
-    return Ending(wall, after, where.length or filled, start, actions, block.line)  # type: ignore[arg-type]
+    return Ending(wall, after, _own_length(where, after, filled) or filled, start, actions, block.line)  # type: ignore[arg-type]
 
 
 def _wrong_facings(own: Stage, start: int, before: int) -> list[Finding]:

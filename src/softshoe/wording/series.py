@@ -100,11 +100,11 @@ def _leads(one: Marked, texts: Sequence[str]) -> bool:
     begin = (1, 8 * (one.number - 1) + 1, 6 * (one.number - 1) + 1)
     rest = texts[one.at][one.rest_at :]
     own = first_count(rest)
-    if own is not None and rest.strip():
-        return own in begin and not (one.dress[1] == "digit" and not any(one.dress[i] for i in (0, 2, 3)))
+    if own in begin and rest.strip():
+        return not (one.dress[1] == "digit" and not any(one.dress[i] for i in (0, 2, 3)))
     behind = title_end(rest)
-    if behind is not None:
-        return first_count(rest[behind:]) in begin
+    if behind is not None and first_count(rest[behind:]) in begin:
+        return True
     below = texts[one.at + 1] if one.at + 1 < len(texts) else ""
     return first_count(below) in begin and not _same_dress(one, below)
 
