@@ -180,6 +180,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         gesture, default_side = "pull", before.side  # "punches forward and comes back"
     if before is not None and not gesture and draft.dirs[-1:] == ["down"] and before.gesture in ("raise", "reach"):
         gesture, default_side = "lower", before.side  # "right arm up, down"
+    if before is not None and not gesture and draft.dirs[-1:] == ["up"] and before.gesture in ("lower", "rest"):
+        gesture, default_side = "raise", before.side  # "arms up overhead, down to the lap, up overhead"
     if before is not None and _other_hand_too(draft, before):
         gesture = before.gesture
     inherits = before is not None and not gesture

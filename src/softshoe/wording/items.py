@@ -12,6 +12,7 @@ from softshoe.wording.headings import LIMB
 from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.looking import told
+from softshoe.wording.named_counts import counted_under_a_name
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
@@ -81,6 +82,9 @@ class Line(NamedTuple):
 
 def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     """Cut a line's words at its count labels; ``rest`` are the words without a range that only sums them up."""
+    named = counted_under_a_name(row.tokens)
+    if named is not None:
+        return [_limbed(named)]
     edge = _at_edge(text, line.offset)
     if edge is not None:
         return edge

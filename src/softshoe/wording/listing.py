@@ -63,6 +63,8 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
         return drafts
     if head.part == "knee" and head.value in ("", "raise") and head.feet in ([], ["both"]):
         head.doing, head.value, head.part, head.feet = "verb", "hitch", "", []  # "knee raises: R up, down"
+    if head.part in ("heel", "toe") and head.feet == ["both"] and _there_and_home(rest):
+        head.feet = []  # "heels: right, home, left, home"
     if head.feet:
         return drafts
     if head.arms:
@@ -82,6 +84,14 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
         draft.feet = draft.feet or ["same"]
     rest[0].tokens = [*head.tokens, *rest[0].tokens]
     return rest
+
+
+def _there_and_home(rest: list[Draft]) -> bool:
+    """Return whether a foot is named and comes home, in turns."""
+    pairs = list(zip(rest[::2], rest[1::2], strict=False))
+    return bool(pairs) and all(
+        len(a.feet) == 1 and _bare(a) and _bare(b) and not b.feet and set(b.dirs) <= HOME for a, b in pairs
+    )
 
 
 def _arms_under(head: Draft, rest: list[Draft]) -> list[Draft]:

@@ -1,0 +1,80 @@
+"""A list whose name stands before the first of its counts: "Knee lifts: right (1), down (2), left (3), down (4)".
+
+What the name says is said for all of the list, so the counts are put together and the words read as one line.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import Label, is_mark, label_at
+from softshoe.wording.lex import Token
+from softshoe.wording.parts import Item
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+LONGEST_NAME = 8  # words
+DOING = frozenset(("verb", "pattern", "gest", "dual", "draw", "repeat", "same", "again", "mirror"))
+NAMING = frozenset(("verb", "pattern", "gest", "dual", "footpart"))
+LIMBS = frozenset(("side", "foot", "hand"))
+HOMING = frozenset(("together", "in place", "centre", "home"))
+Piece = tuple[Label, list[Token]]
+
+
+def counted_under_a_name(tokens: Sequence[Token]) -> Item | None:
+    """Return one item for a name and its list, None for any other line, or one whose steps say all by themselves."""
+    at = next((i for i, t in enumerate(tokens[: LONGEST_NAME + 1]) if _ends_name(t)), 0)
+    name = tokens[:at]
+    of_whom = any(t.kind in LIMBS for t in name)
+    if not (of_whom or any(t.kind in NAMING for t in name)) or any(t.kind in ("num", "count", "on") for t in name):
+        return None
+    pieces = _pieces(tokens[at + 1 :])
+    bare = [words for _, words in pieces if not any(t.kind in DOING and t.dir not in HOMING for t in words)]
+    theirs = of_whom and not any(t.kind in LIMBS for _, words in pieces for t in words)
+    if len(pieces) < 2 or not (theirs or 2 * len(bare) > len(pieces)):
+        return None
+    words = [*name, tokens[at]._replace(text=":", low=":", kind="mark")]
+    for _, piece in pieces:
+        comma = Token("mark", ",", "", ",", piece[0].start, piece[0].start, piece[0].line, low=",")
+        words += [comma, *piece] if piece is not pieces[0][1] else piece
+    places = tuple(p for label, _ in pieces for p in label.places)
+    return Item(Label(places, True, pieces[0][0].start, pieces[-1][0].end, 0), words, 0)
+
+
+def _ends_name(token: Token) -> bool:
+    return is_mark(token, ":") or (is_mark(token, "-–—") and not token.glued)
+
+
+def _pieces(tokens: Sequence[Token]) -> list[Piece]:
+    """Return the list with the count of each part, if every part has one and they follow on each other."""
+    found: list[tuple[int, int, Label]] = []
+    i = 0
+    while i < len(tokens):
+        read = label_at(tokens, i)
+        if read is not None and len(read[0].places) == 1 and (not found or read[0].first == found[-1][2].last + 1):
+            found.append((i, read[1], read[0]))
+            i = read[1]
+        else:
+            i += 1
+    if len(found) < 2 or found[0][2].first.denominator != 1:
+        return []
+    if found[0][0] == 0:
+        ends = [*(start for start, _, _ in found[1:]), len(tokens)]
+        parts = [(label, _bare(tokens[end:until])) for (_, end, label), until in zip(found, ends, strict=True)]
+    else:
+        starts = [0, *(end for _, end, _ in found)]
+        parts = [(label, _bare(tokens[a:start])) for a, (start, _, label) in zip(starts, found, strict=False)]
+        if any(t.kind != "mark" for t in tokens[found[-1][1] :]):
+            return []
+    return parts if all(words for _, words in parts) else []
+
+
+def _bare(tokens: Sequence[Token]) -> list[Token]:
+    """Return the words without marks and joints at either end."""
+    words = list(tokens)
+    while words and (is_mark(words[0], ",;.:|") or words[0].low in ("and", "then")):
+        words.pop(0)
+    while words and (is_mark(words[-1], ",;.:|") or words[-1].low in ("and", "then", "on")):
+        words.pop()
+    return words
