@@ -178,10 +178,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]
     if before is not None and not gesture and before.gesture in AWAY and draft.dirs and draft.dirs[-1] in BACK_AGAIN:
         gesture, default_side = "pull", before.side  # "punches forward and comes back"
-    if before is not None and not gesture and draft.dirs[-1:] == ["down"] and before.gesture in ("raise", "reach"):
-        gesture, default_side = "lower", before.side  # "right arm up, down"
-    if before is not None and not gesture and draft.dirs[-1:] == ["up"] and before.gesture in ("lower", "rest"):
-        gesture, default_side = "raise", before.side  # "arms up overhead, down to the lap, up overhead"
+    if before is not None and not gesture and (turn := UP_AND_DOWN.get((before.gesture, "".join(draft.dirs[-1:])))):
+        gesture, default_side = turn, before.side  # "right arm up, down, up"
     if before is not None and _other_hand_too(draft, before):
         gesture = before.gesture
     inherits = before is not None and not gesture
@@ -222,6 +220,12 @@ def _of_that_arm(draft: Draft) -> bool:
     return draft.hands == [""] and not draft.handword.endswith("s")
 
 
+UP_AND_DOWN = {
+    ("raise", "down"): "lower",
+    ("reach", "down"): "lower",
+    ("lower", "up"): "raise",
+    ("rest", "up"): "raise",
+}
 RETURNING = ("pull", "lower", "rest")
 LEAVING = ("punch", "push", "reach", "raise", "point", "open", "circle", "wave", "pull")
 

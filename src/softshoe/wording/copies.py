@@ -11,6 +11,7 @@ from softshoe.dance.arms import PLACES
 from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
+from softshoe.dance.places import Direction
 from softshoe.wording.laying import lay
 from softshoe.wording.parts import Repeat
 
@@ -18,8 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from softshoe.dance.action import Span
-    from softshoe.dance.arms import ArmMove
-    from softshoe.wording.parts import Atom, Slot
+    from softshoe.dance.arms import ArmMove, Place
+    from softshoe.wording.parts import Atom, Slot, Want
     from softshoe.wording.stage import Ready, Stage
 
 SIDES = ("left", "right")
@@ -148,6 +149,7 @@ class Copier:
             f"{span} counts are to be danced again in {length}.",
                             "Give the copy as many counts as it has, or name fewer.")  # fmt: skip
         mirror = repeat.mirror or self._other_lead(repeat, taken)
+        there = self._changed_at(repeat, taken, source, first, length)
         for k in range(max(1, length // span)):
             shift = first - source[0].__floor__() + k * span
             for action in taken:
@@ -155,11 +157,43 @@ class Copier:
                 arms = _copied(moved.arms, repeat)
                 moved = replace(moved, at=Count(action.at.at + shift), arms=arms, line=one.item.line, span=repeat.span)
                 if moved.at.at < first + max(length, 1):
-                    self.stage.actions.append(self.stage.dancer.copy(moved))
+                    self._again(moved, repeat, there)
             for at, moves in hands.items():
                 own = _copied([m.mirrored if mirror else m for m in moves], repeat)
+                own = repeat.change.of_hands(own) if repeat.change is not None else own
                 self.stage.hands.setdefault(at + shift, []).extend(own)
                 self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
+
+    def _changed_at(
+        self, repeat: Repeat, taken: list[Action], source: tuple[Fraction, Fraction], first: Fraction, length: int
+    ) -> Fraction | None:
+        """Return the moment at which the copy has another step, None where it has none."""
+        change = repeat.change
+        if change is None or change.slot is None:
+            return None
+        last, shift = first + max(length, 1) - 1, first - source[0].__floor__()
+        if change.at is not None:
+            for at in (
+                change.at + self.shift,
+                change.at - source[0].__floor__() + self.shift + first,
+                change.at + first - 1,
+            ):
+                if first <= at <= last:
+                    return at
+        done = [a.at.at + shift for a in taken if change.of and change.of.startswith(a.verb)]
+        return done[-1] if done else last
+
+    def _again(self, action: Action, repeat: Repeat, there: Fraction | None) -> None:
+        """Dance a copied action, or what is danced in its stead."""
+        change = repeat.change
+        if change is not None and change.slot is not None and action.at.at == there:
+            if self.stage.actions and self.stage.actions[-1].at.at == there:
+                return  # the other foot's part
+            slot = change.slot._replace(wants=tuple(_in_stead(w, action) for w in change.slot.wants))
+            self.stage.actions += [replace(a, span=repeat.span) for a in self.stage.dancer.do(slot, there, [])]
+            return
+        action = change.of_feet(action) if change is not None else action
+        self.stage.actions.append(self.stage.dancer.copy(action))
 
     def _copy_hands(self, one: Ready, repeat: Repeat, places: list[Fraction]) -> None:
         """A copy in the arms' own column or line: the hands of the counts named, over these counts."""
@@ -206,10 +240,30 @@ class Copier:
         return bool(sides) and sides[0][0].upper() != repeat.lead
 
 
+def _in_stead(want: Want, action: Action) -> Want:
+    """Return what is danced instead of a copied action: with its foot, and beside the other where that one closes."""
+    side = {"left": "L", "right": "R"}.get(want.dir, "") if want.verb in ("touch", "stomp", "stomp-up", "scuff") else ""
+    if not want.foot and side and not want.ref:
+        want = want._replace(foot=side, dir="")  # "but touch right"
+    if not want.foot and action.foot in (Foot.LEFT, Foot.RIGHT) and want.verb != "hold":
+        want = want._replace(foot=action.foot.value)
+    closes = action.dir in CLOSING and not want.dir and want.verb in ("touch", "stomp", "stomp-up", "step")
+    return want._replace(dir="together") if closes else want
+
+
+CLOSING = (Direction.TOGETHER, Direction.CENTRE, Direction.IN_PLACE)
+HEIGHTS = ("overhead", "head", "shoulder", "chest", "waist")
+
+
 def _copied(moves: Iterable[ArmMove], repeat: Repeat) -> tuple[ArmMove, ...]:
     """Return the hands' parts as read from the words that ask for the copy, where those say to go."""
     place = next((p for p in PLACES if p == repeat.place), None)
-    return tuple(replace(m, span=repeat.span, place=place if place and m.place else m.place) for m in moves)
+    return tuple(replace(m, span=repeat.span, place=_place(m.place, place)) for m in moves)
+
+
+def _place(was: Place | None, now: Place | None) -> Place | None:
+    """Return where a copied hand goes: a height takes the place of a height."""
+    return now if now and was and (was in HEIGHTS) == (now in HEIGHTS) else was
 
 
 def _tells_again(one: Ready, places: list[Fraction]) -> bool:

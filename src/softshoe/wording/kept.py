@@ -154,9 +154,13 @@ class Move(NamedTuple):
 
     def repeat(self, repeat: Repeat) -> Repeat:
         """Return a copy of what is asked to be copied, moved."""
+        change = repeat.change
+        if change is not None and change.slot is not None:
+            change = replace(change, slot=self.slot(change.slot))
         return replace(
-            repeat, span=self.span(repeat.span), line=repeat.line + self.lines, facings=self.facings(repeat.facings)
-        )
+            repeat, span=self.span(repeat.span), line=repeat.line + self.lines, facings=self.facings(repeat.facings),
+            change=change,
+        )  # fmt: skip
 
     def draft(self, draft: Draft) -> Draft:
         """Return a copy of a clause, moved."""

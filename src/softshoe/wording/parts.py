@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from softshoe.wording.changes import Change
     from softshoe.wording.counting import Label
     from softshoe.wording.lex import Token
 
@@ -115,6 +116,7 @@ class Repeat:
     at: tuple[Fraction, ...] = ()
     facings: list[tuple[int, int]] = field(default_factory=list)
     place: str = ""  # where the hands go this time ("the same on the knees")
+    change: Change | None = None  # what the copy has otherwise
 
 
 @dataclass(slots=True)

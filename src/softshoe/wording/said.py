@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from softshoe.wording.changes import parted_change
 from softshoe.wording.chatter import parted
 from softshoe.wording.laid import walked
 from softshoe.wording.mirrors import mirrored_slot
@@ -14,6 +15,7 @@ from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import Scanner
 
 if TYPE_CHECKING:
+    from softshoe.wording.changes import Change
     from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Item, Repeat, Slot
@@ -36,7 +38,20 @@ class Said:
 
 def said_by(item: Item, context: Context) -> Said:
     """Read an item's words; its counts are those of the sheet. Only its words, limb and number of counts matter."""
-    tokens, talk = parted(item.tokens)
+    words, change, place = parted_change(item.tokens)
+    said = _said(item, words, context)
+    if len(words) == len(item.tokens) and change is None:
+        return said
+    if said.repeat is None:
+        return _said(item, item.tokens, context)  # "open the arms again at shoulder height" is no copy
+    said.repeat.change, said.repeat.place = _read_change(change), place or said.repeat.place
+    said.tokens = [*said.tokens, *(t for t in item.tokens if t not in words)]
+    return said
+
+
+def _said(item: Item, words: list[Token], context: Context) -> Said:
+    """Read those of an item's words that stand as they are."""
+    tokens, talk = parted(words)
     scanner = Scanner(tokens)
     drafts = scanner.read()
     strange = [d.tokens[0] for d in drafts if d.unknown and d.tokens[0] is d.unknown[0] and _for_a_step(d)]
@@ -48,6 +63,15 @@ def said_by(item: Item, context: Context) -> Said:
     if atoms and not any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in tokens):
         atoms[0].choices = [_opened(c) for c in atoms[0].choices]
     return Said(tokens, talk, scanner.asides, strange, unknown, leading, walked(atoms), repeat, left)
+
+
+def _read_change(change: Change | None) -> Change | None:
+    """Read the clause that is danced in the stead of another."""
+    if change is None or not change.words:
+        return change
+    atoms, _ = atoms_of(Scanner(list(change.words)).read())
+    change.slot = atoms[0].choices[0][0] if atoms and atoms[0].choices[0] else None
+    return change
 
 
 def _phrases(
