@@ -88,10 +88,15 @@ NOTE = shape(
     re.IGNORECASE,
 )
 LEGEND = shape(r"^\W*(?!\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$")
+COLUMN = (
+    r"(?:feet|foot(?:work)?|which foot|arms?|hands?|steps?|what(?: to do)?|movements?|moves?|action|"
+    r"direction|who|legs?)"
+)
 ROW_HEAD = shape(
     r"^\W*(?:(?:section|sec|part|set|block)\s*(?:\||\t|\s{2,})\s*)?"
     r"(?:counts?|cts?|beats?|no\.?|step)\s*(?:\||\t|\s{2,}).*\b(?:steps?|feet|action|footwork|what|movement|"
-    r"description|hands|arms|facing)\b",
+    r"description|hands|arms|facing)\b|"
+    rf"^\W*(?:{COLUMN}\s*(?:\||\t|\s{{2,}})\s*)+(?:counts?|cts?|beats?)\W*$",
     re.IGNORECASE,
 )
 LIMB = shape(

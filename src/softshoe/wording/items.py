@@ -58,7 +58,8 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     head = row.label_at(0)
     if head is not None and not any(i >= head[1] for i in row.begins):
         label, words = _held(head[0], tokens[head[1] - 1 :])
-        items = _with_arms(_limbed(Item(label, _words(words), 0)))
+        items = [_limbed(Item(label, _words(words), 0))]
+        items = _with_arms(items[0])
     else:
         if _listed(tokens):
             heads, row = [*heads, *tokens[:2]], Row(tokens[2:])
@@ -67,6 +68,8 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
         heads += row.tokens[: len(row.tokens) - len(rest.tokens)]
     for item in items:
         item.limb = item.limb or limb
+    if limb == "feet":
+        items = [part for item in items for part in _with_arms(item)]  # "1  Feet: home  Arms: down"
     for item in items[:1]:
         item.heads = [*heads, *item.heads]
     return items
@@ -190,7 +193,8 @@ def _with_arms(item: Item) -> list[Item]:
     tokens = item.tokens
     for i in range(1, len(tokens) - 1):
         named = tokens[i].low in ARMS and is_mark(tokens[i + 1], ":")
-        if named and item.label is not None and is_mark(tokens[i - 1], ".;|,"):
+        apart = item.limb == "feet" or is_mark(tokens[i - 1], ".;|,/")
+        if named and item.label is not None and apart:
             arms = Item(item.label, _words(tokens[i + 2 :]), item.line, limb="arms", heads=tokens[i : i + 2])
             item.tokens = _words(tokens[:i])
             return [item, arms] if item.tokens else [arms]

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Item
 
 COUNTS_ALONE = shape(
-    r"^\W*(?:counts?|cts?|beats?)\b\W*\d{1,3}\s*(?:(?:-|–|to|&|and|,)\s*\d{1,3}\s*)*\W*$", re.IGNORECASE
+    r"^\W*(?:counts?|cts?|beats?)\b\W*\d{1,3}\s*(?:(?:-|–|to\s|&|and\s|,|)\s*\d{1,3}\s*)*\W*$", re.IGNORECASE
 )
 JOINT = shape(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
 PROMISED = shape(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)

@@ -60,6 +60,10 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
+        there = draft.dirs and not (draft.doing or draft.feet or draft.part or draft.hands or draft.amount)
+        if (draft.value == "hold" and draft.dir == "body") or (there and self.last == "body"):
+            self._of_the_body(draft, ahead)
+            return
         told = (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft)
         if told or _stays(draft, self.before):
             return
@@ -93,6 +97,19 @@ class Builder(HandPhrases, FootPhrases):
             self._arms(draft, ahead)
         else:
             self._feet(draft, ahead)
+
+    def _of_the_body(self, draft: Draft, ahead: Draft | None) -> None:
+        """ "Look right", "lean forward": head and trunk fill a count where nothing else does."""
+        beside = self.atoms and (
+            draft.join in ("and", "with", "plus") or draft.grouped or draft.tokens[0].low.endswith("ing")
+        )
+        if beside:
+            with_draft(self.atoms[-1], draft)
+            return
+        held = replace(draft, doing="verb", value="hold", dir="", dirs=[], feet=[], hands=[], place="", part="")
+        self._feet(held, ahead)
+        self.atoms[-1].choices.append(())
+        self.last = "body"  # "turn the head to the right, to the left"
 
     def _knees(self, draft: Draft) -> Draft:
         """ "Pat the shoulders, then the knees": knees behind a pat are where the hands go."""

@@ -79,6 +79,8 @@ def _phrases(
 ) -> tuple[list[Atom], Repeat | None, Context]:
     """Return the phrases of the clauses, what they ask to be copied, and what the next words may lean on."""
     counts = len(item.label.places) if item.label else 0
+    if item.limb == "feet":
+        context = context._replace(hand=None, last="feet")
     same_arms = item.limb != "arms" and len(drafts) > 1 and _same_arms(drafts[-1], drafts[0])
     drafts = drafts[:-1] if same_arms else drafts
     found = repeat_of(drafts, tokens)

@@ -106,6 +106,7 @@ def _label(cell: Cell, line: Line) -> Label | None:
 def _below(text: str, begin: int, starts: list[int]) -> list[Cell]:
     """Return the cells of a row, one a count."""
     sign = "|" if "|" in text else "\t" if "\t" in text[begin:] else ""
+    sign = sign or next((s for s in ";," if text[begin:].rstrip(" .,;").count(s) + 1 == len(starts)), "")
     if sign:
         out, at = [], begin
         for piece in text[begin:].split(sign):

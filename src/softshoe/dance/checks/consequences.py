@@ -60,6 +60,15 @@ def in_its_section(cause: Finding, finding: Finding, dance: Dance) -> bool:
     return cause.line is not None and section(cause.line) == section(finding.line)
 
 
+def beside_its_section(cause: Finding, finding: Finding, dance: Dance) -> bool:
+    """The cause stands in the finding's section or next to it: in a half that it is compared with."""
+
+    def section(line: int | None) -> int:
+        return sum(s.line <= (line or 0) for s in dance.sections)
+
+    return abs(section(cause.line) - section(finding.line)) < 2
+
+
 def earlier_in_its_section(cause: Finding, finding: Finding, dance: Dance) -> bool:
     """Both stand in one section, the cause above."""
     return in_its_section(cause, finding, dance) and (cause.line or 0) < (finding.line or 0)
@@ -70,7 +79,8 @@ RULES = (
     Rule("free-foot", LOST | {"weight", "seated", "total"}, anywhere),
     Rule("walls", TURNED, anywhere),
     Rule("total", frozenset(("section-length", "section-number", "count-missing", "count-twice")), anywhere),
-    Rule("side", LOST | {"weight"}, anywhere),
+    Rule("side", LOST, beside_its_section),
+    Rule("side", frozenset(("weight",)), anywhere),
     Rule("tag-length", frozenset(("count-missing", "count-twice")), before),
     Rule("facing", LOST | {"weight"}, before),
     Rule("weight", MISLAID, near),
