@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 LEADING = ("first", "start", "starts", "starting", "begin", "begins", "beginning", "lead", "leads", "leading")
 SIDE_OF = {"right": "R", "left": "L"}
+HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 
 
 def led(drafts: list[Draft]) -> list[Draft]:
@@ -152,3 +153,35 @@ def _own_feet(draft: Draft) -> bool:
         return True
     steps = [s.foot for s in steps_of(draft.value, closed=True, lead=draft.feet[0], turn_deg=0, spin=0)]
     return draft.feet == steps[: len(draft.feet)]
+
+
+def _with_hands(drafts: list[Draft]) -> list[Draft]:
+    """ "Make circles with the right hand at chest height": the hand behind "with" is who does it."""
+    out: list[Draft] = []
+    for draft in drafts:
+        before = out[-1] if out else None
+        named = draft.doing or draft.feet or draft.part or draft.dirs
+        only_hands = draft.hands and draft.join == "with" and not named
+        if before is None or not only_hands or before.feet or before.part or before.hands or before.arms:
+            out.append(draft)
+        elif before.doing in ("dual", "draw") or (before.doing == "verb" and before.value == "point"):
+            words, place = [*before.tokens, *draft.tokens], before.place or draft.place
+            out[-1] = replace(before, hands=list(draft.hands), place=place, tokens=words)
+        else:
+            out.append(draft)
+    return out
+
+
+def led_by_hands(drafts: list[Draft]) -> list[Draft]:
+    """ "With both hands overhead, wave": hands and height before the gesture are the gesture's."""
+    drafts = _with_hands(drafts)
+    head, ahead = (drafts[0], drafts[1]) if len(drafts) > 1 else (None, None)
+    if head is None or ahead is None or head.doing or head.dirs or head.feet or head.part or head.at:
+        return drafts
+    if not (head.hands and head.join == "with") and not (head.place in HEIGHTS and not head.hands):
+        return drafts
+    if not head.hands:
+        return [replace(ahead, place=head.place), *drafts[2:]] if ahead.arms and not ahead.place else drafts
+    if ahead.doing not in ("gest", "dual") or ahead.hands or ahead.feet or ahead.place:
+        return drafts
+    return [replace(ahead, hands=list(head.hands), place=head.place, tokens=[*head.tokens, *ahead.tokens]), *drafts[2:]]

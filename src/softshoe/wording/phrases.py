@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
-from softshoe.wording.lead import led
+from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import in_the_round, under_a_name
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 AT_HOME = frozenset(("centre", "in place", "together", "back", "down"))
 GESTURES_OF_FEET = {"rest": "touch", "push": "touch", "pull": "drag", "reach": "touch"}
 UP_AND_DOWN = ("raise", "lower", "drop")
-HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
 
@@ -31,7 +30,7 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = _led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(drafts))))))
+        drafts = led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(drafts))))))
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
@@ -298,38 +297,6 @@ class Builder(HandPhrases, FootPhrases):
             atom.facings.append((draft.facing, draft.facing_at))
         self.before = draft
         return True
-
-
-def _with_hands(drafts: list[Draft]) -> list[Draft]:
-    """ "Make circles with the right hand at chest height": the hand behind "with" is who does it."""
-    out: list[Draft] = []
-    for draft in drafts:
-        before = out[-1] if out else None
-        named = draft.doing or draft.feet or draft.part or draft.dirs
-        only_hands = draft.hands and draft.join == "with" and not named
-        if before is None or not only_hands or before.feet or before.part or before.hands or before.arms:
-            out.append(draft)
-        elif before.doing in ("dual", "draw") or (before.doing == "verb" and before.value == "point"):
-            words, place = [*before.tokens, *draft.tokens], before.place or draft.place
-            out[-1] = replace(before, hands=list(draft.hands), place=place, tokens=words)
-        else:
-            out.append(draft)
-    return out
-
-
-def _led_by_hands(drafts: list[Draft]) -> list[Draft]:
-    """ "With both hands overhead, wave": hands and height before the gesture are the gesture's."""
-    drafts = _with_hands(drafts)
-    head, ahead = (drafts[0], drafts[1]) if len(drafts) > 1 else (None, None)
-    if head is None or ahead is None or head.doing or head.dirs or head.feet or head.part or head.at:
-        return drafts
-    if not (head.hands and head.join == "with") and not (head.place in HEIGHTS and not head.hands):
-        return drafts
-    if not head.hands:
-        return [replace(ahead, place=head.place), *drafts[2:]] if ahead.arms and not ahead.place else drafts
-    if ahead.doing not in ("gest", "dual") or ahead.hands or ahead.feet or ahead.place:
-        return drafts
-    return [replace(ahead, hands=list(head.hands), place=head.place, tokens=[*head.tokens, *ahead.tokens]), *drafts[2:]]
 
 
 def _looks(draft: Draft) -> bool:
