@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from figure.made_events import SHEETS, at, sound_dance
 from softshoe.dance.action import Action
-from softshoe.dance.arms import ArmMove
+from softshoe.dance.arms import GESTURES, ArmMove
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import danced as events_of
 from softshoe.dance.footwork import net_turn_deg, wall_events
@@ -230,6 +230,15 @@ def test_palms_meet_on_the_clap_and_are_a_head_apart_before_it() -> None:
 
     assert apart(2.0) < 0.06
     assert apart(1.6) > 0.14
+
+
+@pytest.mark.parametrize(("place", "above_m"), [("chest", 0.12), ("shoulder", 0.15)])
+def test_no_gesture_takes_a_hand_higher_than_its_place(place: str, above_m: float) -> None:
+    for gesture in GESTURES:
+        motion = seated(one("arms", None, arms=(ArmMove(Foot.RIGHT, gesture.name, place),)))  # type: ignore[arg-type]
+        for moment in (1.5, 1.75, 2.0):
+            over = joint(motion, "right_wrist", moment) - joint(motion, "right_shoulder", moment)
+            assert over[1] < above_m, gesture.name
 
 
 def test_hands_come_home_when_nothing_more_is_asked_and_stay_where_they_are_reached() -> None:

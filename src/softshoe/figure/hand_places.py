@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Chair, Stance
     from softshoe.figure.pose import Vector
 
+HIGH = HEIGHTS["overhead"]
 SCALE = 1.62  # the stature for which lengths in arm_rules are written
 
 
@@ -65,6 +66,8 @@ def stretched(move: ArmMove, rule: ArmRule, body: Body, side: float, stance: Sta
     """Return an arm sent out from the shoulder in the direction said, at the height of the place said. Seated, what
     goes back goes past the chair's back."""
     toward = move.toward or rule.toward or Direction.FORWARD
+    if toward is rule.toward is Direction.UP and HEIGHTS.get(move.place or "", HIGH) < HIGH:
+        toward = Direction.FORWARD  # raised as high as the place, no higher
     if toward in (Direction.APART, Direction.TOGETHER, Direction.CENTRE, Direction.IN_PLACE):
         toward = Direction.RIGHT if side > 0 else Direction.LEFT
     if toward in (Direction.ACROSS_FRONT, Direction.ACROSS_BEHIND):
