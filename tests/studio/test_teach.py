@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from softshoe.jobs.book import Book
+from softshoe.jobs.book import Book, asked_of
 from softshoe.jobs.door import Door
 from softshoe.studio import app, orders, spoken
+from softshoe.studio.chosen import Wish, choose_wishes
 
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
@@ -148,3 +149,17 @@ def test_a_part_of_the_lesson_is_heard_with_its_voice_and_lasts_as_long_as_it_do
 @pytest.mark.parametrize("number", ["99", "-1", "x", "1.5", "..%2f..%2fsecret"])
 def test_a_part_that_is_not_there_is_told(person: TestClient, dance: str, number: str) -> None:
     assert person.get(f"/dance/{dance}/teach/said/{number}").status_code == 404
+
+
+def test_what_she_answered_for_a_group_is_filmed_for_it_with_what_she_put_in_by_hand(
+    person: TestClient, desk: Desk, dance: str, door: Door
+) -> None:
+    choose_wishes(desk, dance, (Wish("Seated", ("seat",)), Wish("Tuesday", ("seat", "overhead"), ("5=clap",))))
+    page = person.get(f"/dance/{dance}/teach").text
+    assert 'name="own" value="Tuesday"' in page
+    assert 'name="own" value="Seated"' not in page
+    order = {"parts": ["films"], "kinds": [], "own": ["Tuesday"], "sound": "groove"}
+    job = person.post(f"/dance/{dance}/teach/order", json=order).json()["job"]
+    asked = asked_of(door._book.row(job))
+    assert [(one["name"], one["instead"]) for one in asked["own"]] == [("Tuesday", ["5=clap"])]
+    assert person.post(f"/dance/{dance}/teach/order", json=order | {"own": ["Nobody"]}).status_code == 404

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
+from softshoe.cli.for_whom import own_asked
 from softshoe.cli.guises import with_guise
 from softshoe.cli.progress import Told
 from softshoe.cli.said import said_by, with_said
@@ -47,6 +48,8 @@ LANES = 2
     show_default=True,
     help="Film these versions of the dance; may be given more than once.",
 )
+@click.option("--for", "own", multiple=True, metavar="WORDS|FILE",
+              help='Film a version of somebody\'s own too: "Tuesday group: seated, nothing overhead".')  # fmt: skip
 @click.option("--film-edition", "film_editions", multiple=True, metavar="WORDS",
               help="Every film in this edition too: portrait, reduced motion, high contrast; join with +.")  # fmt: skip
 @with_guise
@@ -69,6 +72,7 @@ def command(
     binder: bool,
     only: tuple[str, ...],
     versions: tuple[str, ...],
+    own: tuple[str, ...],
     film_editions: tuple[str, ...],
     outfit: str,
     skin: str,
@@ -97,6 +101,7 @@ def command(
         bound=binder,
         only=only,
         versions=cast("tuple[Kind, ...]", tuple(dict.fromkeys(versions))),
+        own=own_asked(own),
         **lesson_asked(said),
         said=asdict(said_by(**said)),
         guise={"outfit": outfit, "skin": skin, "hair": hair},

@@ -127,6 +127,8 @@ def _as_wished(name: str, said: Any) -> Any:
     """Return what JSON held as a wish holds it."""
     if name in ("sheet", "song", "lesson"):
         return Path(said)
+    if name == "own":
+        return tuple(values.own_from(one) for one in said)
     return tuple(said) if isinstance(said, list) else said
 
 

@@ -5,7 +5,7 @@ Every value between two steps is a file of the folder, so each can be looked at,
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any, Literal, TypedDict
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from pathlib import Path
 
+    from softshoe.adapt.own import Own
     from softshoe.adapt.version import Kind
 
 SoundKind = Literal["song", "groove", "voice"]
@@ -44,7 +45,7 @@ PRINT_WORDS = {"normal": "normal print", "large": "large print", "largest": "gia
 @dataclass(frozen=True, slots=True)
 class Wish:
     """What was asked for: ``only`` these parts, () for all; a film and pictures of the dance for each of ``versions``;
-    ``bound`` leaves room for the holes of a binder.
+    and each of ``own``, versions of somebody's own; ``bound`` leaves room for the holes of a binder.
 
     ``minutes`` and ``lesson``: how long the walkthrough shall be, or the text that it is made from; ``room`` what is
     seen on the four walls. ``said`` holds the listener's word; ``guise`` the words for outfit, skin and hair;
@@ -59,6 +60,7 @@ class Wish:
     bound: bool = False
     only: tuple[str, ...] = ()
     versions: tuple[Kind, ...] = ("seated",)
+    own: tuple[Own, ...] = ()
     minutes: float | None = None
     lesson: Path | None = None
     room: str = ""
@@ -149,12 +151,19 @@ def _pictures(wish: Wish, at: _Place, leaf: dict[str, Any]) -> tuple[Step, ...]:
     return (
         Step("pictures", told, pages.pictures, drawn, reads, at("pictures.pdf"), **ON_PAPER, hint_s=2.0),
         *(
-            Step(f"pictures-{kind}", f"{told}, {kind}", pages.version_pictures, {**drawn, "kind": kind}, reads,
-                 at(f"pictures-{kind}.pdf"), **ON_PAPER, hint_s=2.0)
-            for kind in wish.versions
-            if kind != _written_for(wish.sheet)
+            Step(f"pictures-{stem}", f"{told}, {words}", pages.version_pictures, {**drawn, **which}, reads,
+                 at(f"pictures-{stem}.pdf"), **ON_PAPER, hint_s=2.0)
+            for stem, words, which in _versions(wish)
+            if stem != _written_for(wish.sheet)
         ),
     )  # fmt: skip
+
+
+def _versions(wish: Wish) -> list[tuple[str, str, dict[str, Any]]]:
+    """The versions that are filmed and drawn: as files have it, in words, and as settings."""
+    own = {one.stem: (f"for {one.name}", {"kind": one.kind, "own": asdict(one)}) for one in wish.own}
+    kinds: dict[str, tuple[str, dict[str, Any]]] = {kind: (kind, {"kind": kind}) for kind in wish.versions}
+    return [(stem, *found) for stem, found in (kinds | own).items()]
 
 
 def _written_for(sheet: Path) -> str:
@@ -194,10 +203,10 @@ def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
             Step(name, f"Filming the walkthrough{told}", media.walkthrough, how, (*reads, *at("lesson.json"), *song),
                  at(*_film_files(name)), ("lesson",), hint_s=100, apart=True)
         )  # fmt: skip
-        for kind in wish.versions:
-            name = f"dance-{kind}{tail}"
+        for stem, words, which in _versions(wish):
+            name = f"dance-{stem}{tail}"
             films.append(
-                Step(name, f"Filming the dance, {kind}{told}", media.dance_film, {**how, **room, "kind": kind},
+                Step(name, f"Filming the dance, {words}{told}", media.dance_film, {**how, **room, **which},
                      (*reads, *song), at(*_film_files(name)), ("fit",), hint_s=70, apart=True)
             )  # fmt: skip
     return tuple(films)

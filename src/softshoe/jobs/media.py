@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from softshoe.adapt.version import Kind
+    from softshoe.adapt.version import Version
     from softshoe.figure.motion import Motion
     from softshoe.jobs.step import Step
     from softshoe.render.film_edition import Edition
@@ -35,9 +35,9 @@ def walkthrough(step: Step, tell: Callable[[float], None]) -> None:
 
 def dance_film(step: Step, tell: Callable[[float], None]) -> None:
     """Film one version of the dance, at tempo, over the song or the plain rhythm."""
-    lesson = _at_tempo(step.leaves[0].parent, step.settings["kind"], FULL_PACE, card_s=CARD_S,
-                       room=step.settings.get("room", ""))  # fmt: skip
-    _film(step, lesson, _song(step), tell, also=(step.settings["kind"],))
+    version = values.version_of(step)
+    lesson = _at_tempo(step.leaves[0].parent, version, FULL_PACE, card_s=CARD_S, room=step.settings.get("room", ""))
+    _film(step, lesson, _song(step), tell, also=(version,))
 
 
 def track(step: Step, tell: Callable[[float], None]) -> None:
@@ -46,7 +46,9 @@ def track(step: Step, tell: Callable[[float], None]) -> None:
     from softshoe.render.track import lesson_sound, write_track
 
     speech: Speech = "both" if step.settings["spoken"] else "none"
-    lesson = _at_tempo(step.leaves[0].parent, "seated", step.settings["pace"], speech=speech, fading=False)
+    folder = step.leaves[0].parent
+    seated = values.versions(values.the_dance(folder))["seated"]
+    lesson = _at_tempo(folder, seated, step.settings["pace"], speech=speech, fading=False)
     tell(0.1)
     samples = lesson_sound(lesson, song=_song(step), voice=_voice(lesson), sound=step.settings["sound"])
     tell(0.7)
@@ -58,7 +60,7 @@ def track(step: Step, tell: Callable[[float], None]) -> None:
 
 
 def _film(
-    step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float], None], *, also: tuple[Kind, ...] = ()
+    step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float], None], *, also: tuple[Version, ...] = ()
 ) -> None:
     from softshoe.render.captions import captions_of, chapters_of
     from softshoe.render.film import film
@@ -83,12 +85,13 @@ def _edition(step: Step) -> Edition:
     return edition_of(step.settings.get("edition", ""), guise_of(**step.settings.get("guise", {})))[0]
 
 
-def motions(folder: Path, lesson: Lesson, *, also: tuple[Kind, ...] = ()) -> dict[str, Motion]:
+def motions(folder: Path, lesson: Lesson, *, also: tuple[Version, ...] = ()) -> dict[str, Motion]:
     """Return the motion of every name the lesson's beats use."""
     from softshoe.teach.parts import parts
 
     dance = values.the_dance(folder)
-    known = parts(dance, values.versions(dance, also=also), values.the_run(folder))
+    shown = values.versions(dance) | {version.kind: version for version in also}
+    known = parts(dance, shown, values.the_run(folder))
     used = {beat.motion for passage in lesson.passages for beat in passage.beats if beat.motion}
     return {name: _moved(known[name]) for name in sorted(used & known.keys())}
 
@@ -104,7 +107,7 @@ def _moved(part: MotionPart) -> Motion:
 
 def _at_tempo(
     folder: Path,
-    kind: Kind,
+    version: Version,
     pace: int,
     *,
     speech: Speech = "both",
@@ -117,7 +120,6 @@ def _at_tempo(
     from softshoe.teach.room import room_of
 
     dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
-    version = values.versions(dance, also=(kind,))[kind]
     moments = timeline(dance, run, song)
     return at_tempo(dance, version, run, song, moments, pace=pace / FULL_PACE, speech=speech, card_s=card_s,
                     fading=fading, room=room_of(room))  # fmt: skip

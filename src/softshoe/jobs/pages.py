@@ -89,17 +89,16 @@ def pictures(step: Step, _: Callable[[float], None]) -> None:
 
 def version_pictures(step: Step, _: Callable[[float], None]) -> None:
     """Set the pictures of one version, with what holds the dancer."""
-    from softshoe.adapt.adapt import adapt
     from softshoe.render.look import in_guise
     from softshoe.render.look_guise import guise_of
     from softshoe.render.sheet_content import VERSION_NAMES
     from softshoe.render.sheet_pictures import pictures_pdf
     from softshoe.teach.parts import SUPPORTS
 
-    kind: Kind = step.settings["kind"]
-    dance = adapt(values.the_dance(step.leaves[0].parent), kind).dance
+    version = values.version_of(step)
+    under = f"For {version.abilities.name}" if "own" in step.settings else VERSION_NAMES[version.kind]
     with in_guise(guise_of(**step.settings.get("guise", {}))):
-        page = pictures_pdf(dance, support=SUPPORTS.get(kind), under=VERSION_NAMES[kind], **_leaf(step))
+        page = pictures_pdf(version.dance, support=SUPPORTS.get(version.kind), under=under, **_leaf(step))
     write_whole(step.leaves[0], page)
 
 

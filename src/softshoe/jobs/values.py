@@ -6,14 +6,15 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from softshoe.dance.document import dance_from_json, finding_json, whole_json
-from softshoe.errors import Finding, FitError, UnreadableError
+from softshoe.errors import Finding, FitError, SettingError, UnreadableError
 from softshoe.files import write_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Mapping
     from pathlib import Path
 
-    from softshoe.adapt.version import Kind, Version
+    from softshoe.adapt.own import Own
+    from softshoe.adapt.version import Version
     from softshoe.dance.dance import Dance
     from softshoe.fit.lay import FitResult
     from softshoe.fit.run import Run
@@ -92,11 +93,34 @@ def the_lesson(folder: Path) -> Lesson:
         raise _broken(path, f"it no longer has the shape of a lesson ({wrong!r})") from wrong
 
 
-def versions(dance: Dance, *, also: Iterable[Kind] = ()) -> dict[str, Version]:
-    """Return the versions that the walkthrough shows, standing and seated, and further ones asked for, by kind."""
+def versions(dance: Dance) -> dict[str, Version]:
+    """Return the versions that the walkthrough shows, standing and seated, by kind."""
     from softshoe.adapt.adapt import adapt
 
-    return {kind: adapt(dance, kind) for kind in ("standing", "seated", *also)}
+    return {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+
+
+def version_of(step: Step) -> Version:
+    """Return the version that a step is about: one of the six kinds, or somebody's own."""
+    from softshoe.adapt.adapt import adapt
+    from softshoe.adapt.own import own_version
+
+    dance = the_dance(step.leaves[0].parent)
+    own = step.settings.get("own")
+    return own_version(dance, own_from(own)) if own else adapt(dance, step.settings["kind"])
+
+
+def own_from(said: Mapping[str, Any]) -> Own:
+    """Return a version of somebody's own as JSON has it; raises SettingError where it has another shape."""
+    import msgspec
+
+    from softshoe.adapt.own import Own
+
+    try:
+        return msgspec.convert(said, Own)
+    except msgspec.ValidationError as wrong:
+        raise SettingError("a version of somebody's own", "it can't be made", str(wrong),
+                           "give it a name, and limits of “softshoe adapt”") from wrong  # fmt: skip
 
 
 def read(step: Step, _: Callable[[float], None]) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from softshoe.errors import WorkbenchError
+from softshoe.adapt.own import Own
 from softshoe.files import folder_for, write_whole
 from softshoe.studio.desk import read_words
 from softshoe.studio.drafts import UID
@@ -17,7 +17,7 @@ from softshoe.studio.failing import MissingError
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from softshoe.adapt.version import Kind, Version
+    from softshoe.adapt.version import Version
     from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
     from softshoe.studio.desk import Desk
@@ -89,6 +89,11 @@ def wish_named(desk: Desk, uid: str, name: str) -> Wish:
     return found
 
 
+def own_of_wish(wish: Wish) -> Own:
+    """Return the version that a wish wants, as films and pictures are asked for."""
+    return Own(wish.name, wish.limits, wish.instead)
+
+
 def version_of(words: str, wish: Wish) -> Version:
     """Return the version of these words that a wish wants; a count that can no longer be put in by hand is left out."""
     return _version(words, wish)
@@ -97,18 +102,12 @@ def version_of(words: str, wish: Wish) -> Version:
 @lru_cache(maxsize=48)
 def _version(words: str, wish: Wish) -> Version:
     from softshoe.adapt.adapt import adapt
-    from softshoe.adapt.by_hand import instead
-    from softshoe.adapt.limits import abilities
+    from softshoe.adapt.own import own_version
 
     dance = read_words(words).dance
-    own: Kind = "seated" if dance.seated else "standing"
-    version = adapt(dance, own if wish.name == AS_WRITTEN else abilities(wish.name, wish.limits))
-    for one in wish.instead:
-        try:
-            version = instead(version, one)[0]
-        except WorkbenchError:  # the sheet changed meanwhile: Bodies shows it
-            continue
-    return version
+    if wish.name == AS_WRITTEN and not wish.instead:
+        return adapt(dance, "seated" if dance.seated else "standing")
+    return own_version(dance, own_of_wish(wish))
 
 
 def _file(desk: Desk, uid: str) -> Path:

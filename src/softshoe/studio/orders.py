@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from softshoe.files import folder_for, write_whole
-from softshoe.studio.chosen import on_song
+from softshoe.studio.chosen import on_song, own_of_wish, wish_named
 from softshoe.studio.failing import MissingError
 from softshoe.studio.lessons import folder_of, laid_of, sheet_file, written
 
@@ -31,10 +31,12 @@ HIDDEN = (".", "lesson-words", "song-map")
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What is ordered: ``parts`` of sheet, report, films, tracks; films of the dance for these kinds of versions."""
+    """What is ordered: ``parts`` of sheet, report, films, tracks; films of the dance for these kinds of versions, and
+    for versions of her own, by their names."""
 
     parts: tuple[str, ...]
     kinds: tuple[str, ...] = ("seated",)
+    own: tuple[str, ...] = ()
     sound: str = "groove"
 
 
@@ -54,9 +56,10 @@ def door_of(desk: Desk) -> Door:
 def ask(desk: Desk, uid: str, order: Order) -> str:
     """Ask for what is ordered and return the job's name; what has not changed since is not made again."""
     folder = folder_for(folder_of(desk, uid))
+    own = [asdict(own_of_wish(wish_named(desk, uid, name))) for name in order.own]
     asked: dict[str, Any] = {"sheet": str(sheet_file(desk, uid)), "song": str(_song(desk, uid, folder)),
                              "folder": str(folder), "only": list(order.parts), "versions": list(order.kinds),
-                             "sound": order.sound}  # fmt: skip
+                             "own": own, "sound": order.sound}  # fmt: skip
     _decided(desk, uid, folder, asked)
     door = door_of(desk)
     job = door.ask("make", asked)

@@ -69,7 +69,7 @@ def parts(dance: Dance, versions: Mapping[str, Version], run: Run | None) -> dic
 
 def tag_actions_for(dance: Dance, version: Version, tag: RunTag) -> tuple[Action, ...]:
     """Return a tag of the run as this version dances it."""
-    return remade_actions(dance, version.kind, tag.actions)
+    return remade_actions(dance, version.abilities, tag.actions)
 
 
 def _of_dance(dance: Dance) -> dict[str, MotionPart]:
@@ -102,7 +102,7 @@ def _of_tag(dance: Dance, version: Version, tag: RunTag) -> MotionPart:
 
 def _of_ending(dance: Dance, version: Version, ending: RunEnding) -> MotionPart:
     weight, _ = state_after(version.dance, ending.after_count)
-    actions = remade_actions(dance, version.kind, ending.actions)
+    actions = remade_actions(dance, version.abilities, ending.actions)
     stance: FigureKind = "seated" if version.dance.seated else "standing"
     return MotionPart(actions, stance, ending.counts, weight, arms=True)
 

@@ -177,6 +177,6 @@ const dance = document.body.dataset.dance ?? "", form = the("#order", HTMLFormEl
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   const said = new FormData(form);
-  order("order", { parts: said.getAll("part"), kinds: said.getAll("kind"), sound: said.get("sound") }, dance);
+  order("order", { parts: said.getAll("part"), kinds: said.getAll("kind"), own: said.getAll("own"), sound: said.get("sound") }, dance);
 });
 follow(ofDance("teach"), dance);

@@ -11,7 +11,7 @@ from starlette.responses import FileResponse
 from softshoe.adapt.version import KINDS
 from softshoe.errors import SettingError
 from softshoe.studio import lessons, orders
-from softshoe.studio.chosen import on_song, version_of, wishes
+from softshoe.studio.chosen import on_song, own_of_wish, wishes
 from softshoe.studio.figure import number_in
 from softshoe.studio.following import SHOWN, Named, again_at, coming, stop_at
 from softshoe.studio.leading import frames_of_part
@@ -43,10 +43,11 @@ class Minutes:
 def values(asked: Asked) -> dict[str, object]:
     """Return what can be ordered, and for whom."""
     desk, uid = asked.desk, asked.dance
-    words = desk.words(uid)
-    wanted = {version_of(words, wish).kind for wish in wishes(desk, uid)} or {"seated"}
+    every = [own_of_wish(wish) for wish in wishes(desk, uid)]
+    own = [one.name for one in every if not one.plain]
+    wanted = {one.kind for one in every if one.plain} or (set() if own else {"seated"})
     laid = on_song(desk, uid)
-    return {"parts": PARTS, "kinds": [(kind, kind in wanted) for kind in KINDS], "sounds": SOUNDS,
+    return {"parts": PARTS, "kinds": [(kind, kind in wanted) for kind in KINDS], "own": own, "sounds": SOUNDS,
             "song": laid.title if laid and laid.recording else ""}  # fmt: skip
 
 
