@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
-from softshoe.cli.for_whom import own_asked
 from softshoe.cli.guises import with_guise
 from softshoe.cli.progress import Told
 from softshoe.cli.said import said_by, with_said
@@ -72,7 +71,6 @@ def command(
     binder: bool,
     only: tuple[str, ...],
     versions: tuple[str, ...],
-    own: tuple[str, ...],
     film_editions: tuple[str, ...],
     outfit: str,
     skin: str,
@@ -101,7 +99,6 @@ def command(
         bound=binder,
         only=only,
         versions=cast("tuple[Kind, ...]", tuple(dict.fromkeys(versions))),
-        own=own_asked(own),
         **lesson_asked(said),
         said=asdict(said_by(**said)),
         guise={"outfit": outfit, "skin": skin, "hair": hair},

@@ -6,10 +6,13 @@ from typing import TYPE_CHECKING, Any, TypedDict
 
 import click
 
+from softshoe.cli.for_whom import own_asked
+
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from softshoe.adapt.own import Own
 
 SEEN = "What is seen in front, to the right, behind and to the left: “mirrors, windows, clock, door”."
 
@@ -24,13 +27,18 @@ def with_lesson(command: Callable[..., Any]) -> Callable[..., Any]:
 
 
 class LessonAsked(TypedDict):
-    """What was asked for of the walkthrough: its length, what is seen on the walls, the text it is made from."""
+    """What was asked for of the walkthrough: its length, what is seen on the walls, the text it is made from; and for
+    whom else the dance is filmed."""
 
     minutes: float | None
     room: str
     lesson: Path | None
+    own: tuple[Own, ...]
 
 
 def lesson_asked(options: dict[str, Any]) -> LessonAsked:
-    """Take what was asked for of the walkthrough out of a command's options."""
-    return {"minutes": options.pop("minutes"), "room": options.pop("room"), "lesson": options.pop("lesson")}
+    """Take what was asked for of the walkthrough, and for whom, out of a command's options; raises WorkbenchError."""
+    return {
+        "minutes": options.pop("minutes"), "room": options.pop("room"), "lesson": options.pop("lesson"),
+        "own": own_asked(options.pop("own")),
+    }  # fmt: skip
