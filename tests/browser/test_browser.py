@@ -2,7 +2,7 @@
 
 What they need: Chromium (Debian's package, or the one that CHROMIUM names), Node, and the three packages of
 ``package.json`` (``npm ci --prefix tests/browser``). PICTURES names a folder for pictures of every screen; ONLY plays
-the scenes whose names hold these words.
+the scenes whose names hold these words. RECORDING names a recording on which the whole job is played too.
 """
 
 from __future__ import annotations
@@ -21,8 +21,13 @@ import pytest
 from studio.songs import song_wav
 
 HERE = Path(__file__).parent
-SCENE = re.compile(r'^scene\("(.+?)", ', re.M)
-NAMES = [name for file in sorted((HERE / "scenes").glob("*.mjs")) for name in SCENE.findall(file.read_text("utf-8"))]
+SCENE = re.compile(r'^(?:if \(recording\) )?scene\("(.+?)", ', re.M)
+FILES = [
+    file
+    for file in sorted((HERE / "scenes").glob("*.mjs"))
+    if "recording" not in file.stem or "RECORDING" in os.environ
+]
+NAMES = [name for file in FILES for name in SCENE.findall(file.read_text("utf-8"))]
 LONGEST_S = 600
 
 

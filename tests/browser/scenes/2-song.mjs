@@ -1,15 +1,26 @@
 /** Listening and fitting: a song is dropped, heard, corrected, and the dance laid on it. */
-import { join } from "node:path";
+import { readFileSync } from "node:fs";
+import { basename, join } from "node:path";
 import { holds, scene } from "../studio.mjs";
 import { SHEET } from "./1-write.mjs";
 
 const counted = (page, times) => page.waitForFunction((n) => Number(document.body.dataset.counted ?? 0) >= n, times, { timeout: 120_000 });
 
+/** Let a file fall on the page, as from a folder beside it. @param {import("playwright-core").Page} page @param {string} path */
+export async function dropped(page, path) {
+  const whole = await page.evaluateHandle(([bytes, name]) => {
+    const carried = new DataTransfer();
+    carried.items.add(new File([Uint8Array.from(atob(bytes), (one) => one.charCodeAt(0))], name));
+    return carried;
+  }, [readFileSync(path).toString("base64"), basename(path)]);
+  for (const what of ["dragover", "drop"]) await page.dispatchEvent("#drop", what, { dataTransfer: whole });
+}
+
 scene("a song is dropped, its coming is shown, and it is drawn with its counts", async (studio) => {
   const { page } = studio;
   await studio.write(SHEET);
   await studio.go("listen");
-  await page.setInputFiles("#file", join(studio.folder, "Copper Lane.wav"));
+  await dropped(page, join(studio.folder, "Copper Lane.wav"));
   await page.waitForSelector("#coming:not([hidden])");
   await counted(page, 1);
   holds((await text(page, "#title")) === "Copper Lane", "the title is not the file's");
@@ -42,6 +53,19 @@ scene("the song plays with its counts running", async (studio) => {
   await page.click("#play");
   await page.waitForFunction(() => document.querySelector(".bead.now") && !document.querySelector("#sound").paused && document.querySelector("#count").textContent === "3");
   await page.click("#play");
+});
+
+scene("taps along with the song are beats, and can be taken back", async (studio) => {
+  const { page } = studio;
+  const times = Number(await page.getAttribute("body", "data-counted"));
+  await page.click("#tap");
+  await page.waitForFunction(() => !document.querySelector("#sound").paused);
+  for (let k = 0; k < 9; k++) { await page.keyboard.press("t"); await page.waitForTimeout(545); }
+  holds(/9 taps/.test((await text(page, "#tapping")) ?? ""), "the taps are not told");
+  await counted(page, times + 1);
+  await page.click("#play");
+  await page.click("#unsay");
+  await counted(page, times + 2);
 });
 
 scene("a way to lay the dance is chosen, played with its walls, and kept", async (studio) => {

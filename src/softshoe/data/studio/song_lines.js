@@ -67,7 +67,7 @@ function box(song, line, place, k, from, to, wave) {
     const mark = extra
       ? drawn("rect", { class: name, x: -5, y: -5, width: 10, height: 10, transform: `translate(${x(i - from)} ${MIDDLE}) rotate(45)`, "data-at": at })
       : drawn("circle", { class: name, cx: x(i - from), cy: MIDDLE, r: isOne ? 11 : 4, "data-at": at });
-    const group = drawn("g", isOne && !extra ? { class: "one", "data-one": at, ...(starts ? { "data-starts": 1 } : {}) } : {}, mark);
+    const group = drawn("g", starts || (isOne && !extra) ? { class: "one", "data-one": at, ...(starts ? { "data-starts": 1 } : {}) } : {}, mark);
     if (isOne && !extra) group.append(words(x(i - from), String(line.ones.indexOf(i) + 1)));
     if (starts) group.append(drawn("path", { class: "flag", d: `M${x(i - from)} 3l14 5l-14 5z` }));
     svg.append(group);

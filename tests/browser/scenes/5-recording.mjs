@@ -1,0 +1,54 @@
+/** The whole job on a recording that RECORDING names: dropped, corrected, fitted, taught, ordered, led. Without one it is not played. */
+import { holds, scene } from "../studio.mjs";
+import { dropped } from "./2-song.mjs";
+import { SHEET } from "./1-write.mjs";
+
+const recording = process.env.RECORDING;
+
+if (recording) scene("on a recording the whole job is done: heard, corrected, fitted, adapted, taught, ordered, led", async (studio) => {
+  const { page } = studio;
+  const counted = (/** @type {number} */ n) => page.waitForFunction((times) => Number(document.body.dataset.counted ?? 0) >= times, n, { timeout: 180_000 });
+  await studio.write(SHEET);
+  await studio.go("listen");
+  await dropped(page, recording);
+  await counted(1);
+  holds((await page.locator("button.eight").count()) > 10, "hardly a count of eight is drawn");
+  await studio.picture("recording-listen");
+  const starts = page.locator("[data-starts]").first();
+  await starts.scrollIntoViewIfNeeded();
+  const before = Number(await starts.getAttribute("data-one")), from = await starts.boundingBox();
+  holds(from, "nothing to take");
+  await page.mouse.move(from.x + 11, from.y + from.height - 11);
+  await page.mouse.down();
+  await page.mouse.move(from.x + 65, from.y + from.height - 11, { steps: 6 });
+  await page.mouse.up();
+  await counted(2);
+  holds(Math.abs(Number(await page.locator("[data-starts]").first().getAttribute("data-one")) - before) > 0.3, "the one did not move");
+  await page.click("#unsay");
+  await counted(3);
+  await studio.go("fit");
+  await page.waitForSelector("body[data-walls]", { timeout: 120_000 });
+  await page.locator("button.piece.wall").first().click();
+  await page.click("#play");
+  await page.waitForFunction(() => document.querySelector("#count")?.textContent === "4");
+  await page.click("#play");
+  await studio.picture("recording-fit");
+  await page.click("#take");
+  await page.waitForSelector("body[data-taken]");
+  await studio.go("bodies");
+  await page.click("#ready >> text=Seated");
+  await page.waitForSelector("body[data-versions]");
+  await studio.go("teach");
+  await page.waitForSelector("body[data-passages]", { timeout: 120_000 });
+  await page.uncheck('#order input[value="sheet"]');
+  await page.check('#order input[value="report"]');
+  await page.click('#order button[type="submit"]');
+  await page.waitForSelector('#made a[href$="report.html"]', { timeout: 240_000 });
+  await studio.go("lead");
+  await page.waitForSelector("body[data-ready]");
+  await page.keyboard.press("PageDown");
+  await page.waitForFunction(() => document.body.classList.contains("running"));
+  await page.waitForFunction(() => document.querySelector('[data-show="section"]')?.textContent?.includes("Section 1"), null, { timeout: 120_000 });
+  await studio.picture("recording-lead");
+  await page.keyboard.press(" ");
+});
