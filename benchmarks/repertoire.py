@@ -6,8 +6,8 @@ python benchmarks/repertoire.py start
 python benchmarks/repertoire.py kill [--times 100]
 python benchmarks/repertoire.py disk FOLDER     (a folder on a small disk of its own)
 
-Dances are made up: the steps of the project's own sheets under invented titles, every one different; beyond ten
-thousand they are copies under other titles.
+Dances are made up: the steps of the project's own sheets under invented titles, every one different. For the growth each
+of these sheets is read once, and kept again and again by the storage's own door under other titles, tempos and levels.
 """
 
 from __future__ import annotations
@@ -124,32 +124,6 @@ def filled(repertoire: Repertoire, first: int, last: int, dice: Random) -> float
     return spent
 
 
-COPIED = """
-create temporary table mine as select * from dance where n <= :most;
-update mine set n = n + :add, uid = printf('%032d', n + :add), title = TITLE, title_key = lower(title);
-insert into dance select * from mine;
-drop table mine;
-insert into dance_text (uid, dance, number, words, events, content, kept_at, base, other_base, head, source, original)
-  select printf('%031dt', n + :add), dance + :add, number, words, events, content, kept_at, '', '', 1, '', ''
-  from dance_text where dance <= :most;
-insert into dance_step select step, dance + :add from dance_step where dance <= :most;
-insert into danced (dance, on_day, with_group, song, words)
-  select dance + :add, on_day, with_group, song, words from danced where dance <= :most;
-insert into dance_words (rowid, title, words) select rowid + :add, TITLE, words from dance_words where rowid <= :most;
-""".replace("TITLE", "replace(title, ' ', ' ' || substr('NewOldBigLowFarDryWetRedShyOdd', :turn * 3 + 1, 3) || ' ')")
-
-
-def doubled(repertoire: Repertoire, first: int, last: int) -> float:
-    """Bring ten thousand dances up to a number by copies of them under other titles; return the seconds it took."""
-    start = time.perf_counter()
-    with repertoire.writing() as base:
-        for k, begin in enumerate(range(first, last, 10_000)):
-            newest = int(base.value("select max(n) from dance"))
-            for statement in filter(str.strip, COPIED.split(";\n")):
-                base.run(statement, add=newest, most=min(10_000, last - begin), turn=k % 10)
-    return time.perf_counter() - start
-
-
 def _sheet(known: dict[str, Sheet], words: str, dance: Dance) -> Sheet:
     steps = "\n".join(words.splitlines()[2:])
     if steps not in known:
@@ -185,7 +159,7 @@ def grow(most: int, picture: str) -> None:
     with tempfile.TemporaryDirectory() as room:
         repertoire = Repertoire.at(Path(room))
         for size in [n for n in (100, 300, 1000, 3000, 10_000, 30_000, 100_000) if n <= most]:
-            spent = filled(repertoire, at, size, dice) if size <= 10_000 else doubled(repertoire, at, size)
+            spent = filled(repertoire, at, size, dice)
             per_ms, at = spent / (size - at) * 1000, size
             times = timed_finds(repertoire, 9 if size <= 10_000 else 2)
             wall = [one for each in times.values() for one, _ in each]
