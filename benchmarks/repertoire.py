@@ -6,8 +6,8 @@ python benchmarks/repertoire.py start
 python benchmarks/repertoire.py kill [--times 100]
 python benchmarks/repertoire.py disk FOLDER     (a folder on a small disk of its own)
 
-Dances are made up: the steps of the project's own sheets under invented titles, every one different. For the growth each
-of these sheets is read once, and kept again and again by the storage's own door under other titles, tempos and levels.
+Dances are made up: the steps of the project's own sheets under invented titles, every one different. For the growth
+each of these sheets is read once, and kept again and again by the storage's own door under other titles and tempos.
 """
 
 from __future__ import annotations
