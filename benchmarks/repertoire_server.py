@@ -70,9 +70,11 @@ def told(who: str, kept: Repertoire) -> None:
     middle = {query: statistics.median(each) for query, each in times.items()}
     slowest = "; ".join(f"“{query}” {middle[query]:.0f}" for query in sorted(middle, key=lambda one: middle[one])[-4:])
     least = [min(each) for each in times.values()]
-    print(f"{who} sees {find(kept, '').total}: {statistics.median(every):.1f} ms median, "
-          f"{percentile(every, 0.99):.1f} ms p99 on the wall (the least of each query: {statistics.median(least):.1f} and {max(least):.1f}); load "
-          f"{os.getloadavg()[0]:.1f}; slowest: {slowest}", flush=True)  # fmt: skip
+    print(
+        f"{who} sees {find(kept, '').total}: {statistics.median(every):.1f} ms median, {percentile(every, 0.99):.1f} "
+        f"ms p99 on the wall (the least of each query: {statistics.median(least):.1f} and {max(least):.1f}); load "
+        f"{os.getloadavg()[0]:.1f}; slowest: {slowest}", flush=True,
+    )  # fmt: skip
 
 
 def main() -> None:

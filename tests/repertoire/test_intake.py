@@ -120,6 +120,12 @@ def test_the_report_groups_by_what_is_needed_and_names_every_file_once(kept: Rep
     assert grouped["no dance"] == ["letter.txt"]
     assert sorted(path for paths in grouped.values() for path in paths) == sorted(outcomes(done))
     page = report_html(done)
+    assert "/dance/" not in page
+    in_studio = report_html(done, studio=True)
+    for one in done.files:
+        for finding in one.findings if one.dance else ():
+            assert finding.line is None or f'href="/dance/{one.dance}/write#line-{finding.line}"' in in_studio
+    assert "#line-" in in_studio
     assert all(one.path in page for one in done.files)
     json.dumps(report_json(done))
 

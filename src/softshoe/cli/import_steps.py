@@ -58,6 +58,6 @@ def taken_in(step: Step, tell: Callable[[float], None]) -> None:
     page, data = step.leaves
     journal = page.with_name(JOURNAL)
     done = take_in(kept, folder, told=lambda many, of: tell(many / max(1, of)), journal=journal)
-    write_whole(page, report_html(done, base=f"{folder.absolute().as_uri()}/"))
+    write_whole(page, report_html(done, studio=True))
     journal.unlink(missing_ok=True)
     write_whole(data, json.dumps(report_json(done), ensure_ascii=False, indent=1) + "\n")

@@ -43,8 +43,8 @@ def suited(rows: Sequence[Any], song: SongMap, whole: Callable[[int], Dance] | N
     alike: dict[tuple[object, ...], list[int]] = {}
     for at, row in enumerate(rows):
         alike.setdefault(tuple(row[key] for key in KEYS), []).append(at)
-    stubs = [_stub(rows[places[0]]) for places in alike.values()]
-    hopeful, _ = promising(stubs, [song])
+    headers = [_header_alone(rows[places[0]]) for places in alike.values()]
+    hopeful, _ = promising(headers, [song])
     groups = list(alike.values())
     ranked = [(cost, at) for cost, group, _ in hopeful for at in groups[group]]
     best = [
@@ -61,7 +61,7 @@ def suited(rows: Sequence[Any], song: SongMap, whole: Callable[[int], Dance] | N
 KEYS = ("counts", "seated", "metre", "tempo_low", "tempo_high")
 
 
-def _stub(row: Any) -> Dance:
+def _header_alone(row: Any) -> Dance:
     """A dance with its header alone: all that the quick look asks for."""
     low, high = row["tempo_low"], row["tempo_high"]
     tempo = low if low == high else (low, high)

@@ -96,11 +96,15 @@ def report_json(intake: Intake) -> dict[str, Any]:
     }
 
 
-def report_html(intake: Intake, *, base: str = "") -> str:
-    """Return the report as one page; ``base`` is the address of the folder, to open its files from the page."""
+def report_html(intake: Intake, *, base: str = "", studio: bool = False) -> str:
+    """Return the report as one page.
+
+    base : the address of the folder, to open its files from the page
+    studio : the page is shown in the studio: each finding leads to the dance at its line
+    """
     from softshoe.render.html import page_html
 
     return page_html("import.html", {
         "folder": intake.folder, "summary": summary(intake), "needs": needs(intake), "done": DONE,
-        "words": strange_words(intake), "base": base,
+        "words": strange_words(intake), "base": base, "studio": studio,
     })  # fmt: skip

@@ -210,7 +210,19 @@ function bringBack() {
   keepStroke();
 }
 
+/** A report of old sheets leads to the line that wants a look. */
+function toLine() {
+  const number = Number(/^#line-(\d{1,5})$/.exec(location.hash)?.[1] ?? 0), lines = field.value.split("\n");
+  if (number < 1 || number > lines.length) return;
+  const start = lines.slice(0, number - 1).reduce((sum, one) => sum + one.length + 1, 0);
+  field.setSelectionRange(start, start);
+  field.focus();
+  follow();
+}
+
+addEventListener("hashchange", toLine);
 bringBack();
+toLine();
 if (field.value !== kept) keepStroke();
 readNow();
 look();
