@@ -11,7 +11,8 @@ from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
 from softshoe.wording.facts import part_lengths, tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
-from softshoe.wording.items import items_of, limb_of
+from softshoe.wording.items import items_of
+from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
 from softshoe.wording.series import headings_in, song_parts
@@ -113,7 +114,7 @@ class Ahead:
 
     def _first_label(self, line: Line) -> Label | None:
         if line.number not in self.labels:
-            text = plain(without(line.text, self.columns, "section", "row"))
+            text = plain(without(line.text, self.columns, "section", "row", "note"))
             offset = line.start + len(line.text) - len(text)
             items = items_of(text.rstrip(), line=line.number, offset=offset) if text else []
             self.labels[line.number] = begun(items)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 ARROW = shape(r"(?<=\s)(?:<{1,2}[-–—=]*|←|⇐|◄|//)\s*(?=[^\W\d]).*$")
+QUOTED = shape(r"(?<=[\w)\]½¼¾.!])(?:\s{2,}|\t|\s*\|\s*)[\"“”‘][^\"“”’]*[\"“”’][\s|.]*$")  # a cue beside the step
 PLACE = shape(r"\b(?:walls?|w\s?\d|restart|tag)\b", re.IGNORECASE)  # no talk: a wall leaves off here
 TRADE = (
     "verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "spin", "weight",
@@ -28,6 +29,8 @@ def parted(line: str) -> tuple[str, str]:
     ('1-2 Stomp, stomp            ', '<- gently')
     """
     found = ARROW.search(line) if any(mark in line for mark in "<←⇐◄/") else None
+    if found is None and any(mark in line for mark in '"”’'):
+        found = QUOTED.search(line)
     if (
         found is None
         or PLACE.search(found.group())

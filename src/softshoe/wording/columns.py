@@ -21,6 +21,7 @@ ROLES = (
     ("section", ("section", "sec", "part", "set", "block")),
     ("count", ("count", "beat", "cts", "no")),
     ("facing", ("facing", "wall", "clock")),
+    ("note", ("cue", "call", "what i ", "say", "note", "remark", "comment", "tip", "hint", "lyric", "word", "styl")),
 )
 FOOT_HEAD = shape(r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]")
 FOOT_ALONE = shape(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
@@ -113,9 +114,9 @@ def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fr
     """Return the items of a row whose table has a column for arms, sections or the foot; [] where it has none."""
     arms = cell_of(text, columns, "arms")
     bar = foot_bar(text, columns)
-    if arms is None and bar is None and not {"section", "row", "foot"} & set(columns):
+    if arms is None and bar is None and not {"section", "row", "foot", "note"} & set(columns):
         return []
-    rest = without(text, columns, "section", "row", "arms")
+    rest = without(text, columns, "section", "row", "arms", "note")
     rest = rest if bar is None else f"{rest[:bar]} {rest[bar + 1 :]}"
     both = BOTH_CELL.search(rest) if bar is not None and PAIRS.search(rest) else None
     rest = rest if both is None else rest[: both.start()] + " " * (both.end() - both.start()) + rest[both.end() :]

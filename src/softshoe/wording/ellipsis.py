@@ -13,6 +13,7 @@ from softshoe.wording.listing import closed_patterns
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
 
+KNEE_HOME = (["down"], ["centre"], ["in place"])
 SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
 LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
 STEP_HOME = ("together", "centre", "in place", "across behind")
@@ -20,6 +21,8 @@ STEP_HOME = ("together", "centre", "in place", "across behind")
 
 def filled(draft: Draft, before: Draft | None) -> Draft:
     """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
+    if draft.part == "knee" and draft.dirs in KNEE_HOME and draft.doing in ("", "verb") and draft.value in ("", "step"):
+        return replace(draft, doing="verb", value="step", dir="", part="", dirs=["in place"])  # "left knee down"
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
     put = draft.doing == "verb" and draft.value == "step" and draft.feet in (["same"], []) and before.part == "heel"

@@ -8,9 +8,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
-from softshoe.wording.headings import LIMB
 from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
 from softshoe.wording.named_counts import counted_under_a_name
 from softshoe.wording.parts import Item
@@ -23,14 +23,6 @@ if TYPE_CHECKING:
 
 PROSAIC = ("on", "count", "prep")
 ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
-
-
-def limb_of(text: str) -> tuple[str, int]:
-    """Return "arms", "feet" or "" for a line that names its limb ("arms: …"), and where its words begin."""
-    found = LIMB.match(text)
-    if not found:
-        return "", 0
-    return ("arms" if found[1] else "feet"), found.end()
 
 
 def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None) -> list[Item]:
@@ -49,6 +41,9 @@ def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
 
 def _items(text: str, last: Fraction | None) -> list[Item]:
     """Return the items of a line as if it stood alone: on line 0, from character 0."""
+    parts = limbs_in_a_row(text)
+    if parts:
+        return [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
     limb, begin = limb_of(text)
     tokens = told(tokens_of(text[begin:], line=0, offset=begin))
     if not tokens:

@@ -9,14 +9,15 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import STEP_WORDS, begun, plain
-from softshoe.wording.blocks import Block, Outline
+from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.facts import fact_row, says_facts
 from softshoe.wording.headings import Heading, kind_of
-from softshoe.wording.items import items_of, limb_of
+from softshoe.wording.items import items_of
 from softshoe.wording.leaving import leaving_amid, longer
+from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
 from softshoe.wording.shape import shape
@@ -42,6 +43,9 @@ RESTART_IN = shape(
     r"\brestart\b[^()\[\]*>;]*[)\]*.]*",
     re.IGNORECASE,
 )
+
+
+BESIDE: tuple[tuple[str, Role], ...] = (("row", "heading"), ("note", "note"))  # cells of a row that are no steps
 
 
 class Sorter(Stanzas):
@@ -276,9 +280,9 @@ class Sorter(Stanzas):
                 "section", line.number, line.text, heading, span=(line.start, line.start + len(line.text))
             )
             self.out.blocks.append(self.block)
-        for one in (cell, cell_of(line.text, self.columns, "row")):
+        for one, role in ((cell, "heading"), *((cell_of(line.text, self.columns, r), p) for r, p in BESIDE)):
             if one is not None:
-                self.out.paints.append((line.start + one[0], line.start + one[0] + len(one[1]), "heading"))
+                self.out.paints.append((line.start + one[0], line.start + one[0] + len(one[1]), role))
         last = self.block.last if self.block else None
         return row_items(line.text, self.columns, line=line.number, offset=line.start, last=last)
 

@@ -14,6 +14,7 @@ from softshoe.wording.laying import lay, otherwise
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.parts import Atom, Item, Slot
 from softshoe.wording.phrases import after_stop, on_a_new_line
+from softshoe.wording.run_on import parted_run
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
 from softshoe.wording.strange import is_chatter, is_strange, tell_strange
 
@@ -118,6 +119,22 @@ class Player(Filler):
             one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged), seated=self.stage.dancer.seated)
             if label is not None and label.plus:
                 one.places, one.laid = otherwise(one.atoms, one.places, one.laid)
+            self._run_on(one)
+
+    def _run_on(self, one: Ready) -> None:
+        """Read words that run on without commas clause by clause, where only so they fill their counts."""
+        wholes = len(one.places)
+        fits = one.laid is not None and not one.laid.problem and (len(one.laid.at) >= wholes or not _parts(one))
+        if one.laid is None or fits or one.item.limb or wholes < 2 or any(p.denominator != 1 for p in one.places):
+            return
+        for words in parted_run(one.item.tokens, sure=arms_only(one)):
+            other = ready(replace_tokens(one.item, words), self.shift)
+            if other.repeat is not None or not other.atoms:
+                continue
+            laid = lay(other.atoms, one.places, ranged=True, seated=self.stage.dancer.seated)
+            if not laid.problem and len({at for at, _, _ in laid.at}) == wholes == len(other.atoms):
+                one.item, one.atoms, one.laid = other.item, other.atoms, laid
+                return
 
     def _lasting(self, one: Ready, behind: Ready | None) -> tuple[Fraction, ...]:
         """ "On count 1 right heel forward. Hold for 3. On count 5 …": a count that only says where a stretch begins."""
@@ -265,6 +282,11 @@ class Player(Filler):
         one.places = tuple(places)
         self._lay(one)
         return places
+
+
+def _parts(one: Ready) -> bool:
+    """Return whether words may run on: hands do, where no comma parts them."""
+    return not arms_only(one) or not any(t.kind == "mark" and t.text in ",;" for t in one.item.tokens)
 
 
 def _sounds(atom: Atom) -> bool:

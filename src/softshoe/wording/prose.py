@@ -248,6 +248,9 @@ def _without_copy(lead: Sequence[Token]) -> Sequence[Token]:
 
 def _still_before(gap: Sequence[Token]) -> int:
     """ "Push on 1 at chest height and pull on 2": a place behind the count is the place of what stands before it."""
+    feet = _feet_told(gap)
+    if feet:
+        return feet
     meanwhile = bool(gap) and gap[0].kind == "join" and gap[0].value == "while"
     cut = next((i for i, t in enumerate(gap) if is_mark(t, ",") or t.low in JOINING), 0)
     if meanwhile and cut and _moves(gap[cut:]):
@@ -258,6 +261,13 @@ def _still_before(gap: Sequence[Token]) -> int:
         and not any(t.kind in DOING for t in gap[:cut])
     )
     return cut if plain and _moves(gap[cut:]) else 0
+
+
+def _feet_told(gap: Sequence[Token]) -> int:
+    """ "Walk on one, two, three - right, left, right - and lift …": return where the feet told once more end, or 0."""
+    end = next((i for i, t in enumerate(gap) if t.kind != "side" and not is_mark(t, "-–—,:()")), len(gap))
+    joint = end < len(gap) and (gap[end].low in JOINING or is_mark(gap[end - 1], "-–—)"))
+    return end if joint and sum(t.kind == "side" for t in gap[:end]) > 1 and _moves(gap[end:]) else 0
 
 
 def _boundary(gap: Sequence[Token]) -> int:

@@ -210,6 +210,16 @@ class Scanner(FeetWords, TurnWords, CountWords):
             return 1
         if token.value == "ball" and draft.doing == "verb" and draft.value == "step":
             return 1
+        behind = self._peek(1)
+        if (
+            draft.feet
+            and draft.dirs
+            and not (draft.doing or draft.part)
+            and behind is not None
+            and behind.kind == "side"
+        ):
+            self._close("seq")  # "left to side touch right"
+            return self._doing("verb", token)
         if token.dir == "in place" and draft.feet == ["both"] and not draft.doing:
             draft.feet.clear()  # "feet march right, left"
         return self._doing("verb", token)
