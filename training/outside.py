@@ -1,8 +1,9 @@
-"""MIDI files as outside tests: music that people wrote, with beats and bars as they wrote them; never for training.
+"""Outside tests: music that people wrote, with beats and bars as they wrote them; never for training.
 
-    python training/outside.py FOLDER --font FONT.sf2 [--weights listener.npz]
+    python training/outside.py FOLDER [FOLDER …] [--font FONT.sf2] [--weights listener.npz]
 
-Played by a sound font. Beats are quarters, or the beats of the written metre (three eighths in 6/8, 9/8, 12/8); eights,
+Tracker modules (``modules.py``) and MIDI files; needs mir_eval, like the benchmark of listening. MIDI files are played
+by a sound font. Beats are quarters, or the beats of the written metre (three eighths in 6/8, 9/8, 12/8); eights,
 phrases and the first count are not known. Where the written tempo is one that nobody dances to, every other beat, or
 beats between, are taken.
 """
@@ -16,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 HERE = Path(__file__).resolve().parent
-sys.path[:0] = [str(HERE), str(HERE.parent / "src"), str(HERE.parent / "benchmarks"), str(HERE.parent / "tests")]
+sys.path[:0] = [str(HERE), str(HERE.parent / "src"), str(HERE.parent / "benchmarks/listening")]
 
 import numpy as np  # noqa: E402
 from others import truth_of  # noqa: E402
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
 
 SLOWEST_BPM, FASTEST_BPM = 56.0, 172.0
 LONGEST_S = 240.0
+NEAR_S = 0.07
+KEYS = ("beats", "CMLt", "AMLt", "downbeats")
 
 
 def length_of(data: bytes, at: int) -> tuple[int, int]:
@@ -152,40 +155,57 @@ def song(path: Path, fonts: str) -> tuple[Samples, Truth]:
     return x.astype(np.float32), truth_of(path.stem, 0, list(beats), metre, float(beats[-1]), list(downs))
 
 
-def main() -> None:
-    """Print how the model hears a folder of MIDI files."""
-    from listening import f_score
+def scores_of(likely: NDArray[np.float32], truth: Truth) -> tuple[float, dict[str, float]]:
+    """Return the tempo that is heard, and the scores: within 70 ms, after the first five seconds."""
+    from mir_eval.beat import continuity, trim_beats
+    from scores import f_score
 
     from softshoe.music.model import counted
-    from softshoe.music.model_features import features
-    from softshoe.music.model_net import likelihoods
     from softshoe.music.songmap import Said
 
+    found = counted(likely, Said())
+    if found is None:
+        return 0.0, dict.fromkeys(KEYS, 0.0)
+    own, true = trim_beats(found.beats_s), trim_beats(truth.beats)
+    bars, true_bars = trim_beats(found.beats_s[list(found.form.downbeats)]), trim_beats(truth.downbeats)
+    _, unbroken, _, at_any_level = continuity(true, own)
+    return found.tempo_bpm, {
+        "beats": f_score(own, true, NEAR_S), "CMLt": unbroken, "AMLt": at_any_level,
+        "downbeats": f_score(bars, true_bars, NEAR_S),
+    }  # fmt: skip
+
+
+def main() -> None:
+    """Print how the model hears folders of MIDI files and modules."""
+    import modules
+
+    from softshoe.music.model_features import features
+    from softshoe.music.model_net import likelihoods
+
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    ask.add_argument("folder", type=Path)
-    ask.add_argument("--font", required=True)
-    ask.add_argument("--weights", type=Path)
+    ask.add_argument("folders", type=Path, nargs="+")
+    ask.add_argument("--font", help="plays the MIDI files")
+    ask.add_argument("--weights", type=Path, help="other weights than those of the package")
     args = ask.parse_args()
     given = None
     if args.weights:
         with np.load(args.weights) as z:
             given = {n: z[n].astype(np.float32) for n in z.files if z[n].dtype == np.float16}
     rows = []
-    for path in sorted(args.folder.rglob("*.mid*")):
-        sound, truth = song(path, args.font)
-        found = counted(likelihoods(features(sound), given), Said())
-        scores = (0.0, 0.0)
-        if found is not None:
-            own = found.beats_s[list(found.form.downbeats)]
-            scores = (f_score(found.beats_s, truth.beats, within_s=0.07), f_score(own, truth.downbeats, within_s=0.07))
-        rows.append(scores)
-        tempo = 0 if found is None else found.tempo_bpm
-        sys.stdout.write(
-            f"{path.stem:40} {truth.bpm:6.1f} heard {tempo:6.1f} beats {scores[0]:.2f} bars {scores[1]:.2f}\n"
-        )
-    sys.stdout.write(
-        f"{len(rows)} files: beats {np.mean([r[0] for r in rows]):.3f}, bars {np.mean([r[1] for r in rows]):.3f}\n"
-    )
+    for path in sorted(p for folder in args.folders for p in folder.rglob("*") if not p.is_symlink()):
+        kind = path.suffix.lower()
+        if kind not in (".mid", ".midi", *modules.SUFFIXES):
+            continue
+        sound, truth = modules.song(path) if kind in modules.SUFFIXES else song(path, args.font)
+        if len(sound) < modules.SHORTEST_S * RATE_HZ:
+            continue
+        tempo, found = scores_of(likelihoods(features(sound), given), truth)
+        rows.append(found)
+        told = "  ".join(f"{k} {100 * v:5.1f}" for k, v in found.items())
+        sys.stdout.write(f"{path.stem[:32]:32} {truth.bpm:6.1f} heard {tempo:6.1f}  {told}\n")
+        sys.stdout.flush()
+    means = "  ".join(f"{k} {100 * np.mean([r[k] for r in rows]):.1f}" for k in KEYS)
+    sys.stdout.write(f"{len(rows)} files: {means}\n")
 
 
 if __name__ == "__main__":

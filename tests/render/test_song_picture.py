@@ -72,6 +72,16 @@ def test_extra_counts_unsure_lines_and_the_intro_are_told_by_shape() -> None:
     assert "4 extra" in words
 
 
+def test_no_bead_is_filled_before_the_dance_begins_however_long_the_intro_is() -> None:
+    long = song(intro=72)
+    (page,) = song_pages(long, "Tin Kettle", lines_a_page=None)
+    beads = [m for m in page.marks if isinstance(m, Circle)][:72]
+    assert {m.fill for m in beads} == {palette()["paper"]}
+    assert "Intro goes on from" in song_words(long, "Tin Kettle")
+    late = replace(song(), first_count_s=song().phrases_s[3])  # phrases were heard before the dance
+    assert [line.waits for line in song_lines(late)] == [16, 32, 36, 16, 0, 0, 0]
+
+
 def test_nothing_is_drawn_outside_the_page_or_too_small_to_read() -> None:
     wave = Wave(np.random.default_rng(1).random(12_000).astype(np.float32))
     for page in song_pages(song(), "A song with a rather long name", wave=wave):

@@ -144,12 +144,23 @@ def refined(frames: NDArray[np.int64], curve: FloatArray, frames_hz: float, *, n
     heights = curve[spots] ** 2
     weight = heights.sum(axis=1) + 1e-6
     exact = frames + (heights * offsets).sum(axis=1) / weight
-    index = np.arange(len(frames), dtype=np.float64)
-    smooth = np.empty(len(frames))
-    for i in range(len(frames)):
-        a, b = max(0, i - near), min(len(frames), i + near + 1)
-        smooth[i] = _line_at(index[a:b], exact[a:b], np.minimum(weight[a:b], 1.0), float(i))
-    return np.maximum.accumulate(smooth) / frames_hz
+    return np.maximum.accumulate(_smoothed(exact, np.minimum(weight, 1.0), near)) / frames_hz
+
+
+def _smoothed(y: FloatArray, weight: FloatArray, near: int) -> FloatArray:
+    """Return what the best line through each point and its neighbours says of it; far ones count less at second try."""
+    wide = np.pad(y, near, mode="edge"), np.pad(weight, near)  # beyond the ends nothing has weight
+    near_y, near_w = (np.lib.stride_tricks.sliding_window_view(x, 2 * near + 1) for x in wide)
+    x = np.arange(-near, near + 1, dtype=np.float64)
+    for _ in range(2):
+        w = near_w / near_w.sum(axis=1, keepdims=True)
+        mean_x, mean_y = w @ x, (w * near_y).sum(axis=1)
+        away = x - mean_x[:, None]
+        spread = (w * away**2).sum(axis=1)
+        slope = (w * away * (near_y - mean_y[:, None])).sum(axis=1) / np.where(spread > 1e-9, spread, np.inf)
+        line = mean_y[:, None] + slope[:, None] * away
+        near_w = near_w / (1 + ((near_y - line) / 1.5) ** 2)
+    return np.asarray(mean_y - slope * mean_x)
 
 
 def led_in(beats_s: FloatArray) -> FloatArray:
@@ -162,18 +173,6 @@ def led_in(beats_s: FloatArray) -> FloatArray:
     gap = float(np.median(np.diff(beats_s[:9])))
     due = float(beats_s[0]) - gap
     return np.concatenate([[max(0.0, due)], beats_s]) if -gap / 6 <= due < gap / 2 else beats_s
-
-
-def _line_at(x: FloatArray, y: FloatArray, weight: FloatArray, at: float) -> float:
-    """Return the height of the best line at ``at``; points far from it count less on the second try."""
-    for _ in range(2):
-        w = weight / weight.sum()
-        mx, my = float(w @ x), float(w @ y)
-        spread = float(w @ (x - mx) ** 2)
-        slope = float(w @ ((x - mx) * (y - my))) / spread if spread > 1e-9 else 0.0
-        line = my + slope * (x - mx)
-        weight = weight / (1 + ((y - line) / 1.5) ** 2)
-    return my + slope * (at - mx)
 
 
 def at_beats(curve: FloatArray, hz: float, beats_s: FloatArray, *, reach_s: float = 0.04) -> FloatArray:

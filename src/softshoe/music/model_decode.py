@@ -65,14 +65,16 @@ def chained(gain: FloatArray, lengths: NDArray[np.int64]) -> tuple[NDArray[np.in
     change = -STEADY * away**2 - LOOSE_PRICE * (lengths[:, None] != lengths[None])
     total = np.full((n + longest, k), -1e9)  # row t + longest is frame t
     came = np.full((n, k), -1, dtype=np.int16)
-    rows = np.arange(k)
-    for t in range(n):
-        ways = total[t + longest - lengths] + change
-        best = ways.argmax(axis=1)
-        value = ways[rows, best]
+    block = int(lengths[0])  # no beat is shorter, so so many frames don't wait for each other
+    for first in range(0, n, block):
+        frames = np.arange(first, min(n, first + block))
+        ways = total[frames[:, None] + longest - lengths]
+        ways += change
+        best = ways.argmax(axis=2)
+        value = ways.max(axis=2)
         begun = value > -BEGIN_PRICE
-        came[t] = np.where(begun, best, -1)
-        total[t + longest] = np.where(begun, value, -BEGIN_PRICE) + gain[t]
+        came[frames] = np.where(begun, best, -1)
+        total[frames + longest] = np.where(begun, value, -BEGIN_PRICE) + gain[frames, None]
     t, j = (int(x) for x in np.unravel_index(int(total[longest:].argmax()), (n, k)))
     worth, beats = float(total[t + longest, j]), [t]
     while came[t, j] >= 0:
@@ -148,20 +150,41 @@ class _Runs:
         self.n, self.metre, self.must_start, self.ones = len(at.bar), metre, must_start, ones
         self.bars, self.eights = sums(DOWN_WEIGHT * at.bar, metre), sums(EIGHT_WEIGHT * at.eight, 2 * metre)
         self.phrase = PHRASE_WEIGHT * at.phrase
-        self.danced = {length: PRICE_WEIGHT * price for length, price in prices(metre).items()}
-        self.intro = self.danced | {length * metre // 4: PRICE_WEIGHT * price for length, price in INTRO_PRICES.items()}
+        danced = {length: PRICE_WEIGHT * price for length, price in prices(metre).items()}
+        self.danced = self.table(danced)
+        self.intro = self.table(
+            danced | {length * metre // 4: PRICE_WEIGHT * price for length, price in INTRO_PRICES.items()}
+        )
 
-    def ways(self, i: int, cost: dict[int, float]) -> list[tuple[int, float]]:
-        """Return where a phrase from beat i may end, and what is gained by it."""
-        found = []
-        for length, price in [*cost.items(), *cut_short(cost, self.n - i)]:
-            j = i + length
-            if j > self.n or not keeps_word(i, j, self.must_start, self.ones, eight=2 * self.metre):
-                continue
-            run = self.bars[i] - self.bars[i + -(-length // self.metre) * self.metre]
-            run += self.eights[i] - self.eights[i + -(-length // (2 * self.metre)) * 2 * self.metre]
-            found.append((j, float(self.phrase[i] + run - price)))
-        return found
+    def table(self, cost: dict[int, float]) -> tuple[NDArray[np.int64], FloatArray]:
+        """Return lengths of phrases, and for each beat what a phrase of each from it on gains, -inf where none can be.
+
+        The last length is that of a phrase that the end of the song cuts off; it differs from beat to beat, and is
+        written 0.
+        """
+        n, starts = self.n, np.arange(self.n)
+        lengths = np.array([*cost, 0])
+        gain = np.full((n, len(lengths)), -np.inf)
+        for column, (length, price) in enumerate(cost.items()):
+            whole = max(0, n - length + 1)
+            gain[:whole, column] = self.worth(starts[:whole], length) - price
+        for i in range(max(0, n - max(cost) + 1), n):
+            for length, price in cut_short(cost, n - i):
+                gain[i, -1] = float(self.worth(starts[i : i + 1], length)[0]) - price
+        ends = starts[:, None] + np.where(lengths > 0, lengths, (n - starts)[:, None])
+        before = starts[:, None]
+        if self.must_start is not None:
+            gain[(before < self.must_start) & (ends > self.must_start)] = -np.inf
+        for one in self.ones:
+            gain[(before < one) & (ends > one) & ((one - before) % (2 * self.metre) != 0)] = -np.inf
+        return lengths, gain
+
+    def worth(self, starts: NDArray[np.int64], length: int) -> FloatArray:
+        """Return what phrases of a length gain by the bars, eights and phrase that are heard there."""
+        own = self.phrase[starts] + self.bars[starts] + self.eights[starts]
+        for gains, step in ((self.bars, self.metre), (self.eights, 2 * self.metre)):
+            own -= gains[starts + -(-length // step) * step]
+        return np.asarray(own)
 
 
 def phrased(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None, ones: tuple[int, ...] = ()) -> Phrased:
@@ -193,12 +216,15 @@ def phrased(at: AtBeats, metre: MetreOfSong, *, must_start: int | None = None, o
 
 def _danced(runs: _Runs) -> tuple[FloatArray, NDArray[np.int64]]:
     """Return for each beat what the phrases from it to the end are worth, and where the first of them ends."""
-    later, then = np.full(runs.n + 1, -np.inf), np.full(runs.n + 1, -1)
-    later[runs.n] = 0
-    for i in range(runs.n - 1, -1, -1):
-        for j, gain in runs.ways(i, runs.danced):
-            if gain + later[j] > later[i]:
-                later[i], then[i] = gain + later[j], j
+    n, (lengths, gain) = runs.n, runs.danced
+    later, then = np.full(n + 1, -np.inf), np.full(n + 1, -1)
+    later[n] = 0
+    ends = np.minimum(np.arange(n)[:, None] + np.where(lengths > 0, lengths, n), n)
+    for i in range(n - 1, -1, -1):
+        ways = gain[i] + later[ends[i]]
+        best = int(ways.argmax())
+        if ways[best] > -np.inf:
+            later[i], then[i] = ways[best], ends[i, best]
     return later, then
 
 
@@ -211,10 +237,12 @@ def _undanced(runs: _Runs, latest: int) -> tuple[FloatArray, NDArray[np.int64]]:
             break
         lost = PICKUP_PRICE * (first > 0) + LATE_PRICE * (first >= metre)
         before[first] = runs.bars[first % metre] - runs.bars[first] - lost
+    lengths, gain = runs.intro
     for i in range(min(n, latest + 1)):
-        for j, gain in runs.ways(i, runs.intro) if np.isfinite(before[i]) else ():
-            if before[i] + gain > before[j]:
-                before[j], came[j] = before[i] + gain, i
+        for column in np.flatnonzero(np.isfinite(gain[i])) if np.isfinite(before[i]) else ():
+            j = i + int(lengths[column] or n - i)
+            if before[i] + gain[i, column] > before[j]:
+                before[j], came[j] = before[i] + gain[i, column], i
     return before, came
 
 

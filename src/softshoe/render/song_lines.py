@@ -32,6 +32,7 @@ class SongLine:
     extra : how many counts at its end make no whole eight
     number : of the phrase it belongs to, from 1; 0 in an intro
     begins : which of its counts is count 1 of the dance, or None
+    waits : how many of its counts pass before the dance begins
     sure : how sure its start is, 0 to 1, or None where nothing was claimed
     tempo_bpm : told where the tempo of the song changes
     """
@@ -43,6 +44,7 @@ class SongLine:
     extra: int
     number: int = 0
     begins: int | None = None
+    waits: int = 0
     sure: float | None = None
     tempo_bpm: float | None = None
 
@@ -95,6 +97,7 @@ def _lines(song: SongMap, first: int, last: int, number: int) -> list[SongLine]:
                 extra=(b - a - ones[-1]) % eight if b == last and b < len(song.beats_s) and ones else 0,
                 number=number,
                 begins=begins - a if a <= begins < b else None,
+                waits=max(0, min(b, begins) - a),
                 sure=sure,
                 tempo_bpm=_tempo(song, song.beats_s[a]),
             )
@@ -125,7 +128,7 @@ def song_words(song: SongMap, name: str) -> str:
     told = [f"{name}, counted."]
     for line in song_lines(song):
         what = {"intro": "Intro", "on": f"Phrase {line.number} goes on", "phrase": f"Phrase {line.number}"}[line.kind]
-        if line.kind == "on" and not line.number:
+        if line.kind == "on" and line.waits == line.counts:
             what = "Intro goes on"
         words = [f"{what} from {clock(line.beats_s[0])}, {line.counts} counts"]
         if line.extra:

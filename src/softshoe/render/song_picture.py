@@ -171,11 +171,10 @@ def _thread(line: SongLine, x: float, y: float, slot: float) -> list[Mark]:
 
 def _beads(line: SongLine, x: float, y: float, slot: float) -> list[Mark]:
     colours, ink = palette(), _ink(line)
-    filled = line.kind != "intro"
     marks: list[Mark] = []
     whole = line.counts - line.extra
     for k in range(line.counts):
-        at = x + slot * k
+        at, filled = x + slot * k, k >= line.waits
         if k in line.ones and k < whole:
             r, fill = ONE, ink
             if k == line.begins:
