@@ -160,33 +160,24 @@ def _nearest(base: Base, word: str) -> str | None:
 
 
 def _where(base: Base, read: Asked) -> tuple[str, str, dict[str, object]]:
-    """The join and conditions, and the order, of a query."""
-    join, order, values = "", "d.title_key, d.n", {}
+    """The join and conditions of a query, and how likely a dance is meant by its words ("" where it has none)."""
+    join, likely, values = "", "", {}
     if read.words or read.title:
         titles = not any(len(word) > 1 for phrase in read.words for word in phrase)
-        join, order, words = matching(base, [*read.words, *read.title] if titles else read.words, titles=titles)
+        join, likely, words = matching(base, [*read.words, *read.title] if titles else read.words, titles=titles)
         values["asked"] = words
-        order += ", d.title_key, d.n"
-        if _many(base, join, words):
-            order = "d.n desc"
     where, more = conditions_sql(base, read)
-    return join + where, order, values | more
-
-
-def _many(base: Base, join: str, words: str) -> bool:
-    """Whether so many sheets hold the words that ranking them says nothing: the newest come first then."""
-    some = f"select count(*) as some from (select 1 as one from dance d{join} limit {RANKED + 1}) found"
-    return int(base.value(some, asked=words)) > RANKED
+    return join + where, likely, values | more
 
 
 def _matching(base: Base, read: Asked, most: int) -> tuple[tuple[Hit, ...], int]:
+    """The dances of a query. So many that ranking them by words says nothing come newest first."""
     if not (read.words or read.title or read.conditions or read.without) and read.told:
         return (), 0
-    where, order, values = _where(base, read)
+    where, likely, values = _where(base, read)
+    total = int(base.value(f"select count(*) as total from dance d{where}", **values))
+    order = "d.n desc" if likely and total > RANKED else ", ".join(filter(None, (likely, "d.title_key, d.n")))
     rows = base.rows(f"select {COLUMNS} from dance d{where} order by {order} limit :most", most=most, **values)
-    total = len(rows)
-    if total == most:
-        total = int(base.value(f"select count(*) as total from dance d{where}", **values))
     return tuple(_hit(row, line) for row, line in zip(rows, _lines(base, rows, read), strict=True)), total
 
 

@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from softshoe.base import DamagedError, open_postgresql, open_sqlite, told
+from softshoe.base import DamagedError, open_sqlite, told
 from softshoe.errors import OutputError, SettingError
 from softshoe.files import PART
+from softshoe.repertoire import connections as shared
 from softshoe.repertoire.originals import FOLDER as FILES
 from softshoe.repertoire.originals import home_for, swept
 from softshoe.repertoire.shape import SHAPE, bring_up, known_shape
@@ -127,14 +128,13 @@ class Repertoire:
     def _open(self) -> Iterator[Base]:
         wal = self.path.with_name(f"{NAME}-wal")
         still = self.fixed and not (wal.is_file() and wal.stat().st_size)  # nothing that waits to be written
-        base = (open_postgresql(self.url) if self.url
-                else open_sqlite(self.path, read_only=self.fixed, fixed=still))  # fmt: skip
+        if self.url:
+            with shared.postgresql(self.url, viewer=self.viewer, reads=self.reads) as base:
+                yield base
+            return
+        base = open_sqlite(self.path, read_only=self.fixed, fixed=still)
         try:
             with told(base.where):
-                if self.viewer:
-                    base.run("select set_config('softshoe.viewer', :viewer, false)", viewer=self.viewer)
-                if self.reads:
-                    base.run("set default_transaction_read_only = on")
                 yield base
         finally:
             base.close()

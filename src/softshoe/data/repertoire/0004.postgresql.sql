@@ -7,11 +7,14 @@ insert into word (word, whose)
 delete from word_part p where not exists (select 1 from word w where w.word = p.word);
 alter table word enable row level security;
 alter table word force row level security;
-create policy seen on word using (softshoe_viewer() = '' or whose in ('', softshoe_viewer()));
+create policy seen on word using (whose in ('', (select softshoe_viewer())) or (select softshoe_viewer()) = '');
 alter table word_part enable row level security;
 alter table word_part force row level security;
-create policy seen on word_part for select using (word in (select w.word from word w));
+create policy seen on word_part for select using (exists (select 1 from word w where w.word = word_part.word));
 create policy entered on word_part for insert with check (true);
+drop policy seen on dance;
+create policy seen on dance for select using (
+  shared = 1 or owner in ('', (select softshoe_viewer())) or (select softshoe_viewer()) = '');
 alter table file drop constraint file_pkey;
 alter table file add primary key (content, about);
 alter table file enable row level security;
