@@ -71,6 +71,16 @@ def test_programs_that_open_an_empty_database_at_the_same_moment_all_get_in(data
         assert len(list(together.map(lambda _: Book.at(tmp_path, url=database), range(3)))) == 3
 
 
+def test_a_database_that_was_started_again_is_asked_again_by_a_new_connection(kept: Repertoire, database: str) -> None:
+    kept.keep(TIN, read(TIN))
+    other = open_postgresql(database.replace(f"dbname={kept.url.rpartition('dbname=')[2]}", "dbname=postgres"))
+    assert other.rows("select pg_terminate_backend(pid) from pg_stat_activity where datname = :name",
+                      name=kept.url.rpartition("dbname=")[2])  # fmt: skip
+    other.close()
+    assert [title for title, _ in kept.all()] == ["Tin Kettle"]
+    kept.keep(TIN + ", clap", read(TIN))
+
+
 def test_nothing_is_kept_of_what_fails_half_way(kept: Repertoire) -> None:
     with pytest.raises(OutputError, match="can't be used"), kept.writing() as base:
         base.script("insert into word (word, whose) values ('half', '');\ninsert into nothing values (1);\n")
