@@ -86,24 +86,24 @@ def speed(frames: int, work: Callable[[], None]) -> float:
     return frames / (time.process_time() - start)
 
 
-def same_frames(path: Path, frames: int) -> float:
-    """Return frames a second of processor time of the encoder alone, given the very pictures of a film."""
+def same_frames(path: Path) -> tuple[float, int]:
+    """Processor seconds of the encoder alone, given the very pictures of a film, and how many pictures they are."""
     import av
 
-    spent = 0.0
-    with av.open(str(path)) as box, av.open(str(path.with_name("again.mp4")), "w") as out:
+    spent, shown = 0.0, 0
+    with tempfile.TemporaryDirectory() as left, av.open(str(path)) as box, av.open(f"{left}/again.mp4", "w") as out:
         stream: Any = out.add_stream("libx264", rate=FPS, options={"preset": PRESET, "crf": CRF})
         stream.width, stream.height, stream.pix_fmt = box.streams.video[0].width, box.streams.video[0].height, "yuv420p"
         stream.codec_context.thread_count = 1
         for picture in box.decode(video=0):
-            picture.pict_type = 0
+            picture.pict_type, shown = 0, shown + 1
             start = time.process_time()
             out.mux(stream.encode(picture))
             spent += time.process_time() - start
         start = time.process_time()
         out.mux(stream.encode(None))
         spent += time.process_time() - start
-    return frames / spent
+    return spent, shown
 
 
 def main() -> None:
@@ -146,7 +146,7 @@ def main() -> None:
         stands = speed(frames, lambda: blank(handed_in=False))
         handed = speed(frames, lambda: blank(handed_in=True))
         film_speed = speed(frames, danced)
-        encoder = same_frames(path, frames)
+        encoder = frames / same_frames(path)[0]
         mb_a_minute = path.stat().st_size / 1e6 / chosen.seconds * 60
     print(f"drawing alone                       {drawing:7.1f} frames a second")
     print(f"blank frames handed in and encoded  {handed:7.1f} frames a second")

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from render.film_scene import STEP_S, lesson, seated, walking
+from render.flashes import MOST_OF_PAGE, flashing_share, luminance
 from softshoe.dance.counts import Count
 from softshoe.errors import OutputError, SettingError
 from softshoe.figure.motion import Frames, Motion
@@ -169,6 +170,29 @@ def test_a_count_that_comes_again_has_the_same_pictures_and_none_is_half_a_frame
         assert abs(shown.moment - then.moment) * STEP_S <= 0.5 / 25 + 1e-9
         moments.append(round(shown.moment % 8, 6))
     assert len(set(moments)) <= 8 * round(STEP_S * 1.013 * 25) + 1
+
+
+@pytest.mark.media
+@pytest.mark.parametrize("words", ["", "portrait", "held + contrast"])
+def test_no_edition_of_a_film_flashes(words: str, tmp_path: Path) -> None:
+    """Frames of the film itself, captions, ring and map included."""
+    import av
+
+    target, quick = tmp_path / "f.mp4", replace(lesson(), length_s=7.0)
+    film(quick, {"seated": seated()}, SILENCE, target, width=192, height=108, edition=edition_of(words)[0])
+    with av.open(str(target)) as box:
+        frames = [(frame.time, frame.to_ndarray(format="gray")) for frame in box.decode(video=0)]
+    light = np.array([luminance(grey[::2, ::2]).ravel() for _, grey in frames])
+    assert flashing_share(light, np.array([time for time, _ in frames])) <= MOST_OF_PAGE
+
+
+def test_a_page_that_flashes_is_found() -> None:
+    times = np.arange(50) / 25
+    light = np.ones((50, 100)) * 0.5
+    light[:, :20] += 0.3 * (np.arange(50) % 6 < 3)[:, None]  # four times a second, a fifth of the page
+    assert flashing_share(light, times) == pytest.approx(0.2)
+    light[:, :20] = 0.5 + 0.3 * (np.arange(50) % 12 < 6)[:, None]  # twice a second
+    assert flashing_share(light, times) == 0.0
 
 
 @pytest.mark.media

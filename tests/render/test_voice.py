@@ -9,10 +9,13 @@ import numpy as np
 import pytest
 
 from softshoe.errors import SettingError
+from softshoe.render.sound import speech
 from softshoe.render.voice import PACES, RATE_HZ, HibariVoice, Spoken, WordBank, loaded_engine, said
 from softshoe.render.voice_aligner import aligned_vowel_s
 from softshoe.render.voice_cache import WordsKept
 from softshoe.render.voice_onsets import as_output, loud_vowel_s, stressed, vowel_clock
+from softshoe.teach.lesson import Cue
+from softshoe.teach.voice import captions_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -130,3 +133,18 @@ def test_what_has_no_words_the_voice_knows_is_silence(bank: WordBank, words: str
 @pytest.mark.parametrize(("words", "read"), [("&", "and."), ("a", "uh."), ("1 & 2", "1 and 2."), ("Ready?", "Ready?")])
 def test_signs_of_the_trade_are_read_as_words(words: str, read: str) -> None:
     assert said(words) == read
+
+
+def test_captions_begin_within_a_tenth_of_a_second_of_the_words(bank: WordBank) -> None:
+    """The sound itself is asked: where energy rises out of silence. Words of long and of short beginnings."""
+    words = ("one", "three", "eight", "swing", "circle right", "sway left", "from the top, heels", "and finish")
+    cues = [Cue(2.0 + 3.0 * k, 2.0, said, "cue") for k, said in enumerate(words)]
+    cues.append(Cue(30.0, 2.5, "Now seated, with the words.", "remark"))
+    samples = speech(cues, bank, length_s=34.0).samples
+    level = np.sqrt((samples[: len(samples) // 441 * 441].reshape(-1, 441) ** 2).mean(axis=1))
+    loud = level > 0.02 * np.percentile(level, 99)
+    starts = [k / 100 for k in range(20, len(loud)) if loud[k] and not loud[k - 20 : k].any()]
+    captions = captions_of(cues, length_s=34.0)
+    assert len(captions) == len(cues)
+    for caption in captions:
+        assert min(abs(caption.start_s - start) for start in starts) <= 0.1, caption.words

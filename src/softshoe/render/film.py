@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from softshoe.errors import OutputError
@@ -71,7 +72,7 @@ def film(
 
 
 def _shoot(out: FilmFile, schedule: Schedule, painter: Painter, progress: Callable[[float], None] | None) -> None:
-    frames = max(1, round(schedule.lesson.length_s * out.fps))
+    frames = max(1, math.ceil(schedule.lesson.length_s * out.fps - 1e-6))
     painter.expect(schedule.at(k / out.fps) for k in range(frames))
     for k in range(frames):
         for patch in painter.paint(schedule.at(k / out.fps)):

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 ONSET_S = 0.1
 NEARLY_S = 0.01
 GAP_S = 0.04
+LEAD_S = 0.075  # a word is heard 0.02 to 0.15 s before its vowel: captions come in the middle of that
+LIGHT_WORDS, LIGHT_S = frozenset(("a", "and", "from", "on", "the", "to")), 0.1  # said quickly, before the stress
 WORD_S, BREATH_S = 0.33, 0.15  # a word spoken slowly and clearly; before and after
 JOIN_S = 0.6  # between the end of one word and the next on the same caption
 JOINED_MOST_S = 6.6
@@ -105,9 +107,11 @@ def captions_of(cues: Sequence[Cue], *, length_s: float, music_s: float | None =
     said = [(start, end, words) for start, end, words in _breaths(rows, together) if words]
     if music_s is not None and (not said or said[0][0] > music_s + CAPTION_LEAST_S):
         said.insert(0, (music_s, music_s + 2.0, "[music starts]"))
-    captions = []
-    for index, (start, end, words) in enumerate(said):
+    captions: list[Caption] = []
+    for index, (begins, end, words) in enumerate(said):
         until = said[index + 1][0] if index + 1 < len(said) else length_s
+        start = max(begins, captions[-1].end_s) if captions else begins
+        until = max(until, min(start + CAPTION_LEAST_S, until + LEAD_S))  # the next one lets it be read
         wanted = max(end, start + CAPTION_LEAST_S, start + READ_WORD_S * len(words.split()))
         stop = min(wanted, until, start + CAPTION_MOST_S)
         if stop - start >= CAPTION_LEAST_S:
@@ -130,8 +134,14 @@ def _breaths(rows: Sequence[tuple[float, float, str, str]], together: int) -> li
             said[-1] = (first, end, f"{so_far}, {word}")
         else:
             joined = 1
-            said.append((start, end, word))
+            said.append((start if voice == "remark" else max(0.0, start - _lead_s(words)), end, word))
     return said
+
+
+def _lead_s(words: str) -> float:
+    """About how long before its stressed vowel a count or cue is heard. [s]"""
+    light = next((k for k, word in enumerate(words.split()) if word not in LIGHT_WORDS), 0)
+    return LEAD_S + LIGHT_S * light
 
 
 def _room_on_line(said: tuple[float, float, str], word: str, end: float) -> bool:
