@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from importlib.resources import files
 from typing import TYPE_CHECKING
 
 import pytest
@@ -15,6 +16,7 @@ from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERBS
 from softshoe.teach.patterns import pattern_words
 from softshoe.teach.words import ARMS, FEET, cue_for, foot_words, shown_for
+from softshoe.wording.read import read
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
@@ -57,7 +59,7 @@ def test_what_is_written_always_names_the_foot() -> None:
     assert [shown_for(actions, count) for count in (1, 6, 25)] == [
         "right step forward",
         "right home, clap",
-        "right knee, pat",
+        "right knee, pat knees",
     ]
 
 
@@ -123,3 +125,13 @@ def test_what_is_written_agrees_with_what_is_said_standing_and_seated() -> None:
     seated = dance_named("porchlight").actions
     assert [shown_for(standing, n) for n in range(5, 9)] == [shown_for(seated, n) for n in range(5, 9)]
     assert [cue_for(standing, n) for n in range(5, 9)] == [cue_for(seated, n) for n in range(5, 9)]
+
+
+def test_what_is_written_says_foot_way_and_what_the_hands_do() -> None:
+    """Without the voice nothing else tells that a heel goes forward, or whose the side is that is named."""
+    dance = read((files("softshoe") / "data/demo/sheet.txt").read_text("utf-8"))
+    written = {count: shown_for(dance.actions, count) for count in range(1, 33)}
+    assert written[1].startswith("right heel forward")
+    assert written[5] == "right point to side, push hands"
+    assert written[9] == "right foot, swing arms"
+    assert (written[29], written[31]) == ("roll hands", "pat thighs")

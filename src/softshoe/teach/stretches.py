@@ -108,6 +108,9 @@ class Stretch:
         return next((called[first] for first in sorted(called, reverse=True) if first <= count), "")
 
     def _next(self, count: int, called: Mapping[int, str]) -> str:
+        """What comes next: the next count's move, or the first that differs from one that goes on."""
         if self.says != "calls":
-            return self._shown(count + 1, called)
+            now, last = self._shown(count, called), self.first + self.counts
+            later = (self._shown(other, called) for other in range(count + 1, last))
+            return next((words for words in later if words != now), "")
         return next((called[first] for first in sorted(called) if first > count), "")

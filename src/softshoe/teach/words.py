@@ -22,6 +22,7 @@ PLACE = (D.IN_PLACE,)
 AT_HOME = (D.IN_PLACE, D.TOGETHER, D.CENTRE)
 AND = "and"
 QUIET_ARMS = ("rest", "lower")
+PAIRED = ("thigh", "knee", "hip", "shoulder")
 LASTING = ("sweep", "drag", "hold")
 LASTING_ARMS = ("roll", "swing", "wave", "circle", "follow", "shake", "drum", "sweep")
 SHORT = {
@@ -56,15 +57,19 @@ TURNS = {45: "an eighth", 90: "quarter", 180: "half", 270: "three quarters", 360
 
 @dataclass(frozen=True, slots=True)
 class CueWord:
-    """One row: the word for one, for several, and which directions are said with it."""
+    """One row: the word for one, for several, which directions are said with it, and what is written for it."""
 
     word: str
     many: str
     says: tuple[Direction, ...]
+    written: str
 
 
 def _table(name: str, key: str) -> dict[str, CueWord]:
-    return {row[key]: CueWord(row["word"], row["many"], SAYS[row["says"]]) for row in table(name)}
+    return {
+        row[key]: CueWord(row["word"], row["many"], SAYS[row["says"]], row.get("written", row["word"]))
+        for row in table(name)
+    }
 
 
 FEET = _table("teach/cue_words", "verb")
@@ -140,18 +145,26 @@ def _singular(word: str) -> str:
     return " ".join([first.removesuffix("s"), *rest])
 
 
-def arm_phrase(arms: Sequence[ArmMove]) -> str:
-    """Return the words for arms: "clap", "reach up", "punch right"; "" for none."""
+def arm_phrase(arms: Sequence[ArmMove], *, written: bool = False) -> str:
+    """Return the words for arms: "clap", "reach up", "punch right"; "" for none. ``written``: "roll hands"."""
     if not arms:
         return ""
     arm = arms[0]
-    if arm.gesture == "follow" and arm.side is not Foot.BOTH:
-        return f"{arm.side.word} hand"
     row = ARMS[arm.gesture]
+    if arm.gesture == "follow" and arm.side is not Foot.BOTH:
+        return row.written if written else f"{arm.side.word} hand"
     toward = {D.APART: "out", D.UP: "up"}.get(arm.toward, SHORT.get(arm.toward, "")) if arm.toward else ""
-    said = f"{row.word} {toward}" if toward and arm.toward in row.says else row.word
+    word = f"{row.written}{_patted(arm)}" if written else row.word
+    said = f"{word} {toward}" if toward and arm.toward in row.says else word
     alone = len(arms) == 1 and arm.side is not Foot.BOTH and not said.endswith((" left", " right"))
     return f"{said} {arm.side.word}" if alone else said
+
+
+def _patted(arm: ArmMove) -> str:
+    """Where hands pat: " thighs"; "" for other gestures."""
+    if arm.gesture != "pat" or arm.place is None:
+        return ""
+    return f" {arm.place}{'s' if arm.side is Foot.BOTH and arm.place in PAIRED else ''}"
 
 
 def _on(actions: Sequence[Action], count: int) -> list[Action]:
@@ -246,10 +259,28 @@ def shown_for(actions: Sequence[Action], count: int) -> str:
 
 
 def _shown(action: Action, back: str) -> str:
-    feet = back or foot_words(action)
-    if action.foot in (Foot.LEFT, Foot.RIGHT) and action.foot.word not in feet.split(" "):
+    feet = back or _written_feet(action)
+    named = feet.split(" ") if VERB[action.verb].takes_weight else feet.split(" ")[:1]
+    if action.foot in (Foot.LEFT, Foot.RIGHT) and action.foot.word not in named:
         feet = f"{action.foot.word} {feet}"
-    hands = arm_phrase(action.arms)
+    hands = arm_phrase(action.arms, written=True)
     if action.verb == "hold" and hands:
         return hands
     return ", ".join(words for words in (feet, hands) if words)
+
+
+def _written_feet(action: Action) -> str:
+    """The words for a foot as they are written: where it goes is always named, for nobody says it.
+
+    A foot that goes to its own side goes "to side", so that the one word for a side is the foot's.
+    """
+    words, foot = foot_words(action), action.foot
+    if words in (Foot.LEFT.word, Foot.RIGHT.word):
+        return f"{words} foot"
+    if foot not in (Foot.LEFT, Foot.RIGHT) or action.dir is None or VERB[action.verb].takes_weight:
+        return words
+    own = D.RIGHT if foot is Foot.RIGHT else D.LEFT
+    where = SHORT[action.dir] if action.dir in SHORT and action.dir not in (*AT_HOME, D.UP, D.DOWN) else ""
+    if action.dir is own and words.endswith(f" {where}"):
+        return f"{words.removesuffix(f' {where}')} to side"
+    return words if not where or where in words.split(" ") or action.turn_deg else f"{words} {where}"
