@@ -115,6 +115,10 @@ def test_the_lesson_is_as_long_as_asked_and_its_text_may_be_changed(
     )
     assert softshoe("make", sheet, counted, "-o", out, "--only", "report", "--lesson", own).code == 0
     assert "Well then. " in json.loads((out / "lesson.json").read_text("utf-8"))["cues"][0]["words"]
+    by_hand = own.read_text("utf-8").replace("Well then. ", "Well now. ")
+    (out / "lesson.txt").write_text(by_hand, encoding="utf-8")
+    answer = softshoe("make", sheet, counted, "-o", out, "--only", "report", "--minutes", "9")
+    assert "so it is filmed as you left it, and --minutes 9 was not used" in answer.out
     own.write_text("== Sektion 1, seated\n1: heel\n", encoding="utf-8")
     answer = softshoe("make", sheet, counted, "-o", out, "--only", "report", "--lesson", own)
     assert (answer.code, "own.txt, line 1" in answer.err) == (2, True)

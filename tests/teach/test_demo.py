@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,7 @@ from softshoe.fit.timeline import timeline
 from softshoe.music.songmap import SongMap
 from softshoe.render.demo_song import demo_truth
 from softshoe.teach.at_tempo import at_tempo
-from softshoe.teach.walkthrough import walkthrough
+from softshoe.teach.walkthrough import every_piece, walkthrough
 from softshoe.wording.read import read
 
 if TYPE_CHECKING:
@@ -84,3 +85,16 @@ def test_the_demo_is_called_as_a_leader_calls_it(dance: Dance, song: SongMap) ->
         "circle right",
         "and finish, arms open",
     ]
+
+
+def test_a_tag_is_told_by_ear_where_the_song_map_is_sure_of_its_parts(dance: Dance, song: SongMap) -> None:
+    versions = {kind: adapt(dance, kind) for kind in ("standing", "seated")}
+    run = fit(dance, song).runs[0]
+
+    def told(sure: float) -> list[str]:
+        heard = replace(song, confidence=replace(song.confidence, phrases=(sure,) * len(song.phrases_s)))
+        pieces = every_piece(dance, versions, run, heard)
+        return [words for piece in pieces if piece.kind == "tag" for words in piece.remarks]
+
+    assert told(0.99)[-1] == "You hear it end: then a new part of the song begins."
+    assert not [words for words in told(0.5) if "hear" in words]

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from softshoe.jobs.making import Wish
 
 LANES = 2
+YOUR_TEXT = (
+    "You changed lesson.txt, so it is filmed as you left it, and --minutes {:g} was not used.\n"
+    "For a new lesson of that length give lesson.txt another name, and make again."
+)
 
 
 @click.command(name="make")
@@ -172,7 +176,9 @@ def _say(wish: Wish, told: Told, *, timings: bool) -> None:
         return
     if wish.minutes is not None or wish.lesson is not None:
         lesson = the_lesson(wish.folder)
-        click.echo("\n".join(("", f"The walkthrough lasts {clock(lesson.length_s)}.", *lesson.told)))
+        told_of = YOUR_TEXT.format(wish.minutes) if wish.minutes is not None and "lesson words" in told.by_hand else ""
+        words = ("", f"The walkthrough lasts {clock(lesson.length_s)}.", *lesson.told, told_of)
+        click.echo("\n".join(words).rstrip())
     click.echo(f"\n{_verdict(wish)}\n{counts}. Open {wish.folder / 'index.html'}")
 
 

@@ -34,6 +34,7 @@ class Told:
     spent_s: dict[str, float] = field(default_factory=dict)
     redone: list[str] = field(default_factory=list)
     kept: list[str] = field(default_factory=list)
+    by_hand: list[str] = field(default_factory=list)
     failed_steps: list[str] = field(default_factory=list)
 
     def started(self, step: Step) -> None:
@@ -55,6 +56,7 @@ class Told:
             self.spent_s[step.name] = seconds
         else:
             self.kept.append(step.name)
+            self.by_hand += [step.name] if state == "mended by hand" else []
             self._line(f"{step.title}: {KEPT[state]}")
 
     def failed(self, step: Step, wrong: WorkbenchError) -> None:

@@ -41,7 +41,7 @@ class Ledger:
         untouched = row.get("left") == _left(step)
         if not untouched:
             return "mended by hand" if step.mendable else "to do"
-        if row.get("mended"):
+        if row.get("mended") and step.mendable:  # a text that is given now wins over the one mended before
             return "mended by hand"
         return "made before" if row.get("key") == key else "to do"
 

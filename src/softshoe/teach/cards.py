@@ -13,6 +13,8 @@ from softshoe.adapt.cautions import cautions
 from softshoe.teach.words import number_word
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run, RunRestart, RunTag
 
@@ -96,21 +98,24 @@ def rest_card() -> Card:
     )
 
 
-def tag_remark(tag: RunTag, words: str, cut: RunRestart | None = None) -> tuple[str, ...]:
-    """Return what is said before a tag is taught; ``cut``: the restart that cuts its wall short."""
+def tag_remark(tag: RunTag, words: str, cut: RunRestart | None = None, *, heard: str = "") -> tuple[str, ...]:
+    """Return what is said before a tag is taught; ``cut``: the restart that cuts its wall short; ``heard``: what tells
+    it by ear."""
     many = f"{number_word(tag.counts)} counts"
     dance = f"There we dance: {words}."
+    by_ear = (heard,) if heard else ()
     if cut is not None:
         stops = f"Wall {number_word(cut.wall)} stops after count {number_word(cut.after_count)}."
-        return stops, f"Then the song has {many} more.", dance, "Then begin again from the top."
+        return stops, f"Then the song has {many} more.", dance, *by_ear, "Then begin again from the top."
     if tag.after_wall:
-        return f"After wall {number_word(tag.after_wall)} the song has {many} more.", dance
+        return f"After wall {number_word(tag.after_wall)} the song has {many} more.", dance, *by_ear
     place = f"In wall {number_word(tag.in_wall or 1)}, after count {number_word(tag.at_count)},"
     return f"{place} come {many} more.", dance, "Then go on where you were."
 
 
-def restart_card(run: Run, *, standing: bool = False) -> Card:
-    """Return what is said of the run's restarts; ``standing``: how the foot is freed is told too."""
+def restart_card(run: Run, heard: Mapping[int, str], *, standing: bool = False) -> Card:
+    """Return what is said of the run's restarts; ``heard``: what tells the cut of a wall by ear; ``standing``: how the
+    foot is freed is told too."""
     tags = {tag.after_wall for tag in run.tags}
     lines, spoken = [], []
     for cut in run.restarts:
@@ -118,6 +123,7 @@ def restart_card(run: Run, *, standing: bool = False) -> Card:
         lines.append(f"wall {cut.wall}: stop after count {cut.after_count}, {then[0]}")
         what = then[1] or "begin again from the top"
         spoken.append(f"Wall {number_word(cut.wall)} stops after count {number_word(cut.after_count)}: {what}.")
+        spoken += [heard[cut.wall]] if heard.get(cut.wall) else []
         if standing and cut.change:
             spoken.append(f"Standing, {cut.change}.")
     return Card("Restart", tuple(lines), tuple(spoken))

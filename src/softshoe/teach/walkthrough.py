@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.fit.timeline import timeline
 from softshoe.teach import cards
+from softshoe.teach.heard import cut_heard, tag_heard
 from softshoe.teach.laid import USUAL_ROOM
 from softshoe.teach.leads import with_leads
 from softshoe.teach.length import chosen
@@ -62,7 +63,7 @@ def every_piece(
 ) -> tuple[Piece, ...]:
     """Return each piece that a lesson of this dance may have, once, in the order of teaching."""
     plan = taught(dance, versions, run, song)
-    pieces = (*_welcome(plan), *section_pieces(plan), *_extras(plan), *_wholes(plan, song, room))
+    pieces = (*_welcome(plan), *section_pieces(plan), *_extras(plan, song), *_wholes(plan, song, room))
     return with_leads(pieces, seated=dance.seated)
 
 
@@ -79,19 +80,21 @@ def _welcome(plan: Taught) -> Iterator[Piece]:
                speech="count-in", step_s=plan.step_s(1.0))  # fmt: skip
 
 
-def _extras(plan: Taught) -> Iterator[Piece]:
-    """Each tag once, then restarts and the closing shape."""
+def _extras(plan: Taught, song: SongMap) -> Iterator[Piece]:
+    """Each tag once, then restarts and the closing shape; told by wall, and by ear where a part of the song begins."""
     done: list[tuple[Action, ...]] = []
+    moments = timeline(plan.dance, plan.run, song)
     for index, tag in enumerate(plan.run.tags):
         key = f"{plan.seat}:tag{index}"
         actions = plan.parts[key].actions
         if actions not in done:
             done.append(actions)
             cut = next((r for r in plan.run.restarts if r.wall == tag.after_wall), None)
-            lead = cards.tag_remark(tag, pattern_words(actions), cut)
+            lead = cards.tag_remark(tag, pattern_words(actions), cut, heard=tag_heard(moments, song, index))
             yield replace(_extra(plan, "tag", _tag_title(len(done)), key), remarks=lead)
     if plan.run.restarts:
-        yield _card(plan, "restart", cards.restart_card(plan.run, standing="standing" in plan.versions))
+        heard = {cut.wall: cut_heard(moments, song, cut) for cut in plan.run.restarts}
+        yield _card(plan, "restart", cards.restart_card(plan.run, heard, standing="standing" in plan.versions))
     if plan.run.ending:
         lead = ("On the last beat open the arms, and hold.",)
         yield replace(_extra(plan, "ending", "Ending", f"{plan.seat}:close"), remarks=lead)
