@@ -211,9 +211,11 @@ def drawn(rows: list[tuple[float, ...]]) -> str:
     for power in range(2, round(high_x) + 1):
         out.append(f'<text x="{x(10**power):.1f}" y="{high - 34}" text-anchor="middle">{10**power:,}</text>')
     out.append(f'<text x="{(left + wide - 130) / 2:.0f}" y="{high - 10}" text-anchor="middle">dances kept</text>')
-    for column, name, dash, colour in LINES:
+    named: list[float] = []
+    for column, name, dash, colour in sorted(LINES, key=lambda line: y(rows[-1][line[0]])):
         points = " ".join(f"{x(row[0]):.1f},{y(row[column]):.1f}" for row in rows)
-        last = y(rows[-1][column])
+        last = max(y(rows[-1][column]), named[-1] + 17 if named else 0.0)
+        named.append(last)
         out.append(
             f'<polyline points="{points}" fill="none" stroke="{colour}" stroke-width="3" stroke-dasharray="{dash}"/>'
         )
@@ -251,15 +253,15 @@ def starting() -> None:
         filled(repertoire, 0, 10_000, Random(3))
         for words in (("-c", "pass"), ("-m", "softshoe", "--help"), ("-m", "softshoe", "find", "lantern"),
                       ("-m", "softshoe", "find", "has a monterey")):  # fmt: skip
-            times = []
+            times, cpu = [], []
             for _ in range(9):
-                start = time.perf_counter()
+                start, before = time.perf_counter(), resource.getrusage(resource.RUSAGE_CHILDREN)
                 subprocess.run([sys.executable, *words], stdout=subprocess.DEVNULL, check=False)
+                after = resource.getrusage(resource.RUSAGE_CHILDREN)
                 times.append((time.perf_counter() - start) * 1000)
-            print(
-                f"{' '.join(words):36} {min(times):5.0f} ms least, {statistics.median(times):5.0f} ms median",
-                flush=True,
-            )
+                cpu.append((after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime) * 1000)
+            print(f"{' '.join(words):36} {min(times):5.0f} ms least, {statistics.median(times):5.0f} ms median; "
+                  f"{statistics.median(cpu):4.0f} ms of CPU; load {os.getloadavg()[0]:.1f}", flush=True)  # fmt: skip
 
 
 SAVE = """
