@@ -136,7 +136,9 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
         return replace(draft, doing=before.doing, value=before.value)
     if draft.dirs[-1] in STEP_HOME:
         return draft
-    if draft.dirs == ["back"] and before.dirs == ["forward"] and "heel" in (before.part, before.value):
+    out = draft.join == "and" and before.dirs[-1:] in (["side"], ["out"], ["right"], ["left"]) and before.part != "heel"
+    forth = before.dirs == ["forward"] and "heel" in (before.part, before.value)
+    if draft.dirs == ["back"] and (forth or (out and (before.part == "toe" or before.value in ("touch", "point")))):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
     slides = before.value in ("drag", "slide") and draft.dirs in (["forward"], ["back"])
     if (before.value in LISTS or slides) and (before.dirs or before.feet or before.part):
@@ -235,9 +237,23 @@ def _fanned(drafts: list[Draft]) -> None:
             draft.doing, draft.part, draft.value, draft.feet = "", SPLITS[draft.value], "", ["both"]
 
 
+def _steps_and_pivots(drafts: list[Draft]) -> None:
+    """ "Step right, half turn left": the foot is set forward, and turned away from."""
+    for draft, ahead in pairwise(drafts):
+        plain = (
+            draft.doing == "verb"
+            and draft.value == "step"
+            and not (draft.dir or draft.dirs or draft.amount or draft.part)
+        )
+        turns = ahead.amount and not (ahead.doing or ahead.feet or ahead.dirs or ahead.part or ahead.hands)
+        if plain and turns and draft.feet == [{-1: "R", 1: "L"}.get(ahead.spin)] and ahead.join in ("seq", "stop"):
+            draft.dirs = ["forward"]
+
+
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
     _fanned(drafts)
+    _steps_and_pivots(drafts)
     out: list[Draft] = []
     for draft in _on_the_way(drafts):
         before = out[-1] if out else None
@@ -298,8 +314,8 @@ def _first_of_run(drafts: list[Draft]) -> Draft:
     """Return the first of the clauses at the end that name no foot: the foot behind them leads them all."""
     first = drafts[-1]
     for draft in reversed(drafts[:-1]):
-        if first.join != "and" or draft.feet or draft.arms or draft.bare:
-            break
+        if first.join != "and" or draft.feet or draft.arms or draft.bare or draft.doing == "pattern":
+            break  # "vine to your right, and scuff with the left"
         first = draft
     return first
 

@@ -213,14 +213,15 @@ def _counted_back(row: Row, last: Fraction | None) -> list[Item]:
 
 
 def _listed(tokens: Sequence[Token]) -> bool:
-    """ "2. For counts 5 and 6, …": where a line names its own counts, the number before them only numbers the line."""
-    return (
-        len(tokens) > 3
-        and tokens[0].kind == "num"
-        and is_mark(tokens[1], ".)")
-        and counts_named(tokens, 2)
-        and label_at(tokens, 2) is not None
-    )
+    """ "2. For counts 5 and 6, …", "3. Right arm up on 7, hold on 8": where a line names its own counts, the number before
+    them only numbers the line.
+    """
+    if len(tokens) < 4 or tokens[0].kind != "num" or not is_mark(tokens[1], ".)"):
+        return False
+    if counts_named(tokens, 2) and label_at(tokens, 2) is not None:
+        return True
+    told = [b.number for a, b in pairwise(tokens[2:]) if b.kind == "num" and a.kind == "on"]
+    return bool(told) and (len(told) > 1 or told[0] != tokens[0].number) and told == sorted(told)
 
 
 def _without_summary(row: Row) -> Row:

@@ -30,6 +30,8 @@ def pattern_atom(draft: Draft) -> Atom:
         choices = [_pattern_times(c, draft.times) for c in choices] + choices
     if name.endswith("rock") or name == "rock step":
         choices += [c[:1] for c in choices if len(c) == 2]  # "1 R fwd rock; 2 repl L": its recover is told apart
+    if name == "heel switches" and any(t.low.endswith("switch") for t in draft.tokens):
+        choices.insert(0, choices[0][:2])  # "R heel switch, L heel switch"
     if name in ("heel split", "toe split"):
         choices += [c[:1] for c in choices if len(c) == 2]  # "split heels apart, bring heels together"
     length = Fraction(choices[0][-1].after.__floor__() + 1) if choices[0] else Fraction(1)
@@ -47,6 +49,7 @@ VARIANT = {
     "back"): "half rumba box back",
     ("mambo", "across front"): "mambo cross", ("shuffle", "right"): "chasse", ("shuffle", "left"): "chasse",
     ("vine", "in place"): "vine", ("coaster step", "across front"): "coaster cross", ("v-step", "back"): "a-step",
+    ("chasse", "forward"): "shuffle", ("chasse", "back"): "shuffle",
 }  # fmt: skip
 
 

@@ -68,6 +68,12 @@ class Builder(HandPhrases, FootPhrases):
             return
         if _looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
+        if (
+            draft.doing == "gest"
+            and draft.value == "rest"
+            and not (draft.hands or draft.place or draft.dirs or draft.feet)
+        ):
+            draft = replace(draft, doing="verb", value="hold")  # "rest on 3"
         draft = self._knees(hips(self._meant(self._held(self._its_toes(self._of_a_foot(draft))))))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"

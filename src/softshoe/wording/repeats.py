@@ -74,7 +74,11 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
 
 def _asks(draft: Draft, *, first: bool) -> bool:
     if draft.repeat in ("repeat", "same", "again"):
-        own = _once_again(draft) or (draft.doing in ("verb", "pattern", "gest", "dual") and draft.value != "step")
+        own = (
+            _once_again(draft)
+            or draft.amount
+            or (draft.doing in ("verb", "pattern", "gest", "dual") and draft.value != "step")
+        )
         named = first and draft.repeat == "again" and draft.feet == ["both"] and not (draft.doing or draft.dirs)
         likewise = not draft.dirs and (draft.repeat == "same" or draft.tokens_say("likewise", "ditto"))
         return not own and (not draft.part or named or likewise)  # "the heels again", "the left heel does the same"

@@ -23,12 +23,23 @@ REFERRING = frozenset(("over", "beside", "behind", "across", "next to", "to", "o
 
 def parted_run(tokens: Sequence[Token], *, sure: bool) -> Iterator[list[Token]]:
     """Yield the words with commas where clauses end: where one is sure to be whole, then before every home."""
+    dashed = _dashed(tokens)
+    if dashed is not None:
+        yield dashed
     seen = len(tokens)
     for homes in (False,) if sure or any(is_mark(t, ",;/+") for t in tokens) else (False, True):
         words = _parted(tokens, homes=homes)
         if len(words) > seen:
             seen = len(words)
             yield words
+
+
+def _dashed(tokens: Sequence[Token]) -> list[Token] | None:
+    """ "Side-behind-side-scuff": return the words with commas for dashes that part them, None where there are few."""
+    dashes = [t for t in tokens[1:-1] if is_mark(t, "-–—‐")]
+    if len(dashes) < 2:
+        return None
+    return [t._replace(text=",", low=",") if t in dashes else t for t in tokens]
 
 
 def _parted(tokens: Sequence[Token], *, homes: bool) -> list[Token]:
