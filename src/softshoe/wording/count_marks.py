@@ -9,6 +9,7 @@ from softshoe.wording.counting import OPEN_PLUS
 from softshoe.wording.shape import shape
 
 BETWEEN = shape(r"(?<![\w:/])(\d{1,2})(\s?(?:\.{2,4}|…|~|->|→|[>·])\s?)(?=(\d{1,2})(?![\d:/]))")
+ORDINAL = shape(r"(?<![\w.])(\d{1,2})\.(\s?[-–]\s?)(\d{1,2})\.(?=[\s:])")  # "1.-4. Right foot side"
 DOTTED = shape(r"^[\s*•(\[-]*((?:\d{1,2}\.){1,7}\d{1,2})\.?(?=\s)")
 # "pivot 1/4 L [9]": an hour behind a turn, on a line whose counts stand bare; with others in brackets it is a count.
 HOUR = shape(
@@ -46,6 +47,8 @@ def plain_counts(line: str, *, stroked: bool = False, plussed: bool = False) -> 
         line = PLUS.sub(OPEN_PLUS, line)
     if ".." in line or any(mark in line for mark in "~…>→·"):
         line = BETWEEN.sub(_ranged, line)
+    if ".-" in line or ".–" in line or ". -" in line:
+        line = ORDINAL.sub(r"\1 \2\3 ", line)
     if "." in line[:8]:
         dotted = DOTTED.match(line)
         if dotted and in_turn(dotted[1], "."):

@@ -87,7 +87,9 @@ NOTE = shape(
     r"\s*(?:[:.–-]|$|\w+\s*:|for |by )",
     re.IGNORECASE,
 )
-LEGEND = shape(r"^\W*(?!\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$")
+LEGEND = shape(
+    r"^\W*(?!(?:first|next|last|final|then)\b|\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$"
+)
 COLUMN = (
     r"(?:feet|foot(?:work)?|which foot|arms?|hands?|steps?|what(?: to do)?|movements?|moves?|action|"
     r"direction|who|legs?)"

@@ -12,7 +12,7 @@ from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
-from softshoe.wording.named_counts import counted_under_a_name
+from softshoe.wording.named_counts import counted_under_a_name, next_few
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
@@ -44,6 +44,11 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     parts = limbs_in_a_row(text)
     if parts:
         return [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
+    few = next_few(text, last)
+    if few is not None:
+        label, begin = few
+        words = told(tokens_of(text[begin:], line=0, offset=begin))
+        return [Item(label, _words(words), 0, heads=list(tokens_of(text[:begin], line=0)))] if words else []
     limb, begin = limb_of(text)
     tokens = told(tokens_of(text[begin:], line=0, offset=begin))
     if not tokens:
@@ -213,12 +218,16 @@ def _counted_back(row: Row, last: Fraction | None) -> list[Item]:
 
 
 def _listed(tokens: Sequence[Token]) -> bool:
-    """ "2. For counts 5 and 6, …", "3. Right arm up on 7, hold on 8": where a line names its own counts, the number before
-    them only numbers the line.
+    """ "2. For counts 5 and 6, …", "3. Right arm up on 7", "1. Walk R, walk L (1 2)": a number before a line's
+    own counts numbers the line.
     """
     if len(tokens) < 4 or tokens[0].kind != "num" or not is_mark(tokens[1], ".)"):
         return False
     if counts_named(tokens, 2) and label_at(tokens, 2) is not None:
+        return True
+    opens = [i for i in range(2, len(tokens)) if is_mark(tokens[i], "([")]
+    behind = label_at(tokens, opens[-1]) if opens else None
+    if behind is not None and behind[1] >= len(tokens) and len(behind[0].wholes) > 1:
         return True
     told = [b.number for a, b in pairwise(tokens[2:]) if b.kind == "num" and a.kind == "on"]
     return bool(told) and (len(told) > 1 or told[0] != tokens[0].number) and told == sorted(told)

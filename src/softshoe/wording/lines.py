@@ -49,11 +49,13 @@ HANGING = shape(
     re.IGNORECASE,
 )
 OWN_LINE = shape(
-    r"(?:arms?|hands?|feet|both|repeat|again(?!,)|same|the same|other|"
+    r"(?:(?:the )?(?:first|next|last|final) (?:\d|two|four|eight)|"
+    r"arms?|hands?|feet|both|repeat|again(?!,)|same|the same|other|"
     r"and again|then repeat|note|option|start|begin|end|tag|"
     r"restart|right (?:arm|hand)|left (?:arm|hand)|section|part|clap|do|and repeat|smile)\b",
     re.IGNORECASE,
 )
+FEW = shape(r"(?:the )?(?:first|next|last|final) (?:\d|two|four|eight)\b", re.IGNORECASE)
 LIMB = shape(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
 LABEL_ALONE = shape(r"^\s*\(\d[\d&\s,–-]*\)\W*$", needs="(")
 LONG = 56  # characters: a line of prose that ends here without a stop has been broken
@@ -73,5 +75,5 @@ def runs_on(before: str, line: str) -> bool:
     if LIMB.match(line.lstrip()):
         return False
     if HANGING.search(text):
-        return len(text.split()) > 3
+        return len(text.split()) > 3 and not FEW.match(line.lstrip())
     return len(text.strip()) >= LONG and not OWN_LINE.match(line.lstrip())

@@ -5,15 +5,24 @@ What the name says is said for all of the list, so the counts are put together a
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import Label, is_mark, label_at
 from softshoe.wording.lex import Token
+from softshoe.wording.numbers import in_digits
 from softshoe.wording.parts import Item
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+FEW = shape(
+    r"^\W*(?:(?:and|then|now)\s+)*(?:(?:the|your)\s+)?(?:(?P<first>first)|next|last|final|another|other|following)\s+"
+    r"(?P<n>two|four|2|4)(?:\s*(?:counts?|cts?|beats?))?\s*(?:are\b|is\b|[=:–-]|,)\s*",
+    re.IGNORECASE,
+)
 LONGEST_NAME = 8  # words
 DOING = frozenset(("verb", "pattern", "gest", "dual", "draw", "repeat", "same", "again", "mirror"))
 NAMING = frozenset(("verb", "pattern", "gest", "dual", "footpart"))
@@ -40,6 +49,19 @@ def counted_under_a_name(tokens: Sequence[Token]) -> Item | None:
         words += [comma, *piece] if piece is not pieces[0][1] else piece
     places = tuple(p for label, _ in pieces for p in label.places)
     return Item(Label(places, True, pieces[0][0].start, pieces[-1][0].end, 0), words, 0)
+
+
+def next_few(text: str, last: Fraction | None) -> tuple[Label, int] | None:
+    """Return the counts of "first 4 = …", "next two: …" behind the count ``last``, and where their words begin."""
+    found = (
+        FEW.match(text) if "four" in text[:40] or "two" in text[:40] or "2" in text[:40] or "4" in text[:40] else None
+    )
+    before = last or Fraction(0)
+    if found is None or before.denominator != 1 or (last is None and not found["first"]):
+        return None
+    n = int(in_digits(found["n"]))
+    places = tuple(before + k for k in range(1, n + 1))
+    return Label(places, True, found.start("n"), found.end("n"), 0), found.end()
 
 
 def _ends_name(token: Token) -> bool:

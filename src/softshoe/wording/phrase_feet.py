@@ -129,7 +129,7 @@ class FootPhrases(Phrase):
         if (head.part or head.doing in ("verb", "")) and not head.feet and bare and draft.feet and not draft.dirs:
             return replace(draft, doing=head.doing, value=head.value, part=head.part, dirs=list(head.dirs))
         if not draft.feet and head.feet and head.feet[0] in ("L", "R"):
-            self.carried = None
+            self.carried = head if draft.part and not head.doing else None  # "left leg: lift the heel, lower it, …"
             return replace(draft, feet=head.feet[:1])
         if head.doing:
             self.carried = None
