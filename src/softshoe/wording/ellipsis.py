@@ -224,6 +224,7 @@ SPLITS = {"heel split": "heel", "toe split": "toe"}
 
 def _fanned(drafts: list[Draft]) -> None:
     """ "Right toe fan out, in, out, in": ways told one by one make the pattern a plain fan."""
+    _steps_and_pivots(drafts)
     for draft, ahead in pairwise(drafts):
         listed = ahead.dirs and not (ahead.doing or ahead.feet or ahead.part or ahead.hands or ahead.amount)
         if draft.doing == "pattern" and draft.value in FANS and listed:
@@ -253,7 +254,6 @@ def _steps_and_pivots(drafts: list[Draft]) -> None:
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
     _fanned(drafts)
-    _steps_and_pivots(drafts)
     out: list[Draft] = []
     for draft in _on_the_way(drafts):
         before = out[-1] if out else None

@@ -29,7 +29,7 @@ EIGHTS = shape(
     r"^\W*(?:(?:and|then|now|so|next|here(?:['’]s|\s+is|\s+comes|\s+are)|this is)\s+)*"
     r"(?:(?:for|in|during|on|comes)\s+)?(?:(?:the|your|our|my)\s+)?"
     r"(first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|\d+(?:st|nd|rd|th))\s+"
-    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|lot|bit|chunk|passage|group|16|sixteen|four|"
+    r"(?:set of\s+)?(?:eight|8|six|6|part|section|set|half|block|phrase|lot|bit|chunk|passage|group|16|sixteen|"
     r"figure|verse|stage|stanza|movement|piece)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )

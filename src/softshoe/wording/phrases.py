@@ -59,22 +59,14 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
-        there = draft.dirs and not (draft.doing or draft.feet or draft.part or draft.hands or draft.amount)
-        if (draft.value == "hold" and draft.dir == "body") or (there and self.last == "body"):
-            self._of_the_body(draft, ahead)
+        if self._moves_the_body(draft, ahead):
             return
         told = (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft)
         if told or _stays(draft, self.before):
             return
         if _looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
-        if (
-            draft.doing == "gest"
-            and draft.value == "rest"
-            and not (draft.hands or draft.place or draft.dirs or draft.feet)
-        ):
-            draft = replace(draft, doing="verb", value="hold")  # "rest on 3"
-        draft = self._knees(hips(self._meant(self._held(self._its_toes(self._of_a_foot(draft))))))
+        draft = self._knees(hips(self._meant(_paused(self._held(self._its_toes(self._of_a_foot(draft)))))))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
@@ -102,6 +94,13 @@ class Builder(HandPhrases, FootPhrases):
             self._arms(draft, ahead)
         else:
             self._feet(draft, ahead)
+
+    def _moves_the_body(self, draft: Draft, ahead: Draft | None) -> bool:
+        there = draft.dirs and not (draft.doing or draft.feet or draft.part or draft.hands or draft.amount)
+        if not (draft.value == "hold" and draft.dir == "body") and not (there and self.last == "body"):
+            return False
+        self._of_the_body(draft, ahead)
+        return True
 
     def _of_the_body(self, draft: Draft, ahead: Draft | None) -> None:
         """ "Look right", "lean forward": head and trunk fill a count where nothing else does."""
@@ -303,6 +302,13 @@ class Builder(HandPhrases, FootPhrases):
             atom.facings.append((draft.facing, draft.facing_at))
         self.before = draft
         return True
+
+
+def _paused(draft: Draft) -> Draft:
+    """ "Forward on 1, home on 2, rest on 3": a rest of nothing in particular is a hold."""
+    named = draft.hands or draft.place or draft.dirs or draft.feet or draft.part
+    plain = draft.doing == "gest" and draft.value == "rest" and not named
+    return replace(draft, doing="verb", value="hold") if plain else draft
 
 
 def _looks(draft: Draft) -> bool:
