@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from softshoe.dance.places import Direction
 from softshoe.figure.feet_rules import MIDDLE
 from softshoe.figure.ground import FEET, LOOK, LOOK_COUNTS, NEAR, TRAILS, still
-from softshoe.figure.haste import counts_needed
+from softshoe.figure.haste import counts_needed, in_time
 from softshoe.figure.places import OWN
 from softshoe.figure.pose import EVER, BodyKey, FootKey, NumberKey, Vector
 
@@ -35,6 +35,11 @@ class Feet:
         """Return where the foot is now."""
         return self.plan.feet[FEET.index(foot)][-1]
 
+    def leaves(self, foot: Foot, end: float) -> FootKey:
+        """Return the key a foot leaves for one that ends then: not the turn that ends with it, whose place it takes."""
+        keys = self.keys(foot)
+        return keys[-2] if len(keys) > 1 and abs(keys[-1].end - end) < NEAR else keys[-1]
+
     def keys(self, foot: Foot) -> list[FootKey]:
         """Return all keys of the foot so far."""
         return self.plan.feet[FEET.index(foot)]
@@ -57,7 +62,8 @@ class Feet:
         if len(keys) > 1 and key.end - last.end < room:
             keys[-1] = last = last._replace(end=max(last.start, key.end - room))
         rest = min(REST_COUNTS, 0.15 * (key.end - last.end)) if not key.follows else 0.0
-        keys.append(key._replace(start=max(key.start, last.end + max(rest, 0.0))))
+        key = key._replace(start=max(key.start, last.end + max(rest, 0.0)))
+        keys.append(in_time(self.point(last, key.spot), key))
 
     def middle(self, foot: Foot) -> tuple[float, float]:
         """Return (x, z) of the middle of the sole, as if it were flat."""

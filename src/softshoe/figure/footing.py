@@ -201,7 +201,7 @@ class Planner(Landing):
         if self.stance == "seated" and self._far_out(key, foot):
             key = self.pivoted(now, spot=MIDDLE, yaw=yaw, pitch=0.0, start=beat.start, end=one.at)
             key = key._replace(lift_m=SWUNG_LIFT * self.body.stature_m)
-        self.add(foot, key._replace(firm=1.0))
+        self.add(foot, self._off_the_other(key._replace(firm=1.0), foot))
 
     def _rise(self, one: Timed, rule: FootRule, foot: Foot, beat: Beat, later: Sequence[Timed]) -> None:
         now = self.grounded(foot)

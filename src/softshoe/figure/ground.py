@@ -41,7 +41,6 @@ NEAR_BESIDE = 0.7  # of the way between feet side by side: a foot that comes or 
 OVER_ANKLE, UNDER_ANKLE = 1.7, 0.4  # of their lifts, of the foot that goes over and of the other; design values
 ANKLES_AHEAD, ANKLES_IN = 0.8, 0.62  # foot lengths from home: ankles that both cross; design values
 FARTHEST_FEET, SWUNG_LIFT = 0.8, 0.008  # foot lengths: farther out a seated foot turns on the spot, lifted a little
-RING_LESS_COUNTS = 0.2  # a ring is drawn full size if there is a whole count less this for it; design value
 BEFORE_LEG = 0.45  # foot lengths before the chair's leg, where a foot goes round it; design value
 WIDE_FEET, UNDER_FEET = 0.3, 0.1  # foot lengths: a way so wide, from or to so far back, goes round it; design values
 ON_BALLS_DEG = 24.0  # how far the heel comes up of a foot that turns; design value

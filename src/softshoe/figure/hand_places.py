@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from softshoe.figure.pose import Vector
 
 HIGH = HEIGHTS["overhead"]
+STANDING_SHARE = 0.45  # of the way down a thigh: how far a standing dancer's hand comes; design value
 SCALE = 1.62  # the stature for which lengths in arm_rules are written
 
 
@@ -55,7 +56,7 @@ def on_body(place: str, body: Body, stance: Stance) -> Held:
     """Return a hand lying on a place of the body; a standing dancer reaches only the upper half of her thighs."""
     parent, row, point, fingers, palm, elbow = BODY_PLACES[place]
     if parent == "thigh":
-        share = point[0] if stance == "seated" else 0.48 * point[0]
+        share = point[0] if stance == "seated" else STANDING_SHARE * point[0]
         at = (share * body.thigh_m, body.thigh_thick_m + HAND_OFF_M, point[2])
         return Held(parent, at, fingers, palm, elbow)
     at = hand_point(row, body) if row else scaled(point, body)

@@ -44,7 +44,6 @@ from softshoe.figure.ground import (
     HELD_STEP,
     NEAR,
     NEAR_BESIDE,
-    RING_LESS_COUNTS,
     TOE_OUT,
     UNDER_FEET,
     UNDER_SEAT,
@@ -223,8 +222,7 @@ class Landing(Weighing):
             x, _, z = self.point(self.key(foot), key.spot)
             seated = self.stance == "seated"
             tall = self.body.stature_m
-            drawn = swept(key, (x, z), front=self._front, own=OWN[foot], stature_m=tall, seated=seated)
-            return drawn._replace(ring_m=drawn.ring_m * min(1.0, key.end - key.start + RING_LESS_COUNTS))
+            return swept(key, (x, z), front=self._front, own=OWN[foot], stature_m=tall, seated=seated)
         droop = radians(-12.0 if self.stance == "standing" else -7.0) if key.lift_m and not key.pitch else 0.0
         before = seen_from(self.middle(foot), end, self.middle(foot.other), front=self.before, own=OWN[foot])
         turned = OWN[foot] * (self.facing - self.before)
@@ -255,10 +253,10 @@ class Landing(Weighing):
         if key.end < self.careful_from or min(way[n][1] for way in ways for n in (0, 1)) > beside:
             return key
         key = key._replace(late=1.0)
-        last, start = self.key(foot), key.start
+        last, start = self.leaves(foot, key.end), key.start
         begin = min(key.start, key.end - counts_needed(last, key))
-        front = cos(self._front), sin(self._front)
         key = key._replace(start=max(begin, last.end))
+        front = cos(self._front), sin(self._front)
         chosen = clear_way(Crossing(last, key, self.keys(other)[-2:], self.body, front, self.stance))
         return chosen._replace(start=start)
 

@@ -43,9 +43,9 @@ if TYPE_CHECKING:
 SOFT_KNEE = 0.991  # of the straight leg: how tall one stands; design value
 LONGEST_LEG = 0.996
 ROUNDS, SETTLING = 8, 3  # how often all is gone through at most; a pose is eased after the first ones
+ANKLE_UP, ANKLE_DOWN = np.radians(23.5), np.radians(49.0)  # under the ceilings of ranges.csv; design values
 ON_PLAN_M = 1e-4  # so near to where it shall be the centre of mass is there
 FOLLOWS = 1.2  # how far the pelvis moves for each metre the centre of mass is off: the legs come after only in part
-ANKLE_UP, ANKLE_DOWN = np.radians(23.5), np.radians(49.0)  # under the ceilings of ranges.csv; design values
 HIP_DEG = 113.5  # under the ceiling of ranges.csv; design value
 HIP_DROP = np.radians(2.5)  # design value
 BREATH_COUNTS = 4.0
@@ -75,8 +75,9 @@ class Pose:
     chair: Chair | None = None
 
 
-def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
-    """Return the points (n, joints, 3) of all frames, and how far feet and hands miss their places (n, 4) [m]."""
+def posed(pose: Pose) -> tuple[FloatArray, FloatArray, Pose]:
+    """Return the points (n, joints, 3) of all frames, how far feet and hands miss their places (n, 4) [m], and the pose
+    as it was eased."""
     points, miss = blank(len(pose.moments)), np.zeros((len(pose.moments), 4))
     arms = Arms(pose.body, pose.moments, pose.hands, pose.swings, pose.chair)
     place = pose.centre
@@ -91,7 +92,7 @@ def posed(pose: Pose) -> tuple[FloatArray, FloatArray]:
         if pose is before and (pose.stance == "seated" or (turn >= SETTLING and np.abs(short).max() < ON_PLAN_M)):
             break
     miss[:, 2:] = arms.miss
-    return points, miss
+    return points, miss, pose
 
 
 def _settled(points: FloatArray, pose: Pose, arms: Arms, *, first: bool) -> Pose:
