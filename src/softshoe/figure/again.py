@@ -15,8 +15,8 @@ import numpy as np
 from softshoe.figure.clear import between
 from softshoe.figure.haste import fits
 from softshoe.figure.motion import JOINT
-from softshoe.figure.reach import two_bone
-from softshoe.figure.skeleton import UP, knee_pole, upright
+from softshoe.figure.reach import dot, two_bone, unit
+from softshoe.figure.skeleton import UP, ahead, knee_pole, upright
 from softshoe.figure.supports import bars, in_room
 from softshoe.figure.tracks import foot_track
 
@@ -39,7 +39,7 @@ AHEAD_M, ASIDE_M = (0.0, 0.05, -0.05, 0.1, -0.1, 0.18, -0.18), (0.0, 0.05, -0.05
 HIGHER_M = (0.0, 0.04, 0.08)
 PARTS = (1.0, 0.8, 0.6, 0.4, 0.2)  # of the way over the floor, of a turn, where there is no room for all of it
 LEAVES_OUT, TURNS_LESS = 2.0, 0.3  # what a metre, a radian left out costs, in metres of detour; design values
-RESTS_M = 0.0005  # a foot that goes less in a frame rests
+RESTS_M, STAYS_M = 0.0005, 0.004  # a foot that goes less in a frame rests; that goes less with a key stays where it is
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,6 +80,7 @@ def mended(plan: Plan, seen: Seen) -> Plan | None:
         if way is None:
             continue
         made[index][number] = way
+        _stay_there(made[index], keys, number, seen.body)
         for twin in _twins(keys, number, seen):
             turned = keys[twin].yaw - keys[number].yaw
             x, _, z = way.bulge
@@ -87,6 +88,34 @@ def mended(plan: Plan, seen: Seen) -> Plan | None:
             made[index][twin] = keys[twin]._replace(bulge=bulge, lift_m=way.lift_m, ring_m=way.ring_m)
     changed = any(a is not b for index in (0, 1) for a, b in zip(made[index], plan.feet[index], strict=True))
     return replace(plan, feet=made) if changed else None
+
+
+def _stay_there(made: list[FootKey], keys: Sequence[FootKey], number: int, body: Body) -> None:
+    """Let the keys after one that goes elsewhere now, in which the foot stays where it is, stay there."""
+    was, now = keys[number], made[number]
+    turned = now.yaw - was.yaw
+    if now.point == was.point and not turned:
+        return
+    for n in range(number + 1, len(keys)):
+        if _goes(keys, n, body):
+            return
+        x, z = keys[n].point[0] - was.point[0], keys[n].point[2] - was.point[2]
+        x, z = x * cos(turned) - z * sin(turned), x * sin(turned) + z * cos(turned)
+        point = (now.point[0] + x, keys[n].point[1], now.point[2] + z)
+        made[n] = keys[n]._replace(point=point, yaw=keys[n].yaw + turned)
+
+
+def _goes(keys: Sequence[FootKey], number: int, body: Body) -> bool:
+    """Tell whether a foot goes somewhere with a key, and does not turn where it stands."""
+    key = keys[number]
+    x, z = _begin(keys[max(number - 1, 0)], key, body)
+    return hypot(key.point[0] - x, key.point[2] - z) > STAYS_M or key.lift_m > 0 or key.ring_m > 0 or key.point[1] > 0
+
+
+def _begin(before: FootKey, key: FootKey, body: Body) -> tuple[float, float]:
+    """Return (x, z) of the spot of the sole that a key leads, where it comes from."""
+    along = (key.spot - before.spot) * body.foot_m * cos(before.pitch)
+    return before.point[0] + along * cos(before.yaw), before.point[2] + along * sin(before.yaw)
 
 
 def _across(key: FootKey, seen: Seen) -> bool:
@@ -111,20 +140,25 @@ def _blamed(plan: Plan, seen: Seen, legs: Sequence[Leg]) -> list[tuple[int, int]
     numbers = [np.searchsorted([k.start for k in keys], seen.moments, side="right") - 1 for keys in plan.feet]
     ends = [np.array([k.end for k in keys])[of] for keys, of in zip(plan.feet, numbers, strict=True)]
     moves = np.where(np.maximum(*speeds) > RESTS_M, speeds[1] > speeds[0], ends[1] > ends[0])
+    goes = [
+        np.array([_goes(keys, n, seen.body) for n in range(len(keys))])[of]
+        for keys, of in zip(plan.feet, numbers, strict=True)
+    ]
+    moves = np.where(goes[0] != goes[1], goes[1], moves)
     for index in (0, 1):
-        rows = (between_legs > 0) & (moves == bool(index))
+        rows = (between_legs > 0) & (moves == bool(index)) | (_knee_back(legs[index], seen.facing) > 0)
         if seen.chair is not None and seen.chair.kind == "chair":
             rows |= _in_chair(legs[index], seen, index) > 0
         found |= {(index, int(number)) for number in numbers[index][rows] if number > 0}
     return sorted(found)
 
 
-def _lacks(own: Leg, other: Leg, seen: Seen, index: int) -> FloatArray:
-    """Return how much (n,) room a leg lacks [m]; 0 where it lacks none."""
-    lack = _between_legs(own, other, seen)
+def _lacks(own: Leg, other: Leg, seen: Seen, index: int, facing: FloatArray) -> FloatArray:
+    """Return how much (n,) room a leg lacks [m]; less than 0 where it has some."""
+    lack = np.maximum(_between_legs(own, other, seen), _knee_back(own, facing))
     if seen.chair is not None and seen.chair.kind == "chair":
         lack = np.maximum(lack, _in_chair(own, seen, index))
-    return np.maximum(lack, 0.0)
+    return lack
 
 
 def _between_legs(own: Leg, other: Leg, seen: Seen) -> FloatArray:
@@ -134,6 +168,15 @@ def _between_legs(own: Leg, other: Leg, seen: Seen) -> FloatArray:
         SHANKS_M * size - between(own.ankle, own.knee, other.ankle, other.knee),
     )
     return lack
+
+
+def _knee_back(leg: Leg, facing: FloatArray) -> FloatArray:
+    """Return how far (n,) a knee lies behind the line from hip to ankle, as the dancer faces [m]."""
+    along = unit(leg.ankle - leg.hip)
+    way = leg.knee - leg.hip
+    off = way - dot(way, along) * along
+    back: FloatArray = -dot(off, ahead(facing) + 0.5 * UP)[:, 0]
+    return back
 
 
 def _in_chair(leg: Leg, seen: Seen, index: int) -> FloatArray:
@@ -164,17 +207,23 @@ def _other_way(before: FootKey, key: FootKey, seen: Seen, legs: Sequence[Leg], i
     if len(rows) < 2:
         return None
     now = float(_judged([key], before, seen, legs, index, rows)[0])
+    really = float(_lacks(*(_rows(legs[i], rows) for i in (index, 1 - index)), seen, index, seen.facing[rows]).max())
+    blind = max(really - now, 0.0)  # what is not seen here: heels that come up, a foot that is raised over the other
     best, least = None, now - 1e-4
-    ways = list(_ways(before, key, seen, index, float(seen.facing[rows[-1]])))
+    ways = list(_ways(before, key, seen, index, rows))
     for first in range(0, len(ways), AT_ONCE):
         some = ways[first : first + AT_ONCE]
         lack = _judged(some, before, seen, legs, index, rows)
-        good = np.flatnonzero(lack <= 0.0)
+        good = np.flatnonzero(lack <= -blind)
         if len(good):
             return some[int(good[0])]
         if lack.min() < least:
             best, least = some[int(lack.argmin())], float(lack.min())
     return best
+
+
+def _rows(leg: Leg, rows: NDArray[np.intp]) -> Leg:
+    return Leg(*(points[rows] for points in leg))
 
 
 def _judged(
@@ -195,17 +244,19 @@ def _judged(
     leg = two_bone(hip, foot.ankle, first_m=seen.body.thigh_m, second_m=seen.body.shank_m, pole=pole)
     own = Leg(hip, leg.middle_m, leg.end_m, foot.heel, foot.toe)
     other = Leg(*(np.tile(points[rows], (n, 1)) for points in legs[1 - index]))
-    worst: FloatArray = _lacks(own, other, seen, index).reshape(n, -1).max(axis=1)
+    worst: FloatArray = _lacks(own, other, seen, index, yaw).reshape(n, -1).max(axis=1)
     return worst
 
 
-def _ways(before: FootKey, key: FootKey, seen: Seen, index: int, front: float) -> Iterator[FootKey]:
+def _ways(before: FootKey, key: FootKey, seen: Seen, index: int, rows: NDArray[np.intp]) -> Iterator[FootKey]:
     """Yield ways for which there is time, the least change first."""
+    front = float(seen.facing[rows[-1]])
     size, own = seen.body.stature_m / 1.62, 1.0 if index else -1.0
-    along = (key.spot - before.spot) * seen.body.foot_m
-    x, z = before.point[0] + along * cos(before.yaw), before.point[2] + along * sin(before.yaw)
+    x, z = _begin(before, key, seen.body)
     made = []
-    for times, more, out, higher in product(TIMES, AHEAD_M, ASIDE_M, HIGHER_M):
+    for times, more, out, higher in (
+        product(TIMES, AHEAD_M, ASIDE_M, HIGHER_M) if _goes((before, key), 1, seen.body) else ()
+    ):
         forward, right = more * size, own * out * size
         bulge = (
             times * key.bulge[0] + forward * cos(front) - right * sin(front),
@@ -214,7 +265,8 @@ def _ways(before: FootKey, key: FootKey, seen: Seen, index: int, front: float) -
         )
         cost = abs(times - 1) * hypot(key.bulge[0], key.bulge[2]) + abs(more) + abs(out) + 1.5 * higher
         made.append((cost, key._replace(bulge=bulge, lift_m=key.lift_m + higher * size, ring_m=times * key.ring_m)))
-    for part, turned, times in () if _across(key, seen) else product(PARTS, PARTS, TIMES[:3]):
+    turns = PARTS if abs(seen.facing[rows[-1]] - seen.facing[rows[0]]) < 1e-6 else PARTS[:1]
+    for part, turned, times in () if _across(key, seen) else product(PARTS, turns, TIMES[:3]):
         point = (x + part * (key.point[0] - x), key.point[1], z + part * (key.point[2] - z))
         bulge = part * times * key.bulge[0], 0.0, part * times * key.bulge[2]
         yaw = before.yaw + turned * (key.yaw - before.yaw)

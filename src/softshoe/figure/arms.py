@@ -32,6 +32,7 @@ WRIST_DEG, ELBOW_DEG = 62.0, 144.0  # the most a wrist and an elbow are asked to
 PALM = 0.45  # of the hand from the wrist: where the palm's middle is; memory
 PAST, NEAR_M, ROUND_COUNTS = (0.8, -0.1, 0.6), 0.001, 0.06  # round the own shoulder (right hand); design values
 SHRUG = 0.02  # of stature: how far a shoulder rises with an arm overhead; design value
+FOLLOWS = 0.96  # of its reach: how far down an arm follows a foot; design value
 STAYS_M = 1e-7  # what moves less has not moved
 SIDES = (("left", -1.0), ("right", 1.0))
 OF_ARM = ("elbow", "wrist", "fingertip", "thumb")
@@ -129,6 +130,7 @@ class Arms:
         away = placed(np.zeros(3), trunk_axes, self.swings[index][near])
         palm, fingers = hand.point + away + now.off[index][near], unit(hand.fingers) + 2.0 * away
         shoulder = part[:, JOINT[f"{SIDES[index][0]}_shoulder"], :]
+        palm[:, 1] += track.share_of("foot") * self._too_low(palm, shoulder)
         high = share((palm[:, 1] - shoulder[:, 1]) / (0.3 * self.body.stature_m))
         raised = SHRUG * self.body.stature_m * high
         shoulder += column(raised) * trunk_axes[:, 1, :]
@@ -143,6 +145,13 @@ class Arms:
         for joint in OF_ARM:
             at = JOINT[f"{SIDES[index][0]}_{joint}"]
             points[moved, at, :] = part[core, at, :]
+
+    def _too_low(self, palm: FloatArray, shoulder: FloatArray) -> FloatArray:
+        """Return how much higher (n,) a palm over a foot must be to be in reach [m]."""
+        reach = FOLLOWS * (self.body.arm_m + PALM * self.body.hand_m)
+        level = (palm[:, 0] - shoulder[:, 0]) ** 2 + (palm[:, 2] - shoulder[:, 2]) ** 2
+        lowest = shoulder[:, 1] - np.sqrt(np.maximum(reach**2 - level, 0.01))
+        return np.maximum(lowest - palm[:, 1], 0.0)
 
     def _frames(
         self, index: int, points: FloatArray, now: Stood, near: Rows, facing: FloatArray

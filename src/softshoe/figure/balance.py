@@ -64,7 +64,7 @@ def foot_outline(heel_m: FloatArray, toe_m: FloatArray, *, width_m: float) -> Fl
 
 def hull(points: FloatArray) -> FloatArray:
     """Return the convex hull (m, 2) of plan points (n, 2), in order around it (monotone chain)."""
-    ordered = sorted({(float(x), float(y)) for x, y in points})
+    ordered = sorted({(round(float(x), 9), round(float(y), 9)) for x, y in points})  # one point where two nearly are
     if len(ordered) < 3:
         return np.array(ordered)
     return np.array(_half(ordered) + _half(ordered[::-1]))

@@ -79,7 +79,7 @@ class Planner(Landing):
         """Plan one event."""
         action = one.event.action
         rule = foot_rule(action.verb, self.stance)
-        self.before = self.facing
+        self.before, self.turns_from = self.facing, None
         if action.turn_deg:
             self.turn(radians(action.turn_deg), beat, stays=rule.solver == "settle")
         feet = FEET if action.foot is Foot.BOTH else (action.foot,) if action.foot else ()
@@ -133,7 +133,8 @@ class Planner(Landing):
         crossed = both and self.stance == "seated"
         target = self._ankles(foot, way) if crossed else self.placed(rule.shape, foot, way)
         target = self._beside(target, rule.shape, foot)
-        key = self.shaped(rule.shape, foot, target, min(start, self._early(foot, target, beat)), one.at)
+        leaves = min(start, self._early(foot, target, beat), self.turns_from or start)
+        key = self.shaped(rule.shape, foot, target, leaves, one.at)
         lift = (
             rule.lift
             * self.body.stature_m

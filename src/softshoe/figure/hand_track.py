@@ -76,6 +76,12 @@ class HandTrack:
         rows: Rows = (self.last == one) | (self.now == one)
         return rows
 
+    def share_of(self, parent: str) -> FloatArray:
+        """Return how much (n,) the hand is in this frame, 0 to 1."""
+        one = PARENTS.index(parent)
+        shares: FloatArray = (self.last == one) * (1 - self.way) + (self.now == one) * self.way
+        return shares
+
 
 def hand_track(keys: Sequence[HandKey], moments: FloatArray, *, side: float) -> HandTrack:
     """Return one hand at all moments; ``side`` is 1 for the right hand, -1 mirrors."""

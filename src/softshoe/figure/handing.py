@@ -32,7 +32,7 @@ READY_COUNTS = 0.75  # behind a chair a hand with less time than this does not d
 STROKE = 0.42  # counts: a stroke takes no longer, however long the hand waited; design value
 READY = 0.4  # of the way to a stroke, drawing off for it; design value
 UNDER_GRIP_M = 0.0  # over the hip line: a hand that comes from lower goes up over the chair back first
-CLEAR_M = 0.36  # how far a hand on its way keeps from the shoulder
+CLEAR_M = {"standing": 0.36, "seated": 0.39}  # how far a hand on its way keeps from the shoulder; design values
 
 
 class Handler(HandSolvers):
@@ -170,7 +170,7 @@ class Handler(HandSolvers):
         share = sum((s - a) * w for s, a, w in zip(shoulder, start, way, strict=True)) / length
         share = min(max(share, 0.0), 1.0)
         near = sum((a + share * w - s) ** 2 for s, a, w in zip(shoulder, start, way, strict=True)) ** 0.5
-        wide = max(0.0, CLEAR_M * self.body.stature_m / SCALE - near)
+        wide = max(0.0, CLEAR_M[self.stance] * self.body.stature_m / SCALE - near)
         if not 0.1 < share < 0.9:
             wide *= 0.4
         both = {self._last(index).parent, held.parent}
@@ -178,7 +178,8 @@ class Handler(HandSolvers):
             return _across((-0.08, 0.18, 0.06) if min(start[1], end[1]) < UNDER_GRIP_M else (0.0, 0.08, 0.06), way)
         low = "thigh" in both and min(start[1], end[1]) < 0.0 and self.stance == "seated"
         over = 0.0 if len(both) == 1 else 0.2 if low else 0.12 if "foot" in both else 0.07 if "thigh" in both else 0.0
-        return _across((wide, over, 0.5 * wide + 0.4 * over), way)
+        ahead, out = (0.3 * wide, wide) if self.held else (wide, 0.5 * wide)  # not into the chair that is held
+        return _across((ahead, over, out + 0.4 * over), way)
 
     def _swing(self, one: Asked, side: str, index: int) -> None:
         begin, end = one.beat.at, min(one.beat.at + 1.0, max(one.back - 0.4, one.beat.at + 0.05))

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 COUNT_S = 0.5  # a brisk count: 120 a minute
 FASTEST_M_S, QUICKEST_M_S2 = 5.2, 150.0  # a good deal under the limits of the truths: joints swing about what is led
-HURRIED_M_S, HURRIED_M_S2 = 5.5, 190.0  # the same for one who has no more time
+HURRIED_M_S, HURRIED_M_S2 = 4.9, 190.0  # the same for one who has no more time
 WAY = (1.875, 5.78)  # peak speed and gain of a way of one metre in one second
 RING = (2 * pi * WAY[0], (2 * pi * WAY[0]) ** 2)  # of a ring of that radius: towards its middle
 LEAST_WAY = 0.55  # of a way there is no time for: what is gone at least; design value

@@ -38,6 +38,7 @@ class Weighing(Feet):
         self.front = facing_rad
         self.facing = self.before = facing_rad
         self.on: Foot = Foot.BOTH
+        self.turns_from: float | None = None  # when the body begins the turn of the present step
 
     def weigh(self, event: Event, beat: Beat) -> None:
         """Let the weight come over the foot that bears after an event."""
@@ -75,13 +76,13 @@ class Weighing(Feet):
             self.look(turn, beat)
             return
         self.facing += turn
-        begin = max(self.plan.facing[-1].end, min(beat.start, beat.at - TURN_COUNTS * abs(turn) / pi))
+        free = max((self.key(foot).end for foot in FEET if self.key(foot).firm != TRAILS), default=beat.start)
+        begin = min(beat.start, beat.at - TURN_COUNTS * abs(turn) / pi)
+        begin = self.turns_from = max(self.plan.facing[-1].end, min(max(begin, free), beat.start))
         self.plan.facing.append(NumberKey(begin, beat.at, self.facing))
         for foot in FEET:
             now = self.key(foot)
-            key = self.pivoted(
-                now, spot=BALL, yaw=now.yaw + turn, pitch=min(now.pitch, 0.0), start=beat.start, end=beat.at
-            )
+            key = self.pivoted(now, spot=BALL, yaw=now.yaw + turn, pitch=min(now.pitch, 0.0), start=begin, end=beat.at)
             apart = hypot(*(a - b for a, b in zip(self.middle(foot), self.middle(foot.other), strict=True)))
             up = BOTH_ON_BALLS_DEG if stays else ON_BALLS_DEG if apart > 1.2 * BESIDE * self.body.stature_m else 0.0
             heels = 0.0 if now.pitch else -radians(up)
