@@ -14,7 +14,7 @@ from softshoe.render.sheet_extras import extras, restart_words
 from softshoe.render.sheet_names import section_name
 from softshoe.render.sheet_notes import notes
 from softshoe.render.sheet_rail import rail_picture
-from softshoe.render.sheet_rows import Line, section_lines
+from softshoe.render.sheet_rows import Line, rests, section_lines
 from softshoe.render.sheet_signs import beads_picture, foot_count_words, key_pictures, plan_picture
 
 if TYPE_CHECKING:
@@ -154,6 +154,9 @@ def _section(dance: Dance, section: Section, events: Sequence[Event], run: Run |
             drawn[k] = replace(drawn[k], after=" ".join(filter(None, (drawn[k].after, words))))
     picture = around.picture_of(section) if around.picture_of else None
     counts = f"counts {first}–{last}" if last > first else f"count {first}"
+    if all(rests(row) for row in rows):  # the arms are the dance: said once, and no line calls them arms
+        counts += "; feet rest"
+        drawn = [replace(line, feet=line.arms, arms="") for line in drawn]
     return SheetSection(section_name(dance, section, events), counts, tuple(drawn), picture=picture,
                         number=str(section.number))  # fmt: skip
 
@@ -166,10 +169,8 @@ def _line_of(rows: Sequence[Line], local: int) -> int:
 def sheet_line(row: Line, *, beads_a_row: int) -> SheetLine:
     """Return a line with its signs drawn."""
     plan = plan_picture(row.facing_deg, row.turn_deg) if row.facing_deg is not None else None
-    still = row.feet.rstrip(".").casefold() in ("feet still", "hold") and row.arms
-    return SheetLine(
-        row.label, beads_picture(row.beads, per_row=beads_a_row), "" if still else row.feet, row.arms, plan
-    )
+    feet = "" if rests(row) else row.feet
+    return SheetLine(row.label, beads_picture(row.beads, per_row=beads_a_row), feet, row.arms, plan)
 
 
 def _foot(around: Around) -> str:

@@ -94,8 +94,12 @@ def _cell(events: Sequence[Event], section: Section) -> str:
     told: list[tuple[str, str]] = []
     before = None
     for event in events:
-        feet = action_words(event.action, facing_deg=event.facing_deg, before=before)
-        words = ", ".join(w for w in (feet if event.action.verb != "arms" else "", arm_words(event.action.arms)) if w)
+        feet, arms = (
+            action_words(event.action, facing_deg=event.facing_deg, before=before),
+            arm_words(event.action.arms),
+        )
+        rests = event.action.verb == "arms" or (event.action.verb == "hold" and arms)
+        words = ", ".join(w for w in ("" if rests else feet, arms) if w)
         label, _ = local_label(event.action.at, section.start)
         if told and told[-1][1] == words:
             told[-1] = (told[-1][0] if words in STILL else f"{told[-1][0]} and {label}", words)

@@ -97,6 +97,11 @@ def lines(events: Sequence[Event], *, first: Count, per_line: int, seated: bool)
     return tuple(_line(w, before) for w, before in zip(joined, _before(joined), strict=True))
 
 
+def rests(line: Line) -> bool:
+    """Tell whether feet rest on a line in which arms dance."""
+    return bool(line.arms_on) and line.feet.rstrip(".").casefold() in ("feet still", "hold")
+
+
 def _leads_in(event: Event, first: Count) -> bool:
     return event.action.at < first
 

@@ -9,9 +9,10 @@ from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock
 from softshoe.dance.footwork import danced, state_after, wall_events
 from softshoe.render.page import listed
+from softshoe.render.phrase_words import sentence
 from softshoe.render.sheet_names import section_name
 from softshoe.render.sheet_notes import care_note
-from softshoe.render.sheet_rows import Line, lines, section_lines
+from softshoe.render.sheet_rows import Line, lines, rests, section_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,8 +29,9 @@ def dance_text(dance: Dance) -> str:
     events = wall_events(dance)
     out = [dance.title, head_line(dance), *_promises(dance)]
     for section in dance.sections:
-        out += ["", f"Section {section.number}: {section_name(dance, section, events)}"]
-        out += _written(section_lines(dance, section, events))
+        rows = section_lines(dance, section, events)
+        feet = " (feet rest)" if all(rests(row) for row in rows) else ""
+        out += ["", f"Section {section.number}: {section_name(dance, section, events)}{feet}", *_written(rows)]
     for tag in dance.tags:
         out += ["", *_tag(dance, tag)]
     for ending in dance.endings:
@@ -61,12 +63,25 @@ def head_line(dance: Dance) -> str:
 
 
 def _written(rows: tuple[Line, ...]) -> Iterator[str]:
+    """Yield each line: the feet with the arms below; where feet rest, the arms alone, since they are the dance."""
     for row in rows:
         label = row.label.replace("–", "-")
-        feet = "hold" if row.feet.casefold() == "feet still." else row.feet.rstrip(".")
-        yield f"{label:<5} {feet}"
-        if row.arms_on:
-            yield f"{INDENT}arms: " + ", ".join(_arm(called, words) for called, words in row.arms_on)
+        feet = row.feet.rstrip(".")
+        arms = _arms(row)
+        if rests(row):
+            yield f"{label:<5} {sentence(arms)}"
+            continue
+        yield f"{label:<5} {'hold' if feet.casefold() == 'feet still' else feet}"
+        if arms:
+            yield f"{INDENT}arms: {arms}"
+
+
+def _arms(row: Line) -> str:
+    """Return what the arms of a line do, each with its count; one thing on all its counts is told once."""
+    called, words = [on for on, _ in row.arms_on], {words for _, words in row.arms_on}
+    if len(words) == 1 and len(called) > 1 and called == [bead.label for bead in row.beads]:
+        return f"{_arm('', words.pop())} on each count"
+    return ", ".join(_arm(on, words) for on, words in row.arms_on)
 
 
 def _arm(called: str, words: str) -> str:
