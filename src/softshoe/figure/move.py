@@ -50,7 +50,7 @@ MOST_TURNED = radians(29.0)  # how far the trunk turns from the hips, under the 
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
 CARE, LEAD_IN, LANDINGS = 8.0, 12.0, 3  # of the wall before: counts with care, counts and landings planned at least
-LOOKS = 3  # how often a danced motion is looked over at most
+LOOKS = 4  # how often a danced motion is looked over at most
 AFTER = 6.0  # counts of the wall after that are planned with a wall
 DRIFT_ROUNDS = 2  # how often steps are corrected before they are planned with care
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
@@ -131,23 +131,19 @@ def danced(
     who = body or Body()
     on: Support = support or ("chair" if stance == "seated" else "free")
     dancer = Dancer(who, stance_of(on), chair_for(who, on, facing_deg=start_facing_deg))
-    plan = _looped if loop else _once
-    score = plan(events, counts, dancer, start_facing_deg)
+    score = (_looped if loop else _once)(events, counts, dancer, start_facing_deg)
     if dancer.chair is not None and holds(dancer.chair):
         dancer = dancer._replace(chair=farther(dancer.chair, _foremost(score.plan, dancer.chair)))
     moments = np.linspace(0.0, counts, round(counts * per_count) + 1)
     hands = score.hands if arms else Handler(who, dancer.stance, dancer.chair).hands
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
-    pose = _sampled(score.plan, hands, moments, dancer, leads, count_s)
-    points, miss, eased = posed(pose)
+    plan: Plan | None = score.plan
     for _ in range(LOOKS):
-        seen = Seen(moments, points, eased.feet, pose.facing, who, dancer.chair)
-        plan = mended(score.plan, seen)
         if plan is None:
             break
-        score = score._replace(plan=plan)
         pose = _sampled(plan, hands, moments, dancer, leads, count_s)
         points, miss, eased = posed(pose)
+        plan = mended(plan, Seen(moments, points, eased.feet, pose.facing, who, dancer.chair))
     if dancer.chair is not None:
         points[..., 1] += dancer.chair.plate_m
     frames = Frames(points, _bearing(pose), leads)
