@@ -135,7 +135,7 @@ def _blamed(plan: Plan, seen: Seen, legs: Sequence[Leg]) -> list[tuple[int, int]
     """Return the keys (foot, number) on whose way there is too little room: between legs the foot that moves more, at
     rest the one that came last; in the chair the leg's own foot."""
     found: set[tuple[int, int]] = set()
-    between_legs = _between_legs(*legs, seen)
+    between_legs = _between_legs(legs[0], legs[1], seen)
     speeds = [np.linalg.norm(np.gradient(foot.ankle, axis=0), axis=1) for foot in seen.feet]
     numbers = [np.searchsorted([k.start for k in keys], seen.moments, side="right") - 1 for keys in plan.feet]
     ends = [np.array([k.end for k in keys])[of] for keys, of in zip(plan.feet, numbers, strict=True)]
@@ -198,7 +198,8 @@ def _in_chair(leg: Leg, seen: Seen, index: int) -> FloatArray:
     ahead = (chair.depth_m / 2 - hip[:, 0]) / np.maximum(way[:, 0], 1e-6)
     aside = (chair.width_m / 2 - np.abs(hip[:, 2])) / np.maximum((1 if index else -1) * way[:, 2], 1e-6)
     over = hip[:, 1] + np.minimum(np.minimum(ahead, aside), 1.0) * way[:, 1] - chair.seat_m
-    return np.maximum(lack, SEAT_M - over)
+    deep: FloatArray = np.maximum(lack, SEAT_M - over)
+    return deep
 
 
 def _other_way(before: FootKey, key: FootKey, seen: Seen, legs: Sequence[Leg], index: int) -> FootKey | None:
@@ -207,7 +208,8 @@ def _other_way(before: FootKey, key: FootKey, seen: Seen, legs: Sequence[Leg], i
     if len(rows) < 2:
         return None
     now = float(_judged([key], before, seen, legs, index, rows)[0])
-    really = float(_lacks(*(_rows(legs[i], rows) for i in (index, 1 - index)), seen, index, seen.facing[rows]).max())
+    own, other = _rows(legs[index], rows), _rows(legs[1 - index], rows)
+    really = float(_lacks(own, other, seen, index, seen.facing[rows]).max())
     blind = max(really - now, 0.0)  # what is not seen here: heels that come up, a foot that is raised over the other
     best, least = None, now - 1e-4
     ways = list(_ways(before, key, seen, index, rows))

@@ -67,7 +67,7 @@ ARM_RULES: dict[str, ArmRule] = {
     "sweep": ArmRule("stretch", "lasts", "waist", _D.RIGHT, 0.85, "flat", turned_deg=12.0),
     "swing": ArmRule("air", "lasts", "waist", swing="swing", swing_m=0.15),
     "wave": ArmRule("air", "lasts", "overhead", hand="up", swing="wave", swing_m=0.13),
-    "shake": ArmRule("air", "lasts", "shoulder", hand="up", swing="shake", swing_m=0.025),
+    "shake": ArmRule("air", "lasts", "shoulder", hand="up", swing="shake", swing_m=0.021),
     "rotate": ArmRule("turn", "stays", "chest", _D.UP),
     "follow": ArmRule("follow", "lasts", "foot"),
 }

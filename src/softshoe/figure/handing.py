@@ -72,6 +72,7 @@ class Handler(HandSolvers):
         held = self._within(getattr(self, f"_{rule.solver}")(one, index, sign), one, index)
         ready = self._ready(one, held, index)
         far = self._far(index, ready or held)
+        far += dist(ready.bulge, ZERO) if ready is not None else 0.0
         begin = min(beat.start + (at - beat.at), at - far * COUNTS_A_METRE - (STROKE if ready else 0.0))
         start = max(begin, self._last(index).end, one.free)
         ready = ready if not self.held or at - start > READY_COUNTS else None
@@ -80,7 +81,7 @@ class Handler(HandSolvers):
             middle = start + self._ready_share(index, ready, one.rule) * (at - start)
             stroke = dist(self._about(ready), self._about(held)) * COUNTS_A_METRE
             middle = max(min(middle, at - stroke), start + 0.35 * (at - start), at - max(STROKE, stroke))
-            least = LEAST_COUNTS_A_METRE * self._far(index, ready)
+            least = LEAST_COUNTS_A_METRE * (self._far(index, ready) + dist(ready.bulge, ZERO))
             middle = max(middle, min(start + least, at - LEAST_COUNTS_A_METRE * stroke / COUNTS_A_METRE))
             self._add(index, ready._replace(start=start, end=middle))
             start = middle
