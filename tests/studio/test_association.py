@@ -123,6 +123,19 @@ def test_a_password_is_changed_by_who_knows_it_and_forms_of_other_pages_are_refu
     assert browser(kept).post("/enter", data={"name": "Anna", "password": PASSWORD}).status_code == 403
 
 
+def test_nothing_that_keep_asks_shows_a_dance_of_somebody_else(kept: Repertoire) -> None:
+    anna, bert = joined(kept, "Anna"), joined(kept, "Bert")
+    words = TIN.replace("Tin", "Zanzibar")
+    with kept.reading() as base:
+        mine = kept.seen_by(book.account_named(base, "Anna")).keep(words, read(words)).dance
+    asked = (f"/keep/texts?dance={mine}", f"/keep/compare?dance={mine}&one=1&other=1", "/keep/found?q=kettle",
+             "/keep/found?q=zanzibr", "/group/dances", "/group/dances?q=kettle")  # fmt: skip
+    for path in asked:
+        assert "Zanzibar" in anna.get(path).text, path
+        assert "zanzibar" not in bert.get(path).text.casefold(), path
+    assert bert.post("/keep/booklet", json={"dances": [mine]}).status_code == 400
+
+
 def test_the_server_s_own_copies_and_its_network_are_nobody_s_to_use(kept: Repertoire) -> None:
     anna = joined(kept, "Anna")
     with kept.reading() as base:

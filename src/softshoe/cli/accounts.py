@@ -157,8 +157,10 @@ def give(name: str) -> None:
     from softshoe.repertoire.belonging import give_all
 
     with _writing() as base:
-        many = give_all(base, _named(base, name).uid).alone
-    click.echo(f"{many} dances are {name}'s now; nobody else sees them until they are shared")
+        heir = _named(base, name)
+        many = give_all(base, heir.uid).alone
+    is_hers = "1 dance is" if many == 1 else f"{many} dances are"
+    click.echo(f"{is_hers} {heir.name}'s now, seen by nobody else until shared")
 
 
 @command.command(name="dances")
