@@ -67,6 +67,7 @@ class Ahead:
         self.columns: list[str] = []
         self.limb = ""  # "FEET" or "ARMS" on a line of its own, for the lines below it
         self.row_section = ""
+        self.early: list[tuple[Line, str]] = []  # tags and endings that the header tells with their steps
         self.stanza: Label | None = None  # counts on a line of their own, for the limbs' lines below them
         self.through = -1  # the last line that was taken with the one before
         self.labels: dict[int, Label | None] = {}
@@ -115,6 +116,7 @@ class Ahead:
     def _first_label(self, line: Line) -> Label | None:
         if line.number not in self.labels:
             text = plain(without(line.text, self.columns, "section", "row", "note"))
+            text = unlettered(text).lstrip()
             offset = line.start + len(line.text) - len(text)
             items = items_of(text.rstrip(), line=line.number, offset=offset) if text else []
             self.labels[line.number] = begun(items)
@@ -288,6 +290,14 @@ class Ahead:
             and below.places != label.places
             and len(below.places) < len(label.places)
         )
+
+
+LETTER_MARK = shape(r"^(\W*)([(\[]?[a-z][)\].])(?=\s+\d)")  # "(b)  5 6 7 8 …": it names the line, no section
+
+
+def unlettered(text: str) -> str:
+    """Return a line whose counts stand behind a letter, with the letter blank."""
+    return LETTER_MARK.sub(lambda m: m[1] + " " * len(m[2]), text)
 
 
 def labels_behind(text: str) -> Label | None:

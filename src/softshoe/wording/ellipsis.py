@@ -232,10 +232,14 @@ def _fanned(drafts: list[Draft]) -> None:
                 draft.doing, (draft.value, draft.part) = "verb", FANS[draft.value]
             elif draft.heading:
                 draft.doing, draft.part, draft.value = "", FANS[draft.value][1], ""
-        elif (
-            draft.value in SPLITS and draft.heading and listed and not draft.dirs and ahead.dirs[0] in ("out", "apart")
-        ):
+        elif draft.value in SPLITS and listed and _split_by_ways(draft, ahead):
             draft.doing, draft.part, draft.value, draft.feet = "", SPLITS[draft.value], "", ["both"]
+
+
+def _split_by_ways(draft: Draft, ahead: Draft) -> bool:
+    """ "Heel splits: out, in", "split heels out, in, out, in"."""
+    headed = draft.heading and not draft.dirs and ahead.dirs[0] in ("out", "apart")
+    return headed or (draft.dirs in (["out"], ["apart"]) and ahead.dirs[0] in ("in", "centre", "together"))
 
 
 def _steps_and_pivots(drafts: list[Draft]) -> None:

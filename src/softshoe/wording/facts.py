@@ -42,9 +42,13 @@ PARTS = shape(
 )
 
 
+ORDERED = shape(r"\b(?:sequence|order|phrasing|pattern)\b\W*(?:[A-H]\d?\W*)+$", re.IGNORECASE)
+
+
 def part_lengths(text: str) -> bool:
     """Return whether words only tell how long the parts of a phrased dance are: "A: 16 counts, B: 8 counts"."""
-    return len(text) < LONGEST_PARTS and PARTS.fullmatch(text) is not None
+    bare = ORDERED.sub("", text) if len(text) < LONGEST_PARTS else ""
+    return bool(bare.strip()) and PARTS.fullmatch(bare) is not None
 
 
 LONGEST_PARTS = 120  # characters

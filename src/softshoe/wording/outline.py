@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ahead import STEP_WORDS, begun, plain
+from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -60,6 +60,7 @@ class Sorter(Stanzas):
                 self._header(i, line)
             else:
                 self._body(i, line)
+        self._extras_of_header()
         for block in self.out.blocks:
             _finish(block)
         for line in self.cut:
@@ -86,6 +87,8 @@ class Sorter(Stanzas):
             self._body(i, line)
             return
         self._paint(line, "header" if i else "title")
+        if i and kind_of(text := plain(line.text)) in ("ending", "tag") and inline_steps(text) is not None:
+            self.early.append((line, text))
         if not self.out.title and i == 0:
             self.out.title = line.text
         self.out.header.append((line.number, line.text))
@@ -214,6 +217,14 @@ class Sorter(Stanzas):
             shift = len(line.text) - len(text)
             self.block.items += items_of(text[at:], line=line.number, offset=line.start + shift + at)
 
+    def _extras_of_header(self) -> None:
+        """A tag or an ending that the header tells with its steps, and nothing below: it is danced as told there."""
+        there = {block.kind for block in self.out.blocks}
+        for line, text in self.early:
+            kind = kind_of(text)
+            if kind not in there and there:
+                self._open_extra(kind, line, text)
+
     def _is_section(self, heading: Heading) -> bool:
         if self.block is None or self.block.kind == "section":
             return True
@@ -244,6 +255,8 @@ class Sorter(Stanzas):
             self.block.rest = (rest, line.number, offset)
 
     def _steps(self, i: int, line: Line, text: str, shift: int) -> None:
+        text = unlettered(text).lstrip()
+        shift = len(line.text) - len(text)
         alone = limb_of(text.strip().rstrip(":") + ":")
         if alone[0] and not text[alone[1] :].strip():
             self.limb = alone[0]

@@ -99,6 +99,9 @@ def _phrases(
         if 2 * sum(len(a.choices[0]) for a in half) == counts:
             atoms, left = [*half, *again(half, twice[1])], more
     moments = sum(len(a.choices[0]) for a in atoms)
+    inside = _again_inside(atoms, repeat, item) if repeat is not None else None
+    if inside is not None:
+        return inside, None, left
     if repeat is not None and _own_again(repeat, atoms, item, half=moments if counts in (0, 2 * moments) else 0):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
     elif repeat is not None and atoms and not item.label and len(repeat.at) == len(atoms) and all(a.at for a in atoms):
@@ -167,6 +170,29 @@ def _own_again(repeat: Repeat, atoms: list[Atom], item: Item, *, half: int) -> b
     if refers or not atoms or repeat.span[0] <= atoms[0].span[0]:
         return False
     return item.limb == "arms" or (half > 0 and bool(item.label)) or not all(a.arms_only for a in atoms)
+
+
+def _again_inside(atoms: list[Atom], repeat: Repeat, item: Item) -> list[Atom] | None:
+    """ "Arms up, down, and again, up and down. Then clap four times": what stands before "again" is done once more,
+    and may be told once more; None where that doesn't fill the counts.
+    """
+    if repeat.counts or repeat.sections or repeat.last or repeat.whole_section or item.label is None:
+        return None
+    before = [a for a in atoms if a.span[0] < repeat.span[0]]
+    after = atoms[len(before) :]
+    told, counts = _moments(before), len(item.label.wholes)
+    if not before or not after or len(item.label.places) != counts:
+        return None
+    if 2 * told + _moments(after) == counts:
+        return [*before, *again(before, repeat), *after]
+    twice = next((k for k in range(1, len(after)) if _moments(after[:k]) == told), 0)
+    if twice and told + _moments(after) == counts:
+        return [*before, *again(before, repeat), *after[twice:]]
+    return None
+
+
+def _moments(atoms: list[Atom]) -> int:
+    return sum(len(a.choices[0]) for a in atoms)
 
 
 def again(atoms: list[Atom], repeat: Repeat) -> list[Atom]:
