@@ -6,6 +6,9 @@ from __future__ import annotations
 
 import pytest
 
+from softshoe.dance.document import dance_json
+from softshoe.wording.read import read
+
 from .saying import answer, errors
 
 EIGHT = (
@@ -20,6 +23,7 @@ INTRO = (
     "Lead-in: 16 counts", "Sixteen beats to get ready", "The dance begins on count 17", "Start on the 17th count",
     "Listen for sixteen counts, then start", "Hold back for 16 counts", "Intro 2 x 8 counts", "Intro – two eights",
     "Wait two eights, then dance", "Start after 16 beats of drums", "Sit out the first 16 counts",
+    "Start on vocals (16 counts)", "Start dancing 16 counts from the first beat", "START ON THE SINGING, 16 BEATS IN",
 )  # fmt: skip
 
 
@@ -114,3 +118,39 @@ def test_promises_in_one_sentence_are_told_apart(words: str) -> None:
     assert errors(got) == []
     assert [(r["walls"], r["after_count"]) for r in got["restarts"]] == [([3], 4)]
     assert [(t["walls"], t["counts"]) for t in got["tags"]] == [([4], 2)]
+
+
+BESIDE = {  # how many tags and restarts stand below, and header lines that promise them among their facts
+    (0, 0): ("16 counts, 2 walls, beginner, no tags, no restarts, 110 bpm, intro 16",
+             "16 counts - 2 walls - beginner - no tags or restarts - 110 bpm - 16 count intro",
+             "16c 2w beginner, 110bpm, 16 in, no tag no restart",
+             "Counts: 16, Walls: 2, Level: Beginner, Tags: none, Restarts: none, BPM: 110, Intro: 16",
+             "16 counts, 2 wall line dance for beginners without tags or restarts, at 110 bpm, starting after 16 counts",
+             "It has 16 counts and 2 walls, no restarts, it is for beginners and goes at 110 bpm; wait 16 counts."),
+    (0, 1): ("16 counts, 2 walls, beginner, 1 restart, 110 bpm, intro 16",
+             "16 counts 2 walls beginner 1 restart 110 bpm intro 16",
+             "16 counts, 2 walls, beginner, one restart on wall 3 after 8 counts, 110 bpm, intro 16",
+             "Beginner / 16 counts / 2 walls / restart wall 3 / 110 bpm / intro 16",
+             "16 COUNTS, 2 WALLS, BEGINNER, RESTART ON WALL 3, 110 BPM, START AFTER 16"),
+    (1, 0): ("16 counts, 2 walls, one easy tag, beginner, 110 bpm, wait 16",
+             "16 counts, 2 walls, beginner, tag after wall 2, 110 bpm, 16 count intro",
+             "2 walls, 16 counts, beginner (1 tag), 110 bpm, intro 16 counts"),
+}  # fmt: skip
+TWO_EIGHTS = """Section 1
+1-4 Vine right, touch left
+5-8 Vine left, touch right
+Section 2
+1-4 Step right forward, pivot 1/4 left, step right forward, pivot 1/4 left
+5-8 Walk forward right, left, right, left
+"""
+BELOW = {(0, 0): "", (0, 1): "Restart: wall 3 after 8 counts\n",
+         (1, 0): "Tag: after wall 2, 4 counts\n1-4 Sway right, left, right, left\n"}  # fmt: skip
+
+
+@pytest.mark.parametrize(("there", "line"), [(there, line) for there, lines in BESIDE.items() for line in lines])
+def test_what_a_line_promises_takes_nothing_from_the_facts_beside_it(there: tuple[int, int], line: str) -> None:
+    got = dance_json(read(f"Two Spoons\n{line}\n\n{TWO_EIGHTS}\n{BELOW[there]}"))
+    facts = (got["counts"], got["walls"], got["level"], got["tempo_bpm"], got["intro_counts"])
+    assert facts == (16, 2, "beginner", 110, 16)
+    assert (len(got["tags"]), len(got["restarts"])) == there
+    assert [f for f in got["findings"] if f["severity"] == "error"] == []

@@ -76,7 +76,9 @@ WHOLE = shape(
 FIRST_OF = shape(r"\bfirst\s+(?=\d)", re.IGNORECASE)
 COUNTED = shape(r"\b\d+\s+walls?\b(?!\s*:)", re.IGNORECASE)
 NONE = shape(
-    r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE
+    r"\b(?:no|without|zero|never any|not any|neither)\b[^.;]*\b(?:tags?|restarts?|bridges?|endings?)\b|"
+    r"\b(?:tags?|restarts?|bridges?|endings?)\b\s*[:=–-]?\s*(?:none|no|nil|0|n/a)\b",
+    re.IGNORECASE,
 )
 KINDS = (("restart", shape(r"\brestarts?\b", re.IGNORECASE)), ("tag", shape(r"\b(?:tags?|bridges?)\b",
 re.IGNORECASE)),

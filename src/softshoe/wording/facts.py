@@ -89,3 +89,48 @@ def says_facts(text: str) -> bool:
         if told >= ENOUGH or told + left < ENOUGH:
             break
     return told >= ENOUGH
+
+
+PLACED = shape(r"\bwalls?\s*#?\d|\bw\d|\b(?:after|during|end of|at the end)\b", re.IGNORECASE)
+PROMISE = shape(
+    r"(?:\b(?:no|without|one|two|an?|any|\d+|neither|nor|or|and|easy|is|are|there|with)\s+|[&,+]\s*)*"
+    r"(?:\b(?:an?|one|two|the)\s+\d+[\s-]*counts?\s+)?\b(?:tags?|restarts?|bridges?|endings?|phrased|sequence)\b\s*(?::?\s*(?:none|no|0)\b)?",
+    re.IGNORECASE,
+)
+HEADED = shape(
+    r"\W*(?:\d+[\s-]*counts?\s+)?(?:tags?|restarts?|bridges?|endings?|sequence)\b(?!\s*[:=(–-]?\s*(?:none|no|0)\b)",
+    re.IGNORECASE,
+)
+ALONE = shape(
+    r"\W*(?:an?\s+|is\s+|for\s+|it has\s+)?(?:\d{1,3}[\s-]*(?:counts?|cts?|c|walls?|w)|"
+    r"(?:absolute\s+|high\s+|easy\s+|low\s+)?(?:beginners?|improvers?|intermediate|advanced)(?:\s+level)?|"
+    r"(?:at\s+|about\s+)*\d{2,3}\s*bpm|(?:intro|wait|lead[- ]?in|start(?:s|ing)? after)\W{0,3}(?:of\s+|for\s+)?\d+"
+    r"(?:\s*(?:counts?|beats?))?|"
+    r"\d+\s*(?:counts?|beats?|cts?)?[\s-]*(?:intro|in|lead[- ]in)|weight\b[\w ]*|seated)\W*",
+    re.IGNORECASE,
+)
+
+
+def parted_promise(sentence: str) -> tuple[str, str]:
+    """Return what a sentence of the header promises, tags and restarts, and what it says beside them.
+
+    >>> parted_promise("16 counts, 1 restart on wall 3, 110 bpm"), parted_promise("2 walls no tags 110 bpm")
+    (('1 restart on wall 3', '16 counts, 110 bpm'), ('no tags', '2 walls   110 bpm'))
+    """
+    promised: list[str] = []
+    facts: list[str] = []
+    placed = False
+    for part in re.split(r"\s*[,;]\s+", sentence):
+        told = PROMISE.search(part)
+        if told is None:
+            known = not placed or ALONE.fullmatch(in_digits(part)) is not None
+            (facts if known else promised).append(part)
+        elif PLACED.search(in_digits(part)) or HEADED.match(part):
+            promised.append(part)
+            placed = True
+        else:
+            promised += [m.group().strip() for m in PROMISE.finditer(part)]
+            facts.append(PROMISE.sub(" ", part).strip())
+    if not promised or (placed and not facts):
+        return sentence, ""
+    return ", ".join(promised), ", ".join(filter(None, facts))

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.extras import kinds_in
-from softshoe.wording.facts import NAMES, part_lengths
+from softshoe.wording.facts import NAMES, part_lengths, parted_promise
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
 from softshoe.wording.titles import LONGEST_SENTENCE, title_among
@@ -94,7 +94,9 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE) or part_lengths(sentence):
                 continue
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
-                head.promises += [(number, part) for part in NEXT_PROMISE.split(sentence)]
+                promised, facts = parted_promise(sentence)
+                head.promises += [(number, part) for part in NEXT_PROMISE.split(promised)]
+                rest += [(number, _counted(in_digits(facts)))] if facts else []
             else:
                 rest.append((number, _counted(in_digits(sentence[:LONGEST_SENTENCE]))))
     for name in ("tempo", "intro", "metre", "walls", "level", "counts", "start_weight", "start_foot", "seated"):
