@@ -1,6 +1,10 @@
 """How fast films are made: drawing alone, and a film with the dancer against the encoder alone on blank frames.
 
     python benchmarks/film.py [--seconds 20] [--width 1280] [--height 720] [--edition "high contrast"]
+    python benchmarks/film.py --made FOLDER [--seconds 120]
+
+``--made`` films the beginning of the walkthrough, and of the seated dance, of a folder that “softshoe make” has left,
+with their own sound; besides processor time it tells the time on the clock, drawing and encoding side by side.
 
 Drawing alone is wanted at 120 frames a second or more at 1280 by 720.
 
@@ -12,6 +16,7 @@ from __future__ import annotations
 import argparse
 import tempfile
 import time
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,12 +29,16 @@ from softshoe.dance.counts import Count
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.places import Direction
 from softshoe.figure.move import move
+from softshoe.jobs import media, values
 from softshoe.render.encode import CRF, PRESET, FilmFile
 from softshoe.render.film import film
 from softshoe.render.film_colours import planes_of
 from softshoe.render.film_edition import edition_of
 from softshoe.render.film_page import Painter
 from softshoe.render.screen_time import Schedule
+from softshoe.render.track import lesson_sound
+from softshoe.render.voice import RATE_HZ as VOICE_HZ
+from softshoe.render.voice import WordBank, standard_voice
 from softshoe.teach.lesson import Beat, Caption, Lesson, Passage
 
 if TYPE_CHECKING:
@@ -106,13 +115,35 @@ def same_frames(path: Path) -> tuple[float, int]:
     return spent, shown
 
 
+def made_films(folder: Path, seconds: float) -> None:
+    """Film what a folder's lessons show, each against the encoder alone on the same pictures."""
+    walk, dance = values.the_lesson(folder), media._at_tempo(folder, "seated", 100, card_s=media.CARD_S)
+    voice = WordBank(standard_voice())
+    for name, whole in (("walkthrough", walk), ("dance", dance)):
+        cut = replace(whole, length_s=min(seconds, whole.length_s))
+        sound = lesson_sound(whole, song=None, voice=voice, sound="groove")[:, : round(cut.length_s * VOICE_HZ)]
+        motions = media.motions(folder, whole, also=("seated",))
+        with tempfile.TemporaryDirectory() as left:
+            path = Path(left) / "film.mp4"
+            clock, used = time.perf_counter(), time.process_time()
+            film(cut, motions, (sound, VOICE_HZ), path)
+            clock, used = time.perf_counter() - clock, time.process_time() - used
+            alone, shown = same_frames(path)
+        print(f"{name:12s} {cut.length_s:4.0f} s, {shown} pictures: film {used:.1f} s of processor, {clock:.1f} s by the "
+              f"clock; encoder alone {alone:.1f} s; {used / alone:.2f} x and {clock / alone:.2f} x")  # fmt: skip
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seconds", type=float, default=20.0)
     parser.add_argument("--width", type=int, default=1280)
     parser.add_argument("--height", type=int, default=720)
     parser.add_argument("--edition", default="", help="an edition of the film, in words")
+    parser.add_argument("--made", type=Path, help="a folder that make has left")
     chosen = parser.parse_args()
+    if chosen.made is not None:
+        made_films(chosen.made, chosen.seconds)
+        return
     frames = round(chosen.seconds * FPS)
     size = {"width": chosen.width, "height": chosen.height}
     sound = np.random.default_rng(0).normal(0, 0.05, (2, round(chosen.seconds * RATE_HZ))).astype(np.float32)

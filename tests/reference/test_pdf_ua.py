@@ -37,6 +37,7 @@ CASES = {
     "bound": lambda: sheet_pdf(STANDING, run_of(STANDING), bound=True),
     "the floor": lambda: floor_pdf(STANDING),
     "the floor from a chair": lambda: floor_pdf(SEATED, under="Seated"),
+    "the floor in giant print": lambda: floor_pdf(SEATED, edition="largest"),
     "pictures behind a chair": lambda: pictures_pdf(adapt(WALTZ, "supported").dance, support="chair back"),
     "giant pictures": lambda: pictures_pdf(WALTZ, edition="largest", view="side", under="A version"),
     "large leader": lambda: leader_pdf(WALTZ, edition="large", bound=True),

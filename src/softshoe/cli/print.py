@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from softshoe.render.picture_camera import Seen
 
 PAGES = ("sheet", "pictures", "floor", "leader", "everyone", "text", "braille", "web")
-SIZED = ("sheet", "pictures", "leader")
+SIZED = ("sheet", "pictures", "floor", "leader")
 ENDINGS = {"text": ".txt", "braille": ".brf", "web": ".html"}
 SUPPORTS: dict[str, Support] = {
     "none": "free", "chair back": "chair back", "walking frame": "frame", "chair": "chair", "wheelchair": "wheelchair",
@@ -146,8 +146,8 @@ def _floor(dance: Dance, version: Version | None, asked: Asked) -> bytes:
     from softshoe.render.sheet_floor import floor_pdf
 
     return floor_pdf(
-        version.dance if version else dance, support=asked.support, paper=asked.paper, bound=asked.bound,
-        under=_under(version, asked),
+        version.dance if version else dance, support=asked.support, edition=asked.edition, paper=asked.paper,
+        bound=asked.bound, under=_under(version, asked),
     )  # fmt: skip
 
 

@@ -138,8 +138,9 @@ def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
         Step(name, title, work, leaf, reads, at(f"{name}.pdf"), **ON_PAPER, hint_s=hint_s)
         for name, title, work, hint_s in OTHER_PAPERS
     )
-    laid = Step("run picture", "Drawing how the dance lies on the song", pages.run_picture, {"song": wish.song.stem},
-                reads, at("run.pdf"), ("fit",), hint_s=0.5)  # fmt: skip
+    on = {"song": wish.song.stem, **({"paper": wish.paper} if wish.paper != "a4" else {})}
+    laid = Step("run picture", "Drawing how the dance lies on the song", pages.run_picture, on, reads, at("run.pdf"),
+                ("fit",), hint_s=0.5)  # fmt: skip
     return (*printed, plain, *others, *_pictures(wish, at, leaf), laid)
 
 

@@ -133,9 +133,9 @@ def run_picture(step: Step, _: Callable[[float], None]) -> None:
     """Draw the run: the song's phrases above, the walls below."""
     from softshoe.render.fit_file import fit_picture
 
-    folder, name = step.leaves[0].parent, step.settings["song"]
+    folder, name, paper = step.leaves[0].parent, step.settings["song"], step.settings.get("paper", "a4")
     dance, run, song = values.the_dance(folder), values.the_run(folder), values.the_song(folder)
-    write_whole(step.leaves[0], fit_picture(dance, run, song, name, kind=".pdf"))
+    write_whole(step.leaves[0], fit_picture(dance, run, song, name, kind=".pdf", paper=paper))
 
 
 def index(step: Step, _: Callable[[float], None]) -> None:

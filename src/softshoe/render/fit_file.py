@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
     from softshoe.fit.run import Run
     from softshoe.music.songmap import SongMap
+    from softshoe.render.page import Paper
 
 KINDS = (".svg", ".png", ".pdf")
 
@@ -33,7 +34,7 @@ def draw_fit(dance: Dance, run: Run, song: SongMap, name: str, picture: Path) ->
     write_whole(picture, fit_picture(dance, run, song, name, kind=kind))
 
 
-def fit_picture(dance: Dance, run: Run, song: SongMap, name: str, *, kind: str) -> bytes:
+def fit_picture(dance: Dance, run: Run, song: SongMap, name: str, *, kind: str, paper: Paper = "a4") -> bytes:
     """Return the picture of a run as ".svg", ".png" or ".pdf"."""
     pages = fit_pages(dance, run, song, name, rows_a_page=ROWS_A_PAGE if kind == ".pdf" else None)
-    return drawn(pages, f"{dance.title} on {name}", fit_words(dance, run, song, name), kind=kind)
+    return drawn(pages, f"{dance.title} on {name}", fit_words(dance, run, song, name), kind=kind, paper=paper)

@@ -15,7 +15,7 @@ from softshoe.dance.footwork import wall_events
 from softshoe.figure.motion import JOINT
 from softshoe.figure.move import move
 from softshoe.render.look import palette
-from softshoe.render.page import listed, margins
+from softshoe.render.page import SMALLEST_PT, listed, margins
 from softshoe.render.phrase_words import action_words, sentence
 from softshoe.render.picture_camera import smoothed
 from softshoe.render.picture_floor import floor_view, front_marks, reach_of, support_marks
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Event
     from softshoe.dance.dance import Dance, Section
     from softshoe.figure.motion import FloatArray, Motion, Support
-    from softshoe.render.page import Paper
+    from softshoe.render.page import Edition, Paper
     from softshoe.render.picture_camera import Box
     from softshoe.render.picture_floor import FloorView
     from softshoe.render.stage import Mark
@@ -41,6 +41,7 @@ WIDE, HIGH = 340.0, 290.0
 FIELD: Box = (4.0, 30.0, WIDE - 4.0, HIGH - 4.0)
 INNER: Box = (14.0, 40.0, WIDE - 14.0, HIGH - 14.0)
 CLOSEST = 240.0  # units a metre
+SIZES_PT: dict[Edition, tuple[float, int]] = {"normal": (SMALLEST_PT, 2), "large": (18.0, 1), "largest": (24.0, 1)}
 SHARES = (1.0, 0.92, 0.84, 0.76)  # of a column's width; a little less may save a page
 KNOT_R = 15.0
 MARGIN_M = 0.13
@@ -48,14 +49,18 @@ SMOOTH_COUNTS = 1.0
 
 
 def floor_pdf(
-    dance: Dance, *, support: Support | None = None, paper: Paper = "a4", bound: bool = False, under: str = ""
-) -> bytes:
+    dance: Dance, *, support: Support | None = None, edition: Edition = "normal", paper: Paper = "a4",
+    bound: bool = False, under: str = "",
+) -> bytes:  # fmt: skip
     """Return the floor map of one wall as a PDF tagged to PDF/UA-1.
 
-    ``support`` is what holds the dancer (None: as the dance is danced); ``under`` names the version below the title."""
+    ``support`` is what holds the dancer (None: as the dance is danced); ``under`` names the version below the title.
+    In large print each map has the width of the page."""
     from softshoe.render.pdf import fewest_pages
 
     values = floor_values(dance, support=support, paper=paper, bound=bound, under=under)
+    size, across = SIZES_PT[edition]
+    values |= {"size_pt": size, "across": across}
     return fewest_pages("floor.typ", [values | {"share": share} for share in SHARES])
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from softshoe.music.songmap import SongMap
+    from softshoe.render.page import Paper
     from softshoe.render.song_picture import Page
     from softshoe.render.song_wave import Wave
 
@@ -54,10 +55,10 @@ def song_picture(song: SongMap, name: str, *, kind: str, wave: Wave | None = Non
     return drawn(pages, f"{name}, counted", song_words(song, name), kind=kind)
 
 
-def drawn(pages: tuple[Page, ...], title: str, words: str, *, kind: str) -> bytes:
+def drawn(pages: tuple[Page, ...], title: str, words: str, *, kind: str, paper: Paper = "a4") -> bytes:
     """Return pages as ".pdf", or the one page as ".svg" or ".png"; ``words`` say all that is shown."""
     if kind == ".pdf":
-        return _pdf(pages, title, words)
+        return _pdf(pages, title, words, paper)
     (page,) = pages
     return _png(page, words) if kind == ".png" else _svg(page, title, words).encode()
 
@@ -99,11 +100,11 @@ def png(pixels: NDArray[np.uint8], words: str) -> bytes:
     )
 
 
-def _pdf(pages: tuple[Page, ...], title: str, words: str) -> bytes:
+def _pdf(pages: tuple[Page, ...], title: str, words: str, paper: Paper) -> bytes:
     from softshoe.render.pdf import pdf
 
     def one(number: int, page: Page) -> dict[str, Any]:
         alt = words if not number else f"{title}, page {number + 1}: told with the first page"
         return {"svg": svg(page.marks, width=page.width, height=page.height), "alt": alt}
 
-    return pdf("song.typ", {"title": title, "pages": [one(k, page) for k, page in enumerate(pages)]})
+    return pdf("song.typ", {"title": title, "paper": paper, "pages": [one(k, page) for k, page in enumerate(pages)]})
