@@ -64,8 +64,9 @@ def main(folder: Path) -> None:
     bank = WordBank(standard_voice())
     with tempfile.TemporaryDirectory() as left:
         measured("walkthrough", values.the_lesson(folder), bank, Path(left))
+        seated = values.versions(values.the_dance(folder))["seated"]
         for pace in (100, 70):
-            lesson = media._at_tempo(folder, "seated", pace, fading=False)
+            lesson = media._at_tempo(folder, seated, pace, fading=False)
             measured(f"practice at {pace} %", lesson, bank, Path(left))
 
 

@@ -117,20 +117,23 @@ def same_frames(path: Path) -> tuple[float, int]:
 
 def made_films(folder: Path, seconds: float) -> None:
     """Film what a folder's lessons show, each against the encoder alone on the same pictures."""
-    walk, dance = values.the_lesson(folder), media._at_tempo(folder, "seated", 100, card_s=media.CARD_S)
+    seated = values.versions(values.the_dance(folder))["seated"]
+    walk, dance = values.the_lesson(folder), media._at_tempo(folder, seated, 100, card_s=media.CARD_S)
     voice = WordBank(standard_voice())
     for name, whole in (("walkthrough", walk), ("dance", dance)):
         cut = replace(whole, length_s=min(seconds, whole.length_s))
         sound = lesson_sound(whole, song=None, voice=voice, sound="groove")[:, : round(cut.length_s * VOICE_HZ)]
-        motions = media.motions(folder, whole, also=("seated",))
+        motions = media.motions(folder, whole, also=(seated,))
         with tempfile.TemporaryDirectory() as left:
             path = Path(left) / "film.mp4"
             clock, used = time.perf_counter(), time.process_time()
             film(cut, motions, (sound, VOICE_HZ), path)
             clock, used = time.perf_counter() - clock, time.process_time() - used
             alone, shown = same_frames(path)
-        print(f"{name:12s} {cut.length_s:4.0f} s, {shown} pictures: film {used:.1f} s of processor, {clock:.1f} s by the "
-              f"clock; encoder alone {alone:.1f} s; {used / alone:.2f} x and {clock / alone:.2f} x")  # fmt: skip
+        print(
+            f"{name:12s} {cut.length_s:4.0f} s, {shown} pictures: film {used:.1f} s of processor, {clock:.1f} s by the"
+            f" clock; encoder alone {alone:.1f} s; {used / alone:.2f} x and {clock / alone:.2f} x"
+        )
 
 
 def main() -> None:
