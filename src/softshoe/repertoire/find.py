@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from softshoe.dance.dance import LEVELS, Level
 from softshoe.repertoire.asked import asked
 from softshoe.repertoire.find_sql import conditions_sql
-from softshoe.repertoire.indexed import matching
+from softshoe.repertoire.indexed import NEWEST, matching
 from softshoe.repertoire.plain import parts_of, plain
 
 if TYPE_CHECKING:
@@ -176,7 +176,7 @@ def _matching(base: Base, read: Asked, most: int) -> tuple[tuple[Hit, ...], int]
         return (), 0
     where, likely, values = _where(base, read)
     total = int(base.value(f"select count(*) as total from dance d{where}", **values))
-    order = "d.n desc" if likely and total > RANKED else ", ".join(filter(None, (likely, "d.title_key, d.n")))
+    order = NEWEST[base.engine] if likely and total > RANKED else ", ".join(filter(None, (likely, "d.title_key, d.n")))
     rows = base.rows(f"select {COLUMNS} from dance d{where} order by {order} limit :most", most=most, **values)
     return tuple(_hit(row, line) for row, line in zip(rows, _lines(base, rows, read), strict=True)), total
 
