@@ -26,7 +26,7 @@ NEW_WORD = {
     "sqlite": "insert into word (word) values (:word) on conflict do nothing",
     "postgresql": "insert into word (word, whose) values (:word, :whose) on conflict do nothing",
 }
-# The newest first: of words that most sheets hold, so that SQLite's index gives the first few without looking at the rest.
+# The newest first, for words that most sheets hold: SQLite gives the first few without looking at the rest.
 NEWEST = {"sqlite": "w.rowid desc", "postgresql": "d.n desc"}
 NO_MORE_THE_GROUPS = (
     "delete from word where whose = '' and word in (select value from jsonb_array_elements_text(cast(:words as "
