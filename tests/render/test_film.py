@@ -259,10 +259,23 @@ def test_colours_come_back_as_they_were_drawn(tmp_path: Path) -> None:
             out.show()
     out.close()
     with av.open(str(tmp_path / "c.mp4")) as box:
+        video = box.streams.video[0]
+        assert float(video.duration * video.time_base) == pytest.approx(
+            4.0
+        )  # though its last picture stood for a second
         frames = {f.time: f.reformat(format="rgb24", src_colorspace=1).to_ndarray() for f in box.decode(video=0)}
     for k, colour in enumerate(drawn):
         assert np.abs(frames[float(k)][30, 60].astype(int) - colour).max() <= 3
-    assert sorted(frames) == [0.0, 1.0, 2.0, 3.0, 3.96]  # each picture once, and the last again at the end
+    assert sorted(frames) == [
+        0.0,
+        1.0,
+        2.0,
+        3.0,
+        3.84,
+        3.88,
+        3.92,
+        3.96,
+    ]  # each picture once, the last again at the end
 
 
 @pytest.mark.media

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 PRESET, CRF, GROUP_S = "veryfast", "22", 4
 LONGEST_HELD_S = 1
+AT_THE_END = 4  # frames follow each other at their usual step there: what is written as a film's length rests on it
 THREADS = 2  # the next picture is drawn while this one is encoded
 AUDIO_BIT_RATE = 160_000
 AUDIO = {"aac_coder": "fast"}  # nearer to the sound at this rate than the slower search, and a third cheaper
@@ -104,8 +105,8 @@ class FilmFile:
 
     def close(self) -> None:
         """Write what is left and finish the file."""
-        if self._shown - 1 > self._encoded:  # the last picture lasts to the end
-            self._encode(self._shown - 1)
+        for place in range(max(self._encoded + 1, self._shown - AT_THE_END), self._shown):
+            self._encode(place)  # the last picture lasts to the end
         self._hear(self._shown * self._rate_hz // self.fps)
         self._box.mux(self._audio.encode(None))
         self._box.mux(self._video.encode(None))
