@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from figure.choreographies import choreography
 from figure.made_events import SHEETS, every_gesture, every_verb, sound_dance
 from softshoe.dance.footwork import wall_events
-from softshoe.figure.danced import Danced, Measure
+from softshoe.figure.danced import Danced
 from softshoe.figure.motion import JOINT, Frames
 from softshoe.figure.move import danced
 from softshoe.figure.truths import CHECKS, breaches
@@ -21,10 +19,8 @@ from softshoe.figure.truths import CHECKS, breaches
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from softshoe.dance.action import Event
     from softshoe.figure.motion import Stance
 
-NUMBERS = st.integers(0, 100_000)
 STANCES: tuple[Stance, ...] = ("standing", "seated")
 
 
@@ -41,22 +37,10 @@ def test_there_are_nine_sound_dances_seated_and_standing() -> None:
     assert {sound_dance(path).seated for path in SHEETS} == {True, False}
 
 
-BRUSHES = {"seated": {("foot in foot", "jump")}}  # ankles that crossed behind uncross: 3 mm
-
-
-def _verb_at(events: tuple[Event, ...], moment: float) -> str:
-    """The verb that is danced about a moment, not the step home after it."""
-    before = [e for e in events if float(e.action.at.moment) <= moment and e.action.verb != "step"]
-    return before[-1].action.verb
-
-
 @pytest.mark.parametrize("stance", STANCES)
 def test_every_verb_in_every_direction_breaks_no_truth(stance: Stance) -> None:
     events, counts = every_verb(stance)
-    found = {
-        (one.truth, _verb_at(events, one.moment)) for one in breaches(danced(events, counts=counts, stance=stance))
-    }
-    assert found <= BRUSHES.get(stance, set())
+    assert breaches(danced(events, counts=counts, stance=stance)) == []
 
 
 @pytest.mark.parametrize("stance", STANCES)
@@ -65,27 +49,12 @@ def test_every_gesture_in_every_direction_breaks_no_truth(stance: Stance) -> Non
     assert breaches(danced(events, counts=counts, stance=stance, per_count=16)) == []
 
 
-# what made choreographies, which ask for any way in half a count, still break once in ten dances
-NOT_YET = {"speed", "acceleration", "margin of stability", "balance", "contact", "foot in foot", "shank in shank",
-           "foot in leg", "shank in leg"}  # fmt: skip
-
-
-def _broken(dance: Danced) -> list[Measure]:
-    return [one for one in breaches(dance) if one.truth not in NOT_YET]
-
-
-@settings(max_examples=20)
-@given(NUMBERS)
-def test_any_standing_choreography_of_free_feet_breaks_nothing_else(number: int) -> None:
-    events, counts = choreography(number, "standing")
-    assert _broken(danced(events, counts=counts, stance="standing")) == []
-
-
-@settings(max_examples=12)
-@given(NUMBERS)
-def test_any_seated_choreography_breaks_nothing_else(number: int) -> None:
-    events, counts = choreography(number, "seated")
-    assert _broken(danced(events, counts=counts, stance="seated")) == []
+@pytest.mark.parametrize("number", range(12))
+def test_a_made_choreography_of_free_feet_breaks_no_truth(number: int) -> None:
+    """A few of the thousand that benchmarks/figure.py judges, each third one seated as there."""
+    stance: Stance = "seated" if number % 3 == 2 else "standing"
+    events, counts = choreography(number, stance)
+    assert breaches(danced(events, counts=counts, stance=stance)) == []
 
 
 def _spoilt(joint: str, shift: tuple[float, float, float], *, stance: Stance = "standing") -> set[str]:

@@ -36,6 +36,7 @@ SIDES = ("left", "right")
 AT_ONCE = 24  # so many ways are looked at together
 TIMES = (1.0, 0.6, 0.2, 1.5)  # how often the way round as it is
 AHEAD_M, ASIDE_M = (0.0, 0.05, -0.05, 0.1, -0.1, 0.18, -0.18), (0.0, 0.05, -0.05, 0.1, 0.18)  # more forward, more out
+ENDS_M = (0.0, 0.04, -0.04, 0.08, -0.08, 0.14)  # how far elsewhere a foot ends where its place itself has no room
 HIGHER_M = (0.0, 0.04, 0.08)
 PARTS = (1.0, 0.8, 0.6, 0.4, 0.2)  # of the way over the floor, of a turn, where there is no room for all of it
 LEAVES_OUT, TURNS_LESS = 2.0, 0.3  # what a metre, a radian left out costs, in metres of detour; design values
@@ -275,6 +276,12 @@ def _ways(before: FootKey, key: FootKey, seen: Seen, index: int, rows: NDArray[n
         way = key._replace(bulge=bulge, point=point, ring_m=part * times * key.ring_m, yaw=yaw)
         less = LEAVES_OUT * (1 - part) * hypot(key.point[0] - x, key.point[2] - z) + abs(yaw - key.yaw) * TURNS_LESS
         made.append((less, way))
+    for more, out, times in () if _across(key, seen) or key.point[1] > 0 else product(ENDS_M, ENDS_M, TIMES[:3]):
+        forward, right = more * size, own * out * size
+        dx, dz = forward * cos(front) - right * sin(front), forward * sin(front) + right * cos(front)
+        point = (key.point[0] + dx, key.point[1], key.point[2] + dz)
+        bulge = times * key.bulge[0], 0.0, times * key.bulge[2]
+        made.append((LEAVES_OUT * hypot(dx, dz), key._replace(point=point, bulge=bulge)))
     made.sort(key=itemgetter(0))
     begin = (x, before.point[1], z)
     return (way for _, way in made if fits(begin, way))

@@ -27,7 +27,8 @@ class ArmRule:
     """One gesture. ``place`` and ``toward`` where the words give none; ``share`` of the arm's length it is stretched.
 
     ``ready_m`` is how far the hand draws off before a stroke (0: no stroke), ``rebound_m`` how far it comes off again;
-    ``swing`` names the to-and-fro of a lasting gesture and ``swing_m`` its size; ``forward_deg``, ``turned_deg``
+    ``hand`` says how it is turned there, ``shape`` how it is held; ``swing`` names the to-and-fro of a lasting gesture
+    and ``swing_m`` its size; ``forward_deg``, ``turned_deg``
     move the trunk with hands that go out to a side.
     """
 
@@ -43,32 +44,33 @@ class ArmRule:
     swing_m: float = 0.0
     forward_deg: float = 0.0
     turned_deg: float = 0.0
+    shape: Literal["soft", "flat", "open", "fist", "point", "thumb"] = "flat"
 
 
 _D = Direction
 ARM_RULES: dict[str, ArmRule] = {
     "clap": ArmRule("meet", "returns", "chest", ready_m=0.1, rebound_m=0.05),
-    "snap": ArmRule("air", "returns", "shoulder", hand="up", ready_m=0.06, rebound_m=0.015),
+    "snap": ArmRule("air", "returns", "shoulder", hand="up", ready_m=0.06, rebound_m=0.015, shape="fist"),
     "pat": ArmRule("touch", "returns", "thigh", ready_m=0.11),
     "drum": ArmRule("touch", "lasts", "thigh", ready_m=0.1, rebound_m=0.05),
     "push": ArmRule("stretch", "returns", "chest", _D.FORWARD, 0.9, "push", forward_deg=2.0, turned_deg=10.0),
-    "pull": ArmRule("near", "returns", "chest", hand="fist", forward_deg=-2.0),
-    "punch": ArmRule("stretch", "returns", "chest", _D.FORWARD, 0.95, "fist", 0.0, 0.1, turned_deg=10.0),
+    "pull": ArmRule("near", "returns", "chest", hand="fist", forward_deg=-2.0, shape="fist"),
+    "punch": ArmRule("stretch", "returns", "chest", _D.FORWARD, 0.95, "fist", 0.0, 0.1, turned_deg=10.0, shape="fist"),
     "reach": ArmRule("stretch", "stays", "shoulder", _D.FORWARD, 0.985, "flat", forward_deg=3.0, turned_deg=6.0),
     "raise": ArmRule("stretch", "stays", "overhead", _D.UP, 0.97, "flat"),
-    "lower": ArmRule("low", "rests"),
-    "open": ArmRule("stretch", "stays", "shoulder", _D.APART, 0.96, "flat"),
-    "close": ArmRule("air", "returns", "chest"),
-    "cross": ArmRule("cross", "stays", "chest", turned_deg=0.0),
-    "point": ArmRule("stretch", "returns", "shoulder", _D.FORWARD, 0.97, "flat", turned_deg=6.0),
-    "rest": ArmRule("low", "rests"),
-    "circle": ArmRule("air", "lasts", "chest", swing="circle", swing_m=0.09),
-    "roll": ArmRule("air", "lasts", "chest", swing="roll", swing_m=0.075),
+    "lower": ArmRule("low", "rests", shape="soft"),
+    "open": ArmRule("stretch", "stays", "shoulder", _D.APART, 0.96, "flat", shape="open"),
+    "close": ArmRule("air", "returns", "chest", shape="soft"),
+    "cross": ArmRule("cross", "stays", "chest", turned_deg=0.0, shape="soft"),
+    "point": ArmRule("stretch", "returns", "shoulder", _D.FORWARD, 0.97, "flat", turned_deg=6.0, shape="point"),
+    "rest": ArmRule("low", "rests", shape="soft"),
+    "circle": ArmRule("air", "lasts", "chest", swing="circle", swing_m=0.09, shape="soft"),
+    "roll": ArmRule("air", "lasts", "chest", swing="roll", swing_m=0.075, shape="fist"),
     "sweep": ArmRule("stretch", "lasts", "waist", _D.RIGHT, 0.85, "flat", turned_deg=12.0),
-    "swing": ArmRule("air", "lasts", "waist", swing="swing", swing_m=0.15),
-    "wave": ArmRule("air", "lasts", "overhead", hand="up", swing="wave", swing_m=0.13),
-    "shake": ArmRule("air", "lasts", "shoulder", hand="up", swing="shake", swing_m=0.021),
-    "rotate": ArmRule("turn", "stays", "chest", _D.UP),
+    "swing": ArmRule("air", "lasts", "waist", swing="swing", swing_m=0.15, shape="soft"),
+    "wave": ArmRule("air", "lasts", "overhead", hand="up", swing="wave", swing_m=0.13, shape="open"),
+    "shake": ArmRule("air", "lasts", "shoulder", hand="up", swing="shake", swing_m=0.021, shape="open"),
+    "rotate": ArmRule("turn", "stays", "chest", _D.UP, shape="thumb"),
     "follow": ArmRule("follow", "lasts", "foot"),
 }
 

@@ -68,7 +68,7 @@ STANDING: dict[str, FootRule] = {
     "rock": FootRule("land", Shape(reach=0.85), forward_deg=1.0),
     "recover": FootRule("settle"),
     "sway": FootRule("still", side_deg=-9.0),
-    "lunge": FootRule("land", Shape(reach=1.35), sink=0.035, forward_deg=5.0),
+    "lunge": FootRule("land", Shape(reach=1.35), sink=0.06, forward_deg=5.0),
     "stomp": FootRule("land", lift=0.1, late=1.5, sink=0.008),
     "drop": FootRule("settle"),
     "grind": FootRule("land", Shape(HEEL, 15.0, reach=0.6, out_deg=-14.0), Shape(HEEL, 15.0, reach=0.6, out_deg=24.0)),

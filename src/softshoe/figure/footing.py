@@ -80,6 +80,8 @@ class Planner(Landing):
         action = one.event.action
         rule = foot_rule(action.verb, self.stance)
         self.before, self.turns_from = self.facing, None
+        left, right = self.middle(Foot.LEFT), self.middle(Foot.RIGHT)
+        self.stood = (left[0] + right[0]) / 2, (left[1] + right[1]) / 2
         if action.turn_deg:
             self.turn(radians(action.turn_deg), beat, stays=rule.solver == "settle")
         feet = FEET if action.foot is Foot.BOTH else (action.foot,) if action.foot else ()
@@ -219,7 +221,7 @@ class Planner(Landing):
         aside = {Direction.RIGHT: step, Direction.LEFT: -step}.get(way or Direction.IN_PLACE, 0.0)
         aside *= INWARD_SHARE if aside * OWN[foot] < 0 and one.event.action.foot is not Foot.BOTH else 1.0
         if way in (Direction.APART, Direction.TOGETHER, Direction.CENTRE) and one.event.action.foot is Foot.BOTH:
-            middle = [(a + b) / 2 for a, b in zip(self.middle(Foot.LEFT), self.middle(Foot.RIGHT), strict=True)]
+            middle = self.stood
             half = spot.out_m * (0.45 if way is Direction.APART else 0.5) * OWN[foot]
             x, z = middle
             aside = half

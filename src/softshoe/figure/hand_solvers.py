@@ -65,7 +65,8 @@ class HandSolvers:
         self.body, self.stance = body, stance
         self.held = holds(chair)
         self.home = on_support(chair, body) if chair is not None and self.held else rest(body, stance)
-        first = key_of(self.home, EVER, EVER)
+        self.shape = self.at_ease = "fist" if self.held else "soft"  # a hand that holds a rail is closed about it
+        first = key_of(self.home, EVER, EVER)._replace(shape=self.shape)
         self.hands = Hands(([first], [first]), body=[BodyKey(EVER, EVER)])
 
     def _last(self, index: int) -> HandKey:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from softshoe.figure.minjerk import bump, share
+from softshoe.figure.motion import HAND_SHAPES
 from softshoe.figure.reach import dot, unit
 from softshoe.figure.skeleton import column, placed
 from softshoe.figure.tracks import spans
@@ -81,6 +82,16 @@ class HandTrack:
         one = PARENTS.index(parent)
         shares: FloatArray = (self.last == one) * (1 - self.way) + (self.now == one) * self.way
         return shares
+
+
+def hand_shapes(hands: Sequence[Sequence[HandKey]], moments: FloatArray) -> NDArray[np.intp]:
+    """Return the shapes (n, hands) as indexes of ``HAND_SHAPES``; half way to a key a hand takes the key's shape."""
+    made = []
+    for keys in hands:
+        index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
+        shapes = np.array([HAND_SHAPES.index(k.shape) for k in keys])
+        made.append(np.where(share(time) >= 0.5, shapes[index], shapes[np.maximum(index - 1, 0)]))
+    return np.stack(made, axis=-1)
 
 
 def hand_track(keys: Sequence[HandKey], moments: FloatArray, *, side: float) -> HandTrack:

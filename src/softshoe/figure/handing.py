@@ -68,6 +68,7 @@ class Handler(HandSolvers):
 
     def _one(self, one: Asked, index: int, side: str, sign: float) -> None:
         beat, rule = one.beat, one.rule
+        self.shape = rule.shape
         at = beat.at + (0.5 if one.move.gesture == "drum" and one.move.side is Foot.BOTH and index == 0 else 0.0)
         held = self._within(getattr(self, f"_{rule.solver}")(one, index, sign), one, index)
         ready = self._ready(one, held, index)
@@ -130,7 +131,7 @@ class Handler(HandSolvers):
             last = keys[-1]
             keys[-1] = last._replace(end=min(last.end, max(last.start, key.end - 0.1)))
             start = keys[-1].end
-        keys.append(key._replace(start=min(start, key.end)))
+        keys.append(key._replace(start=min(start, key.end), shape=self.shape))
 
     def _ready(self, one: Asked, held: Held, index: int) -> HandKey | None:
         """Return the pose before a stroke: hands apart before a clap, a fist drawn in before a punch."""
@@ -203,7 +204,7 @@ class Handler(HandSolvers):
 
     def _afterwards(self, one: Asked, index: int, later: Beat | None, moving: Sequence[float]) -> None:
         """Bring the hand home when nothing more is asked of it for about two counts."""
-        at = one.beat.at
+        at, self.shape = one.beat.at, self.at_ease
         until = later.start if later else at + 1e3
         leave = self._leaves(one, moving)
         if one.back < NEVER:

@@ -75,6 +75,7 @@ class Landing(Weighing):
         self.drift, self.held, self.careful_from = drift_m, held, careful_from
         self.front = self.wall = facing_rad if wall_rad is None else wall_rad
         self.travelled = [0]
+        self.stood = (0.0, 0.0)  # (x, z) between the feet as the present step begins
         self.short = 1.0
         self.run: dict[Foot, Timed | None] = {Foot.LEFT: None, Foot.RIGHT: None}
 

@@ -29,6 +29,8 @@ JOINTS = (
     "left_ball", "right_ball",
 )  # fmt: skip
 """Heel, ball and toe lie on the sole of the shoe: on the floor they are at height 0. The toes bend at the ball."""
+HAND_SHAPES = ("soft", "flat", "open", "fist", "point", "thumb")
+"""How hands are held: at ease, fingers together, fingers spread, closed, one finger out, the thumb out."""
 JOINT = {name: index for index, name in enumerate(JOINTS)}
 
 
@@ -56,11 +58,17 @@ class Chair:
 class Frames:
     """Joint points at n moments: ``points_m`` (n, len(JOINTS), 3); ``bearing`` (n, 2) shares 0 to 1 that the left and
     the right foot bear (seated: how firmly the foot is on the floor); ``active`` (n, 4) 0 to 1 how much the left foot,
-    right foot, left hand, right hand are leading the present count."""
+    right foot, left hand, right hand are leading the present count; ``hands`` (n, 2) the shapes of the left and the
+    right hand, as indexes of ``HAND_SHAPES`` (None: at ease)."""
 
     points_m: FloatArray
     bearing: FloatArray
     active: FloatArray
+    hands: NDArray[np.intp] | None = None
+
+    def shape(self, frame: int, hand: int) -> str:
+        """Return the shape of a hand (0 left, 1 right) in a frame."""
+        return HAND_SHAPES[0 if self.hands is None else int(self.hands[frame, hand])]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,9 +87,10 @@ class Motion:
         where = np.clip(np.asarray(moments, np.float64), 0.0, self.counts) * self.per_count
         low = np.minimum(where.astype(np.intp), len(self.facing_deg) - 2)
         part = where - low
-        return Frames(
-            *(_between(a, low, part) for a in (self.frames.points_m, self.frames.bearing, self.frames.active))
-        )
+        whole = self.frames
+        hands = None if whole.hands is None else whole.hands[np.round(where).astype(np.intp)]
+        points, bearing, active = (_between(a, low, part) for a in (whole.points_m, whole.bearing, whole.active))
+        return Frames(points, bearing, active, hands)
 
 
 def _between(samples: FloatArray, low: NDArray[np.intp], part: FloatArray) -> FloatArray:

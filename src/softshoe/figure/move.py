@@ -20,6 +20,7 @@ from softshoe.figure.danced import Danced
 from softshoe.figure.feet_rules import foot_rule
 from softshoe.figure.footing import Planner
 from softshoe.figure.ground import Plan, Stand, Timed, beats
+from softshoe.figure.hand_track import hand_shapes
 from softshoe.figure.handing import Handler
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
@@ -50,7 +51,7 @@ MOST_TURNED = radians(29.0)  # how far the trunk turns from the hips, under the 
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
 CARE, LEAD_IN, LANDINGS = 8.0, 12.0, 3  # of the wall before: counts with care, counts and landings planned at least
-LOOKS = 4  # how often a danced motion is looked over at most
+LOOKS = 6  # how often a danced motion is looked over at most
 AFTER = 6.0  # counts of the wall after that are planned with a wall
 DRIFT_ROUNDS = 2  # how often steps are corrected before they are planned with care
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
@@ -146,7 +147,7 @@ def danced(
         plan = mended(plan, Seen(moments, points, eased.feet, pose.facing, who, dancer.chair))
     if dancer.chair is not None:
         points[..., 1] += dancer.chair.plate_m
-    frames = Frames(points, _bearing(pose), leads)
+    frames = Frames(points, _bearing(pose), leads, hand_shapes(hands.keys, moments))
     motion = Motion(dancer.stance, counts, per_count, frames, np.degrees(pose.facing), dancer.chair)
     return Danced(motion, events, who, miss, count_s)
 

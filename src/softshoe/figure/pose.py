@@ -67,7 +67,7 @@ class HandKey(NamedTuple):
 
     ``parent`` names the frame in which they are told (forward, up, outward): "trunk" from the hips, "shoulder" from
     the own shoulder, "thigh" along the own thigh bone and "other thigh", "foot" over the own ball, "hang" from the
-    own shoulder straight down. ``bulge`` rounds the way there.
+    own shoulder straight down. ``bulge`` rounds the way there; ``shape`` is how the hand is held (``HAND_SHAPES``).
     """
 
     start: float
@@ -78,6 +78,7 @@ class HandKey(NamedTuple):
     palm: Vector
     elbow: Vector
     bulge: Vector = ZERO
+    shape: str = "soft"
 
 
 class Swing(NamedTuple):

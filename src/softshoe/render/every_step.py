@@ -99,10 +99,13 @@ def cell(motion: Motion, moment: float, left: float, top: float, *, view: Seen) 
 
 
 def _looks(shown: Shown, support: Support) -> tuple[tuple[float, Seen], ...]:
-    """Return when and how a thing is looked at: what shows only after its count is seen from the side then."""
+    """Return when and how a thing is looked at: what shows only as it follows through is seen from the side on its
+    count and then; a lunge when the weight has come over its foot."""
     verb = shown.actions[-1].verb
+    if verb == "lunge":
+        return (LOOKS[1], (ON + FOLLOWS, "mirror"), (ON + FOLLOWS, "side"))
     after = verb in VERB and foot_rule(verb, stance_of(support)).after is not None
-    return (*LOOKS[:2], (LOOKS[2][0] + FOLLOWS * after, LOOKS[2][1]))
+    return (LOOKS[1], LOOKS[2], (ON + FOLLOWS, "side")) if after else LOOKS
 
 
 def page(

@@ -115,4 +115,4 @@ def _arriving(rest: Motion, motion: Motion, shown: Shown) -> Frames:
     gone = 10 * share**3 - 15 * share**4 + 6 * share**5
     points = still.points_m + gone[:, None, None] * (first.points_m - still.points_m)
     bearing = still.bearing + gone[:, None] * (first.bearing - still.bearing)
-    return Frames(points, bearing, first.active)
+    return Frames(points, bearing, first.active, first.hands)

@@ -20,31 +20,35 @@ FROM_ABOVE = 0.7  # how large a length towards the viewer is seen on the map bes
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Pose:
-    """Joints in the room, on the screen and towards the viewer [px], what bears, what leads, and the camera."""
+    """Joints in the room, on the screen and towards the viewer [px], what bears, what leads, the camera, and
+    the shapes of the hands."""
 
     points_m: FloatArray
     spots_px: FloatArray
     bearing: FloatArray
     leads: FloatArray
     camera: Camera
+    shapes: tuple[str, str]
 
     def frames(self, frames: Frames) -> Frames:
         """These frames, with the joints of this pose."""
-        return Frames(np.stack([self.points_m, frames.points_m[1]]), self.bearing[None], frames.active)
+        points = np.stack([self.points_m, frames.points_m[1]])
+        return Frames(points, self.bearing[None], frames.active, frames.hands)
 
 
 def pose_after(frames: Frames, camera: Camera, before: Pose | None, *, scale: float) -> Pose:
     """Return the pose to be drawn: every joint stays where it was drawn last, unless somebody could see that it moved;
     ``before`` itself where nobody could see a difference at all."""
     points, bearing, leads = frames.points_m[0], frames.bearing[0], frames.active[0] > LEADS
+    shapes = frames.shape(0, 0), frames.shape(0, 1)
     spots = camera.project(points)[:, :3] * (scale, scale, FROM_ABOVE * camera.scale * scale)
     if before is not None:
         moved = np.abs(spots - before.spots_px).max(axis=1) >= SEEN_PX
         filled = np.abs(bearing - before.bearing) >= SEEN_BEARING
-        if not (moved.any() or filled.any() or (leads != before.leads).any()):
+        if not (moved.any() or filled.any() or (leads != before.leads).any() or shapes != before.shapes):
             return before
         if camera == before.camera:
             points = np.where(moved[:, None], points, before.points_m)
             spots = np.where(moved[:, None], spots, before.spots_px)
             bearing = np.where(filled, bearing, before.bearing)
-    return Pose(points, spots, bearing, leads, camera)
+    return Pose(points, spots, bearing, leads, camera, shapes)

@@ -37,7 +37,8 @@ def figure_marks(
     points = frames.points_m[0]
     spots: list[Spot] = [(s[0], s[1], s[2], s[3]) for s in camera.project(points).tolist()]
     bearing = (float(frames.bearing[0, 0]), float(frames.bearing[0, 1]))
-    items = figure_items(spots, points, bearing, view=camera.view, seated=motion.stance == "seated")
+    shapes = frames.shape(0, 0), frames.shape(0, 1)
+    items = figure_items(spots, points, bearing, view=camera.view, seated=motion.stance == "seated", shapes=shapes)
     if motion.chair is not None:
         items += chair_items(motion.chair, camera)
     marks = floor_spots(camera) if travels and motion.stance == "standing" else []
@@ -82,4 +83,4 @@ def frames_with_before(motion: Motion, moment: float) -> Frames:
 
         points[1] = move((), counts=1.0, stance=motion.stance, support=support_of(motion)).frames.points_m[0]
         active = frames.active
-    return Frames(points, frames.bearing, active)
+    return Frames(points, frames.bearing, active, frames.hands)

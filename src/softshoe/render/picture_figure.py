@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from softshoe.figure.motion import JOINT
 from softshoe.render.look import mix, palette
 from softshoe.render.look_signs import letter, stripes
+from softshoe.render.picture_hand import hand_item
 from softshoe.render.picture_head import head_item
 from softshoe.render.picture_outfit import outfit_marks
 from softshoe.render.stage import Capsule, Line, Mark, Polygon, blob
@@ -49,15 +50,22 @@ LIMBS = (
     Limb("knee", "ankle", 0.070, 0.050, "trousers", 0.0),
 )
 STRAIGHT_DEG = 28.0
-HAND_M, THUMB_M, NECK_M = 0.048, 0.021, 0.052
+NECK_M = 0.052
 SOCK_FROM = 0.58  # the share of the shin that the trouser leg covers
 BANDS = {"sleeve": 4, "sock": 3, "shoe": 3}
 
 
 def figure_items(
-    spots: list[Spot], points_m: FloatArray, bearing: tuple[float, float], *, view: Seen, seated: bool
+    spots: list[Spot],
+    points_m: FloatArray,
+    bearing: tuple[float, float],
+    *,
+    view: Seen,
+    seated: bool,
+    shapes: tuple[str, str] = ("soft", "soft"),
 ) -> list[Item]:
-    """Return the body's parts as (nearness, marks), unsorted. ``spots`` are the joints on the screen.
+    """Return the body's parts as (nearness, marks), unsorted. ``spots`` are the joints on the screen,
+    ``shapes`` those of the hands.
 
     Seen from behind a chair, shins and feet lie beyond it even when they are drawn back.
     """
@@ -69,7 +77,10 @@ def figure_items(
         items.append((near - (0.0 if seated else 0.15), thigh))
         items += _seams(spots, points_m, side)
         items += [(near + below, marks) for near, marks in (_limb(spots, side, LIMBS[-1]), _foot(spots, side, bears))]
-        items.append(_hand(spots, side))
+        wrist, tip, thumb = (at(spots, f"{side}_{joint}") for joint in ("wrist", "fingertip", "thumb"))
+        hand_m = math.dist(*(points_m[JOINT[f"{side}_{joint}"]].tolist() for joint in ("wrist", "fingertip")))
+        shape, mirrored = shapes[SIDES.index(side)], view == "mirror"
+        items.append(hand_item(wrist, tip, thumb, side=side, shape=shape, hand_m=hand_m, mirrored=mirrored))
     return items
 
 
@@ -156,17 +167,6 @@ def _sided(tube: Capsule, side: str, part: str) -> list[Mark]:
     ground = colours["left_pale"] if side == "left" else colours["right"]
     clothed = Capsule(tube.x0, tube.y0, tube.r0, tube.x1, tube.y1, tube.r1, ground, tube.ink, tube.width)
     return [clothed, *(stripes(clothed, BANDS[part], colours["left"]) if side == "left" else [])]
-
-
-def _hand(spots: list[Spot], side: str) -> Item:
-    wrist, tip, thumb = (at(spots, f"{side}_{joint}") for joint in ("wrist", "fingertip", "thumb"))
-    palm = between(wrist, tip, 0.35)
-    skin = palette()["skin"]
-    marks: list[Mark] = [
-        _tube(palm, thumb, THUMB_M, THUMB_M, skin),
-        _tube(palm, between(wrist, tip, 0.8), HAND_M, HAND_M * 0.8, skin),
-    ]
-    return _near(wrist, tip) + 0.06, marks
 
 
 def _foot(spots: list[Spot], side: str, bears: float) -> Item:
