@@ -236,7 +236,7 @@ def _listed(tokens: Sequence[Token]) -> bool:
 def _without_summary(row: Row) -> Row:
     """ "[1-4] Step right (1), touch left (2) …": a range over labels of its own says nothing more."""
     first = row.label_at(0)
-    if first is None or not first[0].ranged:
+    if first is None or not (first[0].ranged or len(first[0].wholes) > 1):
         return row
     rest = Row(row.tokens[first[1] :])
     inner = rest.labels()

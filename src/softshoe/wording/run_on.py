@@ -81,6 +81,8 @@ class _Clause:
     def ends_before(self, token: Token, before: Token, *, homes: bool) -> bool:
         """Return whether the clause is whole, and this word begins the next."""
         whole = bool(self.way or self.height) and bool(self.does or self.limbs)
+        if homes and self.way and not (self.limbs or self.does) and token.kind in ("dir", *DOING):
+            return True  # "side tog side tch"
         home = self.way in HOMES and not self.does
         if token.kind in DOING:
             return bool(self.does) or whole or home or self.limbs > 1

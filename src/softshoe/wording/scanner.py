@@ -125,6 +125,10 @@ class Scanner(FeetWords, TurnWords, CountWords):
         sides = [t.value for t in inside if t.kind == "side"]
         if len(sides) > 1 and not any(t.kind in ("weight", "amount") for t in inside):
             clauses = [*self.done, self.draft]
+            movers = [c for c in clauses if not (c.arms or c.value == "hold" or c.bare)]
+            clauses = movers if len(movers) == len(sides) else clauses  # "stomp, clap, stomp, clap (L R)"
+            if len(movers) == 2 * len(sides):
+                sides, clauses = [s for side in sides for s in (side, side)], movers  # "heel, home, heel, home (R L)"
             if len(clauses) == len(sides) and self.done:
                 for clause, side in zip(clauses, sides, strict=True):
                     clause.feet = clause.feet or [side]
