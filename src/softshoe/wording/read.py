@@ -6,6 +6,7 @@ The way: lines sorted (outline) -> header -> items of each section (items, draft
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
@@ -26,6 +27,7 @@ from softshoe.wording.header import Head, completed, head_of
 from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
+from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.outline import sorted_lines
 from softshoe.wording.perform import Player
 from softshoe.wording.placing import with_extras
@@ -41,6 +43,7 @@ if TYPE_CHECKING:
 
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
+FACTS_OF_HEADER = 3  # a line that tells so many is no walkthrough
 MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
 
@@ -94,6 +97,11 @@ def _level(head: Head) -> Level | None:
 
 def _read(text: str) -> Reading | None:
     found = _read_from(text)
+    if found is not None and crowded(found):
+        plain, marks = unnumbered(text)
+        other = _read_from(plain) if plain else None
+        if other is not None and better(other, found):
+            return Reading(text, other.dance, (*marks, *other.paints))
     return found if found is None or not opens_unnamed(found.dance) else begun_by_one(found, partial(_read_from, text))
 
 
@@ -142,7 +150,9 @@ def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
     outline.paints += [
         (line.start, line.start + len(line.text), "header" if line.number in said else "note") for line in lines[1:]
     ]
-    found = spoken_blocks(lines[1:] if len(lines) > 1 else lines, unit=unit)
+    told = Counter(head.lines.values())
+    spoken = [line for line in lines[1:] if told[line.number] < FACTS_OF_HEADER] if len(lines) > 1 else lines
+    found = spoken_blocks(spoken, unit=unit)
     if found.blocks:
         outline.paints += [(start, end, "kept") for _, start, end in found.left]
         outline.loose += [(line, text[start:end]) for line, start, end in found.left]
