@@ -13,6 +13,7 @@ from repertoire.test_intake import TIN, full, tree
 from softshoe.base import open_postgresql
 from softshoe.errors import OutputError
 from softshoe.jobs.book import Book
+from softshoe.repertoire import find as finding
 from softshoe.repertoire.export import export
 from softshoe.repertoire.export_read import read_back
 from softshoe.repertoire.find import find
@@ -39,6 +40,18 @@ def test_every_query_finds_the_same_as_on_a_laptop(kept: Repertoire) -> None:
     for query in ("'; drop table dance; --", "a & b", "!", ":*", "<->", "%", "100%", "\\"):
         find(kept, query)
     assert find(kept, "").total == len(SHEETS)
+
+
+@pytest.mark.parametrize("where", ["here", "server"])
+def test_of_words_that_most_sheets_hold_the_newest_come_first(
+    where: str, tmp_path: Path, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept = request.getfixturevalue("kept") if where == "server" else Repertoire.at(tmp_path / "here")
+    for name in ("Barley", "Zinc", "Amber"):
+        kept.keep(TIN.replace("Tin", name), read(TIN.replace("Tin", name)))
+    monkeypatch.setattr(finding, "RANKED", 2)
+    found = find(kept, "touch", most=2)
+    assert ([hit.title for hit in found.hits], found.total) == (["Amber Kettle", "Zinc Kettle"], 3)
 
 
 def test_texts_side_by_side_and_the_same_words_once(kept: Repertoire) -> None:
