@@ -84,6 +84,15 @@ def test_four_counts_are_called_by_the_name_a_leader_gives_them(name: str, kind:
     assert pattern_words(group(name, first, 4, kind)) == words
 
 
+def test_on_a_chair_a_foot_that_comes_home_from_outside_takes_no_weight_back() -> None:
+    dance = read(
+        "Kettle Lid\n8 counts, 1 wall\n1-4 vine right, touch left\n5-8 rock left to side, recover, step together, hold"
+    )
+    seated = adapt(dance, "seated").dance.actions
+    assert pattern_words([action for action in seated if action.at.whole < 5]) == "out, out, in, touch"
+    assert pattern_words([action for action in dance.actions if action.at.whole > 4]).startswith("side rock")
+
+
 def test_a_waltz_has_patterns_of_three() -> None:
     assert pattern_words(group("millpond", 1, 3, "standing"), waltz=True) == "waltz forward"
     assert pattern_words(group("millpond", 19, 3, "standing"), waltz=True) == "waltz forward, quarter left"

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 D = Direction
 MOST_ITEMS = 3
 DOWN = ("step:home", "step:place")
+STAYING = ("rock", "close")  # in these the other foot was at home
+AT_HOME = ("", "home", "place")
 QUICK = ("shuffle", "kick ball change", "sailor step")  # three steps to two counts; on even counts they are others
 SILENT = ("recover", "lower", "drop", "hold", "arms")
 PLACES = {
@@ -113,7 +115,8 @@ def _items(actions: Sequence[Action], *, waltz: bool) -> list[_Item]:
     items: list[_Item] = []
     rest = list(actions)
     while rest:
-        found = next((p for p in PATTERNS if _matches(p, rest) and (waltz or "waltz" not in p.name)), None)
+        away = _away(actions[: len(actions) - len(rest)])
+        found = next((p for p in PATTERNS if _matches(p, rest, away) and (waltz or "waltz" not in p.name)), None)
         if found is None:
             items += _single(rest.pop(0))
             continue
@@ -127,6 +130,12 @@ def _items(actions: Sequence[Action], *, waltz: bool) -> list[_Item]:
     return items
 
 
+def _away(before: Sequence[Action]) -> set[Foot]:
+    """Return the feet that these actions have left away from home."""
+    last = {action.foot: _token(action) for action in before if action.foot and not VERB[action.verb].lifts}
+    return {foot for foot, token in last.items() if token.partition(":")[2] not in AT_HOME}
+
+
 def _fits(wanted: str, action: Action, first: Foot | None) -> bool:
     """True where an action is what the pattern wants; "s." by the foot that began, "o." by the other."""
     who, _, token = wanted.rpartition(".")
@@ -135,7 +144,7 @@ def _fits(wanted: str, action: Action, first: Foot | None) -> bool:
     return _token(action) == token
 
 
-def _matches(pattern: Pattern, actions: Sequence[Action]) -> bool:
+def _matches(pattern: Pattern, actions: Sequence[Action], away: set[Foot]) -> bool:
     length = len(pattern.actions)
     if len(actions) < length or not all(map(_fits, pattern.actions, actions, [actions[0].foot] * length)):
         return False
@@ -143,7 +152,14 @@ def _matches(pattern: Pattern, actions: Sequence[Action]) -> bool:
         return False
     if "rock" in pattern.name and any(a.verb == "step" and a.dir is D.TOGETHER for a in actions[:length]):
         return False
+    if any(word in pattern.name for word in STAYING) and _comes_home(actions[1:length], away):
+        return False
     return pattern.name not in ("march", "walk forward", "walk back") or _alternate(actions, length)
+
+
+def _comes_home(actions: Sequence[Action], away: set[Foot]) -> bool:
+    """True where a foot comes home from somewhere else: on a chair, where no foot takes the body along."""
+    return any(action.dir is D.CENTRE and action.foot in away for action in actions)
 
 
 def _single(action: Action) -> list[_Item]:
