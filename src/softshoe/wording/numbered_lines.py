@@ -24,7 +24,9 @@ def crowded(found: Reading) -> bool:
 
 def unnumbered(text: str) -> tuple[str, list[Paint]]:
     """Return a text with the numbers of its lines blank, and where they stand; "" where they are too few."""
-    lines, marks, at, last = [], [], 0, 0
+    lines: list[str] = []
+    marks: list[Paint] = []
+    at = last = 0
     for line in text.split("\n"):
         found = NUMBER.match(line)
         number = int(found[1][:-1]) if found else 0
