@@ -60,6 +60,14 @@ def test_four_walls_of_quarter_turns_lead_back_to_the_front(dance: Dance) -> Non
     assert last.facing_deg == 0 or net_turn_deg(dance) % 90
 
 
+@pytest.mark.parametrize("style", sorted(STYLES))
+def test_a_heel_lowered_where_its_own_foot_has_touched_bears_nothing_when_it_is_read_again(style: str) -> None:
+    dance = read("Probe\n1 wall, intro 16, seated\n1-4 Lift R heel, lower R heel, touch R fwd, hold\n")
+    heel = next(a for a in dance.actions if a.verb == "lower")
+    lowered = replace(dance, actions=(*dance.actions[:3], replace(heel, at=dance.actions[3].at)))
+    assert read(write(lowered, style=style)) == lowered
+
+
 def test_patterns_are_written_by_their_names() -> None:
     short = written("01", "short")
     assert "1-4  Vine R, scuff L fwd" in short

@@ -157,7 +157,13 @@ class Dancer(WhichWay):
     def _dropped(self, verb: str, way: Direction | None, foot: Foot | None, want: Want) -> tuple[str, Direction | None]:
         """A heel lowered after the toe touched is the second half of a strut."""
         before = self.last_of.get(foot) if foot in (Foot.LEFT, Foot.RIGHT) else None
-        if verb == "lower" and before is not None and before.verb in ("touch", "heel", "point") and self.last is before:
+        if (
+            verb == "lower"
+            and want.weight != "no"
+            and before is not None
+            and before.verb in ("touch", "heel", "point")
+            and self.last is before
+        ):
             return "drop", Direction.IN_PLACE
         if verb == "drop" and (before is None or before.verb == "raise"):
             return "lower", Direction.DOWN

@@ -18,7 +18,7 @@ from softshoe.wording.write_check import wrong_folds
 from softshoe.wording.write_head import ending_line, header, heading, notes, restart_line, tag_line
 from softshoe.wording.write_stretch import Stretch, stretches_of
 from softshoe.wording.write_units import Planner
-from softshoe.wording.write_words import plain_moments
+from softshoe.wording.write_words import plain_moments, reached_moments
 
 if TYPE_CHECKING:
     from softshoe.dance.counts import Count
@@ -68,9 +68,14 @@ def _cut(dance: Dance, words: Book, banned: set[Key]) -> list[tuple[Stretch, lis
     half = 3 if dance.counts_per_section == 6 else 4
     plain = plain_moments(dance.actions, dance.start_weight)
     return [
-        (stretch, Planner(stretch, replace(words, plain=_plain(dance, stretch, plain)), banned, half=half).units())
+        (stretch, Planner(stretch, _in_its_place(words, dance, stretch, plain), banned, half=half).units())
         for stretch in stretches_of(dance)
     ]
+
+
+def _in_its_place(words: Book, dance: Dance, stretch: Stretch, plain: frozenset[Count]) -> Book:
+    reached = reached_moments(stretch.actions(1, stretch.counts))
+    return replace(words, plain=_plain(dance, stretch, plain), reached=reached)
 
 
 def _plain(dance: Dance, stretch: Stretch, plain: frozenset[Count]) -> frozenset[Count]:

@@ -46,12 +46,15 @@ STYLES = {
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """The words of one language in one style; ``plain`` are moments at which the weight need not be told."""
+    """The words of one language in one style; ``plain`` are moments at which the weight need not be told,
+    ``reached`` those at which a heel comes down from a reach and takes none.
+    """
 
     language: str
     style: Style
     rows: dict[tuple[str, str], str]
     plain: frozenset[Count] = frozenset()
+    reached: frozenset[Count] = frozenset()
 
     def find(self, kind: str, *keys: str) -> str | None:
         """Return the words of the first key that the table has; None for none."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot, Weight
@@ -62,6 +63,12 @@ def plain_moments(actions: Iterable[Action], weight: Weight) -> frozenset[Count]
     return frozenset(plain)
 
 
+def reached_moments(actions: Iterable[Action]) -> frozenset[Count]:
+    """Return the moments at which a heel is lowered straight after its own foot has touched: no drop, no weight."""
+    return frozenset(b.at for a, b in pairwise(actions) if b.verb == "lower" and a.foot is b.foot and a.verb in REACHED)
+
+
+REACHED = ("touch", "heel", "point")
 NAMES = ("foot", "by", "bare", "the", "fem", "other", "beside")
 
 
@@ -113,6 +120,8 @@ def _turn(action: Action, book: Book) -> str:
 def _weight(action: Action, book: Book) -> str:
     """Return what is to be said of the weight: where words make it another than the verb's, or tell the foot."""
     said = action.weight_said
+    if action.verb == "lower" and action.at in book.reached:
+        return book.say("weight", "no")
     if said is None and action.verb in FOOT_BY_WEIGHT and action.foot in ONE and action.at not in book.plain:
         said = Weight(action.foot.value)
     if said is None and action.verb == "unwind":
