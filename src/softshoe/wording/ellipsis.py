@@ -177,6 +177,9 @@ def full_turn(draft: Draft) -> Draft:
         or draft.dirs not in ([], ["forward"])
     ):
         return draft
+    kinds = [t.kind for t in draft.tokens if t.kind in ("verb", "amount")]
+    if draft.doing == "verb" and len(draft.feet) == 1 and draft.dirs and kinds[:1] == ["verb"]:
+        return draft  # "step right forward with a full turn": one step
     feet = list(draft.feet)
     if draft.value == "turn" or (not feet and draft.doing):
         return draft

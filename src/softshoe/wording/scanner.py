@@ -167,7 +167,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
             self.draft.repeat = "same"  # "as counts 1 to 6, with the left"
             return 1
         join = {"then": "seq", "while": "with"}.get(token.value, token.value)
-        if token.value == "while" and self.draft.turning and not self.draft.amount:
+        if token.value == "while" and self.draft.turning and not (self.draft.amount or self.draft.hands):
             return 1
         if self.draft.tokens:
             self._close(join)
