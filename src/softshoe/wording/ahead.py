@@ -150,6 +150,8 @@ class Ahead:
         found = SIZED.match(text)
         if not found or i == 0 or i + 1 >= len(self.lines) or TITLED_NOT.match(text) or kind_of(text):
             return None
+        if self.block is None and tells_header(found[1]):
+            return None
         fills = self.block is None or self.block.last is None or self.block.last % self.unit == 0
         if not fills or int(found[2]) % self.unit or first_count(plain(self.lines[i + 1].text)) != 1:
             return None

@@ -214,7 +214,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
             return 1
         if token.value == "ball" and draft.doing == "verb" and draft.value == "step":
             return 1
-        behind = self._peek(1)
+        behind = self._peek(1) if not token.low.endswith("ing") else None
         if (
             draft.feet
             and draft.dirs
