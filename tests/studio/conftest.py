@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 import pytest
 from starlette.testclient import TestClient
 
+from softshoe.jobs.book import Book
+from softshoe.jobs.door import Door
+from softshoe.studio import orders
 from softshoe.studio.app import app
 from softshoe.studio.desk import Desk
 from softshoe.studio.entry import entry_of
@@ -22,8 +25,15 @@ SHEET = """Tin Kettle
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Desk:
+def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
+    """A desk whose door to long work has nobody behind it: what is ordered waits."""
+    monkeypatch.setattr(orders, "_DOORS", {(tmp_path, ""): Door(Book.at(tmp_path), None, None)})
     return Desk.at(tmp_path)
+
+
+@pytest.fixture
+def door(desk: Desk) -> Door:
+    return orders.door_of(desk)
 
 
 def client_of(desk: Desk, *, faults: bool = True) -> tuple[TestClient, str]:

@@ -8,26 +8,17 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from softshoe.jobs.book import Book
-from softshoe.jobs.door import Door
-from softshoe.studio import orders
 from studio.conftest import SHEET
 
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
 
+    from softshoe.jobs.door import Door
     from softshoe.studio.desk import Desk
 
 HOSTILE = (
     "<script>alert(1)</script>\n8 counts, 1 wall, seated\n1-4 R heel forward, R home, L heel forward, L home\n5-8 hold"
 )
-
-
-@pytest.fixture
-def door(desk: Desk) -> Door:
-    """A door behind which nobody works."""
-    orders._DOORS[desk.home] = Door(Book.at(desk.home), None, None)
-    return orders._DOORS[desk.home]
 
 
 @pytest.fixture

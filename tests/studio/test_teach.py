@@ -9,24 +9,17 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from softshoe.jobs.book import Book, asked_of
-from softshoe.jobs.door import Door
+from softshoe.jobs.book import asked_of
 from softshoe.studio import app, orders, spoken
 from softshoe.studio.chosen import Wish, choose_wishes
 
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
 
+    from softshoe.jobs.door import Door
     from softshoe.studio.desk import Desk
 
 HTML = "<script>alert(1)</script>"
-
-
-@pytest.fixture
-def door(desk: Desk) -> Door:
-    """A door behind which nobody works."""
-    orders._DOORS[desk.home] = Door(Book.at(desk.home), None, None)
-    return orders._DOORS[desk.home]
 
 
 def lesson(person: TestClient, dance: str) -> dict[str, Any]:
