@@ -115,7 +115,7 @@ def parted_promise(sentence: str) -> tuple[str, str]:
     """Return what a sentence of the header promises, tags and restarts, and what it says beside them.
 
     >>> parted_promise("16 counts, 1 restart on wall 3, 110 bpm"), parted_promise("2 walls no tags 110 bpm")
-    (('1 restart on wall 3', '16 counts, 110 bpm'), ('no tags', '2 walls   110 bpm'))
+    (('1 restart on wall 3', '16 counts, 110 bpm'), ('no tags', '2 walls  110 bpm'))
     """
     promised: list[str] = []
     facts: list[str] = []

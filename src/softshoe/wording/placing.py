@@ -132,8 +132,9 @@ def _played(
 
 
 def _own_length(where: Placed, after: int, filled: int) -> int | None:
-    """The counts stated for what is added; those danced before it, summed up, are not its own."""
-    return None if where.length == after and filled else where.length
+    """The counts stated for what is added; those danced before it, where they are told and summed up, are not its own."""
+    told = where.after is not None or where.section is not None
+    return None if told and where.length == after and filled else where.length
 
 
 Promised = "list[tuple[int, str, Placed]]"
