@@ -72,7 +72,7 @@ def test_the_whole_folder_is_made_from_a_path_with_spaces_and_accents(
     softshoe: Softshoe, sheet: Path, song: Path
 ) -> None:
     out = sheet.parent / "für den Kurs"
-    answer = softshoe("make", sheet, song, "-o", out, "--sound", "song", "--timings")
+    answer = softshoe("make", sheet, song, "-o", out, "--sound", "song", "--minutes", "1", "--timings")
     assert answer.code == 0, answer.err
     assert {path.name for path in out.iterdir()} >= ALL
     assert "Where the time went" in answer.err
@@ -80,7 +80,7 @@ def test_the_whole_folder_is_made_from_a_path_with_spaces_and_accents(
         with av.open(str(out / name)) as film:
             assert [stream.type for stream in film.streams][:2] == ["video", "audio"]
             assert film.streams.video[0].width == 1280
-    again = softshoe("make", sheet, song, "-o", out, "--sound", "song")
+    again = softshoe("make", sheet, song, "-o", out, "--sound", "song", "--minutes", "1")
     assert again.out.strip().split("\n")[-1].startswith("0 made")
     assert left_over(out) == []
 

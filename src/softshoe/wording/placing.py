@@ -132,7 +132,7 @@ def _played(
 
 
 def _own_length(where: Placed, after: int, filled: int) -> int | None:
-    """The counts stated for what is added; those danced before it, where they are told and summed up, are not its own."""
+    """The counts stated for what is added; those danced before it, where they are told and summed, are not its own."""
     told = where.after is not None or where.section is not None
     return None if told and where.length == after and filled else where.length
 
