@@ -20,8 +20,9 @@ import time
 from importlib.resources import files
 from pathlib import Path
 from random import Random
+from urllib.parse import quote
 
-ROUNDS = 20
+ROUNDS, PAUSE_S = 20, 1.0
 PAGES = ("/", "/dance/{dance}/write", "/dance/{dance}/listen", "/keys")
 ROW = re.compile(r"VmRSS:\s+(\d+)")
 
@@ -69,13 +70,14 @@ class Studio:
         return (int(parts[11]) + int(parts[12])) / os.sysconf("SC_CLK_TCK")
 
 
-def crowd(studio: Studio, dance: str, people: int) -> list[float]:
-    """Many people ask for pages at once; every answer's time [ms]."""
+def crowd(studio: Studio, dance: str, people: int, *, pause_s: float = 0.0) -> list[float]:
+    """Many people ask for pages, each with a pause between that lasts about ``pause_s``; every answer's time [ms]."""
     times: list[float] = []
 
     def one(seed: int) -> None:
         dice = Random(seed)
         for _ in range(ROUNDS):
+            time.sleep(dice.expovariate(1 / pause_s) if pause_s else 0.0)
             path = dice.choice(PAGES).replace("{dance}", dance)
             begun = time.perf_counter()
             status, _, _ = studio.ask("GET", path)
@@ -87,6 +89,16 @@ def crowd(studio: Studio, dance: str, people: int) -> list[float]:
         thread.start()
     for thread in threads:
         thread.join()
+    return times
+
+
+def searching(studio: Studio) -> list[float]:
+    """What Keep finds while words are typed; every answer's time [ms]."""
+    times = []
+    for words in ("", "lant", "vine", "seated", "no turns", "under 110", "two walls", "step touch", "kettel") * 4:
+        begun = time.perf_counter()
+        assert studio.ask("GET", f"/keep/found?q={quote(words)}")[0] == 200
+        times.append((time.perf_counter() - begun) * 1000)
     return times
 
 
@@ -126,8 +138,13 @@ def main() -> None:
         begun_s = studio.cpu_s()
         times = crowd(studio, dance, said.people)
         spent_ms = (studio.cpu_s() - begun_s) / len(times) * 1000
-        print(f"{said.people} people, {said.dances:,} dances: median {statistics.median(times):.0f} ms, "
+        print(f"{said.people} people at once, {said.dances:,} dances: median {statistics.median(times):.0f} ms, "
               f"p99 {percentile(times, 0.99):.0f} ms, {spent_ms:.1f} ms of CPU a page")  # fmt: skip
+        calm = crowd(studio, dance, said.people, pause_s=PAUSE_S)
+        print(f"{said.people} people, a page every {PAUSE_S:g} s each: median {statistics.median(calm):.1f} ms, "
+              f"p99 {percentile(calm, 0.99):.1f} ms")  # fmt: skip
+        typed = searching(studio)
+        print(f"search: median {statistics.median(typed):.1f} ms, p99 {percentile(typed, 0.99):.1f} ms")
         alone = crowd(studio, dance, 1)
         print(f"one person: median {statistics.median(alone):.1f} ms, p99 {percentile(alone, 0.99):.1f} ms")
         before = studio.cpu_s()
