@@ -304,7 +304,8 @@ def made(home: Path, url: str, song: Path, films: int, many: int) -> str:
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     cpu_s = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
     return (f"{films} films in {spent_s:.0f} s, {60 * films / spent_s:.1f} a minute; {cpu_s:.0f} s of CPU in all, "
-            f"{cpu_s / films:.1f} a film; each ended {'once' if set(ends) == {1} else sorted(set(ends))}; load {load:.1f} before, "
+            f"{cpu_s / films:.1f} a film; each ended {'once' if set(ends) == {1} else sorted(set(ends))}; "
+            f"load {load:.1f} before, "
             f"{os.getloadavg()[0]:.1f} at the end")  # fmt: skip
 
 
