@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import os
 import time
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from softshoe.files import PART
+from softshoe.repertoire.originals import FOLDER
 from softshoe.studio.desk import Desk
 from softshoe.studio.failing import TooLargeError
 from softshoe.studio.hearing import Hearings
@@ -180,3 +183,14 @@ async def test_a_song_that_grows_past_the_limit_is_refused_and_leaves_nothing(
     with pytest.raises(TooLargeError):
         await taken_in(request, tmp_path)
     assert not [path for path in tmp_path.rglob("*") if path.is_file()]
+
+
+def test_what_a_killed_studio_left_half_sent_is_gone_with_the_next_song_once_it_is_old(room: Room) -> None:
+    folder = room.desk.home / FOLDER
+    folder.mkdir(parents=True, exist_ok=True)
+    old, new = folder / f"{PART}old", folder / f"{PART}new"
+    for path in (old, new):
+        path.write_bytes(b"half of a song")
+    os.utime(old, (0, 0))
+    room.person.put(f"/dance/{room.dance}/listen/come", content=b"no song")
+    assert (old.exists(), new.exists()) == (False, True)

@@ -13,7 +13,7 @@ from starlette.requests import ClientDisconnect
 
 from softshoe.errors import SettingError
 from softshoe.files import PART, folder_for, write_failure
-from softshoe.repertoire.originals import FOLDER, place_of, sent, settled
+from softshoe.repertoire.originals import FOLDER, place_of, sent, settled, swept
 from softshoe.studio.failing import TooLargeError
 
 if TYPE_CHECKING:
@@ -40,6 +40,7 @@ async def taken_in(request: Request, home: Path) -> str:
     if said.isdecimal() and int(said) > LARGEST:
         raise too_large()
     folder = folder_for(home / FOLDER)
+    swept(folder, f"{PART}*")
     handle, name = tempfile.mkstemp(dir=folder, prefix=PART)
     part = Path(name)
     try:

@@ -62,12 +62,14 @@ scene("the lesson is changed where it is wrong told with its line, and a part of
   await studio.picture("teach");
 });
 
-scene("what is ordered is seen to come, and opened where it is ready", async (studio) => {
+scene("what is ordered is seen to come, also where the studio is killed meanwhile, and opened where it is ready", async (studio) => {
   const { page } = studio;
   await page.uncheck('#order input[value="sheet"]');
   await page.check('#order input[value="report"]');
   await page.click("#order button[type=submit]");
   await page.waitForSelector("#jobs li[data-job] progress");
+  await studio.kill();
+  await studio.start();
   await page.waitForSelector('body[data-jobs="done"]', { timeout: 120_000 });
   await page.waitForSelector('#made a:has-text("report.html")');
   const opening = page.context().waitForEvent("page");
