@@ -13,8 +13,10 @@ from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
 from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, phrased, placed, promised_number
 from softshoe.wording.lex import clock_deg
+from softshoe.wording.numbers import in_digits
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.shape import shape
 from softshoe.wording.stage import Stage
 from softshoe.wording.wallless import with_walls
 
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
     from softshoe.dance.feet import Weight
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
+
+COUNTS = shape(r"\b(\d+)[\s-]*(?:counts?|cts?|beats?)\b")
 
 
 def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple[Dance, list[Finding]]:
@@ -131,10 +135,11 @@ def _played(
     return with_hands(own), filled, own
 
 
-def _own_length(where: Placed, after: int, filled: int) -> int | None:
+def _own_length(where: Placed, text: str, after: int, filled: int) -> int | None:
     """The counts stated for what is added; those danced before it, where they are told and summed, are not its own."""
     told = where.after is not None or where.section is not None
-    return None if told and where.length == after and filled else where.length
+    own = str(filled) in COUNTS.findall(in_digits(text))
+    return None if (told or own) and where.length == after and filled else where.length
 
 
 Promised = "list[tuple[int, str, Placed]]"
@@ -150,7 +155,7 @@ def _tag(
     after = _after(header if unsaid and header is not None else where, stage, dance.counts)
     weight, _ = state_after(dance, after)
     actions, filled, _ = _played(block, weight, dance, stage, findings)
-    length = _own_length(where, after, filled) or (header.length if header else None) or filled
+    length = _own_length(where, block.text, after, filled) or (header.length if header else None) or filled
     goes_on = after < dance.counts and not (where.again or (header is not None and header.again))
     return Tag(walls, after, length, "continue" if goes_on else "start", actions, block.line)
 
@@ -178,7 +183,7 @@ def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -
     wall: int | str = where.walls[0] if where.walls else "last"
     start = _start_facing(dance, where, wall, before, net, _final_facing(block))
     findings += _wrong_facings(own, start, before)
-    return Ending(wall, after, _own_length(where, after, filled) or filled, start, actions, block.line)  # type: ignore[arg-type]
+    return Ending(wall, after, _own_length(where, block.text, after, filled) or filled, start, actions, block.line)  # type: ignore[arg-type]
 
 
 def _wrong_facings(own: Stage, start: int, before: int) -> list[Finding]:
