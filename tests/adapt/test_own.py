@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -13,7 +14,11 @@ from softshoe.adapt.own import Own, own_of, own_version
 from softshoe.adapt.plain import in_plain_words
 from softshoe.cli.for_whom import own_asked
 from softshoe.errors import SettingError
+from softshoe.jobs.making import Wish, steps
 from softshoe.jobs.values import own_from
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def test_words_with_a_name_before_a_colon_are_somebody_s_own_version() -> None:
@@ -53,3 +58,11 @@ def test_names_make_names_of_files_and_nothing_else() -> None:
     assert Own("../../etc <b>").stem == "for-etc-b"
     assert Own("!!!").stem == "for-own"
     assert Own("Gruppe Süd").stem == "for-gruppe-süd"
+
+
+def test_two_groups_whose_names_make_one_name_of_a_file_are_both_filmed(tmp_path: Path) -> None:
+    (tmp_path / "sheet.txt").write_text("Kettle Lid\n8 counts, 1 wall\n1-8 march", "utf-8")
+    groups = own_asked(("Group A!: seated", "Group A?: nothing overhead", "Group A!: seated"))
+    wish = Wish(tmp_path / "sheet.txt", tmp_path / "song.json", tmp_path, only=("films",), versions=(), own=groups)
+    films = [path.name for step in steps(wish) for path in step.leaves if path.suffix == ".mp4"]
+    assert films == ["walkthrough.mp4", "dance-for-group-a.mp4", "dance-for-group-a-2.mp4"]

@@ -20,11 +20,7 @@ def own_asked(said: tuple[str, ...]) -> tuple[Own, ...]:
     """
     from softshoe.adapt.own import own_of
 
-    found = {}
-    for one in said:
-        own = own_of(_abilities(one))
-        found[own.stem] = own
-    return tuple(found.values())
+    return tuple(dict.fromkeys(own_of(_abilities(one)) for one in said))
 
 
 def _abilities(said: str) -> Abilities:

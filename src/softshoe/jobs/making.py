@@ -162,7 +162,13 @@ def _pictures(wish: Wish, at: _Place, leaf: dict[str, Any]) -> tuple[Step, ...]:
 
 def _versions(wish: Wish) -> list[tuple[str, str, dict[str, Any]]]:
     """The versions that are filmed and drawn: as files have it, in words, and as settings."""
-    own = {one.stem: (f"for {one.name}", {"kind": one.kind, "own": asdict(one)}) for one in wish.own}
+    own: dict[str, tuple[str, dict[str, Any]]] = {}
+    for one in wish.own:
+        alike = sum(other.stem == one.stem for other in wish.own[: wish.own.index(one)])
+        own[f"{one.stem}-{alike + 1}" if alike else one.stem] = (
+            f"for {one.name}",
+            {"kind": one.kind, "own": asdict(one)},
+        )
     kinds: dict[str, tuple[str, dict[str, Any]]] = {kind: (kind, {"kind": kind}) for kind in wish.versions}
     return [(stem, *found) for stem, found in (kinds | own).items()]
 
