@@ -272,6 +272,8 @@ def _choices(atom: Atom, draft: Draft, wants: list[Want]) -> None:
 
 def times_over(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
     """Return the slots several times; where weight changes hands the foot named first only leads."""
+    if len({w.foot for slot in slots for w in slot.wants if w.foot in ("R", "L")}) > 1:
+        return slots * times  # "lift right knee, lower, lift left knee, lower x2"
     out = list(slots)
     for _ in range(times - 1):
         out += [Slot(tuple(_again(w) for w in slot.wants), slot.hands, slot.after) for slot in slots]

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 REPEATED = ("pat", "clap", "snap", "drum")
 OTHER = {"R": "L", "L": "R"}
 UNPLACED = ("clap", "snap")
+HAND_WAYS = frozenset(("forward", "up", "back", "down", "out", "in", "side", "right", "left", "across front"))
+ONE_WAY = ("forward", "up", "back", "down", "across front")
 TO_AND_FRO = ("sweep", "swing", "wave", "reach", "push", "circle")  # both arms go to a side together
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
@@ -40,7 +42,7 @@ class HandPhrases(Phrase):
         if last.choices[0] and last.choices[0][-1].hands and last.choices[0][-1].hands[-1].gesture in STILL:
             return False
         if draft.feet and draft.dirs:
-            return False
+            return self._hand_by_hand(draft)
         if draft.doing == "dual" and draft.feet in ([], ["same"]):
             return True
         if draft.doing == "verb" and draft.value in ("drag", "step") and "same" in (draft.feet or draft.hands):
@@ -48,6 +50,12 @@ class HandPhrases(Phrase):
         if draft.doing:
             return False
         return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
+
+    def _hand_by_hand(self, draft: Draft) -> bool:
+        """ "Punch right, left forward", "push right forward, left forward, both up": the next side is the next hand."""
+        hands = self.atoms[-1].choices[0][-1].hands if self.atoms[-1].choices[0] else ()
+        plain = not draft.doing and len(draft.feet) == 1 and set(draft.dirs) <= HAND_WAYS
+        return plain and any(h.side in OTHER for h in hands) and all(t.kind != "foot" for t in draft.tokens)
 
     def _next_place(self, draft: Draft) -> bool:
         """ "Reach both arms up (1), out to the sides (2)": behind a count only where the arms go next."""
@@ -98,6 +106,8 @@ class HandPhrases(Phrase):
         self.hand_before = last_hand
         if last_hand is not None and last_hand.side in ("R", "L"):
             self.alone = last_hand.side
+        if last_hand is not None and last_hand.toward and draft.feet and not draft.doing:
+            self._that_way(last_hand)
         if last_hand is not None and last_hand.place and last_hand.gesture in REPEATED:
             self._like_the_last(last_hand.place)
         if gesture and last_hand is not None and not last_hand.place and before is not None:
@@ -254,6 +264,23 @@ class HandPhrases(Phrase):
                 return
             alike = tuple(h._replace(place=place, side=side or h.side) for h in hands)
             atom.choices = [tuple(s._replace(hands=alike) for s in c) for c in atom.choices]
+
+    def _that_way(self, last: Hand) -> bool:
+        """ "Punch R, L, R, L forward": the way behind the last of a row of hands is that of all; whether it was."""
+        row: list[Atom] = []
+        for atom in reversed(self.atoms):
+            hands = [h for s in atom.choices[0] for h in s.hands]
+            if not atom.arms_only or not hands or any(h.gesture != last.gesture for h in hands):
+                break
+            if any(h.toward for h in hands) and atom is not self.atoms[-1]:
+                break
+            row.append(atom)
+        for atom in row if last.toward in ONE_WAY else ():
+            atom.choices = [
+                tuple(s._replace(hands=tuple(h._replace(toward=last.toward) for h in s.hands)) for s in c)
+                for c in atom.choices
+            ]
+        return len(row) > 1
 
     def _template(self, draft: Draft, ahead: Draft | None, atom: Atom) -> None:
         """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""

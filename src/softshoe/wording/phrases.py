@@ -96,7 +96,8 @@ class Builder(HandPhrases, FootPhrases):
             self._feet(draft, ahead)
 
     def _moves_the_body(self, draft: Draft, ahead: Draft | None) -> bool:
-        there = draft.dirs and not (draft.doing or draft.feet or draft.part or draft.hands or draft.amount)
+        named = draft.doing or draft.part or draft.hands or draft.amount or draft.place or draft.weight
+        there = (draft.dirs or _side_only(draft)) and not (named or (draft.feet and draft.dirs))
         if not (draft.value == "hold" and draft.dir == "body") and not (there and self.last == "body"):
             return False
         self._of_the_body(draft, ahead)
@@ -302,6 +303,11 @@ class Builder(HandPhrases, FootPhrases):
             atom.facings.append((draft.facing, draft.facing_at))
         self.before = draft
         return True
+
+
+def _side_only(draft: Draft) -> bool:
+    """ "Turn the head right, left": a word that names a side, and no foot."""
+    return draft.feet in (["R"], ["L"]) and all(t.kind == "side" for t in draft.tokens if t.kind in ("side", "foot"))
 
 
 def _paused(draft: Draft) -> Draft:
