@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from softshoe.wording.parts import Item
 
+BARS = shape(r"[|¦]")  # the second is behind an empty first cell
 COLUMN = shape(r"\||\t|\s{2,}")
 ROLES = (
     ("arms", ("arm", "hand", "upper")),
@@ -39,7 +40,7 @@ def cells_of(text: str) -> list[tuple[int, str]]:
     """Return the cells of a table's row and where they begin."""
     out: list[tuple[int, str]] = []
     at = 1 if text.startswith("|") else 0
-    marks = re.compile(r"\|") if "|" in text else COLUMN
+    marks = BARS if "|" in text else COLUMN
     for found in [*marks.finditer(text, at), None]:
         end = found.start() if found else len(text)
         out.append((at, text[at:end]))
@@ -80,7 +81,7 @@ def without(text: str, columns: list[str], *roles: str) -> str:
         if cell is not None:
             start, words = cell
             text = text[:start] + " " * len(words) + text[start + len(words) :]
-    lead = re.match(r"[|\s]+", text) if columns else None
+    lead = re.match(r"[|¦\s]+", text) if columns else None
     return " " * lead.end() + text[lead.end() :] if lead and {"section", "row"} & set(columns) else text
 
 

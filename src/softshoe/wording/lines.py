@@ -22,6 +22,7 @@ class Line(NamedTuple):
     text: str
     more: str = ""
     aside: str = ""  # a note in the margin, behind an arrow
+    head: bool = False  # the names of a table's columns
 
 
 def _unstressed(line: str, *, stroked: bool, plussed: bool) -> str:

@@ -14,7 +14,7 @@ from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.facts import fact_row, says_facts
-from softshoe.wording.headings import Heading, kind_of
+from softshoe.wording.headings import Heading, Kind, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.leaving import leaving_amid, longer
 from softshoe.wording.limbs import limb_of
@@ -23,6 +23,7 @@ from softshoe.wording.numbers import place_number
 from softshoe.wording.shape import shape
 from softshoe.wording.sideways import table_at
 from softshoe.wording.stanzas import ASKING, Stanzas
+from softshoe.wording.table_rows import alike
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
@@ -79,7 +80,7 @@ class Sorter(Stanzas):
     # header
 
     def _header(self, i: int, line: Line) -> None:
-        if kind_of(plain(line.text)) == "row head":
+        if line.head or kind_of(plain(line.text)) == "row head":
             self.columns = columns_of(line.text)
             self._note(line)
             return
@@ -145,7 +146,7 @@ class Sorter(Stanzas):
             return
         if self._table(i):
             return
-        kind = kind_of(text) if first not in self.song else ""
+        kind: Kind = "row head" if line.head else kind_of(text) if first not in self.song else ""
         if (not kind or kind == "restart") and self._counts_below(i):
             told = longer(text)
             kind = told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
@@ -356,4 +357,4 @@ def _finish(block: Block) -> None:
 
 def sorted_lines(text: str, *, unit: int) -> Outline:
     """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
-    return Sorter(lines_of(text), unit).sort()
+    return Sorter(alike(lines_of(text)), unit).sort()
