@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from softshoe.errors import OutputError
-from softshoe.files import content_hash, folder_for, sweep, whole, write_failure, write_whole
+from softshoe.errors import OutputError, SettingError
+from softshoe.files import content_hash, folder_for, named, sweep, whole, write_failure, write_whole
 
 
 def test_a_written_file_is_whole_and_leaves_nothing_beside_it(tmp_path: Path) -> None:
@@ -58,3 +58,28 @@ def test_left_over_parts_are_swept_and_others_stay(tmp_path: Path) -> None:
 
 def test_a_file_that_is_not_there_has_no_content(tmp_path: Path) -> None:
     assert content_hash(tmp_path / "none") == ""
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        (None, "kettle.pdf"),
+        ("hall", "hall/kettle.pdf"),
+        ("wall", "wall.pdf"),
+        ("wall.pdf", "wall.pdf"),
+        ("WALL.PDF", "WALL.PDF"),
+        ("Row at St. Ann", "Row at St. Ann.pdf"),
+        ("No.2", "No.2.pdf"),
+    ],
+)
+def test_a_name_given_for_a_file_may_be_a_folder_or_lack_its_ending(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, said: str | None, meant: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "hall").mkdir()
+    assert named(None if said is None else Path(said), "kettle", ".pdf") == Path(meant)
+
+
+def test_a_name_that_ends_like_another_kind_of_file_is_refused() -> None:
+    with pytest.raises(SettingError, match="ends like another kind"):
+        named(Path("wall.docx"), "kettle", ".pdf")

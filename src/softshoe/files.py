@@ -9,18 +9,20 @@ from __future__ import annotations
 import errno
 import hashlib
 import os
+import re
 import tempfile
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from softshoe.errors import OutputError
+from softshoe.errors import OutputError, SettingError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 PART = ".part-"
 CHUNK = 1 << 20
+_ENDING = re.compile(r"\.[A-Za-z][A-Za-z0-9]{1,4}$")  # that of "waltz.pdf", not that of "St. Ann" or "No.2"
 
 _WHY = {
     errno.ENOSPC: ("the disk is full", "make room, or choose a folder on another disk with -o"),
@@ -29,6 +31,8 @@ _WHY = {
     errno.EROFS: ("this disk can only be read", "choose a folder on another disk with -o"),
     errno.ENOTDIR: ("there is a file where a folder is needed", "choose another folder with -o"),
     errno.EEXIST: ("there is a file where a folder is needed", "choose another folder with -o"),
+    errno.ENOENT: ("there is no such folder", "make the folder first, or choose another with -o"),
+    errno.EISDIR: ("there is a folder of this name", "choose another name with -o"),
     errno.ENAMETOOLONG: ("the name is too long for this disk", "choose a shorter name with -o"),
 }
 
@@ -67,6 +71,24 @@ def write_whole(path: Path, content: str | bytes) -> None:
     data = content.encode() if isinstance(content, str) else content
     with whole(path) as part:
         part.write_bytes(data)
+
+
+def named(said: Path | None, usual: str, *endings: str) -> Path:
+    """Return the file that ``-o`` means: the usual name where nothing is said, that name in the folder where one is
+    said, and the first of the endings where the name has none (the usual name never has).
+
+    Raises SettingError where the name ends like another kind of file.
+    """
+    if said is None or said.is_dir():
+        return (said or Path()) / f"{usual}{endings[0]}"
+    ending = _ENDING.search(said.name)
+    if ending is None:
+        return said.with_name(f"{said.name}{endings[0]}")
+    if ending[0].casefold() not in endings:
+        raise SettingError("-o", f"“{said.name}” ends like another kind of file",
+                           "the ending of the name says the kind",
+                           f"end the name in {' or '.join(endings)}, or leave the ending away")  # fmt: skip
+    return said
 
 
 def folder_for(path: Path) -> Path:

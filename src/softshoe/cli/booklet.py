@@ -16,7 +16,7 @@ SHEETS = (".txt", ".docx", ".odt", ".html", ".htm", ".rtf", ".pdf", ".md")
 @click.command(name="booklet")
 @click.argument("sheets", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("-o", "--out", type=click.Path(path_type=Path), default=Path("booklet.pdf"), show_default=True,
-              help="The file to write.")  # fmt: skip
+              help="The file to write, or a folder for it.")  # fmt: skip
 @click.option("--title", default="", help="What stands on the first page; else “Our dances”.")
 @click.option("--maker", default="", help="Who made it.")
 @click.option("--size", type=click.Choice(["normal", "large", "giant"]), default="normal", show_default=True,
@@ -28,18 +28,19 @@ def command(sheets: tuple[Path, ...], out: Path, title: str, maker: str, size: s
 
     It begins with contents and ends with an index by title, figure and kind of dance.
     """
-    from softshoe.files import write_whole
+    from softshoe.files import named, write_whole
     from softshoe.render.page import PAPER_WORDS, SIZE_WORDS
     from softshoe.render.sheet_booklet import booklet_pdf
 
+    target = named(out, "booklet", ".pdf")
     dances, left_out = _read(_files(sheets))
     for failure in left_out:
         click.echo(failure, err=True)
     page = booklet_pdf(
         dances, title=title, maker=maker, edition=SIZE_WORDS[size], paper=PAPER_WORDS[paper], bound=binder
     )
-    write_whole(out, page)
-    click.echo(f"written: {out} ({len(dances)} dance{'' if len(dances) == 1 else 's'})")
+    write_whole(target, page)
+    click.echo(f"written: {target} ({len(dances)} dance{'' if len(dances) == 1 else 's'})")
     if left_out:
         raise SystemExit(1)
 

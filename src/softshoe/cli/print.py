@@ -52,7 +52,12 @@ class Asked:
 @click.option("--view", type=click.Choice(["mirror", "behind", "side"]), default="mirror", show_default=True,
               help="How pictures are seen.")  # fmt: skip
 @with_guise
-@click.option("-o", "--out", type=click.Path(path_type=Path), help="The file to write; else named after the sheet.")
+@click.option(
+    "-o",
+    "--out",
+    type=click.Path(path_type=Path),
+    help="The file to write, or a folder for it; else named after the sheet.",
+)
 def command(
     sheet: Path,
     page: str,
@@ -70,13 +75,15 @@ def command(
 ) -> None:
     """Print the dance of SHEET: its step sheet, pictures, the floor from above, a page to lead from, all versions side
     by side, plain text, braille, or a page for the browser."""
-    from softshoe.files import write_whole
+    from softshoe.files import named, write_whole
     from softshoe.render.look import in_guise
     from softshoe.render.look_guise import guise_of
     from softshoe.render.page import PAPER_WORDS, SIZE_WORDS
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
+    tail = "".join(f"-{part}" for part in (*([page] if page != "sheet" else []), *([size] if size != "normal" else [])))
+    target = named(out, f"{sheet.stem}{tail}", ENDINGS.get(page, ".pdf"))
     dance = read(sheet_text(sheet))
     version = _version(dance, wishes)
     held = _support(version, support)
@@ -84,8 +91,6 @@ def command(
     _sizes(asked)
     with in_guise(guise_of(outfit, skin, hair)):
         made = MADE[page](dance, version, asked)
-    tail = "".join(f"-{part}" for part in (*([page] if page != "sheet" else []), *([size] if size != "normal" else [])))
-    target = out or Path(f"{sheet.stem}{tail}{ENDINGS.get(page, '.pdf')}")
     write_whole(target, made)
     click.echo(f"written: {target}")
 

@@ -30,7 +30,7 @@ TEMPO = 112.0
 @click.command(name="together")
 @click.argument("sheet", type=click.Path(path_type=Path), required=False)
 @click.option("-o", "--out", type=click.Path(path_type=Path), default=Path("together.mp4"), show_default=True,
-              help="The film to write.")  # fmt: skip
+              help="The film to write, or a folder for it.")  # fmt: skip
 @click.option("--tempo", type=click.FloatRange(40, 200), help="Counts a minute; the sheet's own, else 112.")
 @click.option("--view", type=click.Choice(["mirror", "behind", "side"]), default="mirror", show_default=True,
               help="See them as in a mirror, from behind, or from the side.")  # fmt: skip
@@ -38,21 +38,23 @@ TEMPO = 112.0
 def command(sheet: Path | None, out: Path, tempo: float | None, view: str, outfit: str, skin: str, hair: str) -> None:
     """Film five versions of SHEET (or of the demo dance) side by side: standing, behind a chair, seated, arms only,
     one side only. They are five different people, unless you say how they look."""
+    from softshoe.files import named
     from softshoe.render.film_together import together
 
+    target = named(out, "together", ".mp4")
     dance = _dance(sheet)
     own = max(dance.tempo_bpm) if isinstance(dance.tempo_bpm, tuple) else dance.tempo_bpm
     words = _words(dance)
     together(
         _dancers(dance, _guises(outfit, skin, hair)),
-        out,
+        target,
         title=dance.title or "One dance",
         counts_per_min=tempo or own or TEMPO,
         words=lambda count: words.get(count, ""),
         metre=6 if dance.metre == "3/4" else 8,
         view=cast("Seen", view),
     )
-    click.echo(f"written: {out}")
+    click.echo(f"written: {target}")
 
 
 def _dance(sheet: Path | None) -> Dance:

@@ -52,15 +52,17 @@ def command(
 
     With --section, that section alone: a wav or flac of it can be set to repeat and no seam is heard.
     """
+    from softshoe.files import named
     from softshoe.jobs.values import best_fit
     from softshoe.music.given import song_given
     from softshoe.wording.read import read
     from softshoe.wording.source import sheet_text
 
+    endings = (".wav", ".flac", ".mp3") if section else (".mp3", ".flac", ".wav")
+    path = named(out, f"{sheet.stem}-{f'section-{section}-' if section else ''}{pace}", *endings)
     dance = read(sheet_text(sheet))
     heard = song_given(song, said_by(**said))
     lesson = _lesson(dance, best_fit(dance, heard).runs[0], heard, section, pace / FULL, cast("Speech", speech))
-    path = out or Path(f"{sheet.stem}-{f'section-{section}-' if section else ''}{pace}.{'wav' if section else 'mp3'}")
     _write(lesson, path, _recording(song, sound), cast("SoundKind", sound), times if section else 0, pace, dance.title)
     click.echo(f"Written: {path}")
 

@@ -55,8 +55,10 @@ def take(out: Path, device: str | None) -> None:
     """Record the words from this computer's microphone, then find them as “import” does. Press Enter when done."""
     from threading import Event, Thread
 
+    from softshoe.files import named
     from softshoe.render.voice_record import record, usual
 
+    path = named(out, "my-words", ".wav")
     _list_words()
     kind, name = usual()
     done = Event()
@@ -73,9 +75,9 @@ def take(out: Path, device: str | None) -> None:
         click.echo(f"\r{int(seconds) // 60}:{int(seconds) % 60:02d}  {bar:<30}  Enter ends", nl=False, err=True)
         return not done.is_set()
 
-    record(out, goes_on=goes_on, source=(kind, device or name))
-    click.echo(f"\nRecorded: {out}")
-    taken_in(out)
+    record(path, goes_on=goes_on, source=(kind, device or name))
+    click.echo(f"\nRecorded: {path}")
+    taken_in(path)
 
 
 @command.command(name="import")
@@ -123,11 +125,13 @@ def show() -> None:
 @click.option("-o", "--out", type=click.Path(path_type=Path), default=Path("voice.wav"), show_default=True)
 def hear(words: tuple[str, ...], out: Path) -> None:
     """Say WORDS (else the eight counts) on a beat of 100, with a click on each, into a sound file to listen to."""
+    from softshoe.files import named
     from softshoe.render.voice_own import the_voice
     from softshoe.render.voice_sample import write_sample
 
-    write_sample(the_voice(), words or None, out)
-    click.echo(f"Listen to {out}: each word should fall on its click.")
+    path = named(out, "voice", ".wav", ".flac", ".mp3")
+    write_sample(the_voice(), words or None, path)
+    click.echo(f"Listen to {path}: each word should fall on its click.")
 
 
 @command.command(name="forget")
