@@ -59,11 +59,12 @@ class Label(NamedTuple):
     spelled: bool = False
     single: bool = False  # counts told one by one: "one, two", "on 1 and 2"
     plus: bool = False  # parted by "+" with blanks, or by "and": whole counts or the half between, as steps need
+    floats: bool = False  # it only says how long: its counts follow on what is danced before
 
     def moved(self, by: int, lines: int) -> Label:
         """Return the label so many characters and lines further on."""
         start, end, line = self.start + by, self.end + by, self.line + lines
-        return Label(self.places, self.ranged, start, end, line, self.spelled, self.single, self.plus)
+        return self._replace(start=start, end=end, line=line)
 
     @property
     def first(self) -> Fraction:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
 from softshoe.wording.labels import WORDS_OF, Row
+from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
@@ -64,7 +65,8 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
         if _listed(tokens):
             heads, row = [*heads, *tokens[:2]], Row(tokens[2:])
         rest = _without_summary(row)
-        items = _cut(text[begin:], row, rest, Line(begin, last, limb))
+        items = [] if limb else _by_lengths(row, head, last)
+        items = items or _cut(text[begin:], row, rest, Line(begin, last, limb))
         heads += row.tokens[: len(row.tokens) - len(rest.tokens)]
     for item in items:
         item.limb = item.limb or limb
@@ -118,6 +120,15 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
         return [_limbed(item) for item in _behind(rest)]
     items = _before(rest, line.last)
     return [part for item in items for part in _with_arms(_limbed(item))]
+
+
+def _by_lengths(row: Row, head: tuple[Label, int] | None, last: Fraction | None) -> list[Item]:
+    """ "Sway right 2, left 2", "1-8 sway right (2), …": items that follow on each other; [] for other lines."""
+    whole = len(head[0].wholes) if head is not None else 0
+    if head is not None and (whole < 2 or whole != len(head[0].places)):
+        return []
+    pieces = told_lengths(row.tokens[head[1] :] if head is not None else row.tokens, whole)
+    return length_items(pieces, (head[0].first - 1) if head is not None else (last or Fraction(0)), floats=head is None)
 
 
 def _in_prose(row: Row, line: Line) -> list[Item] | None:

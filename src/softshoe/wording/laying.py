@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.laid import Laid, spreads
-from softshoe.wording.laying_ways import ATTEMPTS, Case, Rows, misfit, one_each, said_lengths, ways_of
+from softshoe.wording.laying_ways import ATTEMPTS, Case, Rows, apiece_on, misfit, one_each, said_lengths, ways_of
 from softshoe.wording.sharing import all_shares
 
 if TYPE_CHECKING:
@@ -98,6 +98,9 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
 
 
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool, seated: bool = False) -> Laid:
+    each = apiece_on(atoms, places) if atoms[0].apiece else None
+    if each is not None:
+        return each
     n = len(places)
     shares = all_shares(atoms)
     lengths = said_lengths(atoms, places)

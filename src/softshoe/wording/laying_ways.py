@@ -76,6 +76,18 @@ class Case(NamedTuple):
     seated: bool = False
 
 
+def apiece_on(atoms: Sequence[Atom], places: Sequence[Fraction]) -> Laid | None:
+    """ "Sways right, left, two counts each": every moment lasts as long as is said, if that fills the counts."""
+    length = atoms[0].apiece
+    for row, _ in ways_of(atoms, all_shares(atoms)):
+        if len(row) * length == len(places):
+            laid = Laid(moments=len(places))
+            for i, pair in enumerate(row.slots):
+                stretch(laid, [pair], places[i * length : (i + 1) * length])
+            return laid
+    return None
+
+
 def one_each(row: Row, places: Sequence[Fraction]) -> Laid:
     """Lay one moment on each count."""
     laid = Laid(moments=len(row))
@@ -138,8 +150,8 @@ def _by_repeats(case: Case) -> Laid | None:
     times = atoms[-1].times
     if times < 2:
         return None
-    for row, _ in rows:
-        if len(row) * times == len(places):
+    for row, way in rows:
+        if len(row) * times == len(places) and way[-1] >= len(atoms[-1].choices) // 2:
             slots = tuple(slot for slot, _ in row.slots)
             one_foot = len({w.foot for slot in slots for w in slot.wants}) == 1
             copies = slots * times if case.seated and one_foot else _in_turn(slots, times)
@@ -194,7 +206,12 @@ def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], F
     spread = [a for a in atoms if spreads(a, atoms)]
     rest = [a for a in atoms if a not in spread]
     shares = all_shares(rest)
-    laid, length = _natural(rest, shares, tuple(_unsaid(a, rest[i + 1 :]) for i, a in enumerate(rest)))
+    way = tuple(_unsaid(a, rest[i + 1 :]) for i, a in enumerate(rest))
+    if rest and rest[0].apiece:
+        moments = len(_row(rest, shares, way)) * rest[0].apiece
+        each = apiece_on(rest, [Fraction(k) for k in range(moments)])
+        return (each.at, Fraction(moments)) if each is not None else ([], Fraction(0))
+    laid, length = _natural(rest, shares, way)
     return laid + [(Fraction(k), slot, a) for a in spread for k in range(int(length)) for slot in a.choices[0]], length
 
 

@@ -91,6 +91,7 @@ class Atom:
     whole: bool = False
     on_verb: str = ""  # the hands move on every one of these ("clap with each heel")
     same_arms: bool = False  # "… with the same arms": those of the counts before
+    apiece: int = 0  # how many counts each moment of its line lasts, where that is said
 
     @property
     def holds(self) -> bool:

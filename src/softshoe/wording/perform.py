@@ -187,6 +187,7 @@ class Player(Filler):
         if one.item.label is None and one.repeat is not None and stated is not None and self.cursor >= stated:
             return self._loose(one)  # "and do it all again": the dance is at its end
         self._says_where(one)
+        self._float(one)
         places = self._places(one)
         if places is None and one.places:
             self.stage.kept.append((one.item.line, as_written(one.item.tokens)))
@@ -200,6 +201,15 @@ class Player(Filler):
         self.feet = one.on(places)
         self.last = one.counted
         return "event"
+
+    def _float(self, one: Ready) -> None:
+        """What only says how long it lasts begins where the dance has come to."""
+        label = one.item.label
+        if label is None or not label.floats or not one.places or one.places[0] == self.cursor + 1:
+            return
+        one.places = tuple(self.cursor + k for k in range(1, len(one.places) + 1))
+        if one.laid is not None:
+            self._lay(one)
 
     def _says_where(self, one: Ready) -> None:
         """ "Repeat (5-8)": counts that are still to come are those of the copy, not those that it copies."""

@@ -137,7 +137,10 @@ class FootPhrases(Phrase):
 
     def _is_template(self, draft: Draft, ahead: Draft | None) -> bool:
         """ "Stamp four times, right, left, right, left"."""
-        if draft.feet or ahead is None or draft.doing != "verb":
+        often = (
+            draft.part in ("heel", "toe", "knee") and not draft.doing and draft.times > 1
+        )  # "four heel digs, right, …"
+        if draft.feet or ahead is None or not (draft.doing in ("verb", "draw") or often):
             return False
         return len(ahead.feet) == 1 and not ahead.doing and not ahead.dirs and not ahead.part and not ahead.hands
 

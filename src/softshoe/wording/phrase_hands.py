@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 REPEATED = ("pat", "clap", "snap", "drum")
 OTHER = {"R": "L", "L": "R"}
+STRIKES = ("clap", "snap", "pat", "drum")
 UNPLACED = ("clap", "snap")
 HAND_WAYS = frozenset(("forward", "up", "back", "down", "out", "in", "side", "right", "left", "across front"))
 ONE_WAY = ("forward", "up", "back", "down", "across front")
@@ -84,6 +85,7 @@ class HandPhrases(Phrase):
             return
         if gesture == "rest" and self._rests_already(draft):
             return
+        draft, gesture = self._struck(draft, gesture)
         draft = self._patted_where(self._that_hand(self._swept(draft)), gesture)
         before = self.hand_before
         if not gesture and before is None:
@@ -112,6 +114,14 @@ class HandPhrases(Phrase):
             self._like_the_last(last_hand.place)
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
+
+    def _struck(self, draft: Draft, gesture: str) -> tuple[Draft, str]:
+        """ "Thighs, thighs, clap, clap": among claps a bare place is patted."""
+        bare = not (draft.hands or draft.doing or draft.dirs) and draft.join != "with" and draft.place in BODY
+        hands = [h for a in self.atoms for s in a.choices[0] for h in s.hands]
+        if not (self.struck and bare and gesture in ("rest", "") and all(h.gesture in STRIKES for h in hands)):
+            return draft, gesture
+        return replace(draft, doing="gest", value="pat"), "pat"
 
     def _swept(self, draft: Draft) -> Draft:
         """ "Sweep both arms right for two counts, left for two": a side alone is where the arms go next."""

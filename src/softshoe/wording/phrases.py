@@ -5,7 +5,6 @@ before.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
@@ -14,6 +13,7 @@ from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import in_the_round, under_a_name
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
+from softshoe.wording.still import looks, paused, side_only, stays
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -31,6 +31,7 @@ class Builder(HandPhrases, FootPhrases):
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
         drafts = led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(drafts))))))
+        self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)
         for i, draft in enumerate(drafts):
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
@@ -62,11 +63,11 @@ class Builder(HandPhrases, FootPhrases):
         if self._moves_the_body(draft, ahead):
             return
         told = (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft)
-        if told or _stays(draft, self.before):
+        if told or stays(draft, self.before):
             return
-        if _looks(draft):
+        if looks(draft):
             draft = replace(draft, dirs=[])  # "back to twelve o'clock"
-        draft = self._knees(hips(self._meant(_paused(self._held(self._its_toes(self._of_a_foot(draft)))))))
+        draft = self._knees(hips(self._meant(paused(self._held(self._its_toes(self._of_a_foot(draft)))))))
         if draft.alternate and draft.feet == ["both"] and draft.part:
             draft = replace(draft, feet=[])  # "knees lift alternately"
         if (
@@ -97,7 +98,7 @@ class Builder(HandPhrases, FootPhrases):
 
     def _moves_the_body(self, draft: Draft, ahead: Draft | None) -> bool:
         named = draft.doing or draft.part or draft.hands or draft.amount or draft.place or draft.weight
-        there = (draft.dirs or _side_only(draft)) and not (named or (draft.feet and draft.dirs))
+        there = (draft.dirs or side_only(draft)) and not (named or (draft.feet and draft.dirs))
         if not (draft.value == "hold" and draft.dir == "body") and not (there and self.last == "body"):
             return False
         self._of_the_body(draft, ahead)
@@ -166,7 +167,13 @@ class Builder(HandPhrases, FootPhrases):
     def _idle(self, draft: Draft) -> bool:
         """ "One smooth move", "take your time": a general word without foot or place asks for nothing."""
         named = draft.feet or draft.dirs or draft.part or draft.amount or draft.hands or draft.dir or draft.place
-        if draft.value == "hold" and draft.tokens_say("breath") and self.atoms and self.atoms[-1].choices[0]:
+        if (
+            draft.value == "hold"
+            and draft.join != "seq"
+            and draft.tokens_say("breath")
+            and self.atoms
+            and self.atoms[-1].choices[0]
+        ):
             return any(w.verb == "hold" for w in self.atoms[-1].choices[0][-1].wants)  # "hold. Breathe."
         return (
             draft.doing == "verb"
@@ -303,44 +310,6 @@ class Builder(HandPhrases, FootPhrases):
             atom.facings.append((draft.facing, draft.facing_at))
         self.before = draft
         return True
-
-
-def _side_only(draft: Draft) -> bool:
-    """ "Turn the head right, left": a word that names a side, and no foot."""
-    return draft.feet in (["R"], ["L"]) and all(t.kind == "side" for t in draft.tokens if t.kind in ("side", "foot"))
-
-
-def _paused(draft: Draft) -> Draft:
-    """ "Forward on 1, home on 2, rest on 3": a rest of nothing in particular is a hold."""
-    named = draft.hands or draft.place or draft.dirs or draft.feet or draft.part
-    plain = draft.doing == "gest" and draft.value == "rest" and not named
-    return replace(draft, doing="verb", value="hold") if plain else draft
-
-
-def _looks(draft: Draft) -> bool:
-    """Return whether a clause only says where one looks now."""
-    if draft.facing is None or draft.doing or draft.feet or draft.part or draft.hands or draft.amount:
-        return False
-    return any(one.kind in ("prep", "look") and two.kind == "clock" for one, two in pairwise(draft.tokens))
-
-
-STAYING = ("stay", "still", "down", "keep", "planted", "floor", "ground", "on")
-
-
-def _stays(draft: Draft, before: Draft | None) -> bool:
-    """ "… (the heel stays put)", "with the heel on the floor": a part of the foot that stays moves nowhere."""
-    if before is not None and draft.dirs == ["up"] and not draft.doing and draft.join in ("seq", "with"):
-        pair = (before.part or before.value, draft.part)
-        if pair in (("heel", "toe"), ("toe", "heel")) and before.feet in (["L"], ["R"]) and before.dirs != ["up"]:
-            return True  # "right heel out in front, toes up"
-    if not draft.part or draft.feet not in ([], ["both"]) or draft.amount or draft.value not in ("", "hold", "step"):
-        return False
-    held = draft.value == "hold"
-    if draft.doing and not held:
-        return False
-    beside = draft.join == "with" or draft.grouped
-    fans = before is not None and (before.part == "toe" or before.value in ("fan", "swivel"))
-    return held or draft.tokens_say("keep", "still") or (beside and fans and draft.tokens_say(*STAYING))
 
 
 class Left(NamedTuple):

@@ -134,7 +134,8 @@ def length_at_end(tokens: Sequence[Token], last: Fraction | None) -> tuple[list[
         return None
     first = WHOLE[last.__floor__() if last is not None else 0]
     places = tuple(first + k for k in range(1, number + 1))
-    return words, Label(places, len(places) > 1, tokens[end - 2].start, tokens[end - 1].end, tokens[0].line)
+    label = Label(places, len(places) > 1, tokens[end - 2].start, tokens[end - 1].end, tokens[0].line, floats=True)
+    return words, label
 
 
 def _may_stand(before: Token) -> bool:

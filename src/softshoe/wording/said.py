@@ -5,20 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from softshoe.wording.apiece import EACH, apiece
+from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
 from softshoe.wording.chatter import parted
 from softshoe.wording.laid import walked
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.other_side import side_alone, then_the_other
+from softshoe.wording.parts import Repeat
 from softshoe.wording.phrases import Context, atoms_of
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import Scanner
 
 if TYPE_CHECKING:
+    from softshoe.wording.apiece import Apiece
     from softshoe.wording.changes import Change
     from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
-    from softshoe.wording.parts import Atom, Item, Repeat, Slot
+    from softshoe.wording.parts import Atom, Item, Slot
 
 
 @dataclass(slots=True)
@@ -38,6 +42,11 @@ class Said:
 
 def said_by(item: Item, context: Context) -> Said:
     """Read an item's words; its counts are those of the sheet. Only its words, limb and number of counts matter."""
+    if any("breath" in t.low or t.low.endswith("hale") for t in item.tokens):
+        item = replace(item, tokens=unbreathed(item.tokens))
+    each = apiece(item.tokens) if any(t.low in EACH or t.kind == "count" for t in item.tokens) else None
+    if each is not None and len(each.words) < len(item.tokens):
+        return _apiece(item, each, context)
     words, change, place = parted_change(item.tokens)
     said = _said(item, words, context)
     if len(words) == len(item.tokens) and change is None:
@@ -47,6 +56,31 @@ def said_by(item: Item, context: Context) -> Said:
     said.repeat.change, said.repeat.place = _read_change(change), place or said.repeat.place
     said.tokens = [*said.tokens, *(t for t in item.tokens if t not in words)]
     return said
+
+
+def _apiece(item: Item, each: Apiece, context: Context) -> Said:
+    """Read the words that are left, and give each of their moments its length, or both sides what one does."""
+    said = _said(item, each.words, context)
+    counts = len(item.label.places) if item.label else 0
+    moments = sum(len(a.choices[0]) for a in said.atoms)
+    if (
+        each.sides
+        and said.atoms
+        and said.repeat is None
+        and _one_sided(said.atoms)
+        and counts in (0, 2 * moments * (each.counts or 1))
+    ):
+        said.atoms = [*said.atoms, *again(said.atoms, Repeat(said.atoms[0].span, said.atoms[0].line, mirror=True))]
+    for atom in said.atoms:
+        atom.apiece = each.counts
+    said.tokens = [*said.tokens, *(t for t in item.tokens if t not in each.words)]
+    return said
+
+
+def _one_sided(atoms: list[Atom]) -> bool:
+    sides = {w.foot for a in atoms for s in a.choices[0] for w in s.wants if w.foot in ("R", "L")}
+    sides |= {h.side for a in atoms for s in a.choices[0] for h in s.hands if h.side in ("R", "L")}
+    return len(sides) == 1
 
 
 def _said(item: Item, words: list[Token], context: Context) -> Said:

@@ -6,6 +6,7 @@ Each method is named by the kind of word of the table (words.csv) and returns ho
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.asides import talks
@@ -186,10 +187,20 @@ class Scanner(FeetWords, TurnWords, CountWords):
         draft = self.draft
         busy = draft.doing or (draft.part and draft.part != "ankle" and kind == "pattern")
         if busy or (draft.arms and kind in ("verb", "pattern") and draft.doing):
-            self._close("with" if token.low.endswith("ing") and token.value != "recover" else "and")
+            again = bool(draft.tokens) and draft.tokens[-1].kind in ("verb", "gest") and kind in ("verb", "gest")
+            again = again and not token.low.endswith("ing") and not draft.tokens[-1].low.endswith("ing")
+            self._close("seq" if again and self._in_a_row(token) else self._joint(token))
         draft = self.draft
         draft.doing, draft.value, draft.dir = kind, token.value, token.dir
         return 1
+
+    def _joint(self, token: Token) -> str:
+        return "with" if token.low.endswith("ing") and token.value != "recover" else "and"
+
+    def _in_a_row(self, token: Token) -> bool:
+        """ "Stamp stamp stamp clap": a word told several times over, side by side, is a row of beats."""
+        words = [t.low for t in self.tokens if t.kind in ("verb", "gest")]
+        return any(a == b for a, b in pairwise(words)) and token.low in words
 
     def _verb(self, token: Token) -> int:
         draft = self.draft

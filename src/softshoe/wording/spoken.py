@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.headings import kind_of
 from softshoe.wording.laying_ways import natural
+from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
@@ -183,7 +185,10 @@ def _runs_of(line: Line, out: Spoken) -> Iterator[Item]:
         return
     for sentence, start in sentences_of(line):
         tokens = run_of(sentence, line=line.number, offset=start)
-        if tokens is not None:
+        pieces = told_lengths(tokens) if tokens is not None else []
+        if pieces:
+            yield from length_items(pieces, Fraction(0), floats=True)
+        elif tokens is not None:
             yield Item(None, tokens, line.number)
         elif _seems_danced(sentence):
             out.left.append((line.number, start, start + len(sentence)))
@@ -199,8 +204,8 @@ def _seems_danced(sentence: str) -> bool:
 
 
 def _length(item: Item) -> int:
-    from fractions import Fraction
-
+    if item.label is not None:
+        return len(item.label.places)
     one = ready(Item(None, list(item.tokens), item.line), Fraction(0))
     if one.repeat is not None or not one.atoms:
         return 0

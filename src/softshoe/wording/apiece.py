@@ -1,0 +1,99 @@
+"""How long, or how often, each of several things is done: "sways right, left, two counts each", "lifts x2 each side".
+
+The words that say so are taken out of the line; its moments then last so long, or its movements are done on both sides.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.counting import is_mark
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+LONGEST = 16  # counts
+EACH = frozenset(
+    ("each", "per", "every", "either", "apiece", "on each", "each time", "every time", "for each", "each one")
+)
+NOUNS = frozenset(
+    (
+        "side", "way", "direction", "hand", "arm", "foot", "feet", "leg", "heel", "toe", "knee", "one", "time", "go",
+        "sway", "swing", "dig", "tap", "circle", "lift", "push", "punch", "wave", "reach", "roll", "kick", "step",
+        "move", "movement", "of them", "foot tap", "stretch", "raise", "side to side",
+    )
+)  # fmt: skip
+SIDES = frozenset(("side", "sides", "way", "hand", "hands", "arm", "foot", "feet", "leg", "direction"))
+
+
+class Apiece(NamedTuple):
+    """The words without what is told of each; ``counts`` each lasts (0: not said); whether both sides do it."""
+
+    words: list[Token]
+    counts: int = 0
+    sides: bool = False
+
+
+def apiece(tokens: Sequence[Token]) -> Apiece:
+    """Return a line's words and what they say of each of its movements."""
+    for i, token in enumerate(tokens):
+        if token.kind not in ("num", "times") or not i:
+            continue
+        read = _read(tokens, i)
+        if read is not None:
+            begin, end, counts, sides, kept = read
+            return Apiece([*tokens[:begin], *kept, *tokens[end:]], counts, sides)
+    return Apiece(list(tokens))
+
+
+def _read(tokens: Sequence[Token], i: int) -> tuple[int, int, int, bool, list[Token]] | None:
+    """Return where the words begin and end, the counts each lasts, whether both sides do it, and words that stay."""
+    token = tokens[i]
+    begin, end = i, i + 1
+    counted = token.kind == "num" and end < len(tokens) and tokens[end].kind == "count"
+    end += counted
+    before = _each_before(tokens, i) if counted else i
+    each = end < len(tokens) and tokens[end].low in EACH
+    article = counted and not each and end + 1 < len(tokens) and tokens[end].low in ("a", "an", "to each", "to a")
+    if before == i and not each and not (article and tokens[end + 1].low in NOUNS):
+        return None
+    noun = ""
+    if before == i:
+        end += 1
+        if end < len(tokens) and (tokens[end].low in NOUNS or tokens[end].low.rstrip("s") in NOUNS):
+            noun, end = tokens[end].low, end + 1
+    begin = before
+    if end < len(tokens) and not (tokens[end].kind in ("mark", "join", "num", "times") or is_mark(tokens[end], ")]")):
+        return None
+    begin, end = _around(tokens, begin, end)
+    if counted and token.number <= LONGEST:
+        return begin, end, token.number, noun in SIDES, []
+    if noun not in SIDES or token.value in ("0", "1"):
+        return None
+    often = token._replace(kind="times")  # "four each side"
+    return begin, end, 0, True, [often]
+
+
+def _each_before(tokens: Sequence[Token], i: int) -> int:
+    """ "Each for two counts", "each one 2 counts": return where that begins, or ``i``."""
+    j = i
+    while (
+        j
+        and i - j < 4
+        and tokens[j - 1].low in ("for", "over", "taking", "takes", "lasts", "lasting", "held", "one", "of", "gets")
+    ):
+        j -= 1
+    return j - 1 if j and tokens[j - 1].low in EACH else i
+
+
+def _around(tokens: Sequence[Token], begin: int, end: int) -> tuple[int, int]:
+    """Return the stretch with its brackets, or with the comma before it."""
+    while begin and tokens[begin - 1].low in ("for", "over", "at", "in", "taking", "and"):
+        begin -= 1
+    if begin and is_mark(tokens[begin - 1], "([") and end < len(tokens) and is_mark(tokens[end], ")]"):
+        return begin - 1, end + 1
+    if begin and is_mark(tokens[begin - 1], ",;–—-"):
+        return begin - 1, end
+    return begin, end

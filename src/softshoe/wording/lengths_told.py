@@ -1,0 +1,187 @@
+"""Words that tell how long a clause lasts: "heel forward, back (2 counts), left the same (2)", "sway right 2, left 2".
+
+Such lengths are no counts of the section: they follow on each other. A line is cut behind each of them.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.counting import Label, is_mark
+from softshoe.wording.parts import Item
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from softshoe.wording.lex import Token
+
+LONGEST = 32  # counts
+LEADING = frozenset(("for", "over", "in", "takes", "through"))
+DOING = frozenset(("verb", "gest", "dual", "draw", "pattern", "footpart"))
+NAMING = DOING | frozenset(("side", "foot", "hand", "dir", "place", "same", "repeat", "again", "mirror", "thumb"))
+NOT_A_LENGTH = frozenset(("first", "next", "last", "final", "on", "count", "counts", "from", "to", "wall", "section",
+"part", "x", "after", "until", "every", "each", "all", "of", "another"))  # fmt: skip
+SHARING = frozenset(("each", "a", "per", "either", "every"))  # "two counts each": told of several things at once
+STRUCK = frozenset(("clap", "snap", "pat", "stomp", "bounce"))
+WALKS = ("walk", "run", "stroll", "step", "shuffle")
+TAPS = ("tap", "stamp", "nod", "pulse", "bump", "kick")
+LEADERS = frozenset(("first", "starting", "start", "leading", "beginning", "begin"))
+ENDS = ".!;"
+PARTS = ",;.:)]!|–—-"
+
+
+class Piece(NamedTuple):
+    """Words and how many counts they last; 0 where no word says."""
+
+    words: list[Token]
+    length: int
+    told: tuple[int, int] = (0, 0)  # the characters that say so
+    heads: tuple[Token, ...] = ()  # joints before the words
+    stopped: bool = False  # a full stop stands before them
+
+
+class _Length(NamedTuple):
+    """A length told by the tokens from ``begin`` to ``end``; ``plain`` is a number without any word for counts."""
+
+    begin: int
+    end: int
+    n: int
+    plain: bool
+    bracket: bool
+
+
+def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
+    """Return the pieces of a line that tells its lengths behind its words; [] for any other.
+
+    ``whole`` is how many counts the line has in all, 0 where it names none.
+    """
+    if not any(t.kind == "num" for t in tokens):
+        return []
+    found = _found(tokens)
+    breath = any(t.low.startswith(("breath", "inhal", "exhal")) for t in tokens)
+    if breath and not any(t.kind in DOING and t.value != "hold" for t in tokens):
+        return []  # "breathe in for two, out for two"
+    if not found or (whole and (len(found) < 2 or sum(one.n for one in found) != whole)) or _are_counts(found):
+        return []
+    pieces: list[Piece] = []
+    at = 0
+    for one in found:
+        cut = next((i for i in range(one.begin - 1, at, -1) if is_mark(tokens[i], ENDS)), 0) if not whole else 0
+        before = _bare(tokens[at:cut]) if cut else []
+        if before:  # sentences that don't say how long
+            pieces.append(Piece(before, 0, stopped=bool(pieces)))
+            at = cut
+        words = _bare(tokens[at : one.begin])
+        if not any(t.kind in (NAMING if pieces else DOING) for t in words) or not _one_thing(words, one, whole):
+            return []
+        if not pieces and (all(t.value == "hold" for t in words if t.kind in DOING) or _walks(words, one)):
+            return []
+        pieces.append(_piece(tokens, at, one, words))
+        at = one.end
+    rest = _bare(tokens[at:])
+    leads = any(t.low in LEADERS for t in rest) and not any(t.kind in DOING for t in rest)
+    if any(t.kind in NAMING for t in rest) and not leads:
+        stopped = at and (is_mark(tokens[at - 1], ENDS) or (at < len(tokens) and is_mark(tokens[at], ENDS)))
+        if whole or not stopped:
+            return []
+        pieces.append(Piece(rest, 0, stopped=True))
+    elif rest:
+        pieces[-1] = pieces[-1]._replace(words=[*pieces[-1].words, _comma(rest[0]), *rest])
+    return pieces
+
+
+def length_items(pieces: Sequence[Piece], before: Fraction, *, floats: bool) -> list[Item]:
+    """Return the pieces of a line as items behind the count ``before``."""
+    items: list[Item] = []
+    for piece in pieces:
+        places = tuple(before + k for k in range(1, piece.length + 1))
+        line = piece.words[0].line
+        label = Label(places, len(places) > 1, *piece.told, line, floats=floats) if places else None
+        items.append(Item(label, piece.words, line, stopped=piece.stopped, heads=list(piece.heads)))
+        before += piece.length
+    return items
+
+
+def _piece(tokens: Sequence[Token], at: int, one: _Length, words: list[Token]) -> Piece:
+    """Return the words from token ``at`` to a length; a plain number of what is struck says how often."""
+    heads = tuple(t for t in tokens[at : one.begin] if t.start < words[0].start)
+    stopped = any(is_mark(t, ENDS) for t in (*tokens[max(0, at - 1) : at], *heads))
+    said = tokens[one.begin : one.end]
+    doing = next((t for t in reversed(words) if t.kind in DOING), None)
+    if one.plain and not one.bracket and doing is not None and (doing.value in STRUCK or doing.low.startswith(TAPS)):
+        words = [*words, said[0]._replace(kind="times")]
+    return Piece(words, one.n, (said[0].start, said[-1].end), heads, stopped)
+
+
+def _walks(words: Sequence[Token], one: _Length) -> bool:
+    """ "Walk forward 2, back 2": how many steps."""
+    return one.plain and not one.bracket and any(t.low.startswith(WALKS) for t in words)
+
+
+def _comma(token: Token) -> Token:
+    return token._replace(kind="mark", value=",", dir="", text=",", end=token.start, low=",")
+
+
+def _one_thing(words: Sequence[Token], one: _Length, whole: int) -> bool:
+    """ "Tap right, then hold for 3": without a bracket or a comma before it, a length is that of one doing word."""
+    if whole or one.bracket:
+        return True
+    return sum(t.kind in DOING for t in words) < 2 or is_mark(words[-1], ",")
+
+
+def _are_counts(found: Sequence[_Length]) -> bool:
+    """ "Step right 1, left 2, right 3": plain numbers that rise are counts; so is one alone."""
+    numbers = [one.n for one in found]
+    if not all(one.plain for one in found):
+        return False
+    return len(found) < 2 or all(b > a for a, b in pairwise(numbers))
+
+
+def _found(tokens: Sequence[Token]) -> list[_Length]:
+    out: list[_Length] = []
+    i = 0
+    while i < len(tokens):
+        one = _at(tokens, i) if tokens[i].kind == "num" else None
+        if one is None and tokens[i].kind == "num":
+            return []  # a number of another kind: the line is no such list
+        if one is not None:
+            out.append(one)
+        i = one.end if one is not None else i + 1
+    return out
+
+
+def _at(tokens: Sequence[Token], i: int) -> _Length | None:
+    """Return the length whose number is token i."""
+    n = tokens[i].number
+    begin, end = i, i + 1
+    word = end < len(tokens) and tokens[end].kind == "count"
+    end += word
+    if begin and tokens[begin - 1].low in LEADING:
+        begin, word = begin - 1, True
+    before = tokens[begin - 1] if begin else None
+    if n < 2 and begin < i and tokens[end - 1].kind != "count":
+        return None  # "for 1, 2, 3, 4"
+    if before is None or not 0 < n <= LONGEST or before.low in NOT_A_LENGTH or before.kind in ("num", "on", "count"):
+        return None
+    if is_mark(before, "([") and end < len(tokens) and is_mark(tokens[end], ")]"):
+        return _Length(begin - 1, end + 1, n, not word, bracket=True)
+    closed = end == len(tokens) or is_mark(tokens[end], PARTS) or tokens[end].kind == "join"
+    if not closed or tokens[end - 1].low in SHARING:
+        return None
+    holds = before.value == "hold"
+    if not word and ((n < 2 and not holds) or before.kind not in NAMING or tokens[i].glued):
+        return None
+    comma = is_mark(before, ",;:–—-")
+    return _Length(begin, end, n, not word, bracket=comma)
+
+
+def _bare(tokens: Sequence[Token]) -> list[Token]:
+    """Return the words without marks and joints at either end."""
+    words = list(tokens)
+    while words and (is_mark(words[0], ",;.:|!–—-)]") or words[0].low in ("and", "then", "&")):
+        words.pop(0)
+    while words and (is_mark(words[-1], ",;.:|!–—-([") or words[-1].low in ("and", "then", "&")):
+        words.pop()
+    return words
