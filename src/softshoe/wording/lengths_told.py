@@ -22,8 +22,8 @@ LEADING = frozenset(("for", "over", "in", "takes", "through"))
 DOING = frozenset(("verb", "gest", "dual", "draw", "pattern", "footpart"))
 NAMING = DOING | frozenset(("side", "foot", "hand", "dir", "place", "same", "repeat", "again", "mirror", "thumb"))
 NOT_A_LENGTH = frozenset(("first", "next", "last", "final", "on", "count", "counts", "from", "to", "wall", "section",
-"part", "x", "after", "until", "every", "each", "all", "of", "another", "those", "these", "the", "same", "that", "this", "more",
-"previous", "above", "your", "my", "our"))  # fmt: skip
+"part", "x", "after", "until", "every", "each", "all", "of", "another", "those", "these", "the", "same", "that", "this",
+"more", "previous", "above", "your", "my", "our"))  # fmt: skip
 SHARING = frozenset(("each", "a", "per", "either", "every"))  # "two counts each": told of several things at once
 STRUCK = frozenset(("clap", "snap", "pat", "stomp", "bounce"))
 WALKS = ("walk", "run", "stroll", "step", "shuffle")
