@@ -1,13 +1,15 @@
-"""How long reading a sheet takes: the first in a process, new sheets, the same once more, one just edited; growth.
+"""How long reading a sheet takes: the first in a process, new sheets, a shelf of many, the same once more, one edited.
 
 Run: ``python benchmarks/reading.py``. Milliseconds of the process's own time, and as a ratio to a fixed loop of plain
 Python, so that runs on busy machines can be compared. Words read are kept for the next time (``wording/kept.py``), so
 three figures are told apart: *new* sheets share no more wording with those before than the sheets of the tests do, each
-by another hand; *again* is the same text; *edited* is a sheet with one more word in its middle, as in the studio.
+by another hand; *again* is the same text; *edited* is a sheet with one more word in its middle, as in the studio. A
+*shelf* is sheets whose sections are drawn from those of the tests' sheets: as leaders' sheets do, they share sections.
 """
 
 from __future__ import annotations
 
+import random
 import subprocess
 import sys
 import time
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 RUNS = 25
+SHELF = 1500  # sheets of the shelf that are read; the others cost what these do, or less
 SHEETS = Path(__file__).parents[1] / "tests" / "sheets"
 FIRST = """
 import sys, time
@@ -104,6 +107,25 @@ def new_sheets() -> tuple[float, float, int]:
     return mean(spent), mean(len(text.strip().splitlines()) for text in texts[1::2]), len(spent)
 
 
+def shelf(number: int) -> list[str]:
+    """Return so many sheets, each with the head of one sheet of the tests and four sections of any."""
+    drawn = random.Random(1)
+    parts = [path.read_text("utf-8").split("\n\n") for path in sorted(SHEETS.glob("**/*.txt"))]
+    written = [[part for part in row if part.strip()] for row in parts]
+    whole = [row for row in written if len(row) > 2]
+    sections = [part for row in whole for part in row[1:]]
+    return ["\n\n".join((drawn.choice(whole)[0], *drawn.choices(sections, k=4))) for _ in range(number)]
+
+
+def shelf_ms(number: int) -> float:
+    """Return the mean time of one of the first ``number`` sheets of a shelf, read from the first on."""
+    texts = shelf(number)
+    start = time.process_time()
+    for text in texts:
+        grown(text)
+    return (time.process_time() - start) * 1000 / number
+
+
 def edited_ms(text: str) -> float:
     """Return how long reading takes when one word more stands in the middle, another each time."""
     lines = text.splitlines()
@@ -130,7 +152,8 @@ def main() -> None:
         read(text)
         told(f"{name}, again", median_ms(lambda text=text: read(text)))  # type: ignore[misc]
         told(f"{name}, edited", edited_ms(text))
-    print(f"{'ten thousand new sheets, seconds':52} {each * 10:9.1f}")
+    print(f"{'ten thousand sheets of as many hands, seconds':52} {each * 10:9.1f}")
+    print(f"{'ten thousand sheets of a shelf, seconds':52} {shelf_ms(SHELF) * 10_000 / 1000:9.1f}")
     for lines in (100, 1000, 10_000, 100_000):
         text = sheet_of(lines)
         spent = median_ms(lambda text=text: grown(text), runs=3)  # type: ignore[misc]

@@ -12,6 +12,7 @@ from softshoe.wording.columns import without
 from softshoe.wording.facts import part_lengths, tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
@@ -315,7 +316,7 @@ def begun(items: list[Item]) -> Label | None:
     return next((item.label for item in items if not item.remark), None)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=MOST_KEPT)
 def plain(text: str) -> str:
     """Return the line without bullets and leading blanks."""
     found = BULLET.match(text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
 
@@ -73,7 +74,7 @@ def tells_header(text: str) -> bool:
     return bool(KEY.match(text)) or fact_row(text) or any(fact.search(plain) for fact in (*FACTS, WEIGHT))
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def says_facts(text: str) -> bool:
     """Return whether a line speaks of the whole dance: "32 counts, two walls, for beginners"; "Tempo: 100".
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Literal
 
 from softshoe.wording.extras import kinds_in
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.leaving import leaves_off
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 from softshoe.wording.shape import shape
@@ -120,7 +121,7 @@ class Heading:
     named: bool = True
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=MOST_KEPT)
 def heading_of(text: str) -> Heading | None:
     """Return the heading that a line is or begins with; None for any other line.
 
@@ -244,7 +245,7 @@ def _ends_with_remark(text: str) -> bool:
 Kind = Literal["tag", "ending", "restart", "end", "note", "legend", "row head", ""]
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=MOST_KEPT)
 def kind_of(text: str) -> Kind:
     """Return what a line is when it is neither heading nor steps; "" when its first words do not tell."""
     if WALL_END.match(text) or _ends_with_remark(text):

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
+from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
@@ -32,10 +33,7 @@ def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None)
     return [item.moved(offset, line) for item in found]
 
 
-LONGEST_KEPT = 400  # characters of a line whose items are kept for the next time it is read
-
-
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
     return tuple(_items(text, last))
 

@@ -11,6 +11,7 @@ from functools import lru_cache
 from itertools import count
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.parts import Atom, Slot, Want
 from softshoe.wording.phrases import NOTHING, Context, Left
 from softshoe.wording.said import Said, said_by
@@ -88,7 +89,7 @@ class _Kept(NamedTuple):
     number: int
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def _kept(words: _Words) -> _Kept:
     first = words.item.tokens[0]
     return _Kept(said_by(words.item, words.context), first.start, first.line, next(_numbers))

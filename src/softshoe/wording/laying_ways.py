@@ -192,13 +192,25 @@ def _by_rhythm(case: Case) -> Laid | None:
         return None
     if sum(1 for a in atoms if a.choices[0]) < 2 and max(len(a.choices[0]) for a in atoms) < 4:
         return None
+    taken = [[_own_rhythm(a, chosen)[1] if chosen else 0 for chosen in a.choices] for a in atoms]
     for row, way in rows:
-        placed, length = _natural(atoms, shares, way)
-        if length == len(places):
+        if _length(atoms, shares, way, taken) == len(places):
+            placed, _ = _natural(atoms, shares, way)
             laid = Laid(moments=len(row), note="rhythm" if ranged else "")
             laid.at = [(places[0] + after, slot, atom) for after, slot, atom in placed]
             return laid
     return None
+
+
+def _length(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...], taken: list[list[int]]) -> int:
+    """Return how many counts a way takes by its own rhythm; ``taken`` are those of each atom's readings."""
+    now, begun = 0, False
+    for atom, share, k, counts in zip(atoms, shares, way, taken, strict=True):
+        chosen = atom.choices[k]
+        if chosen and not (share and begun and len(chosen) == 1):
+            now += counts[k]
+            begun = True
+    return now
 
 
 def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.facing import from_clock
+from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.meant import meant
 from softshoe.wording.numbers import SPELLED, in_digits
 from softshoe.wording.shape import shape
@@ -153,10 +154,9 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
 
 
 _new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half
-LONGEST_KEPT = 400  # characters of a line whose words are kept for the next time it is read
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def _kept(text: str) -> tuple[Token, ...]:
     return _tokens(text)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.shape import shape
 
 UNITS = (
@@ -38,7 +39,7 @@ def _value(word: str | None) -> int:
     return SPELLED.get(word, 1 if word == "a" else 0)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=MOST_KEPT)
 def in_digits(text: str) -> str:
     """Return the text with number words as digits.
 
@@ -57,7 +58,7 @@ def in_digits(text: str) -> str:
     return _SPELLED.sub(digits, text) if any(part in low for part in _PARTS) else text
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def ordinals_in_digits(text: str) -> str:
     """Return the text with ordinals as plain digits.
 

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.extras import walls_in
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
@@ -45,7 +46,7 @@ GENERAL = (
 )  # fmt: skip
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def closes_wall(text: str) -> bool:
     """Return whether a line without counts only says that the dance begins again.
 
