@@ -55,7 +55,8 @@ class Feet:
             needs = counts_needed(keys[-1], key)
         last = keys[-1]
         hurried = min(key.start, key.end - needs)
-        key = key._replace(start=max(hurried, min(self.waits[foot], key.end - LEAST_COUNTS)))
+        waits = max(self.waits[foot], self._bears_from(foot.other, key.end))
+        key = key._replace(start=max(hurried, min(waits, key.end - LEAST_COUNTS)))
         if last.firm == TRAILS and key.start < last.end:
             keys[-1] = last = last._replace(end=max(key.start, last.start + 0.3 * (last.end - last.start)))
         room = 0.5 * (key.end - max(key.start, last.start))
@@ -63,7 +64,15 @@ class Feet:
             keys[-1] = last = last._replace(end=max(last.start, key.end - room))
         rest = min(REST_COUNTS, 0.15 * (key.end - last.end)) if not key.follows else 0.0
         key = key._replace(start=max(key.start, last.end + max(rest, 0.0)))
-        keys.append(in_time(self.point(last, key.spot), key))
+        keys.append(in_time(self.point(last, key.spot), key, key.yaw - last.yaw))
+
+    def _bears_from(self, foot: Foot, before: float) -> float:
+        """Return when a standing dancer's foot has last come to the floor before a moment: the other one does not leave
+        until then."""
+        if self.stance == "seated":
+            return EVER
+        downs = (k for k in reversed(self.keys(foot)) if k.point[1] <= NEAR and k.firm != TRAILS)
+        return next((k.end for k in downs if k.end < before - NEAR), EVER)
 
     def middle(self, foot: Foot) -> tuple[float, float]:
         """Return (x, z) of the middle of the sole, as if it were flat."""

@@ -13,7 +13,7 @@ import numpy as np
 
 from softshoe.dance.feet import Foot
 from softshoe.errors import FigureError
-from softshoe.figure.again import Seen, mended
+from softshoe.figure.again import mended, room_lacking
 from softshoe.figure.body import Body
 from softshoe.figure.clear import OVER_M, stepped_over
 from softshoe.figure.danced import Danced
@@ -25,6 +25,7 @@ from softshoe.figure.handing import Handler
 from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
 from softshoe.figure.pose import NEVER
+from softshoe.figure.room import Seen
 from softshoe.figure.supports import chair_for, farther, holds, stance_of
 from softshoe.figure.tracks import (
     body_track,
@@ -51,7 +52,7 @@ MOST_TURNED = radians(29.0)  # how far the trunk turns from the hips, under the 
 MOST_COUNTS = 20000
 SOFT_KNEE = 0.006  # of stature: how far the pelvis gives at each change of weight; design value
 CARE, LEAD_IN, LANDINGS = 8.0, 12.0, 3  # of the wall before: counts with care, counts and landings planned at least
-LOOKS = 6  # how often a danced motion is looked over at most
+LOOKS = 9  # how often a danced motion is looked over at most
 AFTER = 6.0  # counts of the wall after that are planned with a wall
 DRIFT_ROUNDS = 2  # how often steps are corrected before they are planned with care
 LARGEST_CORRECTION_M = 0.09  # a step is made longer or shorter by no more than this to come back; design value
@@ -139,12 +140,17 @@ def danced(
     hands = score.hands if arms else Handler(who, dancer.stance, dancer.chair).hands
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
     plan: Plan | None = score.plan
+    least = np.inf
     for _ in range(LOOKS):
         if plan is None:
             break
-        pose = _sampled(plan, hands, moments, dancer, leads, count_s)
-        points, miss, eased = posed(pose)
-        plan = mended(plan, Seen(moments, points, eased.feet, pose.facing, who, dancer.chair))
+        looked = _sampled(plan, hands, moments, dancer, leads, count_s)
+        made = posed(looked)
+        seen = Seen(moments, made[0], made[2].feet, looked.facing, who, dancer.chair)
+        lack = room_lacking(seen)
+        if lack < least:
+            least, pose, (points, miss, _) = lack, looked, made
+        plan = mended(plan, seen) if lack > 0 else None
     if dancer.chair is not None:
         points[..., 1] += dancer.chair.plate_m
     frames = Frames(points, _bearing(pose), leads, hand_shapes(hands.keys, moments))
