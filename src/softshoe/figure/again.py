@@ -49,7 +49,7 @@ def mended(plan: Plan, seen: Seen) -> Plan | None:
         if found is None:
             continue
         (index, number), other = found
-        done.append((plan.feet[index][number].start, other.keys[-1].end))
+        done.append((plan.feet[index][number].start, chain(plan.feet[index], number, seen.body).until))
         for n, key in enumerate(other.keys):
             made[index][number + n] = key
         for twin in _twins(plan.feet[index], number, len(other.keys), seen):

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from softshoe.figure.haste import fits
+from softshoe.figure.haste import hurry
 from softshoe.figure.pose import NEVER
 from softshoe.figure.reach import two_bone
 from softshoe.figure.room import Leg, Seen, lacks
@@ -199,6 +199,18 @@ def _with(links: Chain, way: FootKey) -> tuple[FootKey, ...]:
     return way, *stay, *links.keys[links.own :]
 
 
+def _time_after(links: Chain, way: FootKey, body: Body) -> bool:
+    """Tell whether there is time for the way after, from where another way ends; where there was none before, no less
+    than then."""
+    if len(links.keys) == links.own or way.point == links.key.point:
+        return True
+    after = links.keys[-1]
+    before, now = links.keys[links.own - 1], _with(links, way)[links.own - 1]
+    was, is_now = ((*_begin(key, after, body), key.point[1], after.yaw - key.yaw) for key in (before, now))
+    least = max(1.0, hurry((was[0], was[2], was[1]), after, was[3]))
+    return hurry((is_now[0], is_now[2], is_now[1]), after, is_now[3]) <= least
+
+
 def _ways(links: Chain, seen: Seen, index: int, rows: NDArray[np.intp], *, stays: bool) -> Iterator[FootKey]:
     """Yield ways for which there is time, the least change first; ways to other places that go round too come last."""
     front = float(seen.facing[rows[-1]])
@@ -211,7 +223,12 @@ def _ways(links: Chain, seen: Seen, index: int, rows: NDArray[np.intp], *, stays
         made += [*_smaller(aim, links.before, PARTS if steady else PARTS[:1])]
         made += [*_elsewhere(aim)] if links.key.point[1] <= 0 else []
     made.sort(key=itemgetter(0))
-    yield from (way for _, way in made if fits(begin, way, way.yaw - links.before.yaw))
+    most = max(1.0, hurry(begin, links.key, links.key.yaw - links.before.yaw))
+
+    def has_time(way: FootKey) -> bool:
+        return hurry(begin, way, way.yaw - links.before.yaw) <= most and _time_after(links, way, seen.body)
+
+    yield from (way for _, way in made if has_time(way))
     eased = [(cost + more, way) for cost, some in made[:MOST_WAYS] for more, way in _eased(aim._replace(key=some))]
     ends = () if stays or not moves else (*_smaller(aim, links.before, PARTS[:1]), *_elsewhere(aim))
     both = [
@@ -220,9 +237,9 @@ def _ways(links: Chain, seen: Seen, index: int, rows: NDArray[np.intp], *, stays
         if cost > 0
         for more, way in _rounder(aim._replace(key=end), ahead=AHEAD_M[:5], aside=ASIDE_M[:3], times=TIMES[:1])
     ]
-    for some in (eased, both):
-        some.sort(key=itemgetter(0))
-        yield from (way for _, way in some[: 3 * MOST_WAYS] if fits(begin, way, way.yaw - links.before.yaw))
+    for more_ways in (eased, both):
+        more_ways.sort(key=itemgetter(0))
+        yield from (way for _, way in more_ways[: 3 * MOST_WAYS] if has_time(way))
 
 
 class Aim(NamedTuple):
@@ -233,11 +250,11 @@ class Aim(NamedTuple):
     begin: tuple[float, float]
     size: float
     front: float
-    index: int
+    which: int
 
     def turned(self, ahead: float, out: float) -> tuple[float, float]:
         """Return room (x, z) of a way told forward and out to the foot's own side, of a dancer of 1.62 m."""
-        forward, right = ahead * self.size, (1.0 if self.index else -1.0) * out * self.size
+        forward, right = ahead * self.size, (1.0 if self.which else -1.0) * out * self.size
         return forward * cos(self.front) - right * sin(self.front), forward * sin(self.front) + right * cos(self.front)
 
 
@@ -259,7 +276,7 @@ def _rounder(
 def _eased(aim: Aim) -> Iterator[tuple[float, FootKey]]:
     """Yield a way with the knee turned further out, and one round sooner or later, with what it costs."""
     for more in KNEES:
-        yield KNEE_COSTS * abs(more), aim.key._replace(knee=aim.key.knee + (1.0 if aim.index else -1.0) * more)
+        yield KNEE_COSTS * abs(more), aim.key._replace(knee=aim.key.knee + (1.0 if aim.which else -1.0) * more)
     for peak in PEAKS:
         yield KNEE_COSTS * abs(peak - aim.key.peak), aim.key._replace(peak=peak)
 

@@ -55,9 +55,14 @@ def in_time(begin: Vector, key: FootKey, turned: float) -> FootKey:
 def fits(begin: Vector, key: FootKey, turned: float) -> bool:
     """Tell whether one who hurries has time for a key's way from the place its led spot comes from, and for the turn of
     the foot on it [rad]."""
+    return hurry(begin, key, turned) <= 1.0
+
+
+def hurry(begin: Vector, key: FootKey, turned: float) -> float:
+    """Return how much of what one who hurries can a key's way asks for: over 1 there is no time for it."""
     seconds = max(key.end - key.start, 0.05) * COUNT_S
     speed, gain = _rates(begin, key, turned)
-    return sqrt(speed) <= HURRIED_M_S * seconds and sqrt(gain) <= HURRIED_M_S2 * seconds**2
+    return max(sqrt(speed) / (HURRIED_M_S * seconds), sqrt(gain) / (HURRIED_M_S2 * seconds**2))
 
 
 def _rates(begin: Vector, key: FootKey, turned: float) -> tuple[float, float]:
