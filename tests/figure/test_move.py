@@ -21,6 +21,7 @@ from softshoe.errors import FigureError
 from softshoe.figure.body import Body
 from softshoe.figure.motion import JOINT, JOINTS, Motion
 from softshoe.figure.move import danced, move
+from softshoe.figure.smaller import findings
 from softshoe.figure.truths import breaches
 
 if TYPE_CHECKING:
@@ -275,6 +276,20 @@ def test_the_hand_that_follows_goes_along_over_its_foot() -> None:
     for moment in (2.0, 2.5, 3.0, 3.5):
         palm = (joint(motion, "right_wrist", moment) + joint(motion, "right_fingertip", moment)) / 2
         assert np.hypot(*(palm - joint(motion, "right_ball", moment))[[0, 2]]) < 0.12
+
+
+def test_a_step_made_smaller_for_want_of_time_is_told_with_its_line_and_count() -> None:
+    far = [Action(at(0), Foot.LEFT, "lunge", Direction.BACK), Action(at(1), Foot.RIGHT, "lunge", Direction.FORWARD)]
+    quick = [Action(at(Fraction(5, 4)), Foot.LEFT, "lunge", Direction.FORWARD, line=7)]
+    events = events_of([*far, *quick], weight=Weight.RIGHT)
+    told = findings(danced(events, counts=2, stance="standing").smaller, events)
+    assert [(one.line, one.count, one.kind) for one in told] == [(7, "5/4", "little-time")]
+    assert "left foot has no time" in told[0].message
+
+
+def test_a_step_that_has_time_and_room_is_not_told() -> None:
+    events = events_of([one("step", Foot.LEFT, Direction.FORWARD)], weight=Weight.RIGHT)
+    assert danced(events, counts=4, stance="standing").smaller == ()
 
 
 def test_the_limb_that_leads_is_told() -> None:

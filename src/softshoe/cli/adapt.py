@@ -107,10 +107,23 @@ def _show(dance: Dance, version: Version, warnings: list[str], tempo: float | No
         click.echo("\nWhat could not be kept:")
         for sentence in version.lost:
             click.echo(f"  {sentence}")
+    _show_smaller(version)
     if costs:
         _show_costs(version)
     _show_effort(version.dance, tempo)
     _show_care(version)
+
+
+def _show_smaller(version: Version) -> None:
+    from softshoe.adapt.shown import shown_smaller
+    from softshoe.dance.counts import Count
+    from softshoe.teach.parts import SUPPORTS
+
+    found = shown_smaller(version.dance, support=SUPPORTS.get(version.kind))
+    if found:
+        click.echo("\nWhat pictures and films show smaller:")
+    for one in found:
+        click.echo(f"  count {Count.at_moment(one.count or '0').label}: {one.message}")
 
 
 def _show_costs(version: Version) -> None:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Event
     from softshoe.figure.body import Body
     from softshoe.figure.motion import FloatArray, Motion
+    from softshoe.figure.smaller import Smaller
 
 SIDES = ("left", "right")
 
@@ -41,13 +42,14 @@ class Measure(NamedTuple):
 @dataclass(frozen=True, slots=True, eq=False)
 class Danced:
     """A motion with what it was made from; ``miss_m`` (n, 4) is how far feet and hands miss their places, ``count_s``
-    how long a count lasts."""
+    how long a count lasts, ``smaller`` which steps were made smaller for want of time or room."""
 
     motion: Motion
     events: Sequence[Event]
     body: Body
     miss_m: FloatArray
     count_s: float = 0.5
+    smaller: tuple[Smaller, ...] = ()
 
     def joint(self, name: str) -> FloatArray:
         """Return a joint's points (n, 3)."""

@@ -54,7 +54,8 @@ class Feet:
             keys.pop()
             needs = counts_needed(keys[-1], key)
         last = keys[-1]
-        hurried = min(key.start, key.end - needs - REST_COUNTS)
+        trails = self.stance == "standing" and keys[-1].firm == TRAILS
+        hurried = min(key.start, key.end - needs - REST_COUNTS * trails)
         waits = max(self.waits[foot], self._bears_from(foot.other, key.end))
         key = key._replace(start=max(hurried, min(waits, key.end - LEAST_COUNTS)))
         if last.firm == TRAILS and key.start < last.end:

@@ -43,10 +43,10 @@ def in_time(begin: Vector, key: FootKey, turned: float) -> FootKey:
         x, y, z = key.bulge
         less = key._replace(lift_m=part * key.lift_m, bulge=(part * x, part * y, part * z), ring_m=part * key.ring_m)
         if fits(begin, less, turned):
-            return less
+            return less._replace(part=part if key.ring_m else 1.0)
     (ax, _, az), (bx, up, bz) = begin, less.point
     for part in (0.9, 0.8, 0.7, LEAST_WAY):
-        shorter = less._replace(point=(ax + part * (bx - ax), up, az + part * (bz - az)))
+        shorter = less._replace(point=(ax + part * (bx - ax), up, az + part * (bz - az)), part=part)
         if fits(begin, shorter, turned):
             return shorter
     return shorter

@@ -26,6 +26,7 @@ from softshoe.figure.limbs import Pose, posed
 from softshoe.figure.motion import Frames, Motion
 from softshoe.figure.pose import NEVER
 from softshoe.figure.room import Seen
+from softshoe.figure.smaller import made_smaller
 from softshoe.figure.supports import chair_for, farther, holds, stance_of
 from softshoe.figure.tracks import (
     body_track,
@@ -139,23 +140,32 @@ def danced(
     moments = np.linspace(0.0, counts, round(counts * per_count) + 1)
     hands = score.hands if arms else Handler(who, dancer.stance, dancer.chair).hands
     leads = lead_track([*score.plan.leads, *hands.leads], moments)
-    plan: Plan | None = score.plan
-    least = np.inf
-    for _ in range(LOOKS):
-        if plan is None:
-            break
-        looked = _sampled(plan, hands, moments, dancer, leads, count_s)
-        made = posed(looked)
-        seen = Seen(moments, made[0], made[2].feet, looked.facing, who, dancer.chair)
-        lack = room_lacking(seen)
-        if lack < least:
-            least, pose, (points, miss, _) = lack, looked, made
-        plan = mended(plan, seen) if lack > 0 else None
+    plan, pose, points, miss = _looked_over(score.plan, hands, moments, dancer, leads, count_s)
     if dancer.chair is not None:
         points[..., 1] += dancer.chair.plate_m
     frames = Frames(points, _bearing(pose), leads, hand_shapes(hands.keys, moments))
     motion = Motion(dancer.stance, counts, per_count, frames, np.degrees(pose.facing), dancer.chair)
-    return Danced(motion, events, who, miss, count_s)
+    smaller = made_smaller(score.plan, plan, counts=counts, foot_m=who.foot_m)
+    return Danced(motion, events, who, miss, count_s, smaller)
+
+
+def _looked_over(
+    planned: Plan, hands: Hands, moments: FloatArray, dancer: Dancer, leads: FloatArray, count_s: float
+) -> tuple[Plan, Pose, FloatArray, FloatArray]:
+    """Return the plan with ways that have room, its pose, points and misses: of all looks the one with most room."""
+    least, plan = np.inf, planned
+    for _ in range(LOOKS):
+        looked = _sampled(plan, hands, moments, dancer, leads, count_s)
+        points, miss, eased = posed(looked)
+        seen = Seen(moments, points, eased.feet, looked.facing, dancer.body, dancer.chair)
+        lack = room_lacking(seen)
+        if lack < least:
+            least, best = lack, (plan, looked, points, miss)
+        other = mended(plan, seen) if lack > 0 else None
+        if other is None:
+            break
+        plan = other
+    return best
 
 
 def _once(events: Sequence[Event], counts: float, who: Dancer, facing_deg: float) -> Score:

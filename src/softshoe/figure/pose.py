@@ -21,7 +21,8 @@ class FootKey(NamedTuple):
     ``ring`` is a circle of that radius drawn on the way, forward first, outward by ``ring_side``, seen from
     ``ring_yaw``.
     ``knee`` turns the knee's side from the foot's way; ``firm`` is the share of a foot's load it can bear;
-    what only ``follows`` a contact is left out when there is no time for it.
+    what only ``follows`` a contact is left out when there is no time for it; ``part`` is the share of its way, or of
+    the ring it draws, that time has left it.
     """
 
     start: float
@@ -41,6 +42,7 @@ class FootKey(NamedTuple):
     knee: float = 0.0
     firm: float = 1.0
     follows: bool = False
+    part: float = 1.0
 
 
 class BodyKey(NamedTuple):

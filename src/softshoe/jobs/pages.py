@@ -116,6 +116,7 @@ def _leaf(step: Step) -> Leaf:
 
 def report(step: Step, _: Callable[[float], None]) -> None:
     """Write the report."""
+    from softshoe.adapt.shown import shown_smaller
     from softshoe.render.report import Sources, report_html
     from softshoe.wording.source import sheet_text
 
@@ -124,7 +125,7 @@ def report(step: Step, _: Callable[[float], None]) -> None:
     names = step.settings
     told = Sources(names["sheet"], names["song"], tuple(sheet_text(step.reads[-1]).splitlines()))
     shown = [version for version in values.versions(dance).values() if version.changes]  # an unchanged one is the dance
-    dance = replace(dance, findings=(*dance.findings, *values.fit_findings(folder)))
+    dance = replace(dance, findings=(*dance.findings, *values.fit_findings(folder), *shown_smaller(dance)))
     page = report_html(dance, values.the_run(folder), values.the_song(folder), shown, sources=told)
     write_whole(step.leaves[0], page)
 

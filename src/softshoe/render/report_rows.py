@@ -47,6 +47,8 @@ WHY = {
     "not-a-sheet": "No steps could be found.",
     "ambiguous": "The words can be read in two ways; one was taken.",
     "unread": "The line was not understood, so it is kept as it stands.",
+    "little-time": "Films have 120 counts a minute or so, and a foot goes no faster there than a brisk walker's.",
+    "little-room": "No leg goes through the other one or through the chair.",
     "not-stated": "Sheets usually say it; no step depends on it.",
 }
 ON_SONG = "The dance on this song"
