@@ -13,6 +13,7 @@ import pytest
 
 from jobs import steps_made as made
 from softshoe.errors import OutputError
+from softshoe.jobs.making import Wish, steps
 from softshoe.jobs.run import run
 from softshoe.jobs.step import Step
 
@@ -170,3 +171,17 @@ def test_ctrl_c_leaves_no_half_written_file(tmp_path: Path) -> None:
     os.killpg(child.pid, signal.SIGINT)
     child.wait(30)
     assert sorted(path.name for path in folder.iterdir()) == ["begun"]
+
+
+def test_every_edition_of_a_film_waits_for_the_plain_one_and_takes_its_sound(tmp_path: Path) -> None:
+    (tmp_path / "sheet.txt").write_text("Lantern Street, 8 counts, 4 walls\n1-4 Vine right, touch left beside right\n")
+    wish = Wish(tmp_path / "sheet.txt", tmp_path / "song.json", tmp_path, versions=("seated", "standing"),
+                film_editions=("portrait", "high-contrast"))  # fmt: skip
+    films = {step.name: step for step in steps(wish) if step.leaves[0].suffix == ".mp4"}
+    assert len(films) == 9
+    for plain in ("walkthrough", "dance-seated", "dance-standing"):
+        assert wish.song in films[plain].reads
+        for edition in wish.film_editions:
+            step = films[f"{plain}-{edition}"]
+            assert plain in step.needs
+            assert step.reads[-1] == films[plain].leaves[0]

@@ -217,10 +217,30 @@ def test_a_film_has_the_length_chapters_and_colours_it_should(tmp_path: Path) ->
 
 
 @pytest.mark.media
-def test_a_film_can_be_played_while_it_loads(tmp_path: Path) -> None:
-    film(lesson(), {"seated": seated()}, SILENCE, tmp_path / "f.mp4", width=320, height=180)
-    data = (tmp_path / "f.mp4").read_bytes()
-    assert data.index(b"moov") < data.index(b"mdat")
+def test_an_edition_takes_the_very_sound_of_the_plain_film_and_both_play_while_they_load(tmp_path: Path) -> None:
+    plain, held = tmp_path / "plain.mp4", tmp_path / "held.mp4"
+    tone = 0.3 * np.sin(2 * np.pi * 440 / RATE * np.arange(9 * RATE, dtype=np.float32))
+    film(lesson(), {"seated": seated()}, (np.stack([tone, -tone]), RATE), plain, width=320, height=180)
+    film(lesson(), {"seated": seated()}, plain, held, width=320, height=180, edition=Edition(held=True))
+    assert len(_heard(plain)) > 9 * RATE
+    assert np.array_equal(_heard(plain), _heard(held))
+    for data in (plain.read_bytes(), held.read_bytes()):
+        assert data.index(b"moov") < data.index(b"mdat")
+
+
+def _heard(path: Path) -> np.ndarray:
+    import av
+
+    with av.open(str(path)) as box:
+        return np.concatenate([frame.to_ndarray() for frame in box.decode(audio=0)], axis=1).T
+
+
+def test_a_film_without_sound_is_told_when_its_sound_is_wanted(tmp_path: Path) -> None:
+    nothing = tmp_path / "plain.mp4"
+    nothing.write_bytes(b"no film")
+    with pytest.raises(OutputError, match="no sound can be taken"):
+        film(lesson(), {"seated": seated()}, nothing, tmp_path / "held.mp4")
+    assert [p.name for p in tmp_path.iterdir()] == ["plain.mp4"]
 
 
 @pytest.mark.media
@@ -250,7 +270,7 @@ def test_colours_come_back_as_they_were_drawn(tmp_path: Path) -> None:
     import av
 
     drawn = [(168, 72, 12), (18, 85, 138), (138, 44, 104), (23, 34, 46)]
-    out = FilmFile(tmp_path / "c.mp4", width=128, height=64, fps=25, sound=SILENCE[0], rate_hz=RATE)
+    out = FilmFile(tmp_path / "c.mp4", width=128, height=64, fps=25, sound=SILENCE)
     for colour in drawn:
         picture = np.zeros((64, 128, 4), np.uint8)
         picture[...] = (*channels(film_colour("#" + bytes(colour).hex())), 255)

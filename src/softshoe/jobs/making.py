@@ -197,24 +197,31 @@ def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
 
 
 def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
-    """Every film in every edition; what nobody asked for is no setting, so that a folder made before stays as it is."""
-    reads, song = at("dance.json", "song.json", "run.json"), (_voice_file(), wish.song)
+    """Every film in every edition; what nobody asked for is no setting, so that a folder made before stays as it is.
+
+    Editions of a film sound alike: they wait for the plain one and take its sound."""
+    reads = at("dance.json", "song.json", "run.json")
     guise = {"guise": dict(wish.guise)} if any(wish.guise.values()) else {}
     room = {"room": wish.room} if wish.room else {}
     films: list[Step] = []
     for edition in ("", *wish.film_editions):
         how = {"sound": wish.sound, **guise, **({"edition": edition} if edition else {})}
         tail, told = (f"-{edition}", f", {edition.replace('-', ' ')}") if edition else ("", "")
-        name = f"walkthrough{tail}"
+
+        def heard(plain: str, edition: str = edition) -> tuple[Path, ...]:
+            return at(f"{plain}.mp4") if edition else (_voice_file(), wish.song)
+
         films.append(
-            Step(name, f"Filming the walkthrough{told}", media.walkthrough, how, (*reads, *at("lesson.json"), *song),
-                 at(*_film_files(name)), ("lesson",), hint_s=100, apart=True)
+            Step(f"walkthrough{tail}", f"Filming the walkthrough{told}", media.walkthrough, how,
+                 (*reads, *at("lesson.json"), *heard("walkthrough")), at(*_film_files(f"walkthrough{tail}")),
+                 ("lesson", *(("walkthrough",) if edition else ())), hint_s=100, apart=True)
         )  # fmt: skip
         for stem, words, which in _versions(wish):
-            name = f"dance-{stem}{tail}"
+            plain = f"dance-{stem}"
             films.append(
-                Step(name, f"Filming the dance, {words}{told}", media.dance_film, {**how, **room, **which},
-                     (*reads, *song), at(*_film_files(name)), ("fit",), hint_s=70, apart=True)
+                Step(f"{plain}{tail}", f"Filming the dance, {words}{told}", media.dance_film, {**how, **room, **which},
+                     (*reads, *heard(plain)), at(*_film_files(f"{plain}{tail}")),
+                     ("fit", *((plain,) if edition else ())), hint_s=70, apart=True)
             )  # fmt: skip
     return tuple(films)
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.adapt.version import Version
     from softshoe.figure.motion import Motion
     from softshoe.jobs.step import Step
+    from softshoe.render.encode_sound import Sound
     from softshoe.render.film_edition import Edition
     from softshoe.render.track import Song, SoundKind
     from softshoe.render.voice import Voice
@@ -29,15 +30,14 @@ CARD_S = 12.0
 
 def walkthrough(step: Step, tell: Callable[[float], None]) -> None:
     """Film the walkthrough kept in lesson.json; it is taught without the song, which may come at its end."""
-    lesson = values.the_lesson(step.leaves[0].parent)
-    _film(step, lesson, _song(step) if lesson.song_start_s is not None else None, tell)
+    _film(step, values.the_lesson(step.leaves[0].parent), tell)
 
 
 def dance_film(step: Step, tell: Callable[[float], None]) -> None:
     """Film one version of the dance, at tempo, over the song or the plain rhythm."""
     version = values.version_of(step)
     lesson = _at_tempo(step.leaves[0].parent, version, FULL_PACE, card_s=CARD_S, room=step.settings.get("room", ""))
-    _film(step, lesson, _song(step), tell, also=(version,))
+    _film(step, lesson, tell, also=(version,))
 
 
 def track(step: Step, tell: Callable[[float], None]) -> None:
@@ -59,22 +59,28 @@ def track(step: Step, tell: Callable[[float], None]) -> None:
     write_whole(step.leaves[1], captions_of(lesson))
 
 
-def _film(
-    step: Step, lesson: Lesson, song: Song | None, tell: Callable[[float], None], *, also: tuple[Version, ...] = ()
-) -> None:
+def _film(step: Step, lesson: Lesson, tell: Callable[[float], None], *, also: tuple[Version, ...] = ()) -> None:
     from softshoe.render.captions import captions_of, chapters_of
     from softshoe.render.film import film
-    from softshoe.render.track import lesson_sound
 
     path, captions, chapters = step.leaves
-    sound: SoundKind = "groove" if song is None and step.settings["sound"] == "song" else step.settings["sound"]
-    samples = lesson_sound(lesson, song=song, voice=_voice(lesson), sound=sound)
-    del song
+    sound = _sound(step, lesson)
     tell(SOUND_SHARE)
-    film(lesson, motions(path.parent, lesson, also=also), (samples, _rate_hz()), path, edition=_edition(step),
+    film(lesson, motions(path.parent, lesson, also=also), sound, path, edition=_edition(step),
          progress=lambda share: tell(SOUND_SHARE + share * (1 - SOUND_SHARE)))  # fmt: skip
     write_whole(captions, captions_of(lesson))
     write_whole(chapters, chapters_of(lesson))
+
+
+def _sound(step: Step, lesson: Lesson) -> Sound:
+    """Return what is heard in a film: of an edition, the plain film whose sound it takes."""
+    from softshoe.render.track import lesson_sound
+
+    if step.settings.get("edition"):
+        return step.reads[-1]
+    song = _song(step) if lesson.song_start_s is not None else None
+    sound: SoundKind = "groove" if song is None and step.settings["sound"] == "song" else step.settings["sound"]
+    return lesson_sound(lesson, song=song, voice=_voice(lesson), sound=sound), _rate_hz()
 
 
 def _edition(step: Step) -> Edition:

@@ -15,10 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from pathlib import Path
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from softshoe.figure.motion import Motion
+    from softshoe.render.encode_sound import Sound
     from softshoe.render.film_edition import Edition
     from softshoe.teach.lesson import Lesson
 
@@ -28,7 +26,7 @@ FRAMES_A_TELL = 50
 def film(
     lesson: Lesson,
     motions: Mapping[str, Motion],
-    sound: tuple[NDArray[np.float32], int],
+    sound: Sound,
     path: Path,
     *,
     width: int = 1280,
@@ -40,7 +38,8 @@ def film(
     """Write the lesson as an mp4 film, whole or not at all.
 
     motions : the motion of every name the lesson's beats use.
-    sound : samples of shape (2, n) from -1 to 1 and their rate [Hz]; silence fills what it lacks.
+    sound : samples of shape (2, n) from -1 to 1 and their rate [Hz], silence fills what they lack; or another film of
+        this lesson, whose sound is taken as it is.
     width, height : even; of a tall edition, the sides change places. Other proportions than 16 to 9 leave paper at the
         edges. [px]
     edition : who dances, on which page, moving or held; None is the plain film.
@@ -49,12 +48,11 @@ def film(
     Raises OutputError when the file can't be written or a motion is missing. Memory does not grow with the length.
     """
     _complete(lesson, motions, path)
-    samples, rate_hz = sound
     if edition is not None and edition.layout.height > edition.layout.width:
         width, height = height, width
     folder_for(path.parent)
     with whole(path) as part:
-        out = FilmFile(part, width=width, height=height, fps=fps, sound=samples, rate_hz=rate_hz)
+        out = FilmFile(part, width=width, height=height, fps=fps, sound=sound)
         try:
             out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages if p.end_s > p.start_s])
             _shoot(
