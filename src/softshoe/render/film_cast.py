@@ -52,11 +52,9 @@ class Cast:
             self._rigs[name, view] = rig_for(self._motions[name], self._stage, view=view, follow=self._follow)
         return self._rigs[name, view]
 
-    def frames(self, shown: Shown) -> Frames | None:
-        """Return two frames of what is shown, the second telling where leading limbs go; None on a card."""
-        if shown.motion is None:
-            return None
-        motion = self._motions[shown.motion]
+    def frames(self, shown: Shown) -> Frames:
+        """Return two frames of what is shown, the second telling where leading limbs go; somebody dances or rests."""
+        motion = self._motions[str(shown.motion)]
         if shown.arrival < 1.0:
             return _arriving(self.rest(support_of(motion)), motion, shown)
         if self._held:

@@ -1,11 +1,13 @@
 """Layers of a film's page: what was drawn is kept, and only the boxes in which marks changed are drawn anew.
 
 A layer lies over another's finished pixels. Its marks are compared with those drawn before, one by one in their order;
-round those that differ boxes are drawn, with every mark that reaches into them and nothing else.
+round those that differ boxes are drawn, with every mark that reaches into them and nothing else. Where one picture
+follows another as it did before, the pieces that changed then are laid again.
 """
 
 from __future__ import annotations
 
+import zlib
 from dataclasses import dataclass, field
 from itertools import zip_longest
 from typing import TYPE_CHECKING
@@ -13,13 +15,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from softshoe.render.film_colours import film_colour, planes_of
+from softshoe.render.film_reuse import Room
 from softshoe.render.look import channels, typeface
 from softshoe.render.stage import scaled
-from softshoe.render.stage_box import around, box_of, even, inside, joined, meet
+from softshoe.render.stage_box import around, box_of, even, joined, meet
 from softshoe.render.stage_pixels import Canvas
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Hashable, Iterable, Sequence
 
     from softshoe.render.film_colours import Pixels, Planes
     from softshoe.render.stage import Mark
@@ -43,6 +46,34 @@ class Patch:
         """Left, top, right, bottom [px]."""
         high, wide = self.planes[0].shape
         return self.left, self.top, self.left + wide, self.top + high
+
+    def kept(self) -> Patch:
+        """The same piece, free of the canvas that it was drawn on."""
+        bright, blue, red = (np.ascontiguousarray(plane) for plane in self.planes)
+        return Patch(self.left, self.top, (bright, blue, red))
+
+    @property
+    def size(self) -> int:
+        """How many bytes it takes."""
+        return sum(plane.size for plane in self.planes)
+
+
+@dataclass(slots=True, eq=False)
+class _Way:
+    """How one picture became another: the pieces that changed, and what lay under them."""
+
+    patches: list[Patch]
+    under: int
+    turned: int
+
+
+@dataclass(slots=True, eq=False)
+class _Picture:
+    """What a layer shows: its marks as they were given, as they are drawn with their boxes, the ways it was come to."""
+
+    given: list[Mark]
+    sized: list[Reaching] = field(default_factory=list)
+    ways: dict[_Picture, _Way] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -70,51 +101,98 @@ class Desk:
 class Layer:
     """Marks over other pixels of the page, inside one box of it."""
 
-    def __init__(self, desk: Desk, under: Pixels, within: Even, scale: float) -> None:
+    def __init__(self, desk: Desk, under: Pixels, within: Even, scale: float, room: Room | None = None) -> None:
         """``under``: the page (height, width, 4) that this layer lies over, as it stands at any time."""
         self.within, self._desk, self._under, self._scale = within, desk, under, scale
-        self._given: list[Mark] = []
-        self._sized: list[Reaching] = []
-        self._laid: Even | None = None
+        self._room = room or Room()
+        self._now, self._turned = _Picture([]), 0
+        self._kept: dict[Hashable, dict[Hashable, _Picture]] = {}
 
     def drawn(self, marks: Sequence[Mark], *, stale: Iterable[Even] = ()) -> list[Patch]:
         """Return what changed, now that the layer has these marks; ``stale``: boxes in which other things changed."""
-        if not (marks or self._given or self._laid):
-            return []
-        known, sized = self._sized, []
-        changed: list[Box | Even] = [box for box in stale if meet(box, self.within)]
-        if self._laid is not None:
-            changed.append(self._laid)
-        for k, (mark, before) in enumerate(zip_longest(marks, self._given)):
-            if mark is not None and (mark is before or mark == before):
-                sized.append(known[k])
+        boxes = self._seen(stale)
+        return self._change(_Picture(list(marks)), boxes) if marks or self._now.given else []
+
+    def shown(
+        self,
+        pose: Hashable,
+        more: Hashable,
+        marks: Callable[[], Sequence[Mark]],
+        *,
+        stale: Iterable[Even] = (),
+        again: bool,
+    ) -> list[Patch]:
+        """Return what changed, now that the layer shows a picture known by its pose and what more it rests on.
+
+        ``marks`` are asked for where the picture is not known; ``again``: it will be shown again."""
+        known, boxes = self._kept.get(pose, {}).get(more), self._seen(stale)
+        picture = known or _Picture(list(marks()))
+        if known is None and again:
+            self._kept.setdefault(pose, {})[more] = picture
+        elif known is not None:
+            boxes = [box for box in boxes if any(meet(reach, box) for _, reach in known.sized)]
+        before, way = self._now, picture.ways.get(self._now)
+        if way is not None and not boxes and self._stands(way):
+            self._now = picture
+            return way.patches
+        patches = self._change(picture, boxes)
+        if again and not boxes and way is None:
+            self._keep(picture, before, patches)
+        return patches
+
+    def forget(self, pose: Hashable) -> None:
+        """Let go of the pictures of a pose."""
+        for picture in self._kept.pop(pose, {}).values():
+            self._room.free += sum(patch.size for way in picture.ways.values() for patch in way.patches)
+            picture.ways.clear()
+
+    def _keep(self, picture: _Picture, before: _Picture, patches: list[Patch]) -> None:
+        size = sum(patch.size for patch in patches)
+        if size <= self._room.free:
+            self._room.free -= size
+            picture.ways[before] = _Way([patch.kept() for patch in patches], self._beneath(patches), self._turned)
+
+    def _seen(self, stale: Iterable[Even]) -> list[Even]:
+        boxes = [box for box in stale if meet(box, self.within)]
+        self._turned += bool(boxes)
+        return boxes
+
+    def _stands(self, way: _Way) -> bool:
+        """Tell whether the same lies under these pieces as when they were drawn."""
+        if way.turned != self._turned and self._beneath(way.patches) != way.under:
+            return False
+        way.turned = self._turned
+        return True
+
+    def _beneath(self, patches: list[Patch]) -> int:
+        """A number that tells what lies under some pieces, read in every second row."""
+        found = 0
+        for left, top, right, bottom in (patch.box for patch in patches):
+            found = zlib.crc32(np.ascontiguousarray(self._under[top:bottom:2, left:right]).data, found)
+        return found
+
+    def _change(self, picture: _Picture, stale: list[Even]) -> list[Patch]:
+        """Show another picture: draw round all marks that differ from those shown before."""
+        before, self._now = self._now, picture
+        sized = list(picture.sized)
+        changed: list[Box | Even] = [*stale]
+        for k, (mark, other) in enumerate(zip_longest(picture.given, before.given)):
+            if mark is not None and (mark is other or mark == other):
+                if k == len(sized):
+                    sized.append(before.sized[k])
                 continue
-            if before is not None:
-                changed.append(known[k][1])
+            if other is not None:
+                changed.append(before.sized[k][1])
             if mark is not None:
-                sized.append(self._reaching(mark))
+                if k == len(sized):
+                    sized.append(self._reaching(mark))
                 changed.append(sized[k][1])
-        self._given, self._sized, self._laid = list(marks), sized, None
+        picture.sized = sized
         return [patch for box in self.apart(changed) if (patch := self._patch(box, sized)) is not None]
 
     def apart(self, changed: list[Box | Even]) -> list[Box | Even]:
         """Return the boxes to draw for all that changed: here one, for what moves hangs together."""
         return [around(changed)] if changed else []
-
-    def whole(self, marks: Sequence[Mark]) -> Patch | None:
-        """Return these marks as one piece of picture, without laying it; None where nothing of them is seen."""
-        sized = [self._reaching(mark) for mark in marks]
-        return self._patch(around([reach for _, reach in sized]), sized) if sized else None
-
-    def laid(self, patch: Patch, *, stale: Iterable[Even] = ()) -> list[Patch]:
-        """Lay a whole piece of picture (``whole``) instead of what the layer had; return what changed."""
-        gone: list[Even] = [box for box in stale if meet(box, self.within)]
-        gone += [] if self._laid is None else [self._laid]
-        if self._sized and (before := even(around([reach for _, reach in self._sized]), self.within)) is not None:
-            gone.append(before)
-        self._given, self._sized, self._laid = [], [], patch.box
-        bare = (self._patch(box, []) for box in gone if not inside(box, patch.box))
-        return [*(one for one in bare if one is not None), patch]
 
     def _reaching(self, mark: Mark) -> Reaching:
         drawn = mark if self._scale == 1.0 else scaled(mark, self._scale)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import floor
 from typing import TYPE_CHECKING
 
 from softshoe.render import screen
@@ -11,7 +12,7 @@ from softshoe.render.film_edition import Edition
 from softshoe.render.film_inset import Inset
 from softshoe.render.film_layer import Desk, Ground, Layer
 from softshoe.render.film_pose import Pose, pose_after
-from softshoe.render.film_reuse import Kept, Shelf, mark_of
+from softshoe.render.film_reuse import Again, Room
 from softshoe.render.look import colours_of, in_guise
 from softshoe.render.picture_ground import floor_marks
 from softshoe.render.screen_card import card_marks
@@ -21,7 +22,7 @@ from softshoe.render.stage_box import even, sized
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from softshoe.figure.motion import Frames, Motion
+    from softshoe.figure.motion import Motion
     from softshoe.render.film_layer import Patch
     from softshoe.render.screen_time import Shown
     from softshoe.render.stage import Mark
@@ -50,12 +51,12 @@ class Painter:
         self._inset = Inset(motions, layout.inset)
         self._rail = rail_of(lesson)
         scale = self._scale = min(width / layout.width, height / layout.height)
-        desk = Desk(width, height)
+        desk, room = Desk(width, height), Room()
         self._ground = Ground(desk, scale, paper=colours_of(self._edition.guise)["paper"])
         left, top, right, _ = layout.stage
         stage = (left - ROUND_STAGE, top - ABOVE_STAGE, right + ROUND_STAGE, layout.band_top - 4)
         self._stage, self._feet = (
-            Layer(desk, self._ground.pixels, within, scale)
+            Layer(desk, self._ground.pixels, within, scale, room)
             for box in (stage, layout.inset)
             if (within := even(sized(box, scale), self._ground.within)) is not None
         )
@@ -63,52 +64,62 @@ class Painter:
         self._turned: object = None
         self._turn_deg = 0.0
         self._pose: Pose | None = None
-        self._shelf = Shelf()
+        self._again = Again()
 
     def expect(self, shown: Iterable[Shown]) -> None:
         """Told everything that will be painted, in any order: what comes again is then drawn once."""
-        self._shelf.expect(_held(one) if self._edition.held else one for one in shown)
+        self._again.expect(_held(one) if self._edition.held else one for one in shown)
 
     def paint(self, shown: Shown) -> list[Patch]:
         """Paint what is shown; return what changed, in the order it is laid; nothing when all stands as it stood."""
         if self._edition.held:
             shown = _held(shown)
         page = shown.page, shown.motion
-        turned, kept = page != self._turned, self._shelf.take(shown) if shown.motion is not None else None
+        turned, kept = page != self._turned, self._again.begin(shown) if shown.motion is not None else None
         if (page, shown.moment, shown.arrival) == self._painted:
             return []
         self._painted = page, shown.moment, shown.arrival
         with in_guise(self._edition.guise):
             patches = self._turn(shown) if turned else []
             self._turned = page
-            frames = self._cast.frames(shown)
-            if frames is None:
+            if shown.motion is None:
                 self._pose = None
                 return self._over(patches, self._stage.drawn([], stale=_boxes(patches)), [])
-            pose = pose_after(frames, self._cast.camera(shown), self._pose, scale=self._scale)
-            if pose is self._pose and not turned:
-                return patches
-            dancer = self._dancer(shown, frames, kept, pose, patches)
-            return self._over(patches, dancer, self._live(shown, frames))
+            return self._danced(shown, kept, patches, turned=turned)
 
-    def _dancer(self, shown: Shown, frames: Frames, kept: Kept | None, pose: Pose, below: list[Patch]) -> list[Patch]:
-        """Lay the dancer over what changed below her: as she was painted before at this moment, else drawn."""
-        stale = _boxes(below)
-        if kept is not None and mark_of(self._ground.pixels, kept.patch.box) == kept.under:
-            self._pose = kept.pose
-            return self._stage.laid(kept.patch, stale=stale)
-        self._pose, marks = pose, self._cast.dancer(shown, pose.frames(frames))
-        whole = self._stage.whole(marks) if self._shelf.wants(shown) else None
-        if whole is None:
-            return self._stage.drawn(marks, stale=stale)
-        self._shelf.keep(shown, Kept(whole, pose, mark_of(self._ground.pixels, whole.box)))
-        return self._stage.laid(whole, stale=stale)
+    def _danced(self, shown: Shown, kept: Pose | None, below: list[Patch], *, turned: bool) -> list[Patch]:
+        """Lay the dancer, and her feet from above, over what changed below them."""
+        pose, before = kept or self._posed(shown), self._pose
+        self._pose = pose
+        self._again.keep(shown, pose)
+        patches = below
+        if turned or pose is not before:
+            patches = [*below, *self._dancer(shown, pose, below)]
+            patches += self._feet_of(shown, pose, patches)
+        if (over := self._again.over(shown)) is not None:
+            self._stage.forget(over)
+            self._feet.forget(over)
+        return patches
 
-    def _live(self, shown: Shown, frames: Frames) -> list[Mark]:
-        """The dancer's feet from above, as she is drawn."""
-        pose = self._pose or pose_after(frames, self._cast.camera(shown), None, scale=self._scale)
-        bearing = (float(pose.bearing[0]), float(pose.bearing[1]))
-        return self._inset.live(shown, pose.points_m, bearing, self._turn_deg)
+    def _posed(self, shown: Shown) -> Pose:
+        return pose_after(self._cast.frames(shown), self._cast.camera(shown), self._pose, scale=self._scale)
+
+    def _dancer(self, shown: Shown, pose: Pose, below: list[Patch]) -> list[Patch]:
+        def marks() -> list[Mark]:
+            return self._cast.dancer(shown, pose.frames(self._cast.frames(shown)))
+
+        return self._stage.shown(pose, (), marks, stale=_boxes(below), again=self._again.comes(shown))
+
+    def _feet_of(self, shown: Shown, pose: Pose, below: list[Patch]) -> list[Patch]:
+        """Her feet from above, as she is drawn."""
+
+        def marks() -> list[Mark]:
+            bearing = (float(pose.bearing[0]), float(pose.bearing[1]))
+            return self._inset.live(shown, pose.points_m, bearing, self._turn_deg)
+
+        more = floor(shown.moment + 1e-6), self._turn_deg, shown.beat.facing_deg if shown.beat is not None else 0
+        again = self._again.comes(shown, facing=True)
+        return self._feet.shown(pose, more, marks, stale=_boxes(below), again=again)
 
     def _over(self, ground: list[Patch], dancer: list[Patch], feet: list[Mark]) -> list[Patch]:
         """Lay the feet from above over page and dancer."""

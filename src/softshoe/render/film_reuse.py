@@ -1,77 +1,70 @@
-"""Pictures of the dancer that come again: kept until their last time, so that a wall is drawn once and shown six times.
+"""What of a film comes again: a wall is posed, drawn and measured once and shown six times.
 
-A film knows what it will show. A moment of a motion that comes again, seen by the same camera, is the same picture; it
-is kept in film colours with what lay under it, as long as there is room.
+A film knows what it will show. A moment of a motion that comes again, seen by the same camera, has the pose it had
+before; and on the way from one picture to the next the same pieces change, so the pieces are kept (``film_layer``).
 """
 
 from __future__ import annotations
 
-import zlib
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
-
-import numpy as np
 
 if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable
 
-    from softshoe.render.film_colours import Pixels
-    from softshoe.render.film_layer import Patch
     from softshoe.render.film_pose import Pose
     from softshoe.render.screen_time import Shown
-    from softshoe.render.stage_box import Even
 
-ROOM_BYTES = 128 * 2**20
+ROOM_BYTES = 160 * 2**20
 FINE = 3  # shares of a way are told apart by so many decimals
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Kept:
-    """The dancer's whole picture, the pose it shows, and what lay under it when it was made."""
+@dataclass(slots=True)
+class Room:
+    """How much may still be kept [bytes]."""
 
-    patch: Patch
-    pose: Pose
-    under: int
+    free: int = ROOM_BYTES
 
 
-class Shelf:
-    """The kept pictures of one film."""
+@dataclass(slots=True)
+class Again:
+    """The moments of one film that come again, and their poses."""
 
-    def __init__(self) -> None:
-        self._times: Counter[Hashable] = Counter()
-        self._kept: dict[Hashable, Kept] = {}
-        self._bytes = 0
+    _times: Counter[Hashable] = field(default_factory=Counter)
+    _faced: Counter[Hashable] = field(default_factory=Counter)
+    _poses: dict[Hashable, Pose] = field(default_factory=dict)
+    _used: Counter[Pose] = field(default_factory=Counter)
 
     def expect(self, shown: Iterable[Shown]) -> None:
         """Told everything that will be shown, each time it will be."""
-        self._times = Counter(_moment(one) for one in shown if one.motion is not None)
+        moments = [(_moment(one), _facing(one)) for one in shown if one.motion is not None]
+        self._times, self._faced = Counter(moment for moment, _ in moments), Counter(moments)
 
-    def take(self, shown: Shown) -> Kept | None:
-        """Return the kept picture of this moment, if there is one; after its last time it is let go."""
+    def begin(self, shown: Shown) -> Pose | None:
+        """Told that this moment is shown now; return the pose it had before, if it is kept."""
         moment = _moment(shown)
         self._times[moment] -= 1
-        found = self._kept.get(moment)
-        if found is not None and self._times[moment] <= 0:
-            del self._kept[moment]
-            self._bytes -= _size(found)
-        return found
+        self._faced[moment, _facing(shown)] -= 1
+        return self._poses.get(moment)
 
-    def wants(self, shown: Shown) -> bool:
-        """Tell whether this moment comes again and there is room for its picture."""
-        return self._times[_moment(shown)] > 0 and self._bytes < ROOM_BYTES
+    def comes(self, shown: Shown, *, facing: bool = False) -> bool:
+        """Tell whether this moment comes again; ``facing``: to the same wall."""
+        return (self._faced[_moment(shown), _facing(shown)] if facing else self._times[_moment(shown)]) > 0
 
-    def keep(self, shown: Shown, picture: Kept) -> None:
-        """Keep a picture for the next time."""
-        before = self._kept.get(_moment(shown))
-        self._bytes += _size(picture) - (_size(before) if before is not None else 0)
-        self._kept[_moment(shown)] = picture
+    def keep(self, shown: Shown, pose: Pose) -> None:
+        """Keep the pose of a moment that comes again."""
+        if self.comes(shown) and _moment(shown) not in self._poses:
+            self._poses[_moment(shown)] = pose
+            self._used[pose] += 1
 
-
-def mark_of(under: Pixels, box: Even) -> int:
-    """Return a number that tells what lies under a box: equal for equal pixels."""
-    left, top, right, bottom = box
-    return zlib.crc32(np.ascontiguousarray(under[top:bottom, left:right]).data)
+    def over(self, shown: Shown) -> Pose | None:
+        """Let go of a moment's pose after its last time; return it when no other moment has it."""
+        pose = None if self.comes(shown) else self._poses.pop(_moment(shown), None)
+        if pose is None:
+            return None
+        self._used[pose] -= 1
+        return pose if self._used[pose] <= 0 else None
 
 
 def _moment(shown: Shown) -> Hashable:
@@ -84,9 +77,9 @@ def _moment(shown: Shown) -> Hashable:
     return shown.motion, shown.passage.view, round(shown.moment, FINE), round(shown.arrival, FINE), way
 
 
+def _facing(shown: Shown) -> float:
+    return float(shown.beat.facing_deg) if shown.beat is not None else 0.0
+
+
 def _turn(shown: Shown) -> float:
     return shown.then.facing_deg - shown.beat.facing_deg if shown.then and shown.beat else 0.0
-
-
-def _size(kept: Kept) -> int:
-    return sum(plane.nbytes for plane in kept.patch.planes)
