@@ -2,16 +2,18 @@
 
 Radii are metres of a grown person drawn a little rounder than life; feet, hands and head a little larger, because they
 tell the dance. The left side wears stripes, the right side one solid colour; a shoe fills as its foot bears weight.
+What did not move since it was drawn is the very same marks: from frame to frame of a film, half of the body.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.figure.motion import JOINT
-from softshoe.render.look import mix, palette
+from softshoe.render.look import guise_now, mix, palette
 from softshoe.render.look_signs import letter, stripes
 from softshoe.render.picture_hand import hand_item
 from softshoe.render.picture_head import head_item
@@ -20,6 +22,7 @@ from softshoe.render.stage import Capsule, Line, Mark, Polygon, blob
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray
+    from softshoe.render.look import Guise
     from softshoe.render.picture_camera import Seen
 
 Item = tuple[float, list[Mark]]
@@ -49,6 +52,11 @@ LIMBS = (
     Limb("hip", "knee", 0.090, 0.070, "trousers", 0.0),
     Limb("knee", "ankle", 0.070, 0.050, "trousers", 0.0),
 )
+TORSO = (*(f"{side}_{joint}" for joint in ("shoulder", "hip") for side in SIDES), "chest", "pelvis", "neck", "head")
+SHOE, HAND = ("heel", "ball", "toe", "ankle"), ("wrist", "fingertip", "thumb")
+LEG, ARM = ("hip", "knee", "ankle"), ("shoulder", "elbow", "wrist")
+CHAINS = {"left": (LEG,), "right": (LEG, ARM)}  # the left sleeve is striped and shows no seam
+KEPT = 16  # so many of a part's places are kept for the next frames
 STRAIGHT_DEG = 28.0
 NECK_M = 0.052
 SOCK_FROM = 0.58  # the share of the shin that the trouser leg covers
@@ -70,18 +78,34 @@ def figure_items(
     Seen from behind a chair, shins and feet lie beyond it even when they are drawn back.
     """
     below = -0.3 if seated and view == "behind" else 0.0
-    items = [*_torso(spots, view=view, seated=seated), head_item(spots, points_m)]
-    for side, bears in zip(SIDES, bearing, strict=True):
-        items += [_limb(spots, side, limb) for limb in LIMBS[:2]]
-        near, thigh = _limb(spots, side, LIMBS[2])
-        items.append((near - (0.0 if seated else 0.15), thigh))
-        items += _seams(spots, points_m, side)
-        items += [(near + below, marks) for near, marks in (_limb(spots, side, LIMBS[-1]), _foot(spots, side, bears))]
-        wrist, tip, thumb = (at(spots, f"{side}_{joint}") for joint in ("wrist", "fingertip", "thumb"))
-        hand_m = math.dist(*(points_m[JOINT[f"{side}_{joint}"]].tolist() for joint in ("wrist", "fingertip")))
-        shape, mirrored = shapes[SIDES.index(side)], view == "mirror"
-        items.append(hand_item(wrist, tip, thumb, side=side, shape=shape, hand_m=hand_m, mirrored=mirrored))
+    guise, places = guise_now(), points_m.tolist()
+    reach_m = math.dist(places[JOINT["nose"]], places[JOINT["head"]])
+    items = [*_torso(tuple(at(spots, name) for name in TORSO), view, seated, guise)]
+    items.append(_head(at(spots, "head"), at(spots, "nose"), reach_m, guise))
+    for side, bears, shape in zip(SIDES, bearing, shapes, strict=True):
+        upper, fore, thigh, shin = (
+            _limb(at(spots, f"{side}_{limb.start}"), at(spots, f"{side}_{limb.end}"), side, limb, guise)
+            for limb in LIMBS
+        )
+        items += [upper, fore, (thigh[0] - (0.0 if seated else 0.15), thigh[1]), *_seams(spots, places, side, guise)]
+        level = round(bears * FILL_LEVELS) / FILL_LEVELS
+        foot = _foot(tuple(at(spots, f"{side}_{joint}") for joint in SHOE), side, level, guise)
+        items += [(near + below, marks) for near, marks in (shin, foot)]
+        hand = tuple(at(spots, f"{side}_{joint}") for joint in HAND)
+        hand_m = math.dist(*(places[JOINT[f"{side}_{joint}"]] for joint in HAND[:2]))
+        items.append(_hand(hand, side, shape, hand_m, view == "mirror", guise))
     return items
+
+
+@lru_cache(maxsize=KEPT)
+def _head(centre: Spot, nose: Spot, reach_m: float, _guise: Guise) -> Item:
+    return head_item(centre, nose, reach_m)
+
+
+@lru_cache(maxsize=KEPT)
+def _hand(spots: tuple[Spot, ...], side: str, shape: str, hand_m: float, mirrored: bool, _guise: Guise) -> Item:
+    wrist, tip, thumb = spots
+    return hand_item(wrist, tip, thumb, side=side, shape=shape, hand_m=hand_m, mirrored=mirrored)
 
 
 def at(spots: list[Spot], name: str) -> Spot:
@@ -107,9 +131,9 @@ def _ball(a: Spot, r_m: float) -> tuple[float, float, float]:
     return a[0], a[1], r_m * a[3]
 
 
-def _limb(spots: list[Spot], side: str, limb: Limb) -> Item:
+@lru_cache(maxsize=4 * KEPT)
+def _limb(a: Spot, b: Spot, side: str, limb: Limb, _guise: Guise) -> Item:
     colours = palette()
-    a, b = at(spots, f"{side}_{limb.start}"), at(spots, f"{side}_{limb.end}")
     near = _near(a, b) + limb.nearer_m
     if limb.cloth == "sleeve":
         return near, _sided(_tube(a, b, limb.r0_m, limb.r1_m, ""), side, "sleeve")
@@ -122,22 +146,21 @@ def _limb(spots: list[Spot], side: str, limb: Limb) -> Item:
     return near, marks
 
 
-def _seams(spots: list[Spot], points_m: FloatArray, side: str) -> list[Item]:
+def _seams(spots: list[Spot], places_m: list[list[float]], side: str, guise: Guise) -> list[Item]:
     """Where a limb is nearly straight, knee and elbow show no outline across it."""
-    colours = palette()
-    chains = [("hip", "knee", "ankle", 0.070, colours["trousers"])]
-    if side == "right":
-        chains.append(("shoulder", "elbow", "wrist", 0.050, colours["right"]))
     items: list[Item] = []
-    for start, middle, end, r_m, fill in chains:
-        a, b, c = (points_m[JOINT[f"{side}_{joint}"]].tolist() for joint in (start, middle, end))
-        if _bend_deg(a, b, c) < STRAIGHT_DEG:
-            spot = at(spots, f"{side}_{middle}")
-            over = max(spot[2], _near(spot, at(spots, f"{side}_{start}")), _near(spot, at(spots, f"{side}_{end}")))
-            items.append(
-                (over + 0.045, _patch(spot, at(spots, f"{side}_{start}"), at(spots, f"{side}_{end}"), r_m, fill))
-            )
+    for joints in CHAINS[side]:
+        a, b, c = (JOINT[f"{side}_{joint}"] for joint in joints)
+        if _bend_deg(places_m[a], places_m[b], places_m[c]) < STRAIGHT_DEG:
+            items.append(_seam(spots[a], spots[b], spots[c], joints == LEG, guise))
     return items
+
+
+@lru_cache(maxsize=KEPT)
+def _seam(before: Spot, spot: Spot, after: Spot, leg: bool, _guise: Guise) -> Item:
+    over = max(spot[2], _near(spot, before), _near(spot, after))
+    fill = palette()["trousers" if leg else "right"]
+    return over + 0.045, _patch(spot, before, after, 0.070 if leg else 0.050, fill)
 
 
 def _patch(spot: Spot, before: Spot, after: Spot, r_m: float, fill: str) -> list[Mark]:
@@ -169,10 +192,10 @@ def _sided(tube: Capsule, side: str, part: str) -> list[Mark]:
     return [clothed, *(stripes(clothed, BANDS[part], colours["left"]) if side == "left" else [])]
 
 
-def _foot(spots: list[Spot], side: str, bears: float) -> Item:
+@lru_cache(maxsize=KEPT)
+def _foot(spots: tuple[Spot, ...], side: str, level: float, _guise: Guise) -> Item:
     colours = palette()
-    heel, ball, toe, ankle = (at(spots, f"{side}_{joint}") for joint in ("heel", "ball", "toe", "ankle"))
-    level = round(bears * FILL_LEVELS) / FILL_LEVELS
+    heel, ball, toe, ankle = spots
     pale = colours["left_pale"] if side == "left" else colours["right"]
     fill = mix(colours["paper"], pale, level)
     size = toe[3]
@@ -215,11 +238,10 @@ def _heel_line(back: Spot, front: Spot) -> list[Mark]:
     return [Line(across, palette()["outline"], 2.0)]
 
 
-def _torso(spots: list[Spot], *, view: Seen, seated: bool) -> list[Item]:
+@lru_cache(maxsize=KEPT)
+def _torso(spots: tuple[Spot, ...], view: Seen, seated: bool, _guise: Guise) -> list[Item]:
     colours = palette()
-    shoulders = [at(spots, f"{side}_shoulder") for side in SIDES]
-    hips = [at(spots, f"{side}_hip") for side in SIDES]
-    chest, pelvis, neck, head = (at(spots, name) for name in ("chest", "pelvis", "neck", "head"))
+    shoulders, hips, (chest, pelvis, neck, head) = spots[:2], spots[2:4], spots[4:]
     waist = between(pelvis, chest, 0.25)
     body = blob(
         [_ball(between(s, chest, 0.12), 0.062) for s in shoulders]
@@ -233,6 +255,6 @@ def _torso(spots: list[Spot], *, view: Seen, seated: bool) -> list[Item]:
     throat = _tube(neck, between(neck, head, 0.6), NECK_M, NECK_M, colours["skin"])
     return [
         (min(_near(*hips), _near(chest, pelvis)) - (0.05 if seated else 0.16), [seat]),
-        (_near(chest, pelvis) - 0.02, [body, *outfit_marks(spots, view=view)]),
+        (_near(chest, pelvis) - 0.02, [body, *outfit_marks(*shoulders, neck, pelvis, view=view)]),
         (_near(neck) + 0.03, [throat]),
     ]

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.figure.motion import JOINT
-from softshoe.render.look import palette
+from softshoe.render.look import guise_now, palette
 from softshoe.render.picture_figure import SIDES, Spot, between
 from softshoe.render.stage import Capsule, Mark, Polygon, arc_points
 
 if TYPE_CHECKING:
     from softshoe.figure.motion import FloatArray
+    from softshoe.render.look import Guise
     from softshoe.render.picture_camera import Camera, Rig
 
 BAR_M, BAR_THICK_M = 0.150, 0.026
 FLOOR_BEHIND_M = 0.45
 SPOT_M = 0.5
+ENDS = [JOINT[f"{side}_{end}"] for side in SIDES for end in ("heel", "toe")]
 ROUND = arc_points(0.0, 0.0, 1.0, start_deg=0, end_deg=360, steps=20)[:-1]
 
 
@@ -38,6 +41,11 @@ def floor_marks(rig: Rig, *, width: float, bottom: float, centre_x: float | None
 
 def floor_spots(camera: Camera) -> list[Mark]:
     """Return small spots half a metre apart on the floor near the aim, by which travel is seen."""
+    return [*_spots(camera, guise_now())]
+
+
+@lru_cache(maxsize=16)
+def _spots(camera: Camera, _guise: Guise) -> list[Mark]:
     import numpy as np
 
     near_x, near_z = round(camera.aim_x_m / SPOT_M), round(camera.aim_z_m / SPOT_M)
@@ -59,19 +67,22 @@ def ground_marks(
     points: FloatArray, bearing: tuple[float, float], camera: Camera, *, ground_m: float = 0.0
 ) -> list[Mark]:
     """A soft shadow under each foot, and a thick bar as long as the share it bears; ``ground_m``: their height."""
-    colours = palette()
-    marks: list[Mark] = []
-    for side, bears in zip(SIDES, bearing, strict=True):
-        ends = points[[JOINT[f"{side}_heel"], JOINT[f"{side}_toe"]]].copy()
-        ends[:, 1] = ground_m
-        heel, toe = ((s[0], s[1], s[2], s[3]) for s in camera.project(ends).tolist())
-        middle = between(heel, toe, 0.6)
-        marks.append(_shadow(middle, abs(toe[1] - heel[1])))
-        if bears > 0.05:
-            half, thick = BAR_M * middle[3] * bears / 2, BAR_THICK_M * middle[3] / 2
-            y = max(heel[1], toe[1]) + 2.2 * thick
-            x = between(heel, toe, 0.8)[0]
-            marks.append(Capsule(x - half, y, thick, x + half, y, thick, colours["ink"]))
+    ends = points[ENDS].copy()
+    ends[:, 1] = ground_m
+    spots = [(s[0], s[1], s[2], s[3]) for s in camera.project(ends).tolist()]
+    guise = guise_now()
+    return [mark for k, bears in enumerate(bearing) for mark in _under(spots[2 * k], spots[2 * k + 1], bears, guise)]
+
+
+@lru_cache(maxsize=16)
+def _under(heel: Spot, toe: Spot, bears: float, _guise: Guise) -> list[Mark]:
+    middle = between(heel, toe, 0.6)
+    marks = [_shadow(middle, abs(toe[1] - heel[1]))]
+    if bears > 0.05:
+        half, thick = BAR_M * middle[3] * bears / 2, BAR_THICK_M * middle[3] / 2
+        y = max(heel[1], toe[1]) + 2.2 * thick
+        x = between(heel, toe, 0.8)[0]
+        marks.append(Capsule(x - half, y, thick, x + half, y, thick, palette()["ink"]))
     return marks
 
 

@@ -5,13 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from softshoe.figure.motion import JOINT
 from softshoe.render.look import contrast, guise_now, mix, palette
 from softshoe.render.picture_hair import Head, hair_away, hair_behind, hair_over
 from softshoe.render.stage import Circle, Line, Mark, blob
 
 if TYPE_CHECKING:
-    from softshoe.figure.motion import FloatArray
     from softshoe.render.picture_figure import Item, Spot
 
 HEAD_M = 0.122
@@ -23,10 +21,9 @@ DARK = 3.0  # contrast of eyes on skin below which eyes have their whites and th
 WHITE_OF_EYE = "#fbf4ea"
 
 
-def head_item(spots: list[Spot], points_m: FloatArray) -> Item:
-    """Return the head as (nearness, marks); which way it looks is read from head and nose."""
-    centre, nose = spots[JOINT["head"]], spots[JOINT["nose"]]
-    reach = max(math.dist(points_m[JOINT["nose"]], points_m[JOINT["head"]]), 1e-6)
+def head_item(centre: Spot, nose: Spot, reach_m: float) -> Item:
+    """Return the head as (nearness, marks); which way it looks is read from head and nose, ``reach_m`` apart."""
+    reach = max(reach_m, 1e-6)
     toward, aside = (nose[2] - centre[2]) / reach, (nose[0] - centre[0]) / (reach * centre[3])
     head, form = Head(centre[0], centre[1], HEAD_M * centre[3], toward, aside), guise_now().hair
     if toward > NECK_BEHIND:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from softshoe.figure.motion import JOINT
 from softshoe.render.look import cut_now, palette
 from softshoe.render.stage import Circle, Line, Mark, Polygon
 
@@ -18,9 +17,9 @@ SEEN = 0.35  # how far the body must look at us, or away, for what it wears ther
 BUTTONS = (0.30, 0.52, 0.74)
 
 
-def outfit_marks(spots: list[Spot], *, view: Seen) -> list[Mark]:
-    """Return what the outfit in force adds to the body, drawn over it."""
-    body = _Body(spots, view)
+def outfit_marks(left: Spot, right: Spot, neck: Spot, pelvis: Spot, *, view: Seen) -> list[Mark]:
+    """Return what the outfit in force adds to the body between shoulders, neck and pelvis, drawn over it."""
+    body = _Body(left, right, neck, pelvis, view)
     if abs(body.faces) < SEEN:
         return []
     if cut_now() == "dungarees":
@@ -31,9 +30,7 @@ def outfit_marks(spots: list[Spot], *, view: Seen) -> list[Mark]:
 class _Body:
     """The front of the body on the screen: ``at(across, down)`` from shoulder to shoulder and from neck to hips."""
 
-    def __init__(self, spots: list[Spot], view: Seen) -> None:
-        left, right, neck = (spots[JOINT[name]] for name in ("left_shoulder", "right_shoulder", "neck"))
-        pelvis = spots[JOINT["pelvis"]]
+    def __init__(self, left: Spot, right: Spot, neck: Spot, pelvis: Spot, view: Seen) -> None:
         self.size = neck[3]
         way = 1.0 if view == "mirror" else -1.0
         self.faces = way * (right[0] - left[0]) / (SHOULDERS_M * self.size)

@@ -57,6 +57,12 @@ def _font(ink: str, file: str, size: int) -> Any:
     return aggdraw.Font(ink, file, size)
 
 
+@lru_cache(maxsize=256)
+def _rims(c: Capsule, half: float) -> tuple[list[float], list[float]]:
+    """Both outlines of a capsule; half of the limbs of a film stand as they stood."""
+    return capsule_rims(c, half)
+
+
 class Typeface:
     """The font files of one look, and what their letters measure.
 
@@ -163,7 +169,7 @@ class Canvas:
         if not (c.ink and c.width and c.fill) or min(c.r0, c.r1) <= half:
             self._shape(capsule_points(c), c.fill, c.ink, c.width)
             return
-        outer, inner = capsule_rims(c, half)
+        outer, inner = _rims(c, half)
         self._draw.polygon(outer, _brush(self._ink(c.ink)))
         self._draw.polygon(inner, _brush(self._ink(c.fill)))
 
@@ -184,7 +190,7 @@ class Canvas:
                 self._draw.ellipse((x - half, y - half, x + half, y + half), _brush(ink))
             return
         for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False):
-            self._shape(capsule_points(Capsule(x0, y0, half, x1, y1, half, None)), line.ink, None, 0.0)
+            self._draw.polygon(_rims(Capsule(x0, y0, half, x1, y1, half, None), 0.0)[0], _brush(ink))
 
     def _arc(self, arc: Arc) -> None:
         steps = max(2, round(abs(arc.end_deg - arc.start_deg) / 6))
