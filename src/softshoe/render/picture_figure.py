@@ -255,6 +255,6 @@ def _torso(spots: tuple[Spot, ...], view: Seen, seated: bool, _guise: Guise) -> 
     throat = _tube(neck, between(neck, head, 0.6), NECK_M, NECK_M, colours["skin"])
     return [
         (min(_near(*hips), _near(chest, pelvis)) - (0.05 if seated else 0.16), [seat]),
-        (_near(chest, pelvis) - 0.02, [body, *outfit_marks(*shoulders, neck, pelvis, view=view)]),
+        (_near(chest, pelvis) - 0.02, [body, *outfit_marks(shoulders[0], shoulders[1], neck, pelvis, view=view)]),
         (_near(neck) + 0.03, [throat]),
     ]
