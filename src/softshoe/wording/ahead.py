@@ -13,6 +13,7 @@ from softshoe.wording.facts import part_lengths, tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.keeping import MOST_KEPT
+from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
@@ -107,6 +108,11 @@ class Ahead:
             return None
         found = labels_behind(whole.text)
         return found if found is not None and found.first <= 1 else None
+
+    def _danced_above(self, i: int) -> bool:
+        """Return whether lines above hold steps without counts: a line that only tells its length begins no dance."""
+        above = (tokens_of(line.text, line=0) for line in self.lines[max(1, i - 6) : i])
+        return any(sum(t.kind in DOING for t in tokens) > 1 for tokens in above)
 
     def _leads_to_steps(self, i: int, heading: Heading) -> bool:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
@@ -286,6 +292,8 @@ class Ahead:
         label = self._first_label(line)
         if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
             return False
+        if limb_of(plain(line.text))[0]:
+            return False  # "legs: 1-8 keep still" over a line for the arms
         below = self._first_label(self.lines[i + 1])
         return (
             below is not None

@@ -25,6 +25,7 @@ NOUNS = frozenset(
         "move", "movement", "of them", "foot tap", "stretch", "raise", "side to side",
     )
 )  # fmt: skip
+BOTH_SIDES = frozenset(("both sides", "each side", "both legs", "either side", "on both sides"))
 SIDES = frozenset(("side", "sides", "way", "hand", "hands", "arm", "foot", "feet", "leg", "direction"))
 
 
@@ -34,6 +35,23 @@ class Apiece(NamedTuple):
     words: list[Token]
     counts: int = 0
     sides: bool = False
+
+
+def over_again(tokens: Sequence[Token]) -> tuple[list[Token], int, bool]:
+    """ "Heel forward, home - x4", "reach, hold, rest (both sides)": what a line asks for at its end, of all of it.
+
+    Returns the words without it, how often, and whether it is done on both sides.
+    """
+    end = len(tokens)
+    while end and is_mark(tokens[end - 1], ".;!)]"):
+        end -= 1
+    begin = end - 1
+    if begin > 1 and tokens[begin].low in BOTH_SIDES and is_mark(tokens[begin - 1], "-–—([,"):
+        return list(tokens[: begin - 1]), 1, True
+    times = begin > 1 and tokens[begin].kind == "times" and is_mark(tokens[begin - 1], "-–—([")
+    if times and not tokens[begin].glued and int(tokens[begin].value) > 1:
+        return list(tokens[: begin - 1]), int(tokens[begin].value), False
+    return list(tokens), 1, False
 
 
 def apiece(tokens: Sequence[Token]) -> Apiece:

@@ -249,7 +249,9 @@ def _hand(draft: Draft, side: str, gesture: str, before: Hand | None) -> Hand:
 
 def lasting(hand: Hand) -> bool:
     """Return whether the gesture is written on every count it lasts."""
-    return GESTURE[hand.gesture].lasting and hand.gesture != "drum" if hand.gesture in GESTURE else False
+    if hand.gesture not in GESTURE or (hand.gesture == "drum" and hand.side != "both"):
+        return False
+    return GESTURE[hand.gesture].lasting
 
 
 def arms_atom(draft: Draft, before: Hand | None, default_side: str) -> Atom:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 BARS = shape(r"[|¦]")  # the second is behind an empty first cell
 COLUMN = shape(r"\||\t|\s{2,}")
 ROLES = (
-    ("arms", ("arm", "hand", "upper")),
+    ("arms", ("arm", "hand", "upper", "what your hand", "what your arm", "what the hand", "your hand", "your arm")),
     ("section", ("section", "sec", "part", "set", "block")),
     ("count", ("count", "beat", "cts", "no")),
     ("facing", ("facing", "wall", "clock")),

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from softshoe.wording.answers import ASKED
 from softshoe.wording.extras import kinds_in
 from softshoe.wording.facts import NAMES, part_lengths, parted_promise
 from softshoe.wording.numbers import in_digits
@@ -87,6 +88,8 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     head = Head(title=title_among(lines, title))
     rest: list[tuple[int, str]] = []
     for number, written in lines:
+        if ASKED.match(written):
+            continue  # a question tells nothing
         celled = CELL.sub(r"\g<before>\g<name>: ", written.replace("_", " "))
         named = NAMED.sub(r"\1: ", in_digits(celled))
         text = named.replace(in_digits(head.title), " ", 1) if head.title else named  # a name promises nothing

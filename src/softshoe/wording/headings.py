@@ -91,8 +91,12 @@ NOTE = shape(
 LEGEND = shape(
     r"^\W*(?!(?:first|next|last|final|then)\b|\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$"
 )
+MEANS = shape(  # "“x4” means …"
+    r"^\W*(?:an? |the )?[\"“”'‘’]?[\w×][\w ,/&×]{0,24}[\"“”'‘’]?\s+means\s+\S", re.IGNORECASE
+)
 COLUMN = (
-    r"(?:feet|foot(?:work)?|which foot|arms?|hands?|steps?|what(?: to do)?|movements?|moves?|action|"
+    r"(?:(?:what )?(?:your|the) (?:feet|hands|arms|legs)(?: do| does)?|"
+    r"feet|foot(?:work)?|which foot|arms?|hands?|steps?|what(?: to do)?|movements?|moves?|action|"
     r"direction|who|legs?)"
 )
 ROW_HEAD = shape(
@@ -262,6 +266,6 @@ def kind_of(text: str) -> Kind:
         return "restart"
     if NOTE.match(text):
         return "note"
-    if "=" in text and LEGEND.match(text):
+    if ("=" in text and LEGEND.match(text)) or (" means " in text and MEANS.match(text)):
         return "legend"
     return "row head" if ROW_HEAD.match(text) else ""

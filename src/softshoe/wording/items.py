@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at
+from softshoe.wording.counts_within import counted_within
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lengths_told import length_items, told_lengths
@@ -64,7 +65,7 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
             heads, row = [*heads, *tokens[:2]], Row(tokens[2:])
         rest = _without_summary(row)
         items = [] if limb else _by_lengths(row, head, last)
-        items = items or _cut(text[begin:], row, rest, Line(begin, last, limb))
+        items = items or counted_within(row.tokens, head) or _cut(text[begin:], row, rest, Line(begin, last, limb))
         heads += row.tokens[: len(row.tokens) - len(rest.tokens)]
     for item in items:
         item.limb = item.limb or limb

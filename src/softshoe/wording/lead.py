@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 LEADING = ("first", "start", "starts", "starting", "begin", "begins", "beginning", "lead", "leads", "leading")
 SIDE_OF = {"right": "R", "left": "L"}
+ON_BODY = ("thigh", "lap", "knee", "hip")
 HEIGHTS = ("chest", "shoulder", "waist", "head", "overhead")
 
 
@@ -178,7 +179,8 @@ def led_by_hands(drafts: list[Draft]) -> list[Draft]:
     head, ahead = (drafts[0], drafts[1]) if len(drafts) > 1 else (None, None)
     if head is None or ahead is None or head.doing or head.dirs or head.feet or head.part or head.at:
         return drafts
-    if not (head.hands and head.join == "with") and not (head.place in HEIGHTS and not head.hands):
+    on_it = head.place in ON_BODY and not head.hands and head.tokens[0].low.startswith(("on", "at", "in"))
+    if not (head.hands and head.join == "with") and not (head.place in HEIGHTS and not head.hands) and not on_it:
         return drafts
     if not head.hands:
         return [replace(ahead, place=head.place), *drafts[2:]] if ahead.arms and not ahead.place else drafts

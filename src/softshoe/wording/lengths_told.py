@@ -77,7 +77,7 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
         words = _bare(tokens[at : one.begin])
         if not any(t.kind in (NAMING if pieces else DOING) for t in words) or not _one_thing(words, one, whole):
             return []
-        if not pieces and (all(t.value == "hold" for t in words if t.kind in DOING) or _walks(words, one)):
+        if not pieces and (_only_waits(words, one) or _walks(words, one)):
             return []
         pieces.append(_piece(tokens, at, one, words))
         at = one.end
@@ -114,6 +114,13 @@ def _piece(tokens: Sequence[Token], at: int, one: _Length, words: list[Token]) -
     if one.plain and not one.bracket and doing is not None and (doing.value in STRUCK or doing.low.startswith(TAPS)):
         words = [*words, said[0]._replace(kind="times")]
     return Piece(words, one.n, (said[0].start, said[-1].end), heads, stopped)
+
+
+def _only_waits(words: Sequence[Token], one: _Length) -> bool:
+    """ "Wait 12 counts" is how a band is listened to; "Hold (3 counts)" is danced."""
+    doing = [t for t in words if t.kind in DOING]
+    held = bool(doing) and doing[0].low.startswith("hold") and one.bracket
+    return all(t.value == "hold" for t in doing) and not held
 
 
 def _walks(words: Sequence[Token], one: _Length) -> bool:

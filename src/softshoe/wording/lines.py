@@ -11,6 +11,7 @@ from softshoe.wording.shape import shape
 
 SLASHED = shape(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
 STRESSED = shape(r"(\*{1,3})(?=[^\s*])([^*]*[^\s*])\1")
+STROKED_WORD = shape(r"(?<![\w_])_(?=[^\W_])([^_\n]*[^\W_][!?.,:]?)_(?![\w_])")
 LONGEST_LINE = 4000
 
 
@@ -28,6 +29,7 @@ class Line(NamedTuple):
 def _unstressed(line: str, *, stroked: bool, plussed: bool) -> str:
     """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
     line = line.replace("×", "x") if "×" in line else line
+    line = STROKED_WORD.sub(lambda m: " " + m[1] + " ", line) if "_" in line else line
     line = SLASHED.sub(lambda m: m[1].replace("/", ",") if in_turn(m[1], "/") else m[1], line)
     line = plain_counts(line, stroked=stroked, plussed=plussed)
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line

@@ -42,12 +42,21 @@ def told(tokens: Sequence[Token]) -> list[Token]:
     for at, token in enumerate(out):
         if token.low in LIKE and at + 2 < len(out) and out[at + 1].low in ARTICLES:
             _simile(out, at)
+        still = (token.kind == "quiet" or token.value == "hold") and token.low.endswith("still")
+        if still and at + 1 < len(out) and out[at + 1].low.endswith("ing"):
+            _going_on(out, at)
         if token.kind in THERE and at:
             _look(out, at)
     return out
 
 
 LIKE, ARTICLES = ("like", "as if", "as though"), ("a", "an", "the", "you", "your")
+
+
+def _going_on(tokens: list[Token], at: int) -> None:
+    """ "Arms still swinging": what goes on is no rest."""
+    limb = next((w for w in ("arm", "hand") if w in tokens[at].low), "")
+    tokens[at] = tokens[at]._replace(kind="hand" if limb else "fill", value="both" if limb else "")
 
 
 def _simile(tokens: list[Token], at: int) -> None:

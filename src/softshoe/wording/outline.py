@@ -9,6 +9,7 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
+from softshoe.wording.answers import answered
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -109,6 +110,8 @@ class Sorter(Stanzas):
             self.block = Block("section", line.number)
             return True
         label = self._first_label(line) or self._label_of_whole(i, line)
+        if label is not None and label.floats and self._danced_above(i):
+            return False
         if label is not None and label.first <= 1 and (i > 0 or len(self.lines) > 1):
             self._open_first(i, line)
             return True
@@ -357,4 +360,4 @@ def _finish(block: Block) -> None:
 
 def sorted_lines(text: str, *, unit: int) -> Outline:
     """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
-    return Sorter(alike(lines_of(text)), unit).sort()
+    return Sorter(answered(alike(lines_of(text))), unit).sort()

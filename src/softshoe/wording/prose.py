@@ -6,7 +6,7 @@ to the one whose words it is. A sentence without a count in such a line is a rem
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -120,6 +120,11 @@ def _told(words: Sequence[Token]) -> list[Told]:
             i += 1
             continue
         label, end = found
+        if out and _only_joints(words[out[-1].end : i]) and not _moves(words[end : _next(words, end)]):
+            whole = out[-1].label._replace(places=(*out[-1].label.places, *label.places), ranged=False, single=True)
+            out[-1] = replace(out[-1], end=end, label=whole)  # "on 1, on 2 and on 3"
+            i = end
+            continue
         boundary = i == 0 or is_mark(words[i - 1], PARTS) or words[i - 1].low in JOINING
         spelled = words[i].dir == "spelled"
         behind = words[end : _next(words, end)]
@@ -129,6 +134,10 @@ def _told(words: Sequence[Token]) -> list[Told]:
             out.append(Told(i, end, label, ahead))
         i = end
     return out
+
+
+def _only_joints(words: Sequence[Token]) -> bool:
+    return all(t.low in ("and", ",", "&") for t in words)
 
 
 def _listed(words: Sequence[Token], told: Told) -> bool:

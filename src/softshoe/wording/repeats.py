@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import label_at
@@ -64,12 +65,19 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     repeat = Repeat((span[0].start, span[-1].end), span[0].line)
     repeat.at = draft.at
     _refer(repeat, text, span)
+    if draft.at and _as_on(draft):
+        repeat.counts, repeat.at = (draft.at[0], draft.at[-1]), ()
     repeat.facings = [(d.facing, d.facing_at) for d in used if d.facing is not None]
     repeat.times = max((d.times for d in used), default=1)
     _mirror(repeat, used)
     knees = draft.part == "knee" and draft.feet in ([], ["both"]) and any(t.low.startswith("on") for t in draft.tokens)
     repeat.place = "knee" if knees else draft.place
     return repeat, [*drafts[:asking], *behind]
+
+
+def _as_on(draft: Draft) -> bool:
+    """ "As on 1 and 2", "the same as on 5": the counts behind "as" are those to be copied."""
+    return any(a.low.endswith(("as", "like")) and b.kind == "on" for a, b in pairwise(draft.tokens))
 
 
 def _asks(draft: Draft, *, first: bool) -> bool:

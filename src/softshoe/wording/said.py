@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from softshoe.wording.apiece import EACH, apiece
+from softshoe.dance.verbs import VERB
+from softshoe.wording.apiece import EACH, apiece, over_again
 from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
 from softshoe.wording.chatter import parted
-from softshoe.wording.laid import walked
+from softshoe.wording.hand_shape import undescribed
+from softshoe.wording.laid import spreads, walked
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.other_side import side_alone, then_the_other
 from softshoe.wording.parts import Repeat
@@ -23,6 +25,10 @@ if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Item, Slot
+
+
+HOMES = ("centre", "in place", "together")
+SHAPES = ("palm", "palms", "thumb", "thumbs", "finger", "fingers")
 
 
 @dataclass(slots=True)
@@ -42,11 +48,16 @@ class Said:
 
 def said_by(item: Item, context: Context) -> Said:
     """Read an item's words; its counts are those of the sheet. Only its words, limb and number of counts matter."""
+    if any(t.low.endswith(SHAPES) for t in item.tokens):
+        item = replace(item, tokens=undescribed(item.tokens))
     if any("breath" in t.low or t.low.endswith("hale") for t in item.tokens):
         item = replace(item, tokens=unbreathed(item.tokens))
     each = apiece(item.tokens) if any(t.low in EACH or t.kind == "count" for t in item.tokens) else None
     if each is not None and len(each.words) < len(item.tokens):
         return _apiece(item, each, context)
+    words, times, sides = over_again(item.tokens)
+    if sides or (times > 1 and item.label is None):
+        return _over_again(item, words, times, context)
     words, change, place = parted_change(item.tokens)
     said = _said(item, words, context)
     if len(words) == len(item.tokens) and change is None:
@@ -75,6 +86,29 @@ def _apiece(item: Item, each: Apiece, context: Context) -> Said:
         atom.apiece = each.counts
     said.tokens = [*said.tokens, *(t for t in item.tokens if t not in each.words)]
     return said
+
+
+def _over_again(item: Item, words: list[Token], times: int, context: Context) -> Said:
+    """Read a line that is danced several times (``times`` > 1), or on both sides."""
+    said = _said(item, words, context)
+    counts = len(item.label.places) if item.label else 0
+    if not said.atoms or said.repeat is not None or (times < 2 and counts not in (0, 2 * _moments(said.atoms))):
+        return _said(item, item.tokens, context)
+    mirror = times < 2 or _changes_feet(said.atoms)
+    first = said.atoms
+    for n in range(1, max(2, times)):
+        turn = Repeat(first[0].span, first[0].line, mirror=mirror and n % 2 == 1)
+        said.atoms = [*said.atoms, *again([a for a in first if not spreads(a, first)], turn)]
+    said.tokens = [*said.tokens, *(t for t in item.tokens if t not in words)]
+    return said
+
+
+def _changes_feet(atoms: list[Atom]) -> bool:
+    """Return whether the foot that begins bears at the end, away from its place: then the other begins."""
+    wants = [w for a in atoms for s in a.choices[0] for w in s.wants]
+    bears = next((w for w in reversed(wants) if w.verb in VERB and VERB[w.verb].takes_weight), None)
+    home = bears is not None and len({w.foot for w in wants} - {None}) == 1 and bears.dir in HOMES and len(wants) > 1
+    return bears is not None and bears.foot in ("L", "R") and wants[0].foot == bears.foot and not home
 
 
 def _one_sided(atoms: list[Atom]) -> bool:

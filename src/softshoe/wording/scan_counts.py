@@ -154,6 +154,9 @@ class CountWords(Scan):
         return 1
 
     def _repeat(self, token: Token) -> int:
+        ahead = self._peek(1)
+        if token.low in ("do", "dance") and ahead is not None and ahead.low in ("as", "like", "just as", "exactly as"):
+            self.draft.repeat = "same"  # "do as on 1 and 2"
         if token.low not in ("do", "dance"):
             self.draft.repeat = "repeat"
         return 1

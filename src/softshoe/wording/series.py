@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 NTH = "first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[1-9]\\d?(?:st|nd|rd|th)"
-MARK = r"[)\].:/}>~=§#*–—-]"
+MARK = r"[)\].,:/}>~=§#*–—-]"
 MARKER = shape(
     rf"(?P<lead>(?:(?!\|)[\W_])*?)(?P<open>[(\[{{<]?)\s*"
     r"(?:(?P<word>[^\W\d_]{2,14}|(?:8|eight)[\s-]?counts?)\b\.?\s*(?:(?:no|nr|number|the)\b\.?\s*|#\s*)?)??"
@@ -42,6 +42,10 @@ SONG_PART = shape(
 )
 
 
+NUMBERED_LINE = shape(r"^\W*(\d{1,2})\s?[.)]\s+(?=[^\W\d])")
+STATED = shape(r"\b(\d{2})[\s-]*(?:counts?|cts|c)\b", re.IGNORECASE)
+
+
 class Marked(NamedTuple):
     """A line that begins with a marker: its index, the marker's number, its kind and dress, where its words go on."""
 
@@ -51,8 +55,26 @@ class Marked(NamedTuple):
     rest_at: int
 
 
+def numbered_moves(texts: Sequence[str]) -> dict[int, Heading]:
+    """ "64 counts. 1) …  2) … to 8) …", none of them with counts: numbered lines that are sections."""
+    found = [(at, m) for at, text in enumerate(texts) if (m := NUMBERED_LINE.match(text))]
+    if len(found) < 3 or [int(m[1]) for _, m in found] != list(range(1, len(found) + 1)):
+        return {}
+    first = found[0][0]
+    stated = {int(n) for text in texts[:first] for n in STATED.findall(text)}
+    others = [text for at, text in enumerate(texts) if at > first and at not in {a for a, _ in found}]
+    if not stated & {8 * len(found), 6 * len(found)} or any(first_count(text) is not None for text in others):
+        return {}
+    if any(first_count(texts[at][m.end() :]) is not None for at, m in found):
+        return {}
+    return {at: Heading(int(m[1]), None, m.end(), texts[at][m.end() :].strip()) for at, m in found}
+
+
 def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
     """Return the headings of a series, by the index of their line; ``texts`` are lines without their bullets."""
+    moves = numbered_moves(texts)
+    if moves:
+        return moves
     groups: dict[tuple[str, str, str, str], list[Marked]] = {}
     for at, text in enumerate(texts[1:], 1):
         found = MARKER.match(text[:80])

@@ -43,6 +43,9 @@ DATA = shape(
 )
 
 
+PICTURES = shape(r"^[\u2190-\u2bff\ufe0f\U0001f000-\U0001faff\s*_]+|[\u2190-\u2bff\ufe0f\U0001f000-\U0001faff\s*_]+$")
+
+
 def title_of(line: str) -> str:
     """Return the dance's name from the first line, without remarks and header data behind it.
 
@@ -61,7 +64,8 @@ def title_of(line: str) -> str:
         text = text[: cut.start()]
     text = SHEET_OF.sub("", text)
     text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
-    return " ".join(text.strip(" \t\"“”'*#=_~|:;,.<>-–—").split()) if text.strip(" *#=_-") else line.strip()
+    bare = PICTURES.sub("", text.strip(" \t\"“”'*#=_~|:;,.<>-–—")).strip(" \t*_#")
+    return " ".join(bare.split()) if bare else line.strip()
 
 
 SHEET_OF = shape(

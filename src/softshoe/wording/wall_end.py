@@ -31,7 +31,7 @@ COPIES = shape(
 SENTENCE = shape(r"(?<!\b[dcDC])[.!?;:–—]|\s-\s|\(")
 # Where the dance begins again, and with which foot: no step of it.
 WHERE = shape(
-    r"\bfrom (?:the )?(?:section|part|count|step) (?:one|1|A)\b|"
+    r"\bfrom (?:the )?(?:section|part|count|step|verse|chorus|round|exercise|move|line|number|figure) (?:one|1|A)\b|"
     r"\b(?:facing|to|on|at|towards?|looking (?:at|to)|for)\s+(?:(?:the|a|your|its|our|each|every)\s+)?"
     r"(?:(?:next|new|side|back|front|other|home|following)\s+)*(?:walls?|side|\d{1,2}(?::\d\d|\s*o['’]?\s?clock))\b|"
     r"\b(?:with|on|off) (?:the|your) (?:right|left)(?: foot| leg)?\b|^\W*one\b|\bthat(?:['’]s| is) one wall\b",
