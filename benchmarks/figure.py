@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from softshoe.figure.motion import Stance, Support
 
 SHEETS = ROOT / "tests" / "sheets"
+LONG = 64  # counts
 HELD: dict[Kind, Support] = {"supported": "chair back", "arms": "wheelchair"}
 
 
@@ -62,14 +63,20 @@ def dance_of(path: Path) -> Dance:
     return dance_from_json(json.loads(path.read_text(encoding="utf-8")))
 
 
+def dance_and_support(job: Job) -> tuple[Dance, Support]:
+    """Return the dance of a job in its version, and what holds the dancer."""
+    assert job.path is not None
+    made = adapt(dance_of(job.path), job.kind).dance
+    return made, HELD.get(job.kind) or ("chair" if made.seated else "free")
+
+
 def moved(job: Job) -> Danced:
     """Return the motion of a job."""
     if job.path is None:
         stance: Stance = "seated" if job.number % 3 == 2 else "standing"
         events, counts = choreography(job.number, stance)
         return danced(events, counts=counts, stance=stance)
-    made = adapt(dance_of(job.path), job.kind).dance
-    on: Support = HELD.get(job.kind) or ("chair" if made.seated else "free")
+    made, on = dance_and_support(job)
     return danced(wall_events(made), counts=made.counts, stance="standing", support=on, loop=True)
 
 
@@ -105,17 +112,20 @@ def told(one: Measure) -> str:
 
 
 def speed() -> None:
-    """Print how long 64 counts take against how long they are danced at 120 counts a minute, and poses a second."""
-    for path in sorted((SHEETS / "sound").glob("*.json"))[:4]:
-        dance = dance_of(path)
-        on: Support = "chair" if dance.seated else "free"
-        least, poses = float("inf"), 0
+    """Print how long 64 counts take against how long they are danced at 120 counts a minute, and poses a second: some
+    dances as written, and the versions that hold a chair; shorter ones, and some of 64 counts."""
+    sound = sorted(path for path in SHEETS.rglob("*.json") if "sound" in path.parts)
+    paths = [*sorted((SHEETS / "sound").glob("*.json"))[:4], *[p for p in sound if dance_of(p).counts == LONG][:3]]
+    for job in [Job(path, kind) for kind in KINDS[:2] for path in paths]:
+        least, poses, counts = float("inf"), 0, 1.0
+        made, on = dance_and_support(job)
         for _ in range(5):
             start = time.process_time()
-            made = danced(wall_events(dance), counts=dance.counts, stance="standing", support=on, loop=True)
-            least, poses = min(least, time.process_time() - start), len(made.motion.facing_deg)
-        took = least * 64 / dance.counts
-        print(f"{dance.title}: 64 counts in {took * 1000:.0f} ms, {32 / took:.0f} times as fast as danced, "
+            motion = danced(wall_events(made), counts=made.counts, stance="standing", support=on, loop=True).motion
+            least, poses, counts = min(least, time.process_time() - start), len(motion.facing_deg), motion.counts
+        took = least * 64 / counts
+        name = f"{made.title}, {made.counts} counts, {job.kind}"
+        print(f"{name}: 64 counts in {took * 1000:.0f} ms, {32 / took:.0f} times as fast as danced, "
               f"{poses / least:,.0f} poses a second")  # fmt: skip
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 from typing import TYPE_CHECKING
 
 from softshoe.dance.places import Direction
 from softshoe.figure.feet_rules import MIDDLE
 from softshoe.figure.ground import FEET, LOOK, LOOK_COUNTS, NEAR, TRAILS, still
 from softshoe.figure.haste import counts_needed, in_time
-from softshoe.figure.places import OWN
+from softshoe.figure.places import OWN, foot_spot
 from softshoe.figure.pose import EVER, BodyKey, FootKey, NumberKey, Vector
 
 if TYPE_CHECKING:
@@ -100,13 +100,21 @@ class Feet:
             own = {Direction.RIGHT: 1.0, Direction.LEFT: -1.0}.get(way or Direction.UP, own)
         side = -own * rule.side_deg
         sink = rule.sink * self.body.stature_m
-        key = BodyKey(beat.start, beat.at, radians(rule.forward_deg), radians(side), 0.0, sink)
+        ahead, right = self._toward(foot, way) if foot is not None and rule.toward_deg else (0.0, 0.0)
+        forward = radians(rule.forward_deg + rule.toward_deg * ahead)
+        key = BodyKey(beat.start, beat.at, forward, radians(side + rule.toward_deg * right), 0.0, sink)
         last = self.plan.body[-1]
         if (key.forward, key.right, key.sink_m) == (last.forward, last.right, last.sink_m) and rule.solver == "still":
             return
         if rule.solver == "still" and foot is None and not rule.side_deg:
             return
         self.plan.body.append(key)
+
+    def _toward(self, foot: Foot, way: Direction | None) -> tuple[float, float]:
+        """Return how far ahead (never back) and to the right a place lies, as shares of its way from home."""
+        spot = foot_spot(foot, way, stance=self.stance, body=self.body)
+        far = hypot(spot.forward_m, spot.out_m)
+        return (max(spot.forward_m, 0.0) / far, OWN[foot] * spot.out_m / far) if far > NEAR else (0.0, 0.0)
 
     def look(self, turn: float, beat: Beat) -> None:
         """Seated, let ribs and eyes show the new wall and come back; hips and chair stay."""

@@ -48,7 +48,8 @@ class FootRule:
     """One verb. ``lift`` on the way (0: along the floor), ``late`` how late it comes down; ``after`` the
     follow-through.
 
-    ``forward_deg`` and ``side_deg`` (away from the foot) lean the trunk at the count; ``sink`` lowers the pelvis.
+    ``forward_deg``, ``side_deg`` (away from the foot) and ``toward_deg`` (to where the foot goes) lean the trunk at the
+    count; ``sink`` lowers the pelvis of a standing dancer and brings that of a seated one towards the edge of the seat.
     """
 
     solver: Solver
@@ -58,6 +59,7 @@ class FootRule:
     late: float = 1.0
     forward_deg: float = 0.0
     side_deg: float = 0.0
+    toward_deg: float = 0.0
     sink: float = 0.0
 
 
@@ -110,7 +112,9 @@ SEATED: dict[str, FootRule] = STANDING | {
     "step": FootRule("land", lift=0.035),
     "sway": FootRule("still", side_deg=-11.0),
     "bump": FootRule("still", side_deg=-8.0),
-    "lunge": FootRule("land", Shape(reach=1.2), lift=0.03),
+    "lunge": FootRule("land", Shape(reach=0.9, aside=1.4), lift=0.03, toward_deg=15.0, forward_deg=5.0, sink=0.05),
+    "sweep": FootRule("land", Shape(BALL, -22.0, reach=0.8, firm=0.1), Shape(BALL, reach=0.8), lift=0.0),
+    "drag": FootRule("land", Shape(BALL, -10.0, firm=0.2), Shape(BALL), lift=0.0),
     "touch": FootRule("land", Shape(BALL, -24.0, ahead_deg=10.0, firm=0.4), lift=0.03),
     "point": FootRule("land", Shape(TOE, -24.0, reach=1.25, ahead_deg=8.0, firm=0.3), lift=0.025),
     "heel": FootRule("land", Shape(HEEL, 34.0, reach=1.25, firm=0.4), lift=0.03, forward_deg=-2.0),

@@ -176,7 +176,7 @@ def _lower(a: FloatArray, b: FloatArray, soft: float = 0.012) -> FloatArray:
 
 
 def _seated_pelvis(pose: Pose) -> FloatArray:
-    flat = pelvis_x(pose.body) * ahead(pose.facing)
+    flat = column(pelvis_x(pose.body) + pose.trunk[:, 3]) * ahead(pose.facing)
     flat[:, 1] = pose.body.knee_height_m
     return flat
 

@@ -46,7 +46,8 @@ class FootKey(NamedTuple):
 
 
 class BodyKey(NamedTuple):
-    """The trunk: leaning forward and to the right, turned to the right, and how far the pelvis sinks."""
+    """The trunk: leaning forward and to the right, turned to the right, and how far the pelvis sinks, or comes to the
+    edge of a seat."""
 
     start: float
     end: float

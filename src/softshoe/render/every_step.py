@@ -104,8 +104,8 @@ def _looks(shown: Shown, support: Support) -> tuple[tuple[float, Seen], ...]:
     verb = shown.actions[-1].verb
     if verb == "lunge":
         return (LOOKS[1], (ON + FOLLOWS, "mirror"), (ON + FOLLOWS, "side"))
-    after = verb in VERB and foot_rule(verb, stance_of(support)).after is not None
-    return (LOOKS[1], LOOKS[2], (ON + FOLLOWS, "side")) if after else LOOKS
+    after = foot_rule(verb, stance_of(support)).after if verb in VERB else None
+    return (LOOKS[1], LOOKS[2], (ON + FOLLOWS, "side")) if after and (after.up or after.pitch_deg) else LOOKS
 
 
 def page(
