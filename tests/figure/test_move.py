@@ -292,6 +292,14 @@ def test_a_step_that_has_time_and_room_is_not_told() -> None:
     assert danced(events, counts=4, stance="standing").smaller == ()
 
 
+def test_a_hand_changes_its_shape_little_by_little_on_the_way_to_a_gesture() -> None:
+    motion = seated(one("arms", None, arms=(ArmMove(Foot.BOTH, "rotate"),)))
+    shown = [motion.frames.shape(frame, 1) for frame in range(len(motion.facing_deg))]
+    assert "thumb" in {shape.now for shape in shown}
+    on_the_way = [shape.gone for shape in shown if shape.before != shape.now]
+    assert len(set(on_the_way)) > 3
+
+
 def test_the_limb_that_leads_is_told() -> None:
     motion = seated(one("kick", Foot.LEFT, Direction.FORWARD))
     assert motion.frames.active[2 * 24 - 1, 0] > 0.9

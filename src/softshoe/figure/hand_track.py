@@ -84,14 +84,15 @@ class HandTrack:
         return shares
 
 
-def hand_shapes(hands: Sequence[Sequence[HandKey]], moments: FloatArray) -> NDArray[np.intp]:
-    """Return the shapes (n, hands) as indexes of ``HAND_SHAPES``; half way to a key a hand takes the key's shape."""
+def hand_shapes(hands: Sequence[Sequence[HandKey]], moments: FloatArray) -> FloatArray:
+    """Return (n, hands, 3): the shapes a hand comes from and goes to, as indexes of ``HAND_SHAPES``, and the share of
+    its way; fingers open and close while the hand goes."""
     made = []
     for keys in hands:
         index, time = spans([k.start for k in keys], [k.end for k in keys], moments)
-        shapes = np.array([HAND_SHAPES.index(k.shape) for k in keys])
-        made.append(np.where(share(time) >= 0.5, shapes[index], shapes[np.maximum(index - 1, 0)]))
-    return np.stack(made, axis=-1)
+        shapes = np.array([float(HAND_SHAPES.index(k.shape)) for k in keys])
+        made.append(np.stack([shapes[np.maximum(index - 1, 0)], shapes[index], share(time)], axis=-1))
+    return np.stack(made, axis=1)
 
 
 def hand_track(keys: Sequence[HandKey], moments: FloatArray, *, side: float) -> HandTrack:

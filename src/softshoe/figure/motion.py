@@ -7,7 +7,7 @@ Frames are ISB: X forward, Y up, Z to the dancer's right, metres; the dancer beg
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
@@ -31,7 +31,16 @@ JOINTS = (
 """Heel, ball and toe lie on the sole of the shoe: on the floor they are at height 0. The toes bend at the ball."""
 HAND_SHAPES = ("soft", "flat", "open", "fist", "point", "thumb")
 """How hands are held: at ease, fingers together, fingers spread, closed, one finger out, the thumb out."""
+SHAPE_STEPS = 8  # a hand goes from one shape to the next in so many steps
 JOINT = {name: index for index, name in enumerate(JOINTS)}
+
+
+class HandShape(NamedTuple):
+    """How a hand is held: from which of ``HAND_SHAPES`` it comes, to which it goes, and the share of the way gone."""
+
+    before: str = "soft"
+    now: str = "soft"
+    gone: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,17 +67,25 @@ class Chair:
 class Frames:
     """Joint points at n moments: ``points_m`` (n, len(JOINTS), 3); ``bearing`` (n, 2) shares 0 to 1 that the left and
     the right foot bear (seated: how firmly the foot is on the floor); ``active`` (n, 4) 0 to 1 how much the left foot,
-    right foot, left hand, right hand are leading the present count; ``hands`` (n, 2) the shapes of the left and the
-    right hand, as indexes of ``HAND_SHAPES`` (None: at ease)."""
+    right foot, left hand, right hand are leading the present count; ``hands`` (n, 2, 3) how the left and the right
+    hand are held: the indexes of ``HAND_SHAPES`` they come from and go to, and the share of the way (None: at ease)."""
 
     points_m: FloatArray
     bearing: FloatArray
     active: FloatArray
-    hands: NDArray[np.intp] | None = None
+    hands: FloatArray | None = None
 
-    def shape(self, frame: int, hand: int) -> str:
-        """Return the shape of a hand (0 left, 1 right) in a frame."""
-        return HAND_SHAPES[0 if self.hands is None else int(self.hands[frame, hand])]
+    def shape(self, frame: int, hand: int) -> HandShape:
+        """Return how a hand (0 left, 1 right) is held in a frame, in a few steps of its way."""
+        if self.hands is None:
+            return HandShape()
+        before, now, gone = self.hands[frame, hand].tolist()
+        share = round(gone * SHAPE_STEPS) / SHAPE_STEPS
+        came, goes = HAND_SHAPES[int(before)], HAND_SHAPES[int(now)]
+        if came == goes or share in (0.0, 1.0):
+            only = came if share == 0.0 else goes
+            return HandShape(only, only)
+        return HandShape(came, goes, share)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

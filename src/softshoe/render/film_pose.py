@@ -11,7 +11,7 @@ from softshoe.figure.motion import Frames
 from softshoe.render.picture_arrows import LEADS
 
 if TYPE_CHECKING:
-    from softshoe.figure.motion import FloatArray
+    from softshoe.figure.motion import FloatArray, HandShape
     from softshoe.render.picture_camera import Camera
 
 SEEN_PX, SEEN_BEARING = 0.75, 0.06  # what moves or fills less since it was drawn last is not drawn anew
@@ -28,7 +28,7 @@ class Pose:
     bearing: FloatArray
     leads: FloatArray
     camera: Camera
-    shapes: tuple[str, str]
+    shapes: tuple[HandShape, HandShape]
 
     def frames(self, frames: Frames) -> Frames:
         """These frames, with the joints of this pose."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from softshoe.figure.motion import JOINT
+from softshoe.figure.motion import JOINT, HandShape
 from softshoe.render.look import guise_now, mix, palette
 from softshoe.render.look_signs import letter, stripes
 from softshoe.render.picture_hand import hand_item
@@ -70,7 +70,7 @@ def figure_items(
     *,
     view: Seen,
     seated: bool,
-    shapes: tuple[str, str] = ("soft", "soft"),
+    shapes: tuple[HandShape, HandShape] = (HandShape(), HandShape()),
 ) -> list[Item]:
     """Return the body's parts as (nearness, marks), unsorted. ``spots`` are the joints on the screen,
     ``shapes`` those of the hands.

@@ -5,49 +5,27 @@ A hand seen from its edge is thin, one that points at us is short; a palm that l
 
 from __future__ import annotations
 
-from functools import cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from softshoe.figure.motion import HAND_SHAPES
 from softshoe.render.look import mix, palette
+from softshoe.render.picture_hand_parts import AFTER, BEFORE, PALM, hand_parts
 from softshoe.render.stage import Capsule, Circle, Line, Mark, blob
-from softshoe.tables import table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from softshoe.figure.motion import HandShape
     from softshoe.render.picture_figure import Item, Spot
+    from softshoe.render.picture_hand_parts import Part
 
 OUTLINE_PX = 2.2
 LINE_M, LINE_LEAST_PX = 0.008, 1.0  # between fingers; thinner than this they are left out
 THUMB_ALONG, THUMB_ACROSS = 0.42, 0.3  # where the thumb's joint point lies, in hand lengths (``figure.arms``)
 SPREAD, THINNEST = ("flat", "open"), 0.55  # hands that are thin seen from their edge: of their breadth; design value
+NOT_THIN, HOLLOW_FROM = 0.999, 0.7  # of its breadth; how spread a hand must be for its hollow to show
 COMES = 0.4  # of its length: a finger that comes so far towards us lies over the hand
 PALM_SEEN = 0.35  # how far a palm must look at us for its hollow to show
 HOLLOW_M, HOLLOW_AT, HOLLOW, LINES = 0.026, 0.44, 0.2, 0.7  # shares of the outline's colour on the skin's
-BEFORE, PALM, AFTER = ("thumb", "finger"), ("palm", "fingers"), ("line", "over")  # as they lie over each other
-
-
-class Part(NamedTuple):
-    """One part: what it is, its ends along and across [hand lengths], its radii there [m]."""
-
-    part: str
-    start: tuple[float, float]
-    r0_m: float
-    end: tuple[float, float]
-    r1_m: float
-
-
-@cache
-def parts() -> dict[str, tuple[Part, ...]]:
-    """Return the parts of every shape, the first drawn first."""
-    made: dict[str, list[Part]] = {shape: [] for shape in HAND_SHAPES}
-    for row in table("look/hands"):
-        along, across, r0, to_along, to_across, r1 = (
-            float(row[key]) for key in ("along", "across", "r_m", "to_along", "to_across", "to_r_m")
-        )
-        made[row["shape"]].append(Part(row["part"], (along, across), r0, (to_along, to_across), r1))
-    return {shape: tuple(found) for shape, found in made.items()}
 
 
 class _Hand:
@@ -66,17 +44,20 @@ class _Hand:
         return x, self.wrist[1] + along * self.way[1] + across * self.side[1]
 
 
-def hand_item(wrist: Spot, tip: Spot, thumb: Spot, *, side: str, shape: str, hand_m: float, mirrored: bool) -> Item:
-    """Return a hand of a shape as (nearness, marks). ``hand_m`` is how long a hand is, wrist to fingertip;
-    ``mirrored``: right stands on the right of the picture though the dancer faces us."""
-    hand, rows = _Hand(wrist, tip, thumb, side, hand_m, mirrored=mirrored), parts()[shape]
-    thin = THINNEST + (1 - THINNEST) * abs(hand.palm) if shape in SPREAD else 1.0
+def hand_item(
+    wrist: Spot, tip: Spot, thumb: Spot, *, side: str, shape: HandShape, hand_m: float, mirrored: bool
+) -> Item:
+    """Return a hand as (nearness, marks). ``hand_m`` is how long a hand is, wrist to fingertip; ``mirrored``: right
+    stands on the right of the picture though the dancer faces us."""
+    hand, rows = _Hand(wrist, tip, thumb, side, hand_m, mirrored=mirrored), hand_parts(shape)
+    spread = shape.gone * (shape.now in SPREAD) + (1 - shape.gone) * (shape.before in SPREAD)
+    thin = 1 - spread * (1 - THINNEST) * (1 - abs(hand.palm))
     marks = [mark for row in rows if row.part in BEFORE for mark in _part(row, hand, thin)]
     marks.append(_palm([row for row in rows if row.part in PALM], hand, thin))
-    if shape in SPREAD and hand.palm > PALM_SEEN:
+    if spread > HOLLOW_FROM and hand.palm > PALM_SEEN:
         marks.append(Circle(*hand.at(HOLLOW_AT, 0.0), HOLLOW_M * hand.size, _shade(HOLLOW)))
     marks += [mark for row in rows if row.part in AFTER for mark in _part(row, hand, thin)]
-    if shape == "point" and hand.comes > COMES:
+    if "point" in (shape.before, shape.now) and hand.comes > COMES:
         marks += [mark for row in rows if row.part == "finger" for mark in _part(row, hand, thin)]
     return (wrist[2] + tip[2]) / 2 + 0.06, marks
 
@@ -94,7 +75,7 @@ def _part(row: Part, hand: _Hand, thin: float) -> Sequence[Mark]:
     colours, (x0, y0), (x1, y1) = palette(), hand.at(*row.start), hand.at(*row.end)
     if row.part == "line":
         wide = LINE_M * hand.size
-        told = wide >= LINE_LEAST_PX and (thin == 1.0 or abs(hand.palm) > PALM_SEEN)
+        told = wide >= LINE_LEAST_PX and (thin > NOT_THIN or abs(hand.palm) > PALM_SEEN)
         return [Line(((x0, y0), (x1, y1)), _shade(LINES), wide)] if told else []
     r0, r1 = row.r0_m * hand.size * thin, row.r1_m * hand.size * thin
     return [Capsule(x0, y0, r0, x1, y1, r1, colours["skin"], colours["outline"], OUTLINE_PX)]
