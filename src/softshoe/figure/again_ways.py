@@ -221,7 +221,7 @@ def _ways(links: Chain, seen: Seen, index: int, rows: NDArray[np.intp], *, stays
     if not stays:
         steady = abs(seen.facing[rows[-1]] - seen.facing[rows[0]]) < 1e-6
         made += [*_smaller(aim, links.before, PARTS if steady else PARTS[:1])]
-        made += [*_elsewhere(aim)] if links.key.point[1] <= 0 else []
+        made += [*_elsewhere(aim)] if moves and links.key.point[1] <= 0 else []
     made.sort(key=itemgetter(0))
     most = max(1.0, hurry(begin, links.key, links.key.yaw - links.before.yaw))
 
