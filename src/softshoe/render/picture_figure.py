@@ -103,7 +103,7 @@ def _head(centre: Spot, nose: Spot, reach_m: float, _guise: Guise) -> Item:
 
 
 @lru_cache(maxsize=KEPT)
-def _hand(spots: tuple[Spot, ...], side: str, shape: str, hand_m: float, mirrored: bool, _guise: Guise) -> Item:
+def _hand(spots: tuple[Spot, ...], side: str, shape: HandShape, hand_m: float, mirrored: bool, _guise: Guise) -> Item:
     wrist, tip, thumb = spots
     return hand_item(wrist, tip, thumb, side=side, shape=shape, hand_m=hand_m, mirrored=mirrored)
 
