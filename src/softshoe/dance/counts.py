@@ -56,7 +56,7 @@ class Count:
     @property
     def whole(self) -> int:
         """The whole count this moment belongs to: 1 for "1", "1&" and "1a"; 0 for the "&" before 1."""
-        return self.at.__floor__()
+        return self.at.numerator // self.at.denominator
 
     @property
     def label(self) -> str:

@@ -55,7 +55,7 @@ def state_after(dance: Dance, after_count: int) -> tuple[Weight, int]:
     """Return the weight and the facing [degrees] when whole count ``after_count`` of a wall is over."""
     weight, facing = dance.start_weight, 0
     for action in dance.actions:
-        if action.at.at >= after_count + 1:
+        if action.at.whole > after_count:
             break
         weight, facing = weight_after(action, weight), turned(facing, action.turn_deg)
     return weight, facing

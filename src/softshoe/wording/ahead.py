@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
+from softshoe.wording.counting import fills
 from softshoe.wording.facts import part_lengths, tells_header
 from softshoe.wording.headings import BULLET, Heading, heading_of, kind_of
 from softshoe.wording.items import items_of
@@ -159,14 +160,14 @@ class Ahead:
             return None
         if self.block is None and tells_header(found[1]):
             return None
-        fills = self.block is None or self.block.last is None or self.block.last % self.unit == 0
-        if not fills or int(found[2]) % self.unit or first_count(plain(self.lines[i + 1].text)) != 1:
+        full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
+        if not full or int(found[2]) % self.unit or first_count(plain(self.lines[i + 1].text)) != 1:
             return None
         return Heading(None, None, len(text), found[1].strip(" .:;-–—"))
 
     def _titled(self, text: str) -> Heading | None:
         """ "Heels and homes: 1-4 …", where a section may begin."""
-        full = self.block is None or self.block.last is None or self.block.last % self.unit == 0
+        full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
         at = title_end(text) if full else None
         if at is None or first_count(text[at:]) != 1 or TITLED_NOT.match(text) or kind_of(text):
             return None

@@ -12,6 +12,7 @@ from softshoe.dance.counts import Count
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
+from softshoe.wording.counting import HALF
 from softshoe.wording.laying import lay
 from softshoe.wording.parts import Repeat
 
@@ -134,14 +135,11 @@ class Copier:
     ) -> None:
         """Copy the source until the counts are full; a copy of another length than its place is told."""
         span = int(source[1]) - source[0].__floor__() + 1
-        taken = [
-            a
-            for a in self.stage.actions
-            if source[0] - Fraction(1, 2) <= a.at.at < source[1] + 1 and a.at.at >= source[0] - Fraction(1, 2)
-        ]
+        early, behind = source[0] - HALF, source[1] + 1
+        taken = [a for a in self.stage.actions if early <= a.at.at < behind]
         begins = {a.line for a in taken if source[0] <= a.at.at < source[0] + 1}
         taken = [a for a in taken if a.at.at >= source[0] or (a.at.at.denominator != 1 and a.line in begins)]
-        hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < source[1] + 1}
+        hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < behind}
         if one.item.limb == "feet":  # a column of its own for the arms says what they do
             taken, hands = [_feet_of(a) for a in taken], {}
         if length % span:
@@ -150,13 +148,15 @@ class Copier:
                             "Give the copy as many counts as it has, or name fewer.")  # fmt: skip
         mirror = repeat.mirror or self._other_lead(repeat, taken)
         there = self._changed_at(repeat, taken, source, first, length)
+        end = first + max(length, 1)
         for k in range(max(1, length // span)):
             shift = first - source[0].__floor__() + k * span
             for action in taken:
-                moved = action.mirrored if mirror else action
-                arms = _copied(moved.arms, repeat)
-                moved = replace(moved, at=Count(action.at.at + shift), arms=arms, line=one.item.line, span=repeat.span)
-                if moved.at.at < first + max(length, 1):
+                at = action.at.at + shift
+                if at < end:
+                    moved = action.mirrored if mirror else action
+                    arms = _copied(moved.arms, repeat)
+                    moved = replace(moved, at=Count(at), arms=arms, line=one.item.line, span=repeat.span)
                     self._again(moved, repeat, there)
             for at, moves in hands.items():
                 own = _copied([m.mirrored if mirror else m for m in moves], repeat)

@@ -84,7 +84,7 @@ class Label(NamedTuple):
 
 def moved(places: tuple[Fraction, ...], by: Fraction) -> tuple[Fraction, ...]:
     """Return the moments later by a whole number of counts."""
-    n = int(by)
+    n = by.numerator // by.denominator
     if not n or not places:
         return places
     return tuple(
@@ -93,6 +93,11 @@ def moved(places: tuple[Fraction, ...], by: Fraction) -> tuple[Fraction, ...]:
         else WHOLE[p.numerator + n]
         for p in places
     )
+
+
+def fills(last: Fraction, unit: int) -> bool:
+    """Return whether a moment closes a row of so many counts: 8, 16, 24 … of eights."""
+    return last.denominator == 1 and last.numerator % unit == 0
 
 
 def is_mark(token: Token, marks: str) -> bool:

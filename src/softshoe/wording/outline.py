@@ -13,6 +13,7 @@ from softshoe.wording.answers import answered
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks
 from softshoe.wording.columns import cell_of, columns_of, row_items
+from softshoe.wording.counting import fills
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.facts import fact_row, says_facts
 from softshoe.wording.headings import Heading, Kind, kind_of
@@ -181,7 +182,7 @@ class Sorter(Stanzas):
         if self.block is None:
             return False
         last = self.block.last
-        full = last % self.unit == 0 if last is not None else self.block.rest is not None and not self.block.items
+        full = fills(last, self.unit) if last is not None else self.block.rest is not None and not self.block.items
         return full and closes_wall(text)
 
     def _ends(self, i: int, items: list[Item]) -> bool:

@@ -256,8 +256,8 @@ class Player(Filler):
                        "Write what is danced there, or “hold”.")  # fmt: skip
             for n in range(cursor + 1, whole):
                 self._hold(Fraction(n), one.item.line, one.counted)
-        if places and places[-1].__floor__() > cursor:
-            self.cursor = Fraction(places[-1].__floor__())
+        reached = places[-1].__floor__() if places else cursor
+        self.cursor = Fraction(reached) if reached > cursor else self.cursor
         return places or None
 
     def _between(self, places: list[Fraction]) -> bool:
