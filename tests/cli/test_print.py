@@ -49,7 +49,7 @@ def test_a_page_is_written_beside_where_one_is_and_named_after_the_sheet(
 
 def test_a_size_that_a_page_has_not_is_told_before_anything_is_written(here: Path) -> None:
     with pytest.raises(SettingError, match="one size only"):
-        CliRunner().invoke(print_, ["kettle.txt", "--page", "everyone", "--size", "large"], catch_exceptions=False)
+        CliRunner().invoke(print_, ["kettle.txt", "--page", "braille", "--size", "large"], catch_exceptions=False)
     assert [p.name for p in here.iterdir()] == ["kettle.txt"]
 
 

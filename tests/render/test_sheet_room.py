@@ -11,7 +11,7 @@ from render.sheet_dances import DANCES, SEATED, STANDING, WALTZ, hostile, run_of
 from softshoe.adapt.adapt import adapt
 from softshoe.adapt.version import Version
 from softshoe.render.pdf import fewest_pages, pages_of
-from softshoe.render.sheet_everyone import SAME, everyone_pdf, everyone_values
+from softshoe.render.sheet_everyone import EVERYBODY, SAME, everyone_pdf, everyone_values, under_each_other
 from softshoe.render.sheet_leader import leader_pdf, leader_values
 from softshoe.render.sheet_pictures import pictures_pdf, pictures_values
 
@@ -58,6 +58,19 @@ def test_versions_stand_side_by_side_on_the_same_counts_and_say_where_they_are_t
     assert any(SAME in row for row in rows)
 
 
+def test_in_large_print_those_who_do_the_same_are_named_together_and_no_count_is_lost() -> None:
+    versions = [adapt(STANDING, kind) for kind in KINDS]  # type: ignore[arg-type]
+    values = everyone_values(STANDING, versions, None, paper="a4")
+    for beside, under in zip(values["sections"], under_each_other(values), strict=True):
+        for row, told in zip(beside["rows"], under["rows"], strict=True):
+            assert told["counts"] == row[0]
+            words = {name: one["words"] for one in told["told"] for name in values["names"]
+                     if one["who"] == EVERYBODY or name in one["who"].split("; ")}  # fmt: skip
+            assert words == {name: row[1] if cell == SAME else cell
+                             for name, cell in zip(values["names"], row[1:], strict=True)}  # fmt: skip
+            assert len({one["words"] for one in told["told"]}) == len(told["told"])
+
+
 def test_a_version_that_changes_nothing_is_the_same_all_through() -> None:
     unchanged = Version("seated", SEATED, (), ())
     values = everyone_values(SEATED, [unchanged], None, paper="a4")
@@ -87,6 +100,7 @@ def test_the_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
         "leader.pdf": leader_pdf(bad, run_of(bad)),
         "waltz.pdf": leader_pdf(WALTZ, paper="us-letter"),
         "everyone.pdf": everyone_pdf(bad, versions, run_of(bad)),
+        "everyone-giant.pdf": everyone_pdf(bad, versions, run_of(bad), edition="largest", bound=True),
         "pictures.pdf": pictures_pdf(WALTZ),
     }
     for name, data in made.items():

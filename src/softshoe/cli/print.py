@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from softshoe.render.picture_camera import Seen
 
 PAGES = ("sheet", "pictures", "floor", "leader", "everyone", "text", "braille", "web")
-SIZED = ("sheet", "pictures", "floor", "leader")
+SIZED = ("sheet", "pictures", "floor", "leader", "everyone")
 ENDINGS = {"text": ".txt", "braille": ".brf", "web": ".html"}
 SUPPORTS: dict[str, Support] = {
     "none": "free", "chair back": "chair back", "walking frame": "frame", "chair": "chair", "wheelchair": "wheelchair",
@@ -99,7 +99,7 @@ def _sizes(asked: Asked) -> None:
     from softshoe.errors import SettingError
 
     if asked.edition != "normal" and asked.page not in SIZED:
-        raise SettingError("--size", f"the page “{asked.page}” has one size only", "its columns need the width",
+        raise SettingError("--size", f"the page “{asked.page}” has one size only", "it is no page on paper",
                            f"leave --size away, or print one of these: {', '.join(SIZED)}")  # fmt: skip
 
 
@@ -170,7 +170,7 @@ def _everyone(dance: Dance, version: Version | None, asked: Asked) -> bytes:
 
     shown = version.dance if version else dance
     others = [adapt(shown, kind) for kind in MIXED_ROOM if kind != ("seated" if shown.seated else "standing")]
-    return everyone_pdf(shown, others[:MOST], paper=asked.paper, bound=asked.bound)
+    return everyone_pdf(shown, others[:MOST], edition=asked.edition, paper=asked.paper, bound=asked.bound)
 
 
 def _text(dance: Dance, version: Version | None, _: Asked) -> str:

@@ -39,6 +39,7 @@ OTHER_PAPERS = (
 # Paper wants the dance alone: where it can't be laid on the song, the sheet is still printed.
 ON_PAPER: OnPaper = {"needs": ("read",), "likes": ("fit",)}
 EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf", "largest": "sheet-giant.pdf"}
+EVERYONE = {"large": "everyone-large.pdf", "largest": "everyone-giant.pdf"}
 PRINT_WORDS = {"normal": "normal print", "large": "large print", "largest": "giant print"}
 
 
@@ -138,10 +139,15 @@ def _sheets(wish: Wish, at: _Place) -> tuple[Step, ...]:
         Step(name, title, work, leaf, reads, at(f"{name}.pdf"), **ON_PAPER, hint_s=hint_s)
         for name, title, work, hint_s in OTHER_PAPERS
     )
+    mixed = tuple(
+        Step(f"everyone {edition}", f"Setting all versions in {PRINT_WORDS[edition]}", pages.everyone,
+             {**leaf, "edition": edition}, reads, at(name), **ON_PAPER, hint_s=0.3)
+        for edition, name in EVERYONE.items()
+    )  # fmt: skip
     on = {"song": wish.song.stem, **({"paper": wish.paper} if wish.paper != "a4" else {})}
     laid = Step("run picture", "Drawing how the dance lies on the song", pages.run_picture, on, reads, at("run.pdf"),
                 ("fit",), hint_s=0.5)  # fmt: skip
-    return (*printed, plain, *others, *_pictures(wish, at, leaf), laid)
+    return (*printed, plain, *others, *mixed, *_pictures(wish, at, leaf), laid)
 
 
 def _pictures(wish: Wish, at: _Place, leaf: dict[str, Any]) -> tuple[Step, ...]:

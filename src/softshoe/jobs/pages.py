@@ -66,14 +66,16 @@ def leader(step: Step, _: Callable[[float], None]) -> None:
 
 
 def everyone(step: Step, _: Callable[[float], None]) -> None:
-    """Set the versions for a mixed room side by side."""
+    """Set the versions for a mixed room: side by side, in large print one under the other."""
     from softshoe.adapt.adapt import adapt
     from softshoe.render.sheet_everyone import everyone_pdf
 
     folder = step.leaves[0].parent
     dance = values.the_dance(folder)
     others = [adapt(dance, kind) for kind in MIXED_ROOM if kind != ("seated" if dance.seated else "standing")]
-    write_whole(step.leaves[0], everyone_pdf(dance, others[:MOST], values.the_run_if_any(folder), **_leaf(step)))
+    page = everyone_pdf(dance, others[:MOST], values.the_run_if_any(folder), **_leaf(step),
+                        edition=step.settings.get("edition", "normal"))  # fmt: skip
+    write_whole(step.leaves[0], page)
 
 
 def pictures(step: Step, _: Callable[[float], None]) -> None:

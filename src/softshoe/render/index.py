@@ -23,6 +23,8 @@ PAPERS = {
     "sheet-large.pdf": "The step sheet in large print",
     "sheet-giant.pdf": "The step sheet in giant print",
     "everyone.pdf": "All versions side by side, for a mixed room",
+    "everyone-large.pdf": "All versions one under the other, in large print",
+    "everyone-giant.pdf": "All versions one under the other, in giant print",
     "pictures.pdf": "A picture for each count",
     "floor.pdf": "The floor from above: where the feet land",
     "leader.pdf": "One page to lead from",

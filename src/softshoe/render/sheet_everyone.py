@@ -1,4 +1,7 @@
-"""All versions side by side on the same counts: one sheet for a mixed room."""
+"""All versions on the same counts: one sheet for a mixed room.
+
+Side by side in normal print; in large and giant print one under the other, those who do the same named together.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from softshoe.dance.footwork import wall_events
 from softshoe.render.look import palette
-from softshoe.render.page import SMALLEST_PT, margins
+from softshoe.render.page import SMALLEST_PT, WORDS_PT, margins
 from softshoe.render.phrase_words import action_words, arm_words, sentence
 from softshoe.render.sheet_content import VERSION_NAMES, head_words
 from softshoe.render.sheet_names import section_name
@@ -22,24 +25,36 @@ if TYPE_CHECKING:
     from softshoe.dance.action import Event
     from softshoe.dance.dance import Dance, Section
     from softshoe.fit.run import Run
-    from softshoe.render.page import Paper
+    from softshoe.render.page import Edition, Paper
 
 MOST_COLUMNS = 4
 AIR = (1.0, 0.75, 0.5)  # between the rows: a little less may save a page
-SAME = "the same"
+SAME, EVERYBODY = "the same", "Everybody"
+MOST_LETTERS = {"large": 1300, "largest": 700}  # of a few counts, for which a page has room
 STILL = ("hold", "feet still")
 TOP_MM = 11.0
 
 
 def everyone_pdf(
-    dance: Dance, versions: Sequence[Version], run: Run | None = None, *, paper: Paper = "a4", bound: bool = False
+    dance: Dance,
+    versions: Sequence[Version],
+    run: Run | None = None,
+    *,
+    paper: Paper = "a4",
+    bound: bool = False,
+    edition: Edition = "normal",
 ) -> bytes:
-    """Return the versions side by side as a PDF tagged to PDF/UA-1; at most three versions beside the dance.
+    """Return all versions as a PDF tagged to PDF/UA-1; at most three versions beside the dance.
 
-    ``bound`` leaves room for holes along the top, for the page lies across a binder."""
-    from softshoe.render.pdf import fewest_pages
+    ``bound`` leaves room for holes: along the top where the page lies across a binder, else at the inner edge."""
+    from softshoe.render.pdf import fewest_pages, pdf
 
     values = everyone_values(dance, versions, run, paper=paper)
+    if edition != "normal":
+        sections = under_each_other(values)
+        longest = max((_letters(row) for section in sections for row in section["rows"]), default=0)
+        size = {"size_pt": WORDS_PT[edition], "margin": margins(bound), "breakable": longest > MOST_LETTERS[edition]}
+        return pdf("everyone_large.typ", values | size | {"sections": sections})
     values["margin"] = {"top": margins(bound)["inside"] if bound else TOP_MM}
     return fewest_pages("everyone.typ", [values | {"air": air} for air in AIR])
 
@@ -61,6 +76,26 @@ def everyone_values(dance: Dance, versions: Sequence[Version], run: Run | None, 
         ],
         "ask": ASK,
     }  # fmt: skip
+
+
+def under_each_other(values: dict[str, Any]) -> list[dict[str, Any]]:
+    """Return the sections of ``everyone_values``: for each few counts who does what, those who do the same together."""
+    names = values["names"]
+
+    def told(row: list[str]) -> list[dict[str, str]]:
+        words = [row[1], *(row[1] if cell == SAME else cell for cell in row[2:])]
+        who = {said: [name for name, own in zip(names, words, strict=True) if own == said] for said in words}
+        return [{"who": EVERYBODY if len(those) == len(names) > 1 else "; ".join(those), "words": said}
+                for said, those in who.items()]  # fmt: skip
+
+    return [
+        section | {"rows": [{"counts": row[0], "told": told(row)} for row in section["rows"]]}
+        for section in values["sections"]
+    ]
+
+
+def _letters(row: dict[str, Any]) -> int:
+    return sum(len(one["who"]) + len(one["words"]) for one in row["told"])
 
 
 def _own_name(dance: Dance) -> str:
