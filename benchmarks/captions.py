@@ -1,8 +1,8 @@
 """Captions against what is heard, measured on files: how far each caption begins from the sound of its first word.
 
-    python benchmarks/captions.py FOLDER
+    python benchmarks/captions.py FOLDER …
 
-FOLDER is one that “softshoe make” has left. Its walkthrough, and its practice track at 100 and 70 %, are said by the
+Each FOLDER is one that “softshoe make” has left (“--only report” will do). Its walkthrough, and its practice track at 100 and 70 %, are said by the
 voice alone and written as mp3; read again, every rise of energy out of a short silence is a word's beginning, and each
 caption of the WebVTT file is held against the nearest. A word that follows another without a silence has none to be
 found: it is counted apart.
@@ -60,15 +60,18 @@ def measured(name: str, lesson: Lesson, bank: WordBank, folder: Path) -> None:
             print(f"    {cue.start_s:7.2f} s {ms:5.0f} ms  {cue.words!r}")
 
 
-def main(folder: Path) -> None:
+def main(folders: list[Path]) -> None:
     bank = WordBank(standard_voice())
-    with tempfile.TemporaryDirectory() as left:
-        measured("walkthrough", values.the_lesson(folder), bank, Path(left))
-        seated = values.versions(values.the_dance(folder))["seated"]
-        for pace in (100, 70):
-            lesson = media._at_tempo(folder, seated, pace, fading=False)
-            measured(f"practice at {pace} %", lesson, bank, Path(left))
+    for folder in folders:
+        dance = values.the_dance(folder)
+        print(f"{dance.title}, {dance.counts} counts, {'seated' if dance.seated else 'standing'}, {dance.metre}")
+        with tempfile.TemporaryDirectory() as left:
+            measured("walkthrough", values.the_lesson(folder), bank, Path(left))
+            shown = values.versions(dance)["seated" if dance.seated else "standing"]
+            for pace in (100, 70):
+                lesson = media._at_tempo(folder, shown, pace, fading=False)
+                measured(f"practice at {pace} %", lesson, bank, Path(left))
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    main([Path(name) for name in sys.argv[1:]])

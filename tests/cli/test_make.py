@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 
 ALL = {
     "index.html", "sheet.pdf", "sheet-large.pdf", "sheet-giant.pdf", "sheet.brf", "floor.pdf",
-    "leader.pdf", "everyone.pdf", "everyone-large.pdf", "everyone-giant.pdf", "pictures.pdf", "run.pdf", "sheet.html", "sheet.txt", "report.html",
+    "leader.pdf", "everyone.pdf", "everyone-large.pdf", "everyone-giant.pdf", "pictures.pdf", "run.pdf",
+    "sheet.html", "sheet.txt", "report.html",
     "walkthrough.mp4", "walkthrough.vtt", "walkthrough-chapters.vtt",
     "dance-seated.mp4", "dance-seated.vtt", "dance-seated-chapters.vtt",
     "practice-70.mp3", "practice-85.mp3", "practice-100.mp3", "practice-100-no-voice.mp3",

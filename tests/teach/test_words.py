@@ -142,5 +142,5 @@ def test_what_is_written_says_foot_way_and_what_the_hands_do() -> None:
     written = {count: shown_for(dance.actions, count) for count in range(1, 33)}
     assert written[1].startswith("right heel forward")
     assert written[5] == "right point to side, push hands"
-    assert written[9] == "right foot, swing arms"
+    assert written[9] == "right step in place, swing arms"
     assert (written[29], written[31]) == ("roll hands", "pat thighs")

@@ -84,8 +84,9 @@ class Inset:
         marks = self._spots(view) if self._map(name).track_m is not None else []
         if motion.chair is not None:
             marks += support_marks(motion.chair, view)
-        for earlier in self._trail(name, shown.moment):
-            marks += ghost_marks(earlier, view)
+        if shown.beat is not None and shown.beat.motion is not None:  # before she dances nothing came before
+            for earlier in self._trail(name, shown.moment):
+                marks += ghost_marks(earlier, view)
         if turn_deg:
             marks += self._turn(points, view, turn_deg)
         if motion.stance == "standing":  # who sits stays facing the front

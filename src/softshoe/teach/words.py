@@ -276,7 +276,7 @@ def _written_feet(action: Action) -> str:
     """
     words, foot = foot_words(action), action.foot
     if words in (Foot.LEFT.word, Foot.RIGHT.word):
-        return f"{words} foot"
+        return f"{words} step in place"
     if foot not in (Foot.LEFT, Foot.RIGHT) or action.dir is None or VERB[action.verb].takes_weight:
         return words
     own = D.RIGHT if foot is Foot.RIGHT else D.LEFT
