@@ -2,10 +2,10 @@
 
     python benchmarks/captions.py FOLDER …
 
-Each FOLDER is one that “softshoe make” has left (“--only report” will do). Its walkthrough, and its practice track at 100 and 70 %, are said by the
-voice alone and written as mp3; read again, every rise of energy out of a short silence is a word's beginning, and each
-caption of the WebVTT file is held against the nearest. A word that follows another without a silence has none to be
-found: it is counted apart.
+Each FOLDER is one that “softshoe make” has left (“--only report” will do). Its walkthrough, and its practice track at
+100 and 70 %, are said by the voice alone and written as mp3; read again, every rise of energy out of a short silence is
+a word's beginning, and each caption of the WebVTT file is held against the nearest. A word that follows another without
+a silence has none to be found: it is counted apart.
 """
 
 from __future__ import annotations

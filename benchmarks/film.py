@@ -1,10 +1,11 @@
 """How fast films are made: drawing alone, and a film with the dancer against the encoder alone on blank frames.
 
     python benchmarks/film.py [--seconds 20] [--width 1280] [--height 720] [--edition "high contrast"]
-    python benchmarks/film.py --made FOLDER [--seconds 120]
+    python benchmarks/film.py --made FOLDER [--seconds 120] [--every]
 
 ``--made`` films the beginning of the walkthrough, and of the seated dance, of a folder that “softshoe make” has left,
-with their own sound; besides processor time it tells the time on the clock, drawing and encoding side by side.
+with their own sound (``--every``: and in every edition, with the sound of the plain film); besides processor time it
+tells the time on the clock, drawing and encoding side by side.
 
 Drawing alone is wanted at 120 frames a second or more at 1280 by 720.
 
@@ -44,6 +45,7 @@ from softshoe.teach.lesson import Beat, Caption, Lesson, Passage
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+EDITIONS = ("portrait", "reduced motion", "high contrast")
 FPS, RATE_HZ, STEP_S, COUNTS = 25, 48_000, 0.55, 8
 MOVES = (Direction.FORWARD, Direction.CENTRE, Direction.RIGHT, Direction.CENTRE)
 
@@ -115,25 +117,32 @@ def same_frames(path: Path) -> tuple[float, int]:
     return spent, shown
 
 
-def made_films(folder: Path, seconds: float) -> None:
+def made_films(folder: Path, seconds: float, editions: tuple[str, ...]) -> None:
     """Film what a folder's lessons show, each against the encoder alone on the same pictures."""
     seated = values.versions(values.the_dance(folder))["seated"]
     walk, dance = values.the_lesson(folder), media._at_tempo(folder, seated, 100, card_s=media.CARD_S)
-    voice = WordBank(standard_voice())
+    voice, whole_used, whole_alone = WordBank(standard_voice()), 0.0, 0.0
     for name, whole in (("walkthrough", walk), ("dance", dance)):
         cut = replace(whole, length_s=min(seconds, whole.length_s))
-        sound = lesson_sound(whole, song=None, voice=voice, sound="groove")[:, : round(cut.length_s * VOICE_HZ)]
+        samples = lesson_sound(whole, song=None, voice=voice, sound="groove")[:, : round(cut.length_s * VOICE_HZ)]
         motions = media.motions(folder, whole, also=(seated,))
         with tempfile.TemporaryDirectory() as left:
-            path = Path(left) / "film.mp4"
-            clock, used = time.perf_counter(), time.process_time()
-            film(cut, motions, (sound, VOICE_HZ), path)
-            clock, used = time.perf_counter() - clock, time.process_time() - used
-            alone, shown = same_frames(path)
-        print(
-            f"{name:12s} {cut.length_s:4.0f} s, {shown} pictures: film {used:.1f} s of processor, {clock:.1f} s by the"
-            f" clock; encoder alone {alone:.1f} s; {used / alone:.2f} x and {clock / alone:.2f} x"
-        )
+            plain = Path(left) / "plain.mp4"
+            for words in ("", *editions):
+                path = Path(left) / "edition.mp4" if words else plain
+                clock, used = time.perf_counter(), time.process_time()
+                film(cut, motions, plain if words else (samples, VOICE_HZ), path, edition=edition_of(words)[0])
+                clock, used = time.perf_counter() - clock, time.process_time() - used
+                alone, shown = same_frames(path)
+                whole_used, whole_alone = whole_used + used, whole_alone + alone
+                print(
+                    f"{name:12s}{words:16s}{cut.length_s:4.0f} s, {shown} pictures: film {used:.1f} s of processor,"
+                    f" {clock:.1f} s by the clock; encoder alone {alone:.1f} s; {used / alone:.2f} x and"
+                    f" {clock / alone:.2f} x",
+                    flush=True,
+                )
+    print(f"all together: {whole_used:.1f} s of processor, encoder alone {whole_alone:.1f} s: "
+          f"{whole_used / whole_alone:.2f} x")  # fmt: skip
 
 
 def main() -> None:
@@ -142,10 +151,13 @@ def main() -> None:
     parser.add_argument("--width", type=int, default=1280)
     parser.add_argument("--height", type=int, default=720)
     parser.add_argument("--edition", default="", help="an edition of the film, in words")
+    parser.add_argument(
+        "--every", action="store_true", help="with --made: in every edition, the plain film's sound taken"
+    )
     parser.add_argument("--made", type=Path, help="a folder that make has left")
     chosen = parser.parse_args()
     if chosen.made is not None:
-        made_films(chosen.made, chosen.seconds)
+        made_films(chosen.made, chosen.seconds, EDITIONS if chosen.every else ())
         return
     frames = round(chosen.seconds * FPS)
     size = {"width": chosen.width, "height": chosen.height}
