@@ -1,7 +1,8 @@
 """What a section does, as its name: "Vine right, rocking chair". The heading's own words come first.
 
 A pattern is two or four counts of actions as letters of our own: the verb, and the way seen from the moving foot
-(``side`` is its own side, ``over`` the other). The table holds the trade's names of them.
+(``side`` is its own side, ``over`` the other). Its names are those of ``data/dance/pattern_names.csv``, from which the
+voice takes them too.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.render.phrase_words import sentence
+from softshoe.tables import table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,53 +28,12 @@ WAY = {
     D.BACK_LEFT: "slant", D.BACK_RIGHT: "slant", D.APART: "side", D.UP: "up", D.DOWN: "down",
 }  # fmt: skip
 SIDE = {D.LEFT: Foot.LEFT, D.RIGHT: Foot.RIGHT}
-# Longest first; {s} is the side or foot that leads.
-PATTERNS: tuple[tuple[str, str], ...] = (
-    (r"step-side step-behind (step|turn)-\w+ \w[\w-]*-\w+", "vine {s}"),
-    (r"rock-front recover-\w+ rock-back recover-\w+", "rocking chair"),
-    (r"step-cross step-back step-side [\w-]+", "jazz box"),
-    (r"step-slant step-slant step-(back|home) step-(beside|home)", "V step"),
-    (r"point-side turn-beside point-side step-beside", "monterey turn"),
-    (r"(step-place )+step-place", "march"),
-    (r"(stomp-\w+ )+stomp-(\w+|up-\w+)", "stomps"),
-    (r"(sway-\w+ )+sway-\w+", "sways"),
-    (r"(swivel-\w+ )+swivel-\w+", "heel twists"),
-    (r"(swivel-\w+ fan-\w+ ?)+", "heels and toes travel"),
-    (r"(raise-\w+ lower-\w+ ?)+", "heel raises"),
-    (r"(sweep-\w+ ?)+", "floor circles"),
-    (r"step-front step-beside step-front", "shuffle forward"),
-    (r"step-back step-beside step-back", "shuffle back"),
-    (r"step-(side|over) step-beside step-(side|over)", "side shuffle"),
-    (r"step-back step-beside step-front", "coaster step"),
-    (r"step-behind step-side step-(side|over|front|place)", "sailor step"),
-    (r"kick-front step-beside step-place", "kick ball change"),
-    (r"rock-(front|back|side) recover-place step-beside", "mambo"),
-    (r"(heel-front step-(home|beside) ?)+", "heels"),
-    (r"(touch-\w+ step-(home|beside) ?)+", "toe touches"),
-    (r"(point-side step-(home|beside) ?)+", "points"),
-    (r"(kick-front step-(home|beside) ?)+", "kicks"),
-    (r"(step-slant touch-beside ?)+", "step touches on the diagonal"),
-    (r"(step-side touch-beside ?)+", "side touches"),
-    (r"step-side drag-beside( drag-beside)?", "side and drag"),
-    (r"(touch-front drop-place ?)+", "toe struts"),
-    (r"(heel-front drop-place ?)+", "heel struts"),
-    (r"(step-front pivot-place ?)+", "step and pivot turn"),
-    (r"(step-cross point-side ?)+", "cross and point"),
-    (r"(step-cross step-home ?)+", "cross and back"),
-    (r"(hitch-\w+ step-\w+ ?)+", "knee lifts"),
-    (r"(step-(side|slant) step-(home|beside) ?)+", "side steps"),
-    (r"(step-front step-(home|back) ?)+", "steps forward and home"),
-    (r"(step-front ?){2,}", "walk forward"),
-    (r"(step-back ?){2,}", "walk back"),
-    (r"rock-(side|over) recover-\w+", "side rock"),
-    (r"rock-front recover-\w+", "rock forward"),
-    (r"rock-back recover-\w+", "rock back"),
-    (r"rock-(cross|behind) recover-\w+", "cross rock"),
-    (r"step-(front|back) step-beside( step-place)?", "{way} and close"),
-    (r"step-side step-beside( step-place)?", "side and close"),
-    (r"(heel-front hook-cross)( heel-front flick-back)?", "heel and hook"),
+# {s} is the side or foot that leads, {way} forward or back; of those that are equally long the first is taken.
+WORDS = tuple(
+    (re.compile(rf"(?:^|(?<= )){row['letters']}(?= |$)"), row["written"])
+    for row in table("dance/pattern_names")
+    if row["letters"]
 )
-WORDS = tuple((re.compile(rf"(?:^|(?<= )){pattern}(?= |$)"), name) for pattern, name in PATTERNS)
 LONE = {
     "step": "steps", "rock": "rocks", "recover": "rocks", "sway": "sways", "lunge": "lunges", "stomp": "stomps",
     "drop": "struts", "grind": "heel grinds", "pivot": "pivot turn", "hop": "hops", "jump": "jumps",

@@ -1,7 +1,7 @@
 """Names of a few counts together: "heels", "vine right", "roll, pat, clap": what a leader calls ahead of time.
 
-Patterns are written in ``patterns.csv`` as verb:place, the place seen from the moving foot (out is its own side); "s."
-before it wants the foot that began the pattern, "o." the other.
+Patterns are written in ``data/dance/pattern_names.csv`` as verb:place, the place seen from the moving foot (out is its
+own side); "s." before it wants the foot that began the pattern, "o." the other.
 """
 
 from __future__ import annotations
@@ -59,8 +59,10 @@ class Pattern:
 
 def _patterns() -> tuple[Pattern, ...]:
     rows = [
-        Pattern(row["name"], row["many"], row["side"] == "yes", tuple(row["actions"].split(" ")))
-        for row in table("teach/patterns")
+        Pattern(row["called"], row["calls"], row["side"] == "yes", tuple(actions.split(" ")))
+        for row in table("dance/pattern_names")
+        if row["actions"]
+        for actions in row["actions"].split(" | ")
     ]
     return tuple(sorted(rows, key=lambda pattern: (-len(pattern.actions), "waltz" not in pattern.name)))
 
