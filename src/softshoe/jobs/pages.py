@@ -10,10 +10,11 @@ from softshoe.files import write_whole
 from softshoe.jobs import values
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
-    from softshoe.adapt.version import Kind
+    from softshoe.adapt.version import Kind, Version
+    from softshoe.errors import Finding
     from softshoe.jobs.step import Step
     from softshoe.render.page import Paper
     from softshoe.render.sheet_content import Around
@@ -127,9 +128,20 @@ def report(step: Step, _: Callable[[float], None]) -> None:
     names = step.settings
     told = Sources(names["sheet"], names["song"], tuple(sheet_text(step.reads[-1]).splitlines()))
     shown = [version for version in values.versions(dance).values() if version.changes]  # an unchanged one is the dance
-    dance = replace(dance, findings=(*dance.findings, *values.fit_findings(folder), *shown_smaller(dance)))
+    smaller = [*shown_smaller(dance), *(one for version in shown for one in _smaller_in(version))]
+    dance = replace(dance, findings=(*dance.findings, *values.fit_findings(folder), *smaller))
     page = report_html(dance, values.the_run(folder), values.the_song(folder), shown, sources=told)
     write_whole(step.leaves[0], page)
+
+
+def _smaller_in(version: Version) -> Iterator[Finding]:
+    """What pictures and films of a version show smaller than it says, with the version's name."""
+    from softshoe.adapt.shown import shown_smaller
+    from softshoe.render.sheet_content import VERSION_NAMES
+    from softshoe.teach.parts import SUPPORTS
+
+    for one in shown_smaller(version.dance, support=SUPPORTS.get(version.kind)):
+        yield replace(one, message=f"{VERSION_NAMES[version.kind]}: {one.message}")
 
 
 def run_picture(step: Step, _: Callable[[float], None]) -> None:
