@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.listing import closed_patterns
+from softshoe.wording.returning import returned
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -25,6 +26,8 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return replace(draft, doing="verb", value="step", dir="", part="", dirs=["in place"])  # "left knee down"
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
+    if home := returned(draft, before):
+        return home
     put = draft.doing == "verb" and draft.value == "step" and draft.feet in (["same"], []) and before.part == "heel"
     if put and draft.dirs == ["down"] and before.value in LIFTS:
         return _put_down(replace(draft, feet=[]), before)  # "lift your right heel, put it down"

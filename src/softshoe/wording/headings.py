@@ -18,7 +18,7 @@ NUMBER = r"\d+|[IVX]+|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten|ele
 NAMED = shape(
     rf"^\W*(?:(?:section|sect?|part|set|block|phrase|verse|figure|sequence|lot|bit|chunk|passage|group|stage|stanza|"
     rf"movement)\b\.?\s*#?\s*({NUMBER})|(?:S|"
-    rf"Sec)\.?\s?#?(\d+)|#\s*(\d+))\b"
+    rf"Sec)\.?\s?#?(\d+)|#\s*(\d+)(?!\d|\s*[-–—]\s*\d))\b"
     r"(?!\s*(?:counts?|times|walls?)\b)",
     re.IGNORECASE,
 )
@@ -229,6 +229,14 @@ def _ranged(text: str) -> Heading | None:
     if body and text.strip()[:1] not in "[{":
         return Heading(None, counts, _rest(text, found.end()), body, named=False)
     return Heading(None, counts, _rest(text, found.end()), body)
+
+
+COUNTED_BEFORE = shape(r"^[#*>\s]*(?:[\[({]?\d{1,3}\s*[-–—]\s*\d{1,3}[\])}]?\s*[:.)–—-]?\s*)?(?=\S)")
+
+
+def bare_title(text: str) -> str:
+    """Return a heading's words without marks and counts before them: "# 9-16 Paddles" is called Paddles."""
+    return (text[found.end() :] if (found := COUNTED_BEFORE.match(text)) else text).strip()
 
 
 REMARK_BEHIND = shape(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL, needs="(|[|.|!")

@@ -17,7 +17,7 @@ from softshoe.wording.sharing import all_shares
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.wording.parts import Atom
+    from softshoe.wording.parts import Atom, Slot
 
 
 STRUCK = ("clap", "snap", "pat", "drum", "punch")
@@ -94,7 +94,19 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
         else atom.at
     )
     for i, place in enumerate(at):
-        laid.at.append((place, slots[i % len(slots)], atom))
+        laid.at.append((place, _told_again(laid, place, slots[i % len(slots)]), atom))
+
+
+def _told_again(laid: Laid, place: Fraction, slot: Slot) -> Slot:
+    """ "Jazz box R, L next to R on 4": a moment of a pattern that is told again stands once, in the words told."""
+    told = next((e for e in laid.at if e[0] == place and e[2].name and len(e[1].wants) == 1), None)
+    if told is None or len(slot.wants) != 1:
+        return slot
+    laid.at.remove(told)
+    named, said = told[1].wants[0], slot.wants[0]
+    if named.verb == said.verb and not said.dir:
+        said = said._replace(dir=named.dir)
+    return slot._replace(wants=(said,), hands=(*told[1].hands, *slot.hands))
 
 
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool, seated: bool = False) -> Laid:

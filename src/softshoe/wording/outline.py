@@ -16,7 +16,7 @@ from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.counting import fills
 from softshoe.wording.extras import inline_steps
 from softshoe.wording.facts import fact_row, says_facts
-from softshoe.wording.headings import Heading, Kind, kind_of
+from softshoe.wording.headings import Heading, Kind, bare_title, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.leaving import leaving_amid, longer
 from softshoe.wording.limbs import limb_of
@@ -338,7 +338,7 @@ class Sorter(Stanzas):
         full = block.last is None or block.last % self.unit == 0
         if block.kind == "section" and full and not self.over and (starts or self._titles(text, ahead, items)):
             heading, span = Heading(None, None, len(text), text.strip()), self._paint(line, "heading")
-            self.block = Block("section", line.number, text, heading, title=text.strip(), span=span)
+            self.block = Block("section", line.number, text, heading, title=bare_title(text), span=span)
             self.out.blocks.append(self.block)
             self.named = True
             return

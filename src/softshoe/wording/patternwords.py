@@ -28,7 +28,7 @@ def pattern_atom(draft: Draft) -> Atom:
         choices += _longer(choices[0])
     if draft.times > 1:
         choices = [_pattern_times(c, draft.times) for c in choices] + choices
-    if name.endswith("rock") or name == "rock step":
+    if name.endswith("rock") or name in ("rock step", "heel grind"):
         choices += [c[:1] for c in choices if len(c) == 2]  # "1 R fwd rock; 2 repl L": its recover is told apart
     if name == "heel switches" and any(t.low.endswith("switch") for t in draft.tokens):
         choices.insert(0, choices[0][:2])  # "R heel switch, L heel switch"

@@ -13,6 +13,7 @@ from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import in_the_round, under_a_name
 from softshoe.wording.phrase_feet import FootPhrases
 from softshoe.wording.phrase_hands import HandPhrases
+from softshoe.wording.returning import returned
 from softshoe.wording.still import looks, paused, side_only, stays
 
 if TYPE_CHECKING:
@@ -181,6 +182,7 @@ class Builder(HandPhrases, FootPhrases):
             and not named
             and draft.tokens_say(*IDLE)
             and bool(self.atoms)
+            and (self.before is None or returned(draft, self.before) is None)
         )
 
     def _of_a_foot(self, draft: Draft) -> Draft:
@@ -269,11 +271,13 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
     def _recovered(self, draft: Draft) -> bool:
-        """ "Back rock left, recover right": the pattern has its recover already."""
+        """ "Back rock left, recover right", "R toe fan, centre": the pattern has its recover, its way home, already."""
         last = self.atoms[-1] if self.atoms else None
-        if last is None or not last.name or draft.value != "recover" or draft.amount or not last.choices[0][-1].wants:
+        home = draft.dirs == ["centre"] and not (draft.doing or draft.feet or draft.part or draft.hands)
+        if last is None or not last.name or draft.amount or not last.choices[0][-1].wants:
             return False
-        if last.choices[0][-1].wants[-1].verb != "recover":
+        ends = last.choices[0][-1].wants[-1]
+        if not (ends.verb == draft.value == "recover" or (home and ends.verb == "fan" and ends.dir == "centre")):
             return False
         with_draft(last, draft)
         return True

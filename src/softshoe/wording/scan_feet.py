@@ -233,7 +233,15 @@ class FeetWords(Scan):
         draft = self.draft
         if draft.doing == "pattern" and not draft.feet and not draft.travel:
             draft.travel = token.value
+            if len(token.text) > 1 and self._feet_listed():
+                return  # "chasse left L R L"
         draft.feet.append(token.value)
+
+    def _feet_listed(self) -> bool:
+        """Return whether the letters of two feet or more stand straight behind."""
+        ahead = [token for k in range(1, 5) if (token := self._peek(k)) is not None]
+        letters = [token for token in ahead if not (token.kind == "mark" and token.low in "-–/")][:2]
+        return len(letters) == 2 and all(token.kind == "side" and len(token.text) == 1 for token in letters)
 
     def _dir(self, token: Token) -> int:
         draft = self.draft

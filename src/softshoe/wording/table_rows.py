@@ -33,6 +33,7 @@ CLOCKED_ROW = shape(r"[|\s]*\d[\d\s&,+ae/–—.:;-]*\|[^|]*[^\W\d][^|]*\|\s*(?:
 WALLS = shape(r"\s*(?:front|back|home|left|right|side)\s+wall\s*", re.IGNORECASE)
 NOTHING = shape(r"[\W_]*|\s*(?:x|none|nothing|nil|no arms|no hands|as before|n/a)\s*", re.IGNORECASE)
 NO_CELL = "¦"  # the bar behind an empty first cell
+VAGUE = ("what", "when", "where", "do", "no", "top", "dance")  # of more words than one they tell nothing
 MARGIN = 2  # characters that a cell may stand before or behind its column's head
 
 
@@ -55,6 +56,14 @@ class Table(NamedTuple):
 @lru_cache(maxsize=1)
 def _roles() -> dict[str, str]:
     return {row["word"]: row["role"] for row in table("columns.csv")}
+
+
+def _role(name: str, sign: str) -> str:
+    """Return what a column is for by its head, as it stands in the table or by its first telling word: "look to"."""
+    plain = name.removeprefix("the ")
+    if plain in _roles() or sign not in "|\t" or any(map(str.isdigit, plain)):
+        return _roles().get(plain, "")
+    return next((_roles()[word] for word in plain.split() if word in _roles() and word not in VAGUE), "")
 
 
 def alike(lines: Sequence[Line]) -> list[Line]:
@@ -97,7 +106,7 @@ def _head(text: str) -> Table | None:
         if sign == "|" and cells and not text[cells[-1].start : cells[-1].end].strip():
             cells.pop()
         names = [text[c.start : c.end].strip(" :.*_").casefold() for c in cells]
-        roles = [_roles().get(name.removeprefix("the "), "") for name in names]
+        roles = [_role(name, sign) for name in names]
         if len(roles) > 1 and all(roles) and roles.count("count") == 1 and ({*roles} - {"count", "section"}):
             barred = text.lstrip()[:1] == "|"
             return Table(sign, _with_feet(roles), [c.start for c in cells], barred)
