@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.dance.arms import GESTURE
+from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.parts import Atom, Hand, Slot
 
 if TYPE_CHECKING:
@@ -264,7 +265,8 @@ def arms_atom(draft: Draft, before: Hand | None, default_side: str) -> Atom:
     )
     slots: tuple[Slot, ...] = tuple(Slot(hands=(h,)) for h in hands) if in_turn else (Slot(hands=tuple(hands)),)
     if draft.times > 1:
-        slots = slots * draft.times
+        turns = draft.alternate and len(slots) == 1 and hands[0].side in ("R", "L")
+        slots = tuple(mirrored_slot(s) if turns and n % 2 else s for n in range(draft.times) for s in slots)
     choices = [slots]
     if in_turn and len(hands) == 2:
         choices.append((Slot(hands=tuple(hands)),))

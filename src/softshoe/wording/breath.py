@@ -30,6 +30,8 @@ def unbreathed(tokens: Sequence[Token]) -> list[Token]:
     at = [i for i, t in enumerate(tokens) if t.low.startswith(BREATH) or (t.value == "hold" and "breath" in t.low)]
     if not at:
         return list(tokens)
+    if not any(t.kind in MOVING and t.value != "hold" for t in tokens):
+        return [t._replace(kind="fill", value="", dir="") if t.low in ("in", "out") else t for t in tokens]
     held = {j for i in at for j in _stretch(tokens, i)}
     if not any(t.kind in MOVING and t.value != "hold" for i, t in enumerate(tokens) if i not in held):
         return list(tokens)

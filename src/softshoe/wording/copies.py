@@ -252,12 +252,15 @@ def _in_stead(want: Want, action: Action) -> Want:
 
 
 CLOSING = (Direction.TOGETHER, Direction.CENTRE, Direction.IN_PLACE)
+LIFTS = ("raise", "reach", "push")
 HEIGHTS = ("overhead", "head", "shoulder", "chest", "waist")
 
 
 def _copied(moves: Iterable[ArmMove], repeat: Repeat) -> tuple[ArmMove, ...]:
     """Return the hands' parts as read from the words that ask for the copy, where those say to go."""
     place = next((p for p in PLACES if p == repeat.place), None)
+    if repeat.lowers:
+        moves = [replace(m, gesture="lower", place=None, toward=None) if m.gesture in LIFTS else m for m in moves]
     return tuple(replace(m, span=repeat.span, place=_place(m.place, place)) for m in moves)
 
 

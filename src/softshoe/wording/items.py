@@ -127,7 +127,11 @@ def _by_lengths(row: Row, head: tuple[Label, int] | None, last: Fraction | None)
     if head is not None and (whole < 2 or whole != len(head[0].places)):
         return []
     pieces = told_lengths(row.tokens[head[1] :] if head is not None else row.tokens, whole)
-    return length_items(pieces, (head[0].first - 1) if head is not None else (last or Fraction(0)), floats=head is None)
+    before = head[0].first - 1 if head is not None else last or Fraction(0)
+    items = length_items(pieces, before, floats=head is None)
+    if items and head is not None:
+        items[0].heads = [*row.tokens[: head[1]], *items[0].heads]
+    return items
 
 
 def _in_prose(row: Row, line: Line) -> list[Item] | None:

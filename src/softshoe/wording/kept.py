@@ -59,7 +59,8 @@ def _key(item: Item, context: Context, start: int, line: int) -> Hashable:
     """Return all that what is said depends on, the same wherever the words stand."""
     words = [(t.kind, t.value, t.dir, t.text, t.start - start, t.line - line, t.glued, t.meant) for t in item.tokens]
     label = (len(item.label.places), len(item.label.wholes)) if item.label is not None else None
-    before: Hashable = (context.last, context.patted, context.alone)
+    across = context.across and context.across[:4]
+    before: Hashable = (context.last, context.patted, context.alone, across)
     if context.left is not None and (context.feet is not None or context.hand is not None):
         left = context.left
         before = (left.number, left.stopped, left.start - start, left.line - line)
@@ -150,7 +151,8 @@ class Move(NamedTuple):
             [self.slots(choice) for choice in atom.choices], atom.join, self.span(atom.span), atom.line + self.lines,
             atom.lasts, atom.counts, atom.length, atom.at, self.facings(atom.facings), atom.arms_only, atom.each,
             atom.name, atom.heading, atom.template, self.slots(atom.told), atom.amps, atom.times, atom.walks,
-            atom.miscounted, atom.whole, atom.on_verb, atom.same_arms, atom.apiece,
+            atom.miscounted, atom.whole, atom.on_verb, atom.same_arms, atom.late,
+            atom.apiece,
         )  # fmt: skip
 
     def repeat(self, repeat: Repeat) -> Repeat:

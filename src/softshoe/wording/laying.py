@@ -48,7 +48,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
     for atom in (a for a in atoms if a.on_verb):
         moments = [at for at, slot, _ in laid.at if any(w.verb == atom.on_verb for w in slot.wants)]
         wholes = [p for p in places if p.denominator == 1] if all(a.arms_only for a in atoms) else []
-        laid.at += [(at, atom.choices[0][0], atom) for at in moments or wholes]
+        laid.at += [(at + atom.late, atom.choices[0][0], atom) for at in moments or wholes]
     return laid
 
 

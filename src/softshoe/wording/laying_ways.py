@@ -151,13 +151,39 @@ def _by_repeats(case: Case) -> Laid | None:
     if times < 2:
         return None
     for row, way in rows:
-        if len(row) * times == len(places) and way[-1] >= len(atoms[-1].choices) // 2:
+        if len(row) * times == len(places) and not _tells_name(atoms, way) and way[-1] >= len(atoms[-1].choices) // 2:
             slots = tuple(slot for slot, _ in row.slots)
             one_foot = len({w.foot for slot in slots for w in slot.wants}) == 1
             copies = slots * times if case.seated and one_foot else _in_turn(slots, times)
             owners = [atom for _, atom in row.slots] * times
             return one_each(Row(list(zip(copies, owners, strict=True))), places)
     return None
+
+
+def _tells_name(atoms: Sequence[Atom], way: Sequence[int]) -> bool:
+    """Return whether a clause that only says how ("heel lifts, right …") is danced as well."""
+    return any(atom.template and atom.choices[k] for atom, k in zip(atoms, way, strict=True))
+
+
+def _by_lowering(case: Case) -> Laid | None:
+    """ "Right heel raises x2", "knee lifts R, L" on twice as many counts: what is lifted is set down again."""
+    for row, way in case.rows:
+        if _tells_name(case.atoms, way):
+            continue
+        lifted = all(len(s.wants) == 1 and s.wants[0].verb in SET_DOWN and not s.hands for s, _ in row.slots)
+        if not lifted or 2 * len(row) != len(case.places) or len(row) < 2:
+            continue
+        slots: list[tuple[Slot, Atom]] = []
+        for slot, atom in row.slots:
+            want = slot.wants[0]
+            verb, there = SET_DOWN[want.verb or ""]
+            down = Want(want.foot and "same", verb, there, line=want.line, span=want.span, inferred="the foot set down")
+            slots += [(slot, atom), (Slot((down,)), atom)]
+        return one_each(Row(slots), case.places)
+    return None
+
+
+SET_DOWN = {"raise": ("lower", "down"), "hitch": ("step", "in place")}
 
 
 def _in_turn(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
@@ -351,4 +377,6 @@ def misfit(row: Row, places: list[Fraction]) -> Laid:
     return laid
 
 
-ATTEMPTS = (_by_half, _by_sharing, _by_amps, _by_repeats, _by_posture, _by_rhythm, _by_lasting, _by_name_told)
+ATTEMPTS = (
+    _by_half, _by_sharing, _by_amps, _by_lowering, _by_repeats, _by_posture, _by_rhythm, _by_lasting, _by_name_told,
+)  # fmt: skip

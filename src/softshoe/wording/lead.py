@@ -69,7 +69,7 @@ def _first(drafts: list[Draft]) -> list[Draft]:
     out: list[Draft] = []
     for draft in drafts:
         lead = _lead_of(draft, out[-1]) if out else ""
-        if lead and not any(d.feet for d in out) and not out[0].hands:
+        if lead and not any(d.feet not in ([], ["same"]) for d in out) and not out[0].hands:
             first = out[0]
             first.feet = [lead]
             first.alternate = first.alternate or first.times > 1

@@ -60,6 +60,9 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
     """
     if not any(t.kind == "num" for t in tokens):
         return []
+    ways = _by_ways(tokens, whole)
+    if ways:
+        return ways
     found = _found(tokens)
     breath = any(t.low.startswith(("breath", "inhal", "exhal")) for t in tokens)
     if breath and not any(t.kind in DOING and t.value != "hold" for t in tokens):
@@ -114,6 +117,23 @@ def _piece(tokens: Sequence[Token], at: int, one: _Length, words: list[Token]) -
     if one.plain and not one.bracket and doing is not None and (doing.value in STRUCK or doing.low.startswith(TAPS)):
         words = [*words, said[0]._replace(kind="times")]
     return Piece(words, one.n, (said[0].start, said[-1].end), heads, stopped)
+
+
+def _by_ways(tokens: Sequence[Token], whole: int) -> list[Piece]:
+    """ "Circle the hands, 4 forward and 4 back", "four counts forward, four counts back": the length before its way."""
+    starts = [i for i, t in enumerate(tokens) if t.kind == "num"]
+    head = list(tokens[: starts[0]]) if len(starts) > 1 else []
+    if not any(t.kind in DOING and t.value != "hold" for t in head) or any(t.low.startswith(WALKS) for t in head):
+        return []
+    pieces: list[Piece] = []
+    for i, end in zip(starts, [*starts[1:], len(tokens)], strict=True):
+        rest = _bare([t for t in tokens[i + 1 : end] if t.kind != "count"])
+        plain = [t.low for t in rest if t.kind not in ("dir", "fill", "prep")]
+        if not any(t.kind == "dir" for t in rest) or plain or tokens[i].number < 2:
+            return []
+        words = [*_bare(head), *rest] if not pieces else rest
+        pieces.append(Piece(words, tokens[i].number, (tokens[i].start, tokens[i].end)))
+    return pieces if not whole or sum(p.length for p in pieces) == whole else []
 
 
 def _only_waits(words: Sequence[Token], one: _Length) -> bool:

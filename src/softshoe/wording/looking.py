@@ -45,11 +45,14 @@ def told(tokens: Sequence[Token]) -> list[Token]:
         still = (token.kind == "quiet" or token.value == "hold") and token.low.endswith("still")
         if still and at + 1 < len(out) and out[at + 1].low.endswith("ing"):
             _going_on(out, at)
+        if token.kind == "again" and token.low.startswith("keep ") and any(t.kind in GOING for t in out[:at]):
+            out[at] = token._replace(kind="fill")  # "march, right, left, keep going"
         if token.kind in THERE and at:
             _look(out, at)
     return out
 
 
+GOING = ("verb", "gest", "dual", "draw", "pattern")
 LIKE, ARTICLES = ("like", "as if", "as though"), ("a", "an", "the", "you", "your")
 
 

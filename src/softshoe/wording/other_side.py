@@ -38,11 +38,23 @@ def side_alone(drafts: list[Draft], item: Item) -> Repeat | None:
     return repeat
 
 
+HOMING = ("back", "centre", "in", "in place", "together", "down")
+
+
+def _out_and_home(drafts: list[Draft]) -> bool:
+    """ "Tap out to the side and back in, then left": what went out has come home, so the other side does all of it."""
+    *out, home = drafts
+    returns = set(home.dirs) | ({home.dir} - {""})
+    plain = not home.hands and home.value in ("", "step", "lower") and bool(returns or home.value == "lower")
+    return bool(out) and plain and returns <= set(HOMING) and all(d.feet != ["both"] for d in out)
+
+
 def then_the_other(drafts: list[Draft]) -> tuple[list[Draft], Repeat] | None:
     """ "Heel forward and back with the right foot, then with the left": the last clause asks for the others again."""
     last = drafts[-1] if len(drafts) > 1 else None
     side = only_side(last) if last is not None and last.join in ("with", "seq") else ""
-    if last is None or not side or (last.join != "with" and not last.tokens_say("with", "on", "the", "to")):
+    named = last is not None and (last.join == "with" or last.tokens_say("with", "on", "the", "to"))
+    if last is None or not side or not (named or _out_and_home(drafts[:-1])):
         return None
     repeat = Repeat(last.span, last.line)
     repeat.mirror, repeat.lead = side == "other", "" if side == "other" else side

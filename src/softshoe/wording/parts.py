@@ -91,6 +91,7 @@ class Atom:
     whole: bool = False
     on_verb: str = ""  # the hands move on every one of these ("clap with each heel")
     same_arms: bool = False  # "… with the same arms": those of the counts before
+    late: int = 0  # how many counts behind those of ``on_verb``
     apiece: int = 0  # how many counts each moment of its line lasts, where that is said
 
     @property
@@ -118,6 +119,7 @@ class Repeat:
     facings: list[tuple[int, int]] = field(default_factory=list)
     place: str = ""  # where the hands go this time ("the same on the knees")
     change: Change | None = None  # what the copy has otherwise
+    lowers: bool = False  # "bring them down the same way": what was raised comes down
 
 
 @dataclass(slots=True)

@@ -24,6 +24,7 @@ class Phrase:
         patted: str = "",
         alone: str = "",
         of_arms: bool = False,
+        across: Hand | None = None,
     ) -> None:
         self.atoms: list[Atom] = []
         self.before = before  # the last clause for the feet
@@ -32,9 +33,11 @@ class Phrase:
         self.carried: Draft | None = None  # a heading clause, for what stands under it
         self.last = last
         self.of_arms = of_arms
+        self.across = across  # what the hands did last on the line before
         self.alone = alone  # the last hand that moved alone
         self.patted = patted  # where the hands have patted: the next pat, if it names no place, is there too
         self.under: list[Slot] = []  # what a pattern that heads the clauses has still to come
+        self.told: Draft | None = None  # the clause before
         self.struck = False  # the line claps, snaps or pats
         self.run = 0  # the atom that the present run of feet began with
         self.absorb: list[str] = []  # feet that a pattern still names

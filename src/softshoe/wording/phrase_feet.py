@@ -140,7 +140,7 @@ class FootPhrases(Phrase):
         often = (
             draft.part in ("heel", "toe", "knee") and not draft.doing and draft.times > 1
         )  # "four heel digs, right, …"
-        if draft.feet or ahead is None or not (draft.doing in ("verb", "draw") or often):
+        if draft.feet or ahead is None or not (draft.doing in ("verb", "draw") or often or _names_lift(draft)):
             return False
         return len(ahead.feet) == 1 and not ahead.doing and not ahead.dirs and not ahead.part and not ahead.hands
 
@@ -162,6 +162,11 @@ class FootPhrases(Phrase):
         if not named and len(feet) > 1:
             return [f or "" for f in feet]
         return []
+
+
+def _names_lift(draft: Draft) -> bool:
+    """Tell "heel lifts", that the feet behind it do: "heel lifts, right twice, left twice"."""
+    return draft.doing == "dual" and draft.value == "raise" and draft.part in ("heel", "toe", "knee") and not draft.dirs
 
 
 def _longest(atom: Atom) -> int:

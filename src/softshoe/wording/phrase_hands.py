@@ -17,10 +17,24 @@ REPEATED = ("pat", "clap", "snap", "drum")
 OTHER = {"R": "L", "L": "R"}
 STRIKES = ("clap", "snap", "pat", "drum")
 UNPLACED = ("clap", "snap")
+BACK_FROM = {
+    "close": ("open", "raise", "reach", "sweep"),
+    "open": ("close", "cross"),
+    "lower": ("raise", "reach", "open", "push", "lower"),
+    "raise": ("lower", "rest", "raise"),
+}  # what takes a gesture back -> the gestures
+GOING_ROUND = ("circle", "roll")
 HAND_WAYS = frozenset(("forward", "up", "back", "down", "out", "in", "side", "right", "left", "across front"))
 ONE_WAY = ("forward", "up", "back", "down", "across front")
 TO_AND_FRO = ("sweep", "swing", "wave", "reach", "push", "circle")  # both arms go to a side together
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
+
+
+def _closes(draft: Draft) -> bool:
+    """ "Close", "fold them in": no place, no foot."""
+    return (
+        draft.doing == "verb" and draft.value == "step" and draft.dir == "together" and not (draft.feet or draft.dirs)
+    )
 
 
 class HandPhrases(Phrase):
@@ -58,6 +72,19 @@ class HandPhrases(Phrase):
         plain = not draft.doing and len(draft.feet) == 1 and set(draft.dirs) <= HAND_WAYS
         return plain and any(h.side in OTHER for h in hands) and all(t.kind != "foot" for t in draft.tokens)
 
+    def _of_the_hands(self, draft: Draft) -> Draft:
+        """ "Arms open wide. Close, …", "hug, hold, open": said of no foot, it is of what the hands did."""
+        moved = self.hand_before if self.last == "hands" else self.across if not self.atoms else None
+        named = draft.hands or draft.part or draft.amount or draft.refs or any(t.kind == "foot" for t in draft.tokens)
+        if moved is None or named or len(draft.feet) > 1 or draft.feet == ["both"]:
+            return draft
+        does = draft.value if draft.doing in ("dual", "gest") else "close" if _closes(draft) else ""
+        toward = not draft.doing and not draft.feet and draft.tokens_say("towards you", "toward you", "away from you")
+        if (does in BACK_FROM and moved.gesture in BACK_FROM[does]) or (toward and moved.gesture in GOING_ROUND):
+            return replace(draft, hands=list(draft.feet) or [moved.side], feet=[], doing=draft.doing or "dual",
+                           value=draft.value or moved.gesture)  # fmt: skip
+        return draft
+
     def _next_place(self, draft: Draft) -> bool:
         """ "Reach both arms up (1), out to the sides (2)": behind a count only where the arms go next."""
         before = self.hand_before
@@ -81,9 +108,9 @@ class HandPhrases(Phrase):
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
         gesture = gesture_of(draft) if draft.doing or draft.hands or draft.dirs or not self._more_places(draft) else ""
-        if self._joins_hands(draft, gesture) or self._only_place(draft):
+        if self._joins_hands(draft, gesture) or self._only_place(draft) or self._all_that_way(draft):
             return
-        if gesture == "rest" and self._rests_already(draft):
+        if gesture == "rest" and (self._rests_already(draft) or self._closes_on(draft)):
             return
         draft, gesture = self._struck(draft, gesture)
         draft = self._patted_where(self._that_hand(self._swept(draft)), gesture)
@@ -102,6 +129,7 @@ class HandPhrases(Phrase):
             atom.heading = True
         self._facing(draft, atom)
         atom.whole = draft.whole
+        self._afterwards(draft, atom)
         beside = draft.join == "with" and self.last == "feet" and bool(self.atoms) and not self.atoms[-1].arms_only
         self.atoms.append(atom)
         self.last = "feet" if beside else "hands"  # "kick right as the arms reach, and set it down"
@@ -164,6 +192,19 @@ class HandPhrases(Phrase):
         if last is None or draft.join != "and" or draft.place or draft.hands or draft.dirs or not last.arms_only:
             return False
         return all(h.gesture in ("rest", "lower") for s in last.choices[0] for h in s.hands)
+
+    def _closes_on(self, draft: Draft) -> bool:
+        """ "Close, hands to the heart": where they close is told behind it."""
+        last = self.atoms[-1].choices[0] if self.atoms else ()
+        hands = last[-1].hands if last else ()
+        plain = draft.join == "seq" and not draft.doing and draft.hands in (["both"], [""])
+        if not plain or len(hands) != 1 or hands[0].gesture != "close" or hands[0].place or len(last) > 1:
+            return False
+        rested = hands[0]._replace(gesture="rest", place=draft.place)
+        self.atoms[-1].choices = [(last[0]._replace(hands=(rested,)),)]
+        self.atoms[-1].lasts = False
+        self.hand_before = rested
+        return True
 
     def _that_hand(self, draft: Draft) -> Draft:
         """ "The same hand", "the other arm": of the last hand that moved alone, or of the foot just told."""
@@ -274,6 +315,20 @@ class HandPhrases(Phrase):
                 return
             alike = tuple(h._replace(place=place, side=side or h.side) for h in hands)
             atom.choices = [tuple(s._replace(hands=alike) for s in c) for c in atom.choices]
+
+    def _all_that_way(self, draft: Draft) -> bool:
+        """ "Punch right, left, right, left, all forward": a way alone behind a row of single hands."""
+        named = draft.doing or draft.feet or draft.hands or draft.place or draft.part or len(draft.dirs) != 1
+        hands = [h for s in self.atoms[-1].choices[0] for h in s.hands] if self.atoms and not named else []
+        if len(hands) != 1 or hands[0].side not in OTHER or hands[0].toward or draft.dirs[0] not in ONE_WAY:
+            return False
+        return draft.join == "seq" and self._that_way(hands[0]._replace(toward=draft.dirs[0]))
+
+    def _afterwards(self, draft: Draft, atom: Atom) -> None:
+        """ "Push forward on the dig, back to the lap after": a count behind each of those."""
+        last = self.atoms[-1] if self.atoms else None
+        if last is not None and last.on_verb and draft.tokens_say("after"):
+            atom.on_verb, atom.late = last.on_verb, 1
 
     def _that_way(self, last: Hand) -> bool:
         """ "Punch R, L, R, L forward": the way behind the last of a row of hands is that of all; whether it was."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
+from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import in_the_round, under_a_name
 from softshoe.wording.phrase_feet import FootPhrases
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 AT_HOME = frozenset(("centre", "in place", "together", "back", "down"))
 GESTURES_OF_FEET = {"rest": "touch", "push": "touch", "pull": "drag", "reach": "touch"}
 UP_AND_DOWN = ("raise", "lower", "drop")
+ON_THE = ("on the", "with the", "on each", "with each", "on every")
 IDLE = ("move", "moving", "go", "take", "taking", "return", "set", "put")
 
 
@@ -31,9 +33,10 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(drafts))))))
+        drafts = led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(in_turn(drafts)))))))
         self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)
         for i, draft in enumerate(drafts):
+            self.told = drafts[i - 1] if i else None
             ahead = drafts[i + 1] if i + 1 < len(drafts) else None
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
                 ahead.at = draft.at  # "on 6 and on 8, clap"
@@ -61,6 +64,7 @@ class Builder(HandPhrases, FootPhrases):
         return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
+        draft = self._of_the_hands(draft)
         if self._moves_the_body(draft, ahead):
             return
         told = (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft)
@@ -133,7 +137,9 @@ class Builder(HandPhrases, FootPhrases):
     def _on_each(self, draft: Draft) -> bool:
         """ "Clap with each heel", "… on every step": the noun behind "each" says when."""
         last = self.atoms[-1] if self.atoms else None
-        if last is None or not (last.arms_only and last.each) or draft.join != "and" or draft.hands or draft.dirs:
+        if last is None or not last.arms_only or draft.join != "and" or draft.hands or draft.dirs:
+            return False
+        if not (last.each or (self.told is not None and self.told.tokens[-1].low in ON_THE)):
             return False
         noun = draft.value if draft.doing == "verb" else BARE_PART.get(draft.part, "")
         if draft.feet or not noun:
@@ -335,6 +341,7 @@ class Context(NamedTuple):
     last: str = ""
     patted: str = ""
     alone: str = ""
+    across: Hand | None = None  # what the hands did last on the line before, where they moved last
     left: Left | None = None
 
 
@@ -351,7 +358,7 @@ def atoms_of(
     """
     builder = Builder(
         hand=hand, before=context.feet, hand_before=context.hand, last=context.last, patted=context.patted,
-        alone=context.alone, of_arms=of_arms,
+        alone=context.alone, of_arms=of_arms, across=context.across,
     )  # fmt: skip
     atoms = builder.build(drafts)
     return atoms, Context(builder.before, builder.hand_before, builder.last, builder.patted, builder.alone)
@@ -365,4 +372,5 @@ def after_stop(context: Context) -> Context:
 
 def on_a_new_line(context: Context) -> Context:
     """Return what a new line may still lean on: the hand that moved alone ("the other arm …")."""
-    return Context(alone=context.alone)
+    across = context.hand if context.last == "hands" else None
+    return Context(alone=context.alone, across=across)

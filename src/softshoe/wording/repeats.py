@@ -65,6 +65,7 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     repeat = Repeat((span[0].start, span[-1].end), span[0].line)
     repeat.at = draft.at
     _refer(repeat, text, span)
+    repeat.lowers = draft.repeat == "same" and draft.dirs == ["down"] and draft.hands in (["same"], ["both"])
     if draft.at and _as_on(draft):
         repeat.counts, repeat.at = (draft.at[0], draft.at[-1]), ()
     repeat.facings = [(d.facing, d.facing_at) for d in used if d.facing is not None]

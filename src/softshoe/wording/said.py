@@ -161,10 +161,14 @@ def _phrases(
     atoms, left = atoms_of(drafts, context=context, of_arms=item.limb == "arms")
     if same_arms and atoms and repeat is None:
         atoms[-1].same_arms = True
-    twice = then_the_other(drafts) if repeat is None and counts > 2 else None
+    twice = then_the_other(drafts) if counts > 2 or not counts else None
     if twice is not None:
         half, more = atoms_of(twice[0], context=context, of_arms=item.limb == "arms")
-        if 2 * sum(len(a.choices[0]) for a in half) == counts:
+        if counts in (
+            2 * _moments(half),
+            0 if _moments(half) > 1 else -1,
+            4 * _moments(half) if repeat is not None else -1,
+        ):
             atoms, left = [*half, *again(half, twice[1])], more
     moments = sum(len(a.choices[0]) for a in atoms)
     inside = _again_inside(atoms, repeat, item) if repeat is not None else None

@@ -97,6 +97,7 @@ class CountWords(Scan):
         """A number at the end of a walk's clause is how many steps it has."""
         draft = self.draft
         walks = draft.doing == "verb" and draft.value == "step" and draft.dirs and draft.tokens_say(*WALKS)
+        walks = walks or (draft.dir == "in place" and not draft.feet and draft.tokens_say("march", "tread", "jog"))
         before = self.done[-1] if self.done else None
         if (
             before is not None
