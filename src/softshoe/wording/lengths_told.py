@@ -78,7 +78,9 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
             pieces.append(Piece(before, 0, stopped=bool(pieces)))
             at = cut
         words = _bare(tokens[at : one.begin])
-        if not any(t.kind in (NAMING if pieces else DOING) for t in words) or not _one_thing(words, one, whole):
+        if not any(t.kind in (NAMING if pieces else (*DOING, "hand")) for t in words) or not _one_thing(
+            words, one, whole
+        ):
             return []
         if not pieces and (_only_waits(words, one) or _walks(words, one)):
             return []
@@ -108,10 +110,30 @@ def length_items(pieces: Sequence[Piece], before: Fraction, *, floats: bool) -> 
     return items
 
 
+def _with_posture(words: list[Token]) -> list[Token]:
+    """ "Hands on knees, sway right 2": what the hands take up first is theirs from the first count."""
+    comma = next((i for i, t in enumerate(words) if is_mark(t, ",")), 0)
+    posture = comma and words[0].kind == "hand" and not any(t.kind in DOING - {"footpart"} for t in words[:comma])
+    if not posture or any(t.kind in ("mark", "hand", "gest") for t in words[comma + 1 :]):
+        return words
+    return [*words[:comma], words[comma]._replace(kind="join", value="with", low="while"), *words[comma + 1 :]]
+
+
+def _after(before: Sequence[Token], words: list[Token]) -> list[Token]:
+    """ "Sway right 2, left 2": a side alone does what the clause before did, where that named no more than a side."""
+    if len(words) != 1 or words[0].kind != "side":
+        return words
+    doing = next((i for i in range(len(before) - 1, -1, -1) if before[i].kind in ("verb", "gest")), -1)
+    said = [t for t in before[doing + 1 :] if t.kind not in ("mark", "num", "count", "join", "fill", "prep")]
+    plain = doing >= 0 and before[doing].value == "sway" and all(t.kind == "side" for t in said)
+    return [before[doing], *words] if plain else words
+
+
 def _piece(tokens: Sequence[Token], at: int, one: _Length, words: list[Token]) -> Piece:
     """Return the words from token ``at`` to a length; a plain number of what is struck says how often."""
     heads = tuple(t for t in tokens[at : one.begin] if t.start < words[0].start)
     stopped = any(is_mark(t, ENDS) for t in (*tokens[max(0, at - 1) : at], *heads))
+    words = _after(tokens[:at], _with_posture(words))
     said = tokens[one.begin : one.end]
     doing = next((t for t in reversed(words) if t.kind in DOING), None)
     if one.plain and not one.bracket and doing is not None and (doing.value in STRUCK or doing.low.startswith(TAPS)):
@@ -140,7 +162,8 @@ def _only_waits(words: Sequence[Token], one: _Length) -> bool:
     """ "Wait 12 counts" is how a band is listened to; "Hold (3 counts)" is danced."""
     doing = [t for t in words if t.kind in DOING]
     held = bool(doing) and doing[0].low.startswith("hold") and one.bracket
-    return all(t.value == "hold" for t in doing) and not held
+    hands = any(t.kind == "hand" for t in words)
+    return all(t.value == "hold" for t in doing) and not held and not hands
 
 
 def _walks(words: Sequence[Token], one: _Length) -> bool:
@@ -156,7 +179,8 @@ def _one_thing(words: Sequence[Token], one: _Length, whole: int) -> bool:
     """ "Tap right, then hold for 3": without a bracket or a comma before it, a length is that of one doing word."""
     if whole or one.bracket:
         return True
-    return sum(t.kind in DOING for t in words) < 2 or is_mark(words[-1], ",")
+    parts = DOING - {"footpart"} if any(t.kind == "hand" for t in words) else DOING  # "hands on knees, sway right 2"
+    return sum(t.kind in parts for t in words) < 2 or is_mark(words[-1], ",")
 
 
 def _are_counts(found: Sequence[_Length]) -> bool:

@@ -46,7 +46,7 @@ def _out_and_home(drafts: list[Draft]) -> bool:
     *out, home = drafts
     returns = set(home.dirs) | ({home.dir} - {""})
     plain = not home.hands and home.value in ("", "step", "lower") and bool(returns or home.value == "lower")
-    return bool(out) and plain and returns <= set(HOMING) and all(d.feet != ["both"] for d in out)
+    return bool(out) and plain and returns <= set(HOMING) and all(d.feet != ["both"] or d.heading for d in out)
 
 
 def then_the_other(drafts: list[Draft]) -> tuple[list[Draft], Repeat] | None:

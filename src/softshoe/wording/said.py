@@ -65,7 +65,7 @@ def said_by(item: Item, context: Context) -> Said:
     if said.repeat is None:
         return _said(item, item.tokens, context)  # "open the arms again at shoulder height" is no copy
     said.repeat.change, said.repeat.place = _read_change(change), place or said.repeat.place
-    said.tokens = [*said.tokens, *(t for t in item.tokens if t not in words)]
+    said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in words)), key=lambda t: t.start)
     return said
 
 
@@ -84,7 +84,7 @@ def _apiece(item: Item, each: Apiece, context: Context) -> Said:
         said.atoms = [*said.atoms, *again(said.atoms, Repeat(said.atoms[0].span, said.atoms[0].line, mirror=True))]
     for atom in said.atoms:
         atom.apiece = each.counts
-    said.tokens = [*said.tokens, *(t for t in item.tokens if t not in each.words)]
+    said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in each.words)), key=lambda t: t.start)
     return said
 
 
@@ -99,7 +99,7 @@ def _over_again(item: Item, words: list[Token], times: int, context: Context) ->
     for n in range(1, max(2, times)):
         turn = Repeat(first[0].span, first[0].line, mirror=mirror and n % 2 == 1)
         said.atoms = [*said.atoms, *again([a for a in first if not spreads(a, first)], turn)]
-    said.tokens = [*said.tokens, *(t for t in item.tokens if t not in words)]
+    said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in words)), key=lambda t: t.start)
     return said
 
 
