@@ -63,12 +63,23 @@ class Filler(Copier):
                 continue
             self._slot(at, slot, atom, [*slots[k + 1 : k + 4], *ahead])
             self._facings(atom, entries, k, at)
+        self._on_each_above(one, laid, places)
         if any(atom.same_arms for atom in one.atoms):
             self._same_arms(one, places)
         filled = {at.numerator for at, _, _ in entries if at.denominator == 1}
         for p in places:
             if p.denominator == 1 and p.numerator not in filled:
                 self._hold(p, self._line_at(entries, p, one.item.line), one.counted)
+
+    def _on_each_above(self, one: Ready, laid: Laid, places: list[Fraction]) -> None:
+        """ "(clap on each touch)" behind a line that has but one: on those of the section's lines above as well."""
+        for atom in one.atoms:
+            if not (atom.on_verb and atom.whole) or sum(entry[2] is atom for entry in laid.at) != 1:
+                continue
+            above = [a for a in self.stage.actions if self.start < a.at.at < places[0] and a.verb == atom.on_verb]
+            for action in above:
+                if not action.arms and action.at.at not in self.stage.hands:
+                    self._over(action.at.at, atom.choices[0][0])
 
     def _line_at(self, entries: list[tuple[Fraction, Slot, Atom]], at: Fraction, usual: int) -> int:
         before = [atom.line for when, _, atom in entries if when < at]

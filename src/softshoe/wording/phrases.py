@@ -144,7 +144,7 @@ class Builder(HandPhrases, FootPhrases):
         noun = draft.value if draft.doing == "verb" else BARE_PART.get(draft.part, "")
         if draft.feet or not noun:
             return False
-        last.on_verb, last.each = noun, False
+        last.on_verb, last.each, last.whole = noun, False, last.each
         return True
 
     def _as_told(self, draft: Draft) -> bool:
