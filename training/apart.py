@@ -30,8 +30,8 @@ from softshoe.music.model_decode import first_counts  # noqa: E402
 from softshoe.music.songmap import Said  # noqa: E402
 
 KEYS = ("beats", "CMLt", "downbeats", "eights", "eights 95", "phrases", "first count")
-SETS = ("held", "styles", "new", "small")
-KINDS = ("composed", "loops", "piece")
+SETS = ("held", "styles", "new", "genres", "small")
+KINDS = ("composed", "loops", "piece", "sequenced")
 sets: dict[tuple[str, str], tuple[dict[str, np.ndarray], dict[str, Any]]] = {}
 
 

@@ -4,7 +4,8 @@
     python training/hear.py --work work --net listener.pt --out out   # likelihoods as OUT/heard_SET.npz; or an .npz
 
 Sets: ``held``, seeds from 1 100 000, all that training songs may be; ``styles`` and ``new``, seeds for testing, in
-styles that training knows and in those it never had; ``small``, songs of the small synthesiser of the tests.
+styles that training knows and in those it never had; ``genres``, songs written in genres that training never had;
+``small``, songs of the small synthesiser of the tests.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ sys.path[:0] = [str(HERE), *(str(HERE.parent / folder) for folder in ("src", "te
 
 import numpy as np  # noqa: E402
 
-SIZES = {"held": 330, "styles": 60, "new": 60, "small": 60}
+SIZES = {"held": 400, "styles": 60, "new": 60, "small": 60, "genres": 80}
 KNOWN = ("style", "bpm", "metre", "beats", "downbeats", "eights", "phrases", "first_count", "end")
 
 
@@ -39,10 +40,10 @@ def known(kind: str, number: int, fonts: tuple[str, ...], printed: str) -> tuple
         song = made(any_recipe(90_000 + number))
         r = song.recipe
         return song.sound.mono(22_050), vars(song) | {"style": r.style, "bpm": r.bpm, "metre": r.metre}
-    from make import TEST
+    from make import TEST, UNSEEN
     from make import song as trained_like
 
-    seed = 1_100_000 + number if kind == "held" else TEST + 2 * number + (kind == "new")
+    seed = {"held": 1_100_000 + number, "genres": UNSEEN + number}.get(kind, TEST + 2 * number + (kind == "new"))
     sound, truth = trained_like(seed, fonts, printed)
     return sound, vars(truth)
 

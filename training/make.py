@@ -4,7 +4,7 @@
 
 Each shard is an .npz: ``features`` (frames, bands) as whole numbers from 0 to 255, ``starts`` of the songs in it, and
 ``truth`` as JSON. Seeds under 1 000 000 are for training, from 1 000 000 for choosing (validation), from 2 000 000 for
-testing; songs for testing may also have the held-out styles.
+testing; songs for testing may also have the held-out styles, and from 3 000 000 all are in genres no training song has.
 """
 
 from __future__ import annotations
@@ -37,15 +37,15 @@ from softshoe.music.model_features import FLOOR, features  # noqa: E402
 
 LOG = logging.getLogger("make")
 TOP = 2.0  # features above e squared times the loudest are cut
-VALIDATION, TEST = 1_000_000, 2_000_000
+VALIDATION, TEST, UNSEEN = 1_000_000, 2_000_000, 3_000_000
 SHARD = 24
 DRAWN = 0.4  # share of songs whose way to play is drawn
-COMPOSED = 0.3  # share of all songs that are accompanied as composed music is
+COMPOSED = 0.17  # share of all songs that are accompanied as composed music is
 
 
 def styles_for(seed: int) -> tuple[str, ...]:
     """Return the styles a song of a seed may have."""
-    if seed >= TEST and seed % 2:
+    if TEST <= seed < UNSEEN and seed % 2:
         return HELD_OUT
     own = [name for name in STYLES if name not in HELD_OUT]
     if seed % 10 == 3:  # more songs in three than there are styles in three
@@ -62,8 +62,8 @@ def song(seed: int, fonts: tuple[str, ...], printed: str = "") -> tuple[np.ndarr
         return clicks(seed) if seed % 60 == 0 else beatless(seed)
     own = tunes(printed) if printed else ()
     shares = {"drawn_share": DRAWN, "composed_share": COMPOSED} if seed < TEST else {}
-    written = score(plan(seed, styles=styles_for(seed), printed=own, **shares))
-    made_up = 1.0 if seed < TEST else 0.0
+    written = score(plan(seed, styles=styles_for(seed), printed=own, unseen=seed >= UNSEEN, **shares))
+    made_up = 1.0 if seed < TEST or seed >= UNSEEN else 0.0
     return played(written, np.random.default_rng([seed, 9]), fonts, made_up=made_up), written.truth
 
 

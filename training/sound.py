@@ -101,9 +101,14 @@ class _Mix:
         kind = rng.random()
         made = kind < 0.12 * (made_up > 0)
         self.kind = "made" if made else "electronic" if score.electronic else "acoustic"
-        if score.truth.style == "chip" or (score.electronic and rng.random() < 0.05):
+        genre = score.truth.style.partition(" ")[2]
+        if (
+            score.truth.style == "chip"
+            or (genre == "chip" and rng.random() < 0.6)
+            or (score.electronic and rng.random() < 0.05)
+        ):
             self.kind = "chip"
-        self.tracker = bool(made_up > 0 and rng.random() < 0.13)
+        self.tracker = bool(made_up > 0 and rng.random() < (0.6 if genre == "module" else 0.13))
         self.level = {p: LEVELS[p] * float(rng.uniform(0.5, 1.3)) for p in PLAYERS}
         self.octave = int(rng.choice([-12, 0, 0, 0, 12])) if not score.sung else 0
         odds = BY_KIND[self.kind]

@@ -14,6 +14,7 @@ from grooves import drawn
 from loops import Loops, loops
 from melodies import Composer, grammar_chords, strains
 from pieces import PIECED_BPM, Piece, piece, players_of
+from sequenced import GENRES, UNSEEN, Genre, programs, sequenced
 from styles import HELD_OUT, STYLES, Style
 from textures import composed
 
@@ -27,8 +28,9 @@ MAJOR, MINOR, DORIAN, MIXED = (
     (0, 2, 4, 5, 7, 9, 10),
 )
 SCALES = (MAJOR, MINOR, DORIAN, MIXED)
-LOOPED = 0.17  # share of all songs that are put together from parts, where composers have a hand in it
-PIECED = 0.25  # share of all songs whose parts are cut from one cloth
+LOOPED = 0.09  # share of all songs that are put together from parts, where composers have a hand in it
+PIECED = 0.11  # share of all songs whose parts are cut from one cloth
+SEQUENCED = 0.38  # share of all songs written part by part in a genre
 LOOPED_BPM = {2: (72.0, 172.0), 3: (54.0, 132.0), 4: (60.0, 146.0)}  # by what beats are parted in
 TRIPLETS = ("ballad_128", "jig", "soul_68")  # styles whose beats are in threes
 # Eight bars of chord degrees, 0 the tonic; two in a bar are joined by a stroke.
@@ -206,8 +208,10 @@ class _Writer:
             self.bars, self.bars_odd = 8, False
         if (self.electronic and made.draw < 0.9) or (made.strains and made.draw < 0.8):
             self.extra_odds, self.bars_odd = 0.0, False
-        if made.written and made.draw < 0.2:
+        if made.written and not made.sequenced and made.draw < 0.2:
             self.holds = 0.3
+        if made.sequenced and made.draw < 0.7:
+            self.extra_odds, self.bars_odd, self.steps = 0.0, False, self.steps * (made.draw < 0.2)
         self.layered = made.written or (self.electronic and made.draw < 0.6)
 
     def parts_of(self, kind: str) -> dict[str, bool]:
@@ -367,14 +371,22 @@ class _Writer:
 class _Made:
     """What a song owes to composers: a printed tune, tunes and chords by grammar, accompaniment as it is written."""
 
-    def __init__(self, seed: int, share: float, printed: tuple[dict[str, Any], ...]) -> None:
+    def __init__(
+        self, seed: int, share: float, printed: tuple[dict[str, Any], ...], *, only_genres: bool = False
+    ) -> None:
         self.rng = rng = np.random.default_rng([seed, 4])
         self.draw = float(rng.random()) if share else 1.0
         way = float(rng.random())
+        if only_genres:
+            share = 0.17
+            way = share + LOOPED + PIECED
         self.accompanied = way < share
         self.looped = bool(share) and not self.accompanied and way < share + LOOPED
         self.pieced = bool(share) and share + LOOPED <= way < share + LOOPED + PIECED
-        self.written = self.accompanied or self.pieced
+        plain = share + LOOPED + PIECED
+        self.sequenced = bool(share) and plain <= way < plain + SEQUENCED
+        self.written = self.accompanied or self.pieced or self.sequenced
+        self.genre: Genre | None = None
         self.tune = None
         if printed and share and rng.random() < (0.4 if self.written else 0.03 if self.looped else 0.12):
             wanted = str(rng.choice(["6/8", "3/4", "2/4", "C"], p=[0.2, 0.25, 0.2, 0.35]))
@@ -388,7 +400,23 @@ class _Made:
             str(rng.choice(["", "c", "b", "cb", "a", "iv"], p=[0.35, 0.2, 0.15, 0.15, 0.1, 0.05])) if share else ""
         )
 
-    def styled(self, name: str, style: Style) -> tuple[str, Style]:
+    def of_genre(self, unseen: bool) -> tuple[str, Style]:
+        """Return a way to play for a song written in a genre that goes with its metre and grid."""
+        rng = self.rng
+        names = [n for n, g in GENRES.items() if (n in UNSEEN) == unseen]
+        own = [n for n in names if (GENRES[n].metre, GENRES[n].grid == 3) == (self.metre, self.grid == 3)]
+        if not self.tune or not own:
+            own, self.tune = names, None
+        name = own[int(rng.integers(len(own)))]
+        genre = self.genre = GENRES[name]
+        self.metre, self.grid = genre.metre, genre.grid
+        style = replace(
+            composed(rng, genre.metre, genre.grid), bpm=genre.bpm, swing=genre.swing, bare=0.0,
+            electronic=genre.electronic, crunch=genre.crunch,
+        )  # fmt: skip
+        return f"sequenced {name}", style
+
+    def styled(self, name: str, style: Style, *, unseen: bool = False) -> tuple[str, Style]:
         """Return the way to play: the one given, unless a tune or a composer asks for another."""
         rng = self.rng
         if self.accompanied:
@@ -401,6 +429,8 @@ class _Made:
             self.grid = self.grid if self.grid == 3 else int(rng.choice([2, 4, 4]))
             name, style = f"piece {self.metre} {self.grid}", composed(rng, self.metre, self.grid)
             style = replace(style, electronic=float(rng.random() < 0.35), bpm=PIECED_BPM[self.grid], bare=0.0)
+        elif self.sequenced:
+            name, style = self.of_genre(unseen)
         elif self.tune:
             own = [n for n, s in STYLES.items() if s.metre == self.metre and (n in TRIPLETS) == (self.grid == 3)]
             own = [n for n in own if n not in HELD_OUT and STYLES[n].electronic < 1]
@@ -426,19 +456,21 @@ def plan(
     drawn_share: float = 0.0,
     composed_share: float = 0.0,
     printed: tuple[dict[str, Any], ...] = (),
+    unseen: bool = False,
 ) -> Plan:
     """Return the song of a seed in one of the styles, or, as often as ``drawn_share``, in one drawn for it alone.
 
     composed_share : how often it is accompanied as composed music is; where it is 0, no composer has a hand in it
     printed : tunes of ``printed.tunes``
+    unseen : all songs are in the genres that no training song has
     """
     rng = np.random.default_rng(seed)
     name = styles[int(rng.integers(len(styles)))]
     style = STYLES[name]
     if rng.random() < drawn_share:
         name, style = f"drawn {seed}", drawn(np.random.default_rng([seed, 3]))
-    made = _Made(seed, composed_share, printed)
-    name, style = made.styled(name, style)
+    made = _Made(seed, composed_share, printed, only_genres=unseen)
+    name, style = made.styled(name, style, unseen=unseen)
     bpm = float(np.exp(rng.uniform(*np.log(style.bpm))))
     if made.strains:
         bpm = min(bpm, float(rng.uniform(110, 144)))
@@ -452,6 +484,9 @@ def plan(
         loops(np.random.default_rng([seed, 5]), style.metre, made.grid, tuple(sections), first) if made.looped else None
     )
     cloth = piece(np.random.default_rng([seed, 11]), style.metre, made.grid) if made.pieced else None
+    exact = made.genre is not None and rng.random() < 0.75  # as a machine plays what was written
+    if made.genre is not None:
+        cloth = sequenced(np.random.default_rng([seed, 11]), made.genre)
     upbeats = 0
     if sections[0].melody and not click and (made.written or made.strains):
         upbeats = min(style.metre - 1, int(np.ceil(-min(0.0, sections[0].melody[0][0]))))
@@ -464,12 +499,13 @@ def plan(
         count_in=int(rng.choice([style.metre, 2 * style.metre])) if click else 0,
         pickup=upbeats or (0 if click or rng.random() > 0.2 else int(rng.integers(1, style.metre))),
         upbeats=upbeats, loops=parts, piece=cloth,
-        players=players_of(np.random.default_rng([seed, 12])) if made.pieced else {},
+        players=programs(np.random.default_rng([seed, 12]), made.genre) if made.genre is not None
+        else players_of(np.random.default_rng([seed, 12])) if made.pieced else {},
         opening_s=float(rng.choice([rng.uniform(2, 10), rng.uniform(8, 30)], p=[0.75, 0.25])) if opening else 0.0,
         silence_s=float(rng.choice([0.02, 0.3, 1.0, 2.5, 6.0], p=[0.3, 0.3, 0.2, 0.15, 0.05])) * float(rng.random()),
         ending=str(rng.choice(["hold", "cold", "fade", "slowing"], p=[0.4, 0.15, 0.3, 0.15])),
-        drift=float(rng.choice([0.0, 0.006, 0.015, 0.03, 0.06], p=[0.5, 0.2, 0.17, 0.09, 0.04])),
-        late_ms=float(rng.choice([1, 5, 9, 14, 22], p=[0.25, 0.25, 0.25, 0.18, 0.07])),
+        drift=float(rng.choice([0.0, 0.006, 0.015, 0.03, 0.06], p=[0.5, 0.2, 0.17, 0.09, 0.04])) * (not exact),
+        late_ms=0.3 if exact else float(rng.choice([1, 5, 9, 14, 22], p=[0.25, 0.25, 0.25, 0.18, 0.07])),
         swing=float(rng.uniform(*style.swing)),
         opening_kind=str(rng.choice(["free", "talk", "crowd", "noise"], p=[0.5, 0.22, 0.18, 0.1])),
         count_kind=str(rng.choice(["sticks", "voice", "hat"], p=[0.4, 0.35, 0.25])),
