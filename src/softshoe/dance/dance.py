@@ -51,6 +51,7 @@ class Restart:
     walls: tuple[int, ...]
     after_count: int
     line: int = field(default=0, compare=False)
+    changed: bool = field(default=False, compare=False)  # its last step is told to be another
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.counting import is_mark
 from softshoe.wording.shape import shape
 from softshoe.wording.strange import meant_by
 
@@ -16,6 +17,10 @@ if TYPE_CHECKING:
 ARROW = shape(r"(?<=\s)(?:<{1,2}[-–—=]*|←|⇐|◄|//)\s*(?=[^\W\d]).*$")
 QUOTED = shape(r"(?<=[\w)\]½¼¾.!])(?:\s{2,}|\t|\s*\|\s*)[\"“”‘][^\"“”’]*[\"“”’][\s|.]*$")  # a cue beside the step
 PLACE = shape(r"\b(?:walls?|w\s?\d|restart|tag)\b", re.IGNORECASE)  # no talk: a wall leaves off here
+CHAIRS = frozenset(
+    ("seated", "sitting", "chair", "chairs", "wheelchair", "wheelchairs", "seat", "sitters", "seats", "on the chair",
+     "on a chair", "in your seat", "easier", "easy", "harder", "standing option")
+)  # fmt: skip
 TRADE = (
     "verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "spin", "weight",
     "noweight", "takeweight", "clock", "times", "repeat", "same", "mirror", "again",
@@ -50,3 +55,16 @@ def talks(inside: Sequence[Token]) -> bool:
         return False
     chat = len(strange) > 1 and len(strange) >= trade
     return chat or not trade or not any(len(t.low) > 3 and meant_by(t.low) for t in strange)
+
+
+def for_chairs(words: Sequence[Token]) -> bool:
+    """Return whether words begin with whom another form is for: "seated: tap the left", "on the chair: …"."""
+    for k, token in enumerate(words[:4]):
+        if is_mark(token, ":"):
+            return any(t.low in CHAIRS for t in words[:k])
+        if (
+            token.kind not in ("word", "fill", "prep", "on", "quiet", "place", "note", "look")
+            and token.low not in CHAIRS
+        ):
+            return False
+    return False

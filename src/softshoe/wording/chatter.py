@@ -49,6 +49,24 @@ def only_talks(text: str, tokens: Sequence[Token]) -> bool:
     )
 
 
+SPEAKERS = frozenset(
+    ("i", "we", "people", "most", "everyone", "everybody", "nobody", "somebody", "someone", "they", "folk", "folks",
+     "my", "our", "us", "room", "class", "of course", "if you", "please", "picture", "i'm", "we're", "they're", "it's")
+)  # fmt: skip
+HANDS = ("gest", "hand", "dual", "thumb", "draw")
+
+
+def remarks(text: str, tokens: Sequence[Token]) -> bool:
+    """Return whether a sentence between counted lines speaks of people: "Most people want to lean on the left here."
+
+    No hands are told, and no step but in passing.
+    """
+    words = {word.strip(".,;:!?\"”’'()").casefold() for word in text.split()}
+    speaks = bool(words & SPEAKERS) or any(phrase in text.casefold() for phrase in ("of course", "if you "))
+    trade = sum(t.kind in NAMES_LIMB for t in tokens)
+    return speaks and not any(t.kind in HANDS for t in tokens) and 3 * trade < len(words)
+
+
 def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:
     """Return the sentences; a bracket is a piece of its own."""
     out: list[list[Token]] = [[]]
@@ -72,7 +90,7 @@ def _talks(piece: Sequence[Token], *, first: bool) -> bool:
     strange = sum(t.kind == "word" for t in piece)
     trade = [t for t in piece if t.kind in TRADE]
     if any(is_mark(t, "?") for t in piece):
-        return True
+        return strange > 0 or sum(t.kind in ("verb", "pattern") for t in trade) < 3  # "hitch, step, hitch, step?"
     if first and strange and trade:
         return strange > len(trade)
     if strange:

@@ -18,7 +18,7 @@ WHOLE = tuple(Fraction(n) for n in range(HIGHEST + 1))
 RUN_TOGETHER = ("123", "456", "789", "1234", "5678")
 OPEN_PLUS = "\uff0b"  # written for the "+" of a sheet that parts all its counts so
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
-PART = {"&": HALF, "+": HALF, OPEN_PLUS: HALF, "and": HALF, "a": 3 * QUARTER, "e": QUARTER}
+PART = {"&": HALF, "+": HALF, OPEN_PLUS: HALF, "and": HALF, "an": HALF, "n": HALF, "a": 3 * QUARTER, "e": QUARTER}
 AFTER_SIGN = (
     "word",
     "verb",
@@ -177,7 +177,9 @@ def _opens_pair(token: Token, *, worded: bool) -> bool:
     """Return whether a sign between counts leaves open if they are two, or two with the half between."""
     if is_mark(token, OPEN_PLUS) or (is_mark(token, "+") and not token.glued):
         return True
-    return worded and (token.low == "and" or (is_mark(token, "&") and not token.glued))
+    if token.low == "and" and not token.glued:
+        return True
+    return worded and is_mark(token, "&") and not token.glued
 
 
 def _may_end(tokens: Sequence[Token], j: int, *, spelled: bool) -> bool:
@@ -269,7 +271,8 @@ def _sign(tokens: Sequence[Token], i: int, places: list[Fraction]) -> Step | Non
     at = WHOLE[places[-1].__floor__()] + PART[sign]
     if at <= places[-1]:
         return None
-    glued_end = token.glued and sign in "&+ae" and _ends_label(tokens, i + 1)
+    glued_end = token.glued and (sign in "&+ae" or sign == "and") and _ends_label(tokens, i + 1)
+    glued_end = glued_end or (sign == "and" and len(places) > 1 and i + 1 < len(tokens) and is_mark(tokens[i + 1], ":"))
     if sign == "&" and i + 1 < len(tokens) and tokens[i + 1].kind in AFTER_SIGN:
         glued_end = True
     more = n is not None and n == at.__floor__() + 1

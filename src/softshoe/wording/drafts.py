@@ -54,6 +54,7 @@ class Draft:
     quiet: bool = False
     heading: bool = False  # a colon stands behind it
     grouped: bool = False  # it stands in brackets
+    drawn: bool = False  # the foot is drawn there before it touches
     amps: int = 0
     unknown: list[Token] = field(default_factory=list)
 

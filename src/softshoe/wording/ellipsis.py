@@ -5,11 +5,12 @@ pattern.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.wording.fanned import fanned
 from softshoe.wording.listing import closed_patterns
 from softshoe.wording.returning import returned
+from softshoe.wording.with_clauses import taken_in
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -37,8 +38,14 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return replace(draft, doing="verb", value="hold", dirs=[])  # "breathe in for two, out for two"
     if _both_again(draft, before):
         return replace(draft, doing="", value="", dir="", hands=[], part=before.part, feet=["both"], dirs=["centre"])
+    if draft.doing == "verb" and draft.value == "ball" and not draft.dirs:
+        return _on_the_ball(draft, before)
     if draft.doing:
-        return _once_more(_closed(draft, before), before)
+        return (
+            replace(draft, dirs=["together"])
+            if _set_down(draft, before)
+            else _once_more(_closed(draft, before), before)
+        )
     if _weight_back(draft, before):
         return replace(draft, doing="verb", value="recover", dirs=[])
     if foot := _back_to(draft, before):
@@ -51,6 +58,22 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     if draft.feet and not draft.dirs and not draft.part:
         return _feet_list(draft, before)
     return _places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
+
+
+def _set_down(draft: Draft, before: Draft) -> bool:
+    """Return whether a step without a place is that of the foot that was lifted or on its heel."""
+    bare = (
+        draft.doing == "verb" and draft.value == "step" and not (draft.dir or draft.dirs or draft.amount or draft.part)
+    )
+    lifted = before.value in ("hitch", "hook") or (before.part == "heel" and before.feet != ["both"])
+    own = draft.feet in ([], ["same"], before.feet) or not before.feet
+    return bare and lifted and own and draft.tokens[0].low.startswith("step")
+
+
+def _on_the_ball(draft: Draft, before: Draft) -> Draft:
+    """ "Kick R, ball R", "kick, ball": the foot that kicked comes down beside the other."""
+    feet = draft.feet or (list(before.feet) if before.value == "kick" else [])
+    return replace(draft, feet=feet, dirs=["together"])
 
 
 def _both_again(draft: Draft, before: Draft) -> bool:
@@ -224,46 +247,9 @@ def _first(draft: Draft) -> bool:
     return draft.tokens[-1].low in ("first", "free")
 
 
-FANS = {"toe fan": ("fan", "toe"), "heel fan": ("swivel", "heel")}
-SPLITS = {"heel split": "heel", "toe split": "toe"}
-
-
-def _fanned(drafts: list[Draft]) -> None:
-    """ "Right toe fan out, in, out, in": ways told one by one make the pattern a plain fan."""
-    _steps_and_pivots(drafts)
-    for draft, ahead in pairwise(drafts):
-        listed = ahead.dirs and not (ahead.doing or ahead.feet or ahead.part or ahead.hands or ahead.amount)
-        if draft.doing == "pattern" and draft.value in FANS and listed:
-            if draft.dirs:
-                draft.doing, (draft.value, draft.part) = "verb", FANS[draft.value]
-            elif draft.heading:
-                draft.doing, draft.part, draft.value = "", FANS[draft.value][1], ""
-        elif draft.value in SPLITS and listed and _split_by_ways(draft, ahead):
-            draft.doing, draft.part, draft.value, draft.feet = "", SPLITS[draft.value], "", ["both"]
-
-
-def _split_by_ways(draft: Draft, ahead: Draft) -> bool:
-    """ "Heel splits: out, in", "split heels out, in, out, in"."""
-    headed = draft.heading and not draft.dirs and ahead.dirs[0] in ("out", "apart")
-    return headed or (draft.dirs in (["out"], ["apart"]) and ahead.dirs[0] in ("in", "centre", "together"))
-
-
-def _steps_and_pivots(drafts: list[Draft]) -> None:
-    """ "Step right, half turn left": the foot is set forward, and turned away from."""
-    for draft, ahead in pairwise(drafts):
-        plain = (
-            draft.doing == "verb"
-            and draft.value == "step"
-            and not (draft.dir or draft.dirs or draft.amount or draft.part)
-        )
-        turns = ahead.amount and not (ahead.doing or ahead.feet or ahead.dirs or ahead.part or ahead.hands)
-        if plain and turns and draft.feet == [{-1: "R", 1: "L"}.get(ahead.spin)] and ahead.join in ("seq", "stop"):
-            draft.dirs = ["forward"]
-
-
 def with_turns(drafts: list[Draft]) -> list[Draft]:
     """ "Vine left with a quarter turn left": a turn told behind a pattern is the pattern's."""
-    _fanned(drafts)
+    fanned(drafts)
     out: list[Draft] = []
     for draft in _on_the_way(drafts):
         before = out[-1] if out else None
@@ -276,9 +262,7 @@ def with_turns(drafts: list[Draft]) -> list[Draft]:
             before.tokens = [*before.tokens, *draft.tokens]
             before.heading = before.heading or draft.heading
             continue
-        if before is not None and _same_foot(draft, before):
-            before.dirs = [{"R": "right", "L": "left"}[draft.feet[0]]]  # "step right with your right foot"
-            before.tokens = [*before.tokens, *draft.tokens]
+        if before is not None and taken_in(draft, before):
             continue
         only_way = draft.dirs and not (
             draft.doing or draft.feet or draft.hands or draft.part or draft.amount or draft.place
@@ -313,18 +297,12 @@ def _names_foot(draft: Draft, before: Draft) -> bool:
     return bool(only_foot) and draft.join == "with" and not (before.feet or before.arms or before.bare)
 
 
-def _same_foot(draft: Draft, before: Draft) -> bool:
-    """Return whether a clause behind "with" names the foot that the side before it might have been."""
-    only_foot = not (draft.doing or draft.dirs or draft.hands or draft.part or draft.amount)
-    same = draft.feet in (["L"], ["R"]) and draft.feet == before.feet and draft.join == "with"
-    return same and only_foot and before.doing == "verb" and before.value == "step" and not (before.dirs or before.dir)
-
-
 def _first_of_run(drafts: list[Draft]) -> Draft:
     """Return the first of the clauses at the end that name no foot: the foot behind them leads them all."""
     first = drafts[-1]
     for draft in reversed(drafts[:-1]):
-        if first.join != "and" or draft.feet or draft.arms or draft.bare or draft.doing == "pattern":
+        turns = draft.amount and not draft.doing  # "turn a quarter left and step forward with the left foot"
+        if first.join != "and" or turns or draft.feet or draft.arms or draft.bare or draft.doing == "pattern":
             break  # "vine to your right, and scuff with the left"
         first = draft
     return first

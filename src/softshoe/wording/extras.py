@@ -13,7 +13,7 @@ from softshoe.wording.stretches import plainly
 NO_COUNT = r"(?!\d|\s*(?:more\s+|extra\s+)?(?:-\s*)?(?:counts?|cts?|beats?)\b|:\d)"
 LIST = rf"(\d+{NO_COUNT}(?:\s*(?:,|&|and|or|to|-|–|\+)\s*(?:the\s+)?(?:walls?\s+)?\d+{NO_COUNT})*)"
 WALLS = shape(
-    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*|\()?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance\b(?!\s+(?:the|only|up|to|\d)))|\bw\s?(\d+)\b",
+    rf"\bwalls?\s*(?:no\.?\s*|numbers?\s*|#\s*|\()?{LIST}|\b{LIST}\s*walls?\b(?!\s*dance\b(?!\s+(?:the|only|up|to|\d)))|\bw\s?(\d+(?:\s*(?:,|&|and|or|\+|/)\s*(?:and\s+)?w?\s?\d+(?!:\d)(?!\s*(?:counts?|cts?|c)\b))*)\b",
     re.IGNORECASE,
 )
 TIMES = shape(
@@ -237,6 +237,8 @@ STEPLESS = shape(
 )
 
 
+ADDED = shape(r"\s*(?:add|do)\s+", re.IGNORECASE)
+GOES_ON = shape(r",?\s*\b(?:and|then)\s+(?:then\s+)?(?:(?:carry|go|keep)\s+(?:on|going)|continue)\b", re.IGNORECASE)
 NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)
 STEPS_BEHIND = shape(
     r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])|"
@@ -247,7 +249,9 @@ STEPS_BEHIND = shape(
 def inline_steps(text: str) -> int | None:
     """Return where a tag's or ending's own steps begin on its heading line; None when it holds none."""
     for m in STEPS_BEHIND.finditer(text):
-        rest = text[m.end() :]
+        lead = ADDED.match(text, m.end())
+        begin = lead.end() if lead else m.end()
+        rest = GOES_ON.sub("", text[begin:])
         if NO_WORDS.fullmatch(rest) is None and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
             return m.end()
     return None

@@ -41,6 +41,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
         free = [p for p in places if not any(p in a.at for a in timed)]
         again = _lay_main(rest, free, ranged=ranged) if free and len(free) < len(places) else laid
         laid = laid if again.problem else again
+    laid = _hands_over_feet(rest, places, laid)
     for atom in spread:
         laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0][:1]]
     for atom in timed:
@@ -48,8 +49,27 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
     for atom in (a for a in atoms if a.on_verb):
         moments = [at for at, slot, _ in laid.at if any(w.verb == atom.on_verb for w in slot.wants)]
         wholes = [p for p in places if p.denominator == 1] if all(a.arms_only for a in atoms) else []
+        if atom.on_verb == "hold":  # "hold (clap on the hold)": the hands are all that moves
+            laid.at = [row for row in laid.at if row[0] not in moments]
         laid.at += [(at + atom.late, atom.choices[0][0], atom) for at in moments or wholes]
     return laid
+
+
+def _hands_over_feet(rest: Sequence[Atom], places: Sequence[Fraction], laid: Laid) -> Laid:
+    """ "Side rock, recover (arms out, then in)": hands told behind the feet, one by one, lie over the same counts."""
+    first = next((i for i, a in enumerate(rest) if a.arms_only), 0)
+    feet, hands = list(rest[:first]), list(rest[first:])
+    if not feet or len(hands) < 2 or not all(a.arms_only for a in hands):
+        return laid
+    at = [at for at, slot, _ in laid.at for hand in slot.hands if hand.side in ("", "both")]
+    heard = any(h.gesture in STRUCK for a in hands for s in a.choices[0] for h in s.hands)
+    if heard or not (laid.problem or len(set(at)) < len(at)):
+        return laid
+    below, above = (_lay_main(part, list(places), ranged=True) for part in (feet, hands))
+    if below.problem or above.problem or len(above.at) != len(places):
+        return laid
+    below.at += above.at
+    return below
 
 
 def otherwise(atoms: Sequence[Atom], places: tuple[Fraction, ...], laid: Laid) -> tuple[tuple[Fraction, ...], Laid]:
@@ -94,7 +114,9 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
         else atom.at
     )
     for i, place in enumerate(at):
-        laid.at.append((place, _told_again(laid, place, slots[i % len(slots)]), atom))
+        slot = slots[i % len(slots)]
+        if not _told_once_more(laid, place, slot):
+            laid.at.append((place, _told_again(laid, place, slot), atom))
 
 
 def _told_again(laid: Laid, place: Fraction, slot: Slot) -> Slot:
@@ -107,6 +129,25 @@ def _told_again(laid: Laid, place: Fraction, slot: Slot) -> Slot:
     if named.verb == said.verb and not said.dir:
         said = said._replace(dir=named.dir)
     return slot._replace(wants=(said,), hands=(*told[1].hands, *slot.hands))
+
+
+def _told_once_more(laid: Laid, place: Fraction, slot: Slot) -> bool:
+    """ "Cross, side, behind (cross L over R on 1)": the move of that count, told once more with its foot."""
+    if len(slot.wants) != 1 or slot.hands:
+        return False
+    more = slot.wants[0]
+    for k, (at, there, atom) in enumerate(laid.at):
+        want = there.wants[0] if at == place and len(there.wants) == 1 else None
+        if want is None or want.verb != more.verb or want.turn_deg != more.turn_deg or want.verb == "hold":
+            continue
+        if {want.foot, more.foot} <= {None, want.foot or more.foot} and {want.dir, more.dir} <= {
+            "",
+            want.dir or more.dir,
+        }:
+            told = want._replace(foot=want.foot or more.foot, dir=want.dir or more.dir)
+            laid.at[k] = (at, there._replace(wants=(told, *there.wants[1:])), atom)
+            return True
+    return False
 
 
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool, seated: bool = False) -> Laid:

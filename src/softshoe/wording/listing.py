@@ -66,7 +66,7 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
     if head.part in ("heel", "toe") and head.feet == ["both"] and _there_and_home(rest):
         head.feet = []  # "heels: right, home, left, home"
     if head.feet:
-        return drafts
+        return _ways_of_one(head, rest)
     if head.arms:
         return _arms_under(head, rest)
     if not (head.value in STRUCK or (not head.doing and head.part in ("heel", "toe"))):
@@ -84,6 +84,46 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
         draft.feet = draft.feet or ["same"]
     rest[0].tokens = [*head.tokens, *rest[0].tokens]
     return rest
+
+
+def _ways_of_one(head: Draft, rest: list[Draft]) -> list[Draft]:
+    """ "R toe points: right, back, right, together": the foot is named, so that a side is where it goes."""
+    struck = head.value in STRUCK or (not head.doing and head.part in ("heel", "toe"))
+    for draft in rest if len(head.feet) == 1 and struck and head.feet != ["both"] else ():
+        if _bare(draft) and draft.feet and not draft.dirs and len(draft.tokens[-1].text) > 1:
+            draft.dirs, draft.feet = [{"R": "right", "L": "left"}.get(draft.feet[0], "side")], []
+    return [head, *rest]
+
+
+def out_and_together(drafts: list[Draft]) -> list[Draft]:
+    """ "Left, together, left, touch": behind a step that closes, the same side goes out again."""
+    for one, two, three in zip(drafts, drafts[1:], drafts[2:], strict=False):
+        sides = one.feet in (["L"], ["R"]) and one.feet == three.feet and not (one.dirs or three.dirs)
+        closes = "together" in (two.dir, *two.dirs) and not (two.feet or two.part or two.hands or two.amount)
+        if sides and closes and _bare(three) and _bare(one) and len(three.tokens[-1].text) > 1:
+            three.dirs = [{"R": "right", "L": "left"}[three.feet[0]]]
+    return drafts
+
+
+def how_often(drafts: list[Draft], *, of_arms: bool) -> None:
+    """Settle numbers that only seem to say how often: "4 x hip sways R L R L", "forward for four"."""
+    for draft in drafts:
+        if 1 < draft.times == len(draft.feet) and _often_first(draft):
+            draft.times = 1  # "4 x hip sways R L R L"
+        elif not of_arms and _walks_for(draft):
+            draft.doing, draft.value, draft.times, draft.counts = "verb", "step", draft.counts or 1, None
+
+
+def _walks_for(draft: Draft) -> bool:
+    """ "Forward for four", "back for 4": as many steps that way."""
+    named = draft.doing or draft.hands or draft.part or draft.amount or draft.place or draft.at or len(draft.feet) > 1
+    return not named and draft.dirs in (["forward"], ["back"]) and 1 < (draft.counts or 0) <= 8
+
+
+def _often_first(draft: Draft) -> bool:
+    """Return whether the number of times stands before the feet: they are told one by one."""
+    told = [t.kind for t in draft.tokens if t.kind in ("times", "num", "side", "foot")]
+    return len(told) > 1 and told[0] in ("times", "num")
 
 
 def _there_and_home(rest: list[Draft]) -> bool:

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.answers import answered
 from softshoe.wording.blocks import Block, Outline, Role
-from softshoe.wording.chatter import only_talks
+from softshoe.wording.chatter import only_talks, remarks
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.counting import fills
-from softshoe.wording.extras import inline_steps
+from softshoe.wording.extras import GOES_ON, inline_steps
 from softshoe.wording.facts import fact_row, says_facts
 from softshoe.wording.headings import Heading, Kind, bare_title, kind_of
 from softshoe.wording.items import items_of
@@ -220,7 +220,8 @@ class Sorter(Stanzas):
         if at is not None:
             self.block.text = text[:at]
             shift = len(line.text) - len(text)
-            self.block.items += items_of(text[at:], line=line.number, offset=line.start + shift + at)
+            rest = GOES_ON.sub(lambda m: " " * len(m[0]), text[at:])
+            self.block.items += items_of(rest, line=line.number, offset=line.start + shift + at)
 
     def _extras_of_header(self) -> None:
         """A tag or an ending that the header tells with its steps, and nothing below: it is danced as told there."""
@@ -254,7 +255,11 @@ class Sorter(Stanzas):
             self.block.rest = (text[heading.rest_at : heading.rest_at + len(rest)], line.number, offset)
         elif items and all(i.label is not None and not i.tokens for i in items):
             return  # "Part A (8)"
-        elif (told and (items[0].label is not None or len(items) > 1)) or REPEATING.match(rest):
+        elif (
+            (told and (items[0].label is not None or len(items) > 1))
+            or REPEATING.match(rest)
+            or self._sentence_goes_on(i, rest)
+        ):
             self.block.items += items
         else:
             self.block.rest = (rest, line.number, offset)
@@ -315,6 +320,26 @@ class Sorter(Stanzas):
         self.out.paints.append((offset + start, offset + end, "place"))
         return text[:start] + " " * (end - start) + text[end:], offset
 
+    def _between_counts(self, i: int) -> bool:
+        """Return whether the counts go on or begin anew straight below, so that the line has no room for steps."""
+        last = self.block.last if self.block is not None else None
+        if last is None or self.block is None or not self.block.items or self.block.items[-1].label is None:
+            return False
+        if i + 1 >= len(self.lines):
+            return last % self.unit == 0
+        below = self._first_label(self.lines[i + 1])
+        if below is None:
+            return last % self.unit == 0 and self._heading(i + 1, plain(self.lines[i + 1].text)) is not None
+        stops = self.lines[i].text.rstrip()[-1:] in (
+            ".",
+            "!",
+            "?",
+            ")",
+            "”",
+            '"',
+        )  # without, it may head the counts below
+        return below.first == last + 1 or (below.first == 1 and stops)
+
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
         block = self.block
         assert block is not None
@@ -323,6 +348,9 @@ class Sorter(Stanzas):
             self._note(line)  # "See you Thursday!"
             return
         if block.items and only_talks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
+            self._note(line)
+            return
+        if self._between_counts(i) and remarks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
             self._note(line)
             return
         if limb_of(text)[0] and self._under_counts(items):
@@ -335,7 +363,8 @@ class Sorter(Stanzas):
             return
         ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
         starts = ahead is not None and ahead.first <= 1
-        full = block.last is None or block.last % self.unit == 0
+        uncounted = block.heading is not None and bool(block.items) and all(o.label is None for o in block.items)
+        full = (block.last is None and not uncounted) or (block.last is not None and block.last % self.unit == 0)
         if block.kind == "section" and full and not self.over and (starts or self._titles(text, ahead, items)):
             heading, span = Heading(None, None, len(text), text.strip()), self._paint(line, "heading")
             self.block = Block("section", line.number, text, heading, title=bare_title(text), span=span)

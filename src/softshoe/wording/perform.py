@@ -154,6 +154,8 @@ class Player(Filler):
             return False
         if arms_only(one) and self.feet is not None:
             return False
+        if behind.item.label is not None and behind.item.label.floats:
+            return False  # "stomp, stomp, clap, clap" over "wiggle for 4"
         return bool(behind.places) and behind.places[0].__floor__() <= self.cursor + 1
 
     def _ahead(self, items: Sequence[Ready]) -> list[Slot]:
@@ -178,7 +180,8 @@ class Player(Filler):
         if one.item.label is None and one.item.limb == "feet" and one.atoms and all(a.holds for a in one.atoms):
             return "note"  # "feet: still"
         tell_strange(self.stage, one)
-        if arms_only(one) and self._is_overlay(one):
+        floats = one.item.label is not None and one.item.label.floats and not one.item.limb  # "wiggle for 4" comes next
+        if arms_only(one) and not floats and self._is_overlay(one):
             self._overlay(one)
             return "event"
         if one.item.label is None and one.repeat is None and (not one.atoms or is_strange(one)):
@@ -266,6 +269,22 @@ class Player(Filler):
     def _said(self, at: Fraction) -> str:
         return Count(at - self.start).label
 
+    def _with_timed(self, atoms: list[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
+        """ "Walk forward four, clap on 4": hands told for one of the steps lie over it."""
+        timed = [a for a in atoms if a.arms_only and (a.at or a.on_verb) and len(a.choices[0]) == 1]
+        main = [a for a in atoms if a not in timed]
+        laid, length = natural(main) if timed and main else natural(atoms)
+        if not (timed and main and laid):
+            return laid, length
+        over: list[tuple[Fraction, Slot, Atom]] = []
+        for atom in timed:
+            at = [p - self.shift - 1 if p - self.shift <= length else p - self.cursor - 1 for p in atom.at]
+            at += [here for here, slot, _ in laid if any(w.verb == atom.on_verb for w in slot.wants)]
+            if not at or not all(0 <= here < length for here in at):
+                return natural(atoms)
+            over += [(here, atom.choices[0][0], atom) for here in at]
+        return [*laid, *over], length
+
     def _unlabelled_places(self, one: Ready) -> list[Fraction] | None:
         """Without counts: the whole of the section, or the patterns' own rhythm from here on."""
         heading = self.block.heading
@@ -275,7 +294,7 @@ class Player(Filler):
             length = self._source_length(one, one.repeat)
             places = [self.cursor + k for k in range(1, length + 1)]
         else:
-            laid, length_n = natural(one.atoms)
+            laid, length_n = self._with_timed(one.atoms)
             if not laid:
                 return None
             one.laid = Laid([(self.cursor + 1 + at, slot, atom) for at, slot, atom in laid], moments=len(laid))

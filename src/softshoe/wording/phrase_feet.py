@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ellipsis import STEP_HOME, filled, full_turn
@@ -38,7 +39,7 @@ class FootPhrases(Phrase):
         return True
 
     def _asked(self, draft: Draft, ahead: Draft | None) -> None:
-        atom = pattern_atom(draft) if draft.doing == "pattern" else foot_atom(draft)
+        atom = pattern_atom(draft) if draft.doing == "pattern" else _drawn_first(foot_atom(draft), draft)
         if atom is None:
             return
         if draft.doing == "pattern":
@@ -85,6 +86,9 @@ class FootPhrases(Phrase):
             self.under = []
             return
         told, meant = slots[0].wants[0], slot.wants[0]
+        if (told.verb, meant.verb, meant.dir) == ("recover", "step", "in place") and not draft.feet:
+            atom.choices = [(slots[0]._replace(wants=(meant,)),), *atom.choices[1:]]  # "twinkle: cross, side, replace"
+            return
         if draft.doing:
             return
         if meant.verb == told.verb:
@@ -173,3 +177,35 @@ def _longest(atom: Atom) -> int:
     """Return which of the readings has the most moments."""
     lengths = [len(choice) for choice in atom.choices]
     return lengths.index(max(lengths))
+
+
+def _drawn_first(atom: Atom | None, draft: Draft) -> Atom | None:
+    """ "Drag the right in and touch": one move, or two where the counts are two."""
+    if atom is None or not draft.drawn:
+        return atom
+    slot = atom.choices[0][0]
+    drag = slot._replace(wants=tuple(w._replace(verb="drag") for w in slot.wants))
+    atom.choices = [atom.choices[0], (drag, slot._replace(after=Fraction(1)))]
+    return atom
+
+
+BRINGING = ("bring", "put", "take", "took", "mov", "come", "coming", "draw", "drag", "slid", "pull", "place", "set")
+TAPS = ("touch", "point", "heel")
+
+
+def brought(draft: Draft, ahead: Draft | None) -> bool:
+    """ "Bring the left foot in beside it and touch": how the foot comes, and what it does there, is one move."""
+    if ahead is None or ahead.join != "and" or ahead.doing != "verb" or ahead.value not in TAPS:
+        return False
+    if ahead.feet or ahead.dirs or ahead.part or ahead.hands or ahead.at or ahead.times > 1 or ahead.amount:
+        return False
+    if draft.feet not in (["L"], ["R"]) or draft.hands or draft.part or draft.amount or draft.at or draft.arms:
+        return False
+    near = bool(draft.dirs) and set(draft.dirs) <= {"in", "together", "centre"}
+    carried = draft.doing == "verb" and draft.value in ("step", "drag") and draft.tokens_say(*BRINGING)
+    if not (carried or (near and not draft.doing)) or draft.tokens_say("step"):
+        return False
+    ways = [way for way in draft.dirs if way not in ("in", "centre")] or (["together"] if near else [])
+    ahead.feet, ahead.dirs, ahead.join = list(draft.feet), ways, draft.join
+    ahead.tokens, ahead.drawn = [*draft.tokens, *ahead.tokens], draft.value == "drag"
+    return True

@@ -11,8 +11,8 @@ from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
 from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
-from softshoe.wording.listing import in_the_round, under_a_name
-from softshoe.wording.phrase_feet import FootPhrases
+from softshoe.wording.listing import how_often, in_the_round, out_and_together, under_a_name
+from softshoe.wording.phrase_feet import FootPhrases, brought
 from softshoe.wording.phrase_hands import HandPhrases
 from softshoe.wording.returning import returned
 from softshoe.wording.still import looks, paused, side_only, stays
@@ -33,7 +33,10 @@ class Builder(HandPhrases, FootPhrases):
 
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
-        drafts = led_by_hands(with_turns(led(travelling(in_the_round(under_a_name(in_turn(drafts)))))))
+        how_often(drafts, of_arms=self.of_arms)
+        drafts = led_by_hands(
+            with_turns(led(travelling(in_the_round(under_a_name(in_turn(out_and_together(drafts)))))))
+        )
         self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)
         for i, draft in enumerate(drafts):
             self.told = drafts[i - 1] if i else None
@@ -41,7 +44,7 @@ class Builder(HandPhrases, FootPhrases):
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
                 ahead.at = draft.at  # "on 6 and on 8, clap"
                 continue
-            if self._turn_and_step(draft, ahead):
+            if self._turn_and_step(draft, ahead) or brought(draft, ahead):
                 continue
             self._one(draft, ahead)
         for one, two in zip(self.atoms, self.atoms[1:], strict=False):
@@ -51,10 +54,14 @@ class Builder(HandPhrases, FootPhrases):
 
     def _turn_and_step(self, draft: Draft, ahead: Draft | None) -> bool:
         """ "Turn a quarter right and step right to the side" is one step with its turn."""
-        if ahead is None or not draft.amount or draft.doing or draft.feet or draft.dirs or draft.weight:
+        if draft.feet in (["L"], ["R"]) and not draft.spin and not any(t.kind == "foot" for t in draft.tokens):
+            draft = replace(draft, spin=1 if draft.feet == ["R"] else -1, feet=[])  # "turn a quarter to the left"
+        way = {1: "right", -1: "left"}.get(draft.spin, "")
+        if ahead is None or not draft.amount or draft.doing or draft.feet or draft.weight or set(draft.dirs) - {way}:
             return False
+        joined = ahead.join in ("and", "with") or ahead.tokens[0].low == "stepping"
         if (
-            ahead.join not in ("and", "with")
+            not (joined or draft.tokens[0].low == "turning")
             or ahead.amount
             or ahead.doing != "verb"
             or ahead.value not in ("step", "rock", "stomp", "ball")
@@ -285,6 +292,8 @@ class Builder(HandPhrases, FootPhrases):
         ends = last.choices[0][-1].wants[-1]
         if not (ends.verb == draft.value == "recover" or (home and ends.verb == "fan" and ends.dir == "centre")):
             return False
+        if ends.verb == "recover":
+            last.choices = [c for c in last.choices if c and any(w.verb == "recover" for w in c[-1].wants)]
         with_draft(last, draft)
         return True
 

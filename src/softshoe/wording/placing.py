@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -12,7 +13,7 @@ from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
 from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, phrased, placed, promised_number
-from softshoe.wording.lex import clock_deg
+from softshoe.wording.lex import clock_deg, tokens_of
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
@@ -26,6 +27,12 @@ if TYPE_CHECKING:
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
 
+ASKED = ("verb", "pattern", "gest", "hand", "dual", "footpart")
+CHANGES = shape(
+    r"\b(?:in place of|instead|replac\w+|chang\w+|swap\w*|different|rather than|no weight|without weight|"
+    r"(?:touch|tap|hold|stomp|scuff|brush|hitch|kick)\w*)\b",
+    re.IGNORECASE,
+)
 COUNTS = shape(r"\b(\d+)[\s-]*(?:counts?|cts?|beats?)\b")
 
 
@@ -33,16 +40,29 @@ def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tup
     """Return the dance with its tags, restarts and endings, and the findings on them."""
     findings: list[Finding] = []
     dance = replace(dance, restarts=_restarts(dance, outline, head, stage))
+    findings += [_changed(restart) for restart in dance.restarts if restart.changed]
     promised = [(line, words, placed(words)) for line, words in head.promises]
     for block in outline.blocks:
         if block.kind == "tag":
-            dance = replace(dance, tags=(*dance.tags, _tag(dance, block, stage, findings, promised)))
+            tag = _tag(dance, block, stage, findings, promised)
+            dance = replace(dance, tags=(*dance.tags, tag))
+            if not tag.counts and any(t.kind in ASKED for t in tokens_of(block.text, line=block.line)):
+                stage.unread.append((block.line, block.text))
         elif block.kind == "ending":
-            dance = replace(dance, endings=(*dance.endings, _ending(dance, block, stage, findings)))
+            ending = _ending(dance, block, stage, findings)
+            if ending.counts or any("ending" in kinds_in(words) for _, words, _ in promised):
+                dance = replace(dance, endings=(*dance.endings, ending))
+            elif any(t.kind in ASKED for t in tokens_of(block.text, line=block.line)):
+                stage.unread.append((block.line, block.text))  # "last wall face front" asks for nothing
     findings += _promises(dance, promised)
     findings += [_phrased(line, order) for line, words in outline.header if (order := phrased(words))][:1]
     dance, unsaid = with_walls(dance)
     return dance, [*findings, *unsaid]
+
+
+def _changed(restart: Restart) -> Finding:
+    message = "Another step is told for this restart; it is kept as written, the short wall is read without it."
+    return Finding("warning", "unread", restart.line, str(restart.after_count - 1), message, None)
 
 
 def _phrased(line: int, order: str) -> Finding:
@@ -71,14 +91,15 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
         if not below and "here" in words.casefold():
             after = here
         walls = where.walls or _promised_walls(head, after)
-        found.append(Restart(walls, after, line))
+        found.append(Restart(walls, after, line, CHANGES.search(words) is not None))
     told = {wall for r in found for wall in r.walls}
     for line, words in head.promises:
         where = placed(words)
         new = tuple(w for w in where.walls if w not in told)
         known = where.after is not None or where.section is not None
         if "restart" in kinds_in(words) and not NONE.search(words) and new and known and not found:
-            found.append(Restart(new, _after(where, stage, dance.counts), line))
+            changed = CHANGES.search(words) is not None
+            found.append(Restart(new, _after(where, stage, dance.counts), line, changed))
     return _merged(found)
 
 
@@ -102,7 +123,7 @@ def _merged(restarts: list[Restart]) -> tuple[Restart, ...]:
             out.append(restart)
         else:
             walls = tuple(sorted({*out[same].walls, *restart.walls}))
-            out[same] = replace(out[same], walls=walls)
+            out[same] = replace(out[same], walls=walls, changed=out[same].changed or restart.changed)
     return tuple(out)
 
 

@@ -15,6 +15,7 @@ from softshoe.wording.laid import spreads, walked
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.other_side import side_alone, then_the_other
 from softshoe.wording.parts import Repeat
+from softshoe.wording.pattern_ends import ended_otherwise, turned_on
 from softshoe.wording.phrases import Context, atoms_of
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import Scanner
@@ -149,7 +150,7 @@ def _phrases(
     counts = len(item.label.places) if item.label else 0
     if item.limb == "feet":
         context = context._replace(hand=None, last="feet")
-    _turned_on(drafts, item)
+    drafts = ended_otherwise(turned_on(drafts, item), item)
     same_arms = item.limb != "arms" and len(drafts) > 1 and _same_arms(drafts[-1], drafts[0])
     drafts = drafts[:-1] if same_arms else drafts
     found = repeat_of(drafts, tokens)
@@ -181,15 +182,6 @@ def _phrases(
         atoms += [replace(one, at=(place,)) for one, place in zip(copies, repeat.at, strict=True)]
         repeat = None
     return atoms, repeat, left
-
-
-def _turned_on(drafts: list[Draft], item: Item) -> None:
-    """ "Left vine turning a quarter left on 7": a count told behind a pattern's turn is that of the turn."""
-    places = item.label.wholes if item.label is not None else ()
-    for draft in drafts:
-        turns = draft.doing == "pattern" and draft.amount and len(draft.at) == 1 and len(places) > 2
-        if turns and draft.at[0] in places[1:] and draft.turn_on < 0:
-            draft.turn_on, draft.at = places.index(draft.at[0]) + 1, ()
 
 
 def _same_arms(last: Draft, first: Draft) -> bool:

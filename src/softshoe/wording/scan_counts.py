@@ -106,7 +106,12 @@ class CountWords(Scan):
             and draft.dirs in (["back"], ["forward"])
         ) and not (draft.doing or draft.feet):
             draft.doing, draft.value, walks = "verb", "step", True  # "walk forward 2, back 2"
-        return bool(walks) and draft.counts is None and draft.times == 1 and (ahead is None or is_mark(ahead, ",;.()"))
+        return (
+            bool(walks)
+            and draft.counts is None
+            and draft.times == 1
+            and (ahead is None or is_mark(ahead, ",;.()") or ahead.low.startswith(("start", "begin", "lead")))
+        )
 
     def _count(self, _token: Token) -> int:
         before = self.draft.tokens[-1].low if self.draft.tokens else ""
@@ -122,8 +127,16 @@ class CountWords(Scan):
         self.draft.whole = True
         return 1
 
-    def _on(self, _token: Token) -> int:
+    def _on(self, token: Token) -> int:
         found = label_at(self.tokens, self.i)
+        ahead = self._peek(1)
+        if (
+            self.draft.doing == "gest"
+            and ahead is not None
+            and ahead.kind in ("verb", "footpart")
+            and (ahead.low.endswith("s") or token.low == "on the")
+        ):
+            self.draft.each = True  # "clapping on the touches"
         if found is None:
             return 1 + self._nth_ahead()
         label, j = found
@@ -151,6 +164,11 @@ class CountWords(Scan):
         return 2
 
     def _again(self, token: Token) -> int:
+        rocked = bool(self.done) and self.done[-1].doing == "verb" and self.done[-1].value == "rock"
+        if rocked and token.low == "again" and self.draft.sides_alone and self.draft.feet != self.done[-1].feet:
+            if self.draft.feet:
+                self.draft.doing, self.draft.value = "verb", "recover"  # "rock back right, onto the left again"
+            return 1
         self.draft.repeat = self.draft.repeat or "again"
         return 1
 

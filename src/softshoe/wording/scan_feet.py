@@ -78,6 +78,14 @@ class FeetWords(Scan):
 
     def _fill(self, token: Token) -> int:
         """ "March right and left" names the foot that leads."""
+        if (
+            token.low in ("every", "each")
+            and self.draft.value in ("clap", "snap", "pat")
+            and self.draft.doing == "gest"
+        ):
+            self.draft.each = True  # "clap every touch"
+        if token.low.endswith("side to side") and self.draft.value in ("bump", "sway"):
+            self.draft.alternate = True
         if token.low not in ("right and left", "left and right"):
             return 1
         if self.draft.value == "step":
@@ -109,7 +117,11 @@ class FeetWords(Scan):
         steps.
         """
         j = self.i - 1
-        while j >= 0 and self.tokens[j].kind in ("fill", "prep") and self.tokens[j] in self.draft.tokens[-3:]:
+        while (
+            j >= 0
+            and (self.tokens[j].kind in ("fill", "prep") or self.tokens[j].low == "with")
+            and self.tokens[j] in self.draft.tokens[-3:]
+        ):
             j -= 1
         before = self.tokens[j] if j >= 0 and self.draft.tokens else None
         if before is None or before not in self.draft.tokens[-4:]:
@@ -132,7 +144,7 @@ class FeetWords(Scan):
             return 1
         if (
             (draft.part and not draft.doing)
-            or (draft.doing in ("pattern", "gest", "draw") and not self._is_reference())
+            or (draft.doing in ("pattern", "gest", "draw") and not (self._is_reference() or self._reached(side)))
             or (
                 draft.doing == "verb"
                 and (draft.part or (draft.feet and side in "RL" and draft.dirs))
@@ -150,6 +162,12 @@ class FeetWords(Scan):
         if not reference:
             draft.part = part
         return 1
+
+    def _reached(self, side: str) -> bool:
+        """ "Reach the right toe back": a hand's word straight before a heel or toe is for it."""
+        draft = self.draft
+        own = draft.hands or draft.feet or draft.dirs or draft.place or draft.part
+        return side in ("L", "R") and draft.value in ("reach", "push", "rest") and draft.doing == "gest" and not own
 
     def _side(self, token: Token) -> int:
         draft = self.draft
@@ -267,14 +285,8 @@ class FeetWords(Scan):
             and (draft.feet[0] != value[0].upper())
         ):
             value = "together"
-        if (
-            token.low == "in front"
-            and last is not None
-            and last.kind in ("foot", "footpart")
-            and not self._names_side(1)
-            and not self._weaves()
-        ):
-            value = "forward"  # "place the right foot in front"
+        if token.low == "in front" and last is not None and self._forward_of(last):
+            value = "forward"
         if self._new_step_by(value):
             self._close("and")
         side = next((s for s in ("L", "R") if f" {s} " in value), "")
@@ -282,6 +294,13 @@ class FeetWords(Scan):
             self.draft.feet.append(side)  # "left forward diagonal": the left foot, to its diagonal
         self.draft.dirs.append(value)
         return 1
+
+    def _forward_of(self, last: Token) -> bool:
+        """ "Place the right foot in front", "step in front with the right": in front of oneself."""
+        ahead = self._peek(1)
+        if last.kind == "verb":
+            return ahead is not None and ahead.low == "with"
+        return last.kind in ("foot", "footpart") and not self._names_side(1) and not self._weaves()
 
     def _up_to_a_foot(self) -> bool:
         """ "Close up to it", "slide the left up to the other": up to a foot is beside it."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from softshoe.wording.asides import talks
+from softshoe.wording.asides import for_chairs, talks
 from softshoe.wording.counting import is_mark
 from softshoe.wording.lead import LEADING
 from softshoe.wording.listing import names_pattern
@@ -84,15 +84,18 @@ class Scanner(FeetWords, TurnWords, CountWords):
         return taken
 
     def _mark(self, token: Token) -> int:
-        if token.text in "([":
+        if token.text in "([{":
             return self._open()
-        if token.text in ")]":
+        if token.text in ")]}":
             self.depth = max(0, self.depth - 1)
             self._close("seq")
             return 0
         if token.text == "&":
             self._amp()
             return 0
+        ahead = self._peek(1) if token.text in "-–—=" else None
+        if ahead is not None and ahead.glued and is_mark(ahead, ">"):
+            return 0  # "right foot -> forward"
         if token.text in "-–—" and not token.glued:
             self._close("colon" if names_pattern([*self.done, self.draft]) else "seq")  # "rocking chair - R forward, …"
         elif token.text in JOINS:
@@ -110,11 +113,16 @@ class Scanner(FeetWords, TurnWords, CountWords):
     def _open(self) -> int:
         """A bracket that holds only a remark on the clause goes on with it; any other is a clause of its own."""
         inside = self.tokens[self.i + 1 : self._closing()]
-        if inside and (inside[0].kind == "note" or inside[0].low in ("or", "optional", "easy") or talks(inside)):
+        if inside and (
+            inside[0].kind == "note"
+            or inside[0].low in ("or", "optional", "easy")
+            or talks(inside)
+            or for_chairs(inside)
+        ):
             self.asides += inside
             self.i += len(inside) + 1
             return 0
-        if all(t.kind in REMARKS or is_mark(t, ",/-.=") for t in inside) and self.draft.tokens:
+        if self.draft.tokens and all(t.kind in REMARKS or is_mark(t, ",/-.=") or _joins_sides(t) for t in inside):
             return self._remark(inside)
         self._close("seq")
         self.depth += 1
@@ -126,7 +134,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
         sides = [t.value for t in inside if t.kind == "side"]
         if len(sides) > 1 and not any(t.kind in ("weight", "amount") for t in inside):
             clauses = [*self.done, self.draft]
-            movers = [c for c in clauses if not (c.arms or c.value == "hold" or c.bare)]
+            movers = [c for c in clauses if not (c.arms or c.value == "hold" or c.bare or c.heading)]
             clauses = movers if len(movers) == len(sides) else clauses  # "stomp, clap, stomp, clap (L R)"
             if len(movers) == 2 * len(sides):
                 sides, clauses = [s for side in sides for s in (side, side)], movers  # "heel, home, heel, home (R L)"
@@ -158,7 +166,7 @@ class Scanner(FeetWords, TurnWords, CountWords):
 
     def _closing(self) -> int:
         for j in range(self.i + 1, min(len(self.tokens), self.i + 60)):
-            if is_mark(self.tokens[j], ")]"):
+            if is_mark(self.tokens[j], ")]}"):
                 return j
         return len(self.tokens)
 
@@ -167,6 +175,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
         if token.low == "as" and ahead is not None and self._names_part(ahead):
             self.draft.repeat = "same"  # "as counts 1 to 6, with the left"
             return 1
+        if token.low == "with" and self.draft.dirs[-1:] == ["together"] and self.draft.tokens[-1].kind == "dir":
+            return 1  # "step the right together with the left"
         join = {"then": "seq", "while": "with"}.get(token.value, token.value)
         if token.value == "while" and self.draft.turning and not (self.draft.amount or self.draft.hands):
             return 1
@@ -356,11 +366,20 @@ class Scanner(FeetWords, TurnWords, CountWords):
         return ahead
 
     def _word(self, token: Token) -> int:
+        if (self.done or self.draft.tokens) and for_chairs(self.tokens[self.i : self.i + 6]):
+            self.asides += self.tokens[self.i :]
+            self.i = len(self.tokens)
+            return 0  # "…, touch L / seated: tap L"
         self.draft.unknown.append(token)
         return 1
 
     def _other(self, _token: Token) -> int:
         return 1
+
+
+def _joins_sides(token: Token) -> bool:
+    """ "(right, then left)", "(R and L)"."""
+    return token.kind == "join" and token.low in ("then", "and")
 
 
 def drafts_of(tokens: list[Token]) -> list[Draft]:

@@ -72,6 +72,14 @@ class Stanzas(Ahead):
         titled = block.heading is not None and block.heading.number is None and bool(block.title)
         return text.isupper() or (titled and not asks and len(text.split()) <= MOST_OF_HEADING)
 
+    def _sentence_goes_on(self, i: int, rest: str) -> bool:
+        """ "In the second eight, rock forward …, recover." over a line straight below that goes on without counts."""
+        below = self.lines[i + 1] if i + 1 < len(self.lines) else None
+        words = rest.split()
+        if below is None or below.number != self.lines[i].number + 1 or rest.rstrip()[-1:] != "." or len(words) < 8:
+            return False
+        return words[0][:1].islower() and self._first_label(below) is None
+
     def _next_block(self, label: Label) -> bool:
         """Without headings, each eight is a section; counts that begin at 1 again begin one."""
         block = self.block

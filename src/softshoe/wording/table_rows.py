@@ -29,7 +29,9 @@ COUNTED = shape(r"[\s(\[]*(?:(?:counts?|cts?|beats?)\s*)?(?:\d[\d\s&,+ae/–—.
 CLOCKS = shape(
     r"\W*(?:\d{1,2}(?:[:.]00)?\W+)*?(?P<last>(?:1[0-2]|[1-9])(?::00)?(?:\s*o.?\s?clock)?)(?:\.00)?\W*", re.IGNORECASE
 )
-CLOCKED_ROW = shape(r"[|\s]*\d[\d\s&,+ae/–—.:;-]*\|[^|]*[^\W\d][^|]*\|\s*(?:12|3|6|9)(?:[:.]00)?[|\s]*", re.IGNORECASE)
+CLOCKED_ROW = shape(
+    r"\s*\|?\s*\d[\d\s&,+ae/–—.:;-]*\|[^|]*[^\W\d][^|]*\|\s*(?:12|3|6|9)(?:[:.]00)?[|\s]*", re.IGNORECASE
+)
 WALLS = shape(r"\s*(?:front|back|home|left|right|side)\s+wall\s*", re.IGNORECASE)
 NOTHING = shape(r"[\W_]*|\s*(?:x|none|nothing|nil|no arms|no hands|as before|n/a)\s*", re.IGNORECASE)
 NO_CELL = "¦"  # the bar behind an empty first cell
@@ -82,7 +84,7 @@ def alike(lines: Sequence[Line]) -> list[Line]:
         head = _head(line.text) if HEADS.match(line.text) else None
         if head is not None:
             now = _settled(head, lines[k + 1 :])
-            out.append(line._replace(head=True))
+            out.append(line._replace(head=True, text=_barred(line.text, now)))
             continue
         cells = _cells(line.text, now) if now is not None else None
         if now is None or cells is None:
@@ -115,6 +117,15 @@ def _head(text: str) -> Table | None:
     return None
 
 
+def _barred(text: str, head: Table) -> str:
+    """Return the names of the columns with bars between them."""
+    out = list(text)
+    for start, role in zip(head.starts[1:], head.roles[1:], strict=True):
+        at = text.rfind(head.sign, 0, start) if head.sign != "  " else start - 1
+        out[at] = " " if role == "whither" else "|"
+    return "".join(out)
+
+
 def _headless(lines: Sequence[Line]) -> Table | None:
     """Return the columns of rows without a head whose last cells are clocks: "1-2 | walk R, L | 12"."""
     rows = [line.text for line in lines if line.text.count("|") > 1]
@@ -141,7 +152,7 @@ def _settled(table: Table, below: Sequence[Line]) -> Table:
             told = [text[c[k].start : c[k].end] for text, c in rows if k < len(c)]
             told = [cell for cell in told if not NOTHING.fullmatch(cell)]
             clocks = told and all(CLOCKS.fullmatch(cell) or WALLS.fullmatch(cell) for cell in told)
-            roles[k] = "facing" if clocks else "feet"
+            roles[k] = "facing" if clocks else "whither" if k and roles[k - 1] == "feet" else "feet"
     return table._replace(roles=roles)
 
 
@@ -215,7 +226,7 @@ def _dressed(text: str, table: Table, cells: list[Cell], *, open_end: bool) -> s
             _clocked(out, text, (cell.start + start, cell.start + end), open_end=open_end)
         if k and not (role == "facing" and k + 1 >= len(cells)):
             bar = _bar_before(text, cells, k, table.sign)
-            out[bar] = "|" if bar else NO_CELL
+            out[bar] = " " if role == "whither" else "|" if bar else NO_CELL
     return "".join(out)
 
 

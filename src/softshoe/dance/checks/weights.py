@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from softshoe.dance.counts import Count
     from softshoe.dance.dance import Dance
 
+# Words for what English has no such verb for.
+SAID = {"heel": "touch with its heel", "stomp-up": "stomp", "drag": "be drawn in"}
 CONSEQUENCE_COUNTS = 8  # so long a clash may be the consequence of the one before
 # What a foot that bears the dancer can do without handing the weight over first.
 ON_BEARING = frozenset((
@@ -38,7 +40,8 @@ def weight(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
             other = action.foot.other.word if action.foot else ""
             yield Finding(
                 "error", "weight", action.line, moment(action.at),
-                f"The {foot} foot bears the weight here and can't {action.verb} before the {other} foot has taken it.",
+                f"The {foot} foot bears the weight here and can't {SAID.get(action.verb, action.verb)} before "
+                f"the {other} foot has taken it.",
                 f"Write {other} for {foot} here, or let the {foot} foot only touch before.",
             )  # fmt: skip
 
@@ -79,7 +82,8 @@ def free_foot(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     if end.value == foot.value and last is not None:
         yield _wrong_free(foot, last.line, moment(last.at), "The dance ends")
     for restart in dance.restarts:
-        if state_after(dance, restart.after_count)[0].value == foot.value and restart.after_count < dance.counts:
+        wrong = state_after(dance, restart.after_count)[0].value == foot.value and not restart.changed
+        if wrong and restart.after_count < dance.counts:
             yield _wrong_free(foot, restart.line, str(restart.after_count - 1), "The restart comes")
     for tag in dance.tags:
         after = tag.after_count if tag.then == "continue" else 0
