@@ -53,7 +53,8 @@ SPEAKERS = frozenset(
     ("i", "we", "people", "most", "everyone", "everybody", "nobody", "somebody", "someone", "they", "folk", "folks",
      "my", "our", "us", "room", "class", "of course", "if you", "please", "picture", "i'm", "we're", "they're", "it's")
 )  # fmt: skip
-HANDS = ("gest", "hand", "dual", "thumb", "draw")
+HANDS = ("hand", "thumb")
+HEARD = ("clap", "snap", "pat", "drum")
 
 
 def remarks(text: str, tokens: Sequence[Token]) -> bool:
@@ -64,7 +65,7 @@ def remarks(text: str, tokens: Sequence[Token]) -> bool:
     words = {word.strip(".,;:!?\"”’'()").casefold() for word in text.split()}
     speaks = bool(words & SPEAKERS) or any(phrase in text.casefold() for phrase in ("of course", "if you "))
     trade = sum(t.kind in NAMES_LIMB for t in tokens)
-    return speaks and not any(t.kind in HANDS for t in tokens) and 3 * trade < len(words)
+    return speaks and not any(t.kind in HANDS or t.value in HEARD for t in tokens) and 3 * trade < len(words)
 
 
 def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:

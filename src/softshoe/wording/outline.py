@@ -19,6 +19,7 @@ from softshoe.wording.facts import fact_row, says_facts
 from softshoe.wording.headings import Heading, Kind, bare_title, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.leaving import leaving_amid, longer
+from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbers import place_number
@@ -159,6 +160,9 @@ class Sorter(Stanzas):
             self._note(line)
             return
         if kind and self._special(kind, line, text):
+            return
+        if self._amid_counts(i) and remarks(text, tokens_of(text, line=line.number)):
+            self._note(line)
             return
         heading = self._heading(first, text)
         if heading is None and self._range_heads(i, line):

@@ -72,6 +72,14 @@ class Stanzas(Ahead):
         titled = block.heading is not None and block.heading.number is None and bool(block.title)
         return text.isupper() or (titled and not asks and len(text.split()) <= MOST_OF_HEADING)
 
+    def _amid_counts(self, i: int) -> bool:
+        """Return whether a line has no count and the counts of the section go on straight below it."""
+        last = self.block.last if self.block is not None else None
+        if last is None or i + 1 >= len(self.lines) or self._first_label(self.lines[i]) is not None:
+            return False
+        below = self._first_label(self.lines[i + 1])
+        return below is not None and below.first == last + 1
+
     def _sentence_goes_on(self, i: int, rest: str) -> bool:
         """ "In the second eight, rock forward …, recover." over a line straight below that goes on without counts."""
         below = self.lines[i + 1] if i + 1 < len(self.lines) else None
