@@ -32,6 +32,7 @@ READY_COUNTS = 0.75  # behind a chair a hand with less time than this does not d
 STROKE = 0.42  # counts: a stroke takes no longer, however long the hand waited; design value
 READY = 0.4  # of the way to a stroke, drawing off for it; design value
 UNDER_GRIP_M = 0.0  # over the hip line: a hand that comes from lower goes up over the chair back first
+BEHIND, LAST_BEHIND = 0.5, 0.2  # counts by which the left hand drums after the right; before a move; design values
 CLEAR_M = {"standing": 0.36, "seated": 0.39}  # how far a hand on its way keeps from the shoulder; design values
 
 
@@ -46,6 +47,8 @@ class Handler(HandSolvers):
             asked = one_at_a_time(both, self._way_home)[index] if self.held else both[index]
             for number, one in enumerate(asked):
                 later = asked[number + 1].beat if number + 1 < len(asked) else None
+                ends = later is not None and asked[number + 1].move.gesture != "drum" and later.at - one.beat.at <= 1
+                self.behind = LAST_BEHIND if ends else BEHIND
                 self._one(one, index, side, sign)
                 self._afterwards(one, index, later, moving)
         self._trunk(timed, windows)
@@ -69,7 +72,8 @@ class Handler(HandSolvers):
     def _one(self, one: Asked, index: int, side: str, sign: float) -> None:
         beat, rule = one.beat, one.rule
         self.shape = rule.shape
-        at = beat.at + (0.5 if one.move.gesture == "drum" and one.move.side is Foot.BOTH and index == 0 else 0.0)
+        drums = one.move.gesture == "drum" and one.move.side is Foot.BOTH and index == 0
+        at = beat.at + (self.behind if drums else 0.0)
         held = self._within(getattr(self, f"_{rule.solver}")(one, index, sign), one, index)
         ready = self._ready(one, held, index)
         far = self._far(index, ready or held)

@@ -62,10 +62,22 @@ def remarks(text: str, tokens: Sequence[Token]) -> bool:
 
     No hands are told, and no step but in passing.
     """
-    words = {word.strip(".,;:!?\"”’'()").casefold() for word in text.split()}
-    speaks = bool(words & SPEAKERS) or any(phrase in text.casefold() for phrase in ("of course", "if you "))
     trade = sum(t.kind in NAMES_LIMB for t in tokens)
-    return speaks and not any(t.kind in HANDS or t.value in HEARD for t in tokens) and 3 * trade < len(words)
+    danced = any(t.kind in HANDS or t.value in HEARD for t in tokens)
+    return _speaks(text) and not danced and 3 * trade < len(text.split())
+
+
+def remarks_often(texts: Sequence[str]) -> bool:
+    """Return whether a sheet remarks between its counted lines by habit; a line alone is rather a stray one."""
+    return sum(not text[:1].isdigit() and _speaks(text) for text in texts) >= HABIT
+
+
+HABIT = 4  # lines
+
+
+def _speaks(text: str) -> bool:
+    words = {word.strip(".,;:!?\"”’'()").casefold() for word in text.split()}
+    return bool(words & SPEAKERS) or any(phrase in text.casefold() for phrase in ("of course", "if you "))
 
 
 def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.parts import Atom, Slot, Want
 
 if TYPE_CHECKING:
@@ -274,6 +275,10 @@ def times_over(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
     """Return the slots several times; where weight changes hands the foot named first only leads."""
     if len({w.foot for slot in slots for w in slot.wants if w.foot in ("R", "L")}) > 1:
         return slots * times  # "lift right knee, lower, lift left knee, lower x2"
+    wants = [w for slot in slots for w in slot.wants]
+    if wants and all(w.alternate and w.foot in ("R", "L") and w.verb not in TAKES for w in wants):
+        other = tuple(map(mirrored_slot, slots))  # "four knee lifts, alternating, right first"
+        return tuple(slot for n in range(times) for slot in (other if n % 2 else slots))
     out = list(slots)
     for _ in range(times - 1):
         out += [Slot(tuple(_again(w) for w in slot.wants), slot.hands, slot.after) for slot in slots]

@@ -47,6 +47,9 @@ NEXT_PROMISE = shape(
 )
 STARTS_ON = shape(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
+SETS = shape(
+    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars)\s+of\s+(\d{1,2})\s*(?:counts?|beats?)\b", re.IGNORECASE, needs="of"
+)
 LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
@@ -110,7 +113,8 @@ def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
 
 
 def _counted(sentence: str) -> str:
-    """ "2 x 8", "2 eights": eights as counts."""
+    """ "2 x 8", "2 eights", "8 sets of 4 counts": all of them as counts."""
+    sentence = SETS.sub(lambda m: f"{int(m[1]) * int(m[2])} counts", sentence)
     return EIGHTS.sub(lambda m: f"{8 * int(m[1])} counts", sentence)
 
 

@@ -15,7 +15,31 @@ SIDES = (["R"], ["L"])
 
 def in_turn(drafts: list[Draft]) -> list[Draft]:
     """Return the clauses with what is said of their neighbours taken over."""
-    return _lifted(_one_first(_alternating(drafts)))
+    for draft in drafts:
+        if draft.times > 2 and len(draft.feet) == draft.times and draft.doing != "pattern":
+            draft.times = 1  # "punch forward x 4 (R, L, R, L)"
+    return _lifted(_one_first(_alternating(_whose(drafts))))
+
+
+def _whose(drafts: list[Draft]) -> list[Draft]:
+    """ "Windscreen wipers, both hands, x 4": hands alone behind what hands do say whose it is, then how often."""
+    out: list[Draft] = []
+    told = False
+    for draft in drafts:
+        before = out[-1] if out else None
+        only = not (draft.doing or draft.dirs or draft.part or draft.feet or draft.place or draft.amount or draft.at)
+        gesture = before is not None and before.doing == "gest" and not before.feet
+        theirs = only and draft.hands == ["both"] and draft.join == "seq" and not draft.alternate
+        if before is not None and gesture and theirs and not before.hands:
+            before.hands, before.handword, told = list(draft.hands), draft.handword, True
+        elif before is not None and told and only and not draft.hands and draft.times > 1 == before.times:
+            before.times = draft.times
+        else:
+            out.append(draft)
+            told = False
+            continue
+        before.tokens = [*before.tokens, *draft.tokens]
+    return out
 
 
 def _alternating(drafts: list[Draft]) -> list[Draft]:
@@ -23,13 +47,33 @@ def _alternating(drafts: list[Draft]) -> list[Draft]:
     out: list[Draft] = []
     for draft in drafts:
         before = out[-1] if out else None
-        only = draft.alternate and not (draft.doing or draft.dirs or draft.part or draft.hands or draft.amount)
-        if only and before is not None and before.times > 1 and not before.alternate and not draft.feet:
-            before.alternate = True
+        only = not (draft.doing or draft.dirs or draft.part or draft.hands or draft.amount)
+        if before is not None and only and draft.alternate and before.times > 1 and not before.alternate:
+            _in_turns(before, draft.feet[:1] or _first_told(draft))
             before.tokens = [*before.tokens, *draft.tokens]
+        elif before is not None and only and draft.join == "and" and draft.feet in SIDES and _told_turns(before):
+            before.tokens = [*before.tokens, *draft.tokens]  # "alternate R and L"
         else:
             out.append(draft)
     return out
+
+
+def _in_turns(draft: Draft, first: list[str]) -> None:
+    draft.alternate = True
+    if draft.doing == "gest" and not draft.feet:
+        draft.hands = draft.hands or first
+    else:
+        draft.feet = draft.feet or first
+
+
+def _first_told(draft: Draft) -> list[str]:
+    """ "Alternating right and left"."""
+    said = next((t.low for t in draft.tokens if t.low in ("right and left", "left and right")), "")
+    return [said[0].upper()] if said else []
+
+
+def _told_turns(draft: Draft) -> bool:
+    return draft.alternate and draft.tokens[-1].kind == "side"
 
 
 def _one_first(drafts: list[Draft]) -> list[Draft]:

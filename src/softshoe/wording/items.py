@@ -13,6 +13,7 @@ from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.labels import WORDS_OF, Row
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.limb_counts import counted_before
 from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
 from softshoe.wording.named_counts import counted_under_a_name, next_few
@@ -41,11 +42,10 @@ def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
 
 def _items(text: str, last: Fraction | None) -> list[Item]:
     """Return the items of a line as if it stood alone: on line 0, from character 0."""
-    parts = limbs_in_a_row(text)
-    if parts:
-        return [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
-    few = next_few(text, last)
-    if few is not None:
+    if parts := limbs_in_a_row(text):
+        items = [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
+        return counted_before(text[: min(at for at, _ in parts)], items)
+    if (few := next_few(text, last)) is not None:
         label, begin = few
         words = told(tokens_of(text[begin:], line=0, offset=begin))
         return [Item(label, _words(words), 0, heads=list(tokens_of(text[:begin], line=0)))] if words else []

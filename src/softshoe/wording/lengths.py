@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
+
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from softshoe.wording.blocks import Block, Outline
@@ -28,6 +31,15 @@ def written(block: Block, unit: int) -> int | None:
     if last is None:
         return None
     return max(i.label.last.__floor__() for i in block.items if i.label is not None) - base_of(block, unit)
+
+
+LENGTH = shape(r"(?:^|[\s(\[,])(\d{1,2})\s*(?:counts?|cts?|beats?)\s*[)\]]?\W*$", re.IGNORECASE)
+
+
+def length_told(title: str) -> int | None:
+    """ "Set 1 (4 counts)", "The mangle, 8 counts": the length that a section's heading tells."""
+    found = LENGTH.search(title)
+    return int(found[1]) if found else None
 
 
 class Lengths:
@@ -65,7 +77,7 @@ class Lengths:
             if filled != wanted:
                 self._tell(block, filled, wanted, stage)
             return wanted
-        if filled == self.unit or self.sums or filled == 0:
+        if filled == self.unit or self.sums or filled in (0, length_told(block.title)):
             return filled
         if self._odd(block, filled):
             self._tell(block, filled, self.unit, stage)

@@ -19,15 +19,18 @@ def limb_of(text: str) -> tuple[str, int]:
 def limbs_in_a_row(text: str) -> list[tuple[int, str]]:
     """Return the parts of a line that names its limbs one behind the other ("Arms 1: …. Feet 1: …"); [] for others."""
     found = list(LIMBS.finditer(text)) if text.count(":") > 1 else []
-    if len(found) < 2 or text[: found[0].start("limb")].strip(" (-–—•*"):
+    before = text[: found[0].start("limb")] if found else ""
+    if len(found) < 2 or not (COUNTED.fullmatch(before) or not before.strip(" (-–—•*")):
         return []
     cuts = [m.start("limb") for m in found]
     parts = [(a, text[a:b]) for a, b in zip(cuts, [*cuts[1:], len(text)], strict=True)]
     return sorted(parts, key=lambda part: limb_of(part[1])[0] == "arms")  # hands are laid over what the feet do
 
 
+COUNTED = shape(r"\s*[(\[]?(?:counts?\s*|cts?\s*)?\d{1,3}\s*[-–]\s*\d{1,3}[)\]]?\s*[:.)]?\s*", re.IGNORECASE)
 LIMBS = shape(
-    r"(?:^|[.;|,/(]|\s{2})\W*(?P<limb>(?:arms?|hands?|upper body|feet|foot(?:work)?|legs?|lower body)"
+    r"(?:^|[.;|,/(]|\s{2}|(?<=\d)\s|(?<=\d[:.)])\s)\W*"
+    r"(?P<limb>(?:arms?|hands?|upper body|feet|foot(?:work)?|legs?|lower body)"
     r"\s*(?:(?:on|counts?|cts?)?\s*\d{1,2}(?:\s*(?:-|–|&|,|to|and)\s*\d{1,2})*)?\s*:)",
     re.IGNORECASE,
 )

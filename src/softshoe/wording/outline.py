@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.answers import answered
 from softshoe.wording.blocks import Block, Outline, Role
-from softshoe.wording.chatter import only_talks, remarks
+from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.counting import fills
 from softshoe.wording.extras import GOES_ON, inline_steps
@@ -162,7 +162,7 @@ class Sorter(Stanzas):
         if kind and self._special(kind, line, text):
             return
         if self._amid_counts(i) and remarks(text, tokens_of(text, line=line.number)):
-            self._note(line)
+            self._remarked(line)
             return
         heading = self._heading(first, text)
         if heading is None and self._range_heads(i, line):
@@ -334,14 +334,7 @@ class Sorter(Stanzas):
         below = self._first_label(self.lines[i + 1])
         if below is None:
             return last % self.unit == 0 and self._heading(i + 1, plain(self.lines[i + 1].text)) is not None
-        stops = self.lines[i].text.rstrip()[-1:] in (
-            ".",
-            "!",
-            "?",
-            ")",
-            "”",
-            '"',
-        )  # without, it may head the counts below
+        stops = self.lines[i].text.rstrip()[-1:] in tuple('.!?)”"')  # without, it may head the counts below
         return below.first == last + 1 or (below.first == 1 and stops)
 
     def _unlabelled(self, i: int, line: Line, text: str, items: list[Item]) -> None:
@@ -355,7 +348,7 @@ class Sorter(Stanzas):
             self._note(line)
             return
         if self._between_counts(i) and remarks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
-            self._note(line)
+            self._remarked(line)
             return
         if limb_of(text)[0] and self._under_counts(items):
             return
@@ -379,10 +372,17 @@ class Sorter(Stanzas):
             if not steps:
                 self._note(line)
                 return
-            self._paint(line, "kept")
-            self.out.loose.append((line.number, line.text))
+            self._keep(line)
             return
         block.items += items
+
+    def _remarked(self, line: Line) -> None:
+        """A remark is a note where the sheet has more of them; a stray one is told."""
+        (self._note if remarks_often([one.text for one in self.lines]) else self._keep)(line)
+
+    def _keep(self, line: Line) -> None:
+        self._paint(line, "kept")
+        self.out.loose.append((line.number, line.text))
 
 
 def _finish(block: Block) -> None:

@@ -22,11 +22,14 @@ LISTED = frozenset(
 )
 
 
+TOLD_IN_TURN = frozenset(("stomp", "stomp-up", "step", "touch", "kick"))
+
+
 class FootPhrases(Phrase):
     """What a clause asks of the feet."""
 
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = full_turn(self._under_heading(filled(draft, self.before)))
+        draft = full_turn(self._under_heading(filled(_in_turn(draft, ahead), self.before)))
         if not self._only_says_how(draft, ahead):
             self._asked(draft, ahead)
 
@@ -171,6 +174,17 @@ class FootPhrases(Phrase):
 def _names_lift(draft: Draft) -> bool:
     """Tell "heel lifts", that the feet behind it do: "heel lifts, right twice, left twice"."""
     return draft.doing == "dual" and draft.value == "raise" and draft.part in ("heel", "toe", "knee") and not draft.dirs
+
+
+def _in_turn(draft: Draft, ahead: Draft | None) -> Draft:
+    """ "Stamp your feet, right, left, right, left": the feet that are named together are told one by one."""
+    both = draft.feet[:1] == ["both"] and draft.doing == "verb" and draft.value in TOLD_IN_TURN and not draft.part
+    if both and len(draft.feet) > 1:
+        return replace(draft, feet=draft.feet[1:])
+    listed = ahead is not None and ahead.feet in (["L"], ["R"])
+    if both and listed and ahead is not None and not (ahead.doing or ahead.dirs or ahead.part or ahead.hands):
+        return replace(draft, feet=[])
+    return draft
 
 
 def _longest(atom: Atom) -> int:

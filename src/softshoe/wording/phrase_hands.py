@@ -37,6 +37,9 @@ def _closes(draft: Draft) -> bool:
     )
 
 
+PARTED = ("open", "raise")
+
+
 class HandPhrases(Phrase):
     """What a clause asks of the hands."""
 
@@ -80,6 +83,8 @@ class HandPhrases(Phrase):
             return draft
         does = draft.value if draft.doing in ("dual", "gest") else "close" if _closes(draft) else ""
         toward = not draft.doing and not draft.feet and draft.tokens_say("towards you", "toward you", "away from you")
+        if draft.dir == "across front" and not draft.feet and moved.side == "both" and moved.gesture in PARTED:
+            return replace(draft, hands=["same"])  # "open both arms, cross them; open and cross once more"
         if (does in BACK_FROM and moved.gesture in BACK_FROM[does]) or (toward and moved.gesture in GOING_ROUND):
             return replace(draft, hands=list(draft.feet) or [moved.side], feet=[], doing=draft.doing or "dual",
                            value=draft.value or moved.gesture)  # fmt: skip

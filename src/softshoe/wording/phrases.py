@@ -15,7 +15,7 @@ from softshoe.wording.listing import how_often, in_the_round, out_and_together, 
 from softshoe.wording.phrase_feet import FootPhrases, brought
 from softshoe.wording.phrase_hands import HandPhrases
 from softshoe.wording.returning import returned
-from softshoe.wording.still import looks, paused, side_only, stays
+from softshoe.wording.still import counted_rests, looks, paused, side_only, stays
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -37,6 +37,7 @@ class Builder(HandPhrases, FootPhrases):
         drafts = led_by_hands(
             with_turns(led(travelling(in_the_round(under_a_name(in_turn(out_and_together(drafts)))))))
         )
+        drafts = counted_rests(drafts)
         self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)
         for i, draft in enumerate(drafts):
             self.told = drafts[i - 1] if i else None
@@ -200,6 +201,9 @@ class Builder(HandPhrases, FootPhrases):
 
     def _of_a_foot(self, draft: Draft) -> Draft:
         """ "The right heel rests on the floor in front", "push the heel forward": a hand's word said of a foot."""
+        if draft.doing == "gest" and draft.value == "reach" and not (draft.hands or draft.place or draft.part):
+            leg = draft.feet in (["L"], ["R"]) and any(t.kind == "foot" for t in draft.tokens)
+            return replace(draft, doing="verb", value="kick", dirs=draft.dirs or ["forward"]) if leg else draft
         verb = GESTURES_OF_FEET.get(draft.value, "") if draft.doing == "gest" else ""
         if not verb or draft.part not in ("heel", "toe") or draft.hands or draft.place or draft.feet == ["both"]:
             return draft

@@ -108,6 +108,9 @@ def _once_again(draft: Draft) -> bool:
 def _remarks(draft: Draft) -> bool:
     """ "Repeat, starting with the left", "with the left hand": clauses that only say who leads, or how often."""
     named = draft.doing or draft.part or draft.place or draft.dirs or draft.amount or draft.at or draft.feet
+    alone = not (draft.doing or draft.place or draft.dirs or draft.amount or draft.at or draft.hands)
+    if draft.join == "with" and draft.part and draft.feet in (["L"], ["R"]) and alone:
+        return True  # "the same with the left heel"
     if draft.join in ("with", "and") and draft.hands and not named:
         return draft.hands[0] in ("L", "R")
     if (

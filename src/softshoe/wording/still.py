@@ -7,6 +7,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from softshoe.wording.drafts import Draft
 
 
@@ -27,6 +29,26 @@ def looks(draft: Draft) -> bool:
     if draft.facing is None or draft.doing or draft.feet or draft.part or draft.hands or draft.amount:
         return False
     return any(one.kind in ("prep", "look") and two.kind == "clock" for one, two in pairwise(draft.tokens))
+
+
+def counted_rests(drafts: list[Draft]) -> list[Draft]:
+    """ "Sway right on 1, hold 2, 3": behind a movement with its count, a rest's numbers are counts, not a length."""
+    out: list[Draft] = []
+    for draft in drafts:
+        before = out[-1] if out else None
+        if before is not None and before.at and before.at[-1] + 1 == draft.counts and draft.value == "hold":
+            draft.at, draft.counts = (before.at[-1] + 1,), None
+        elif before is not None and before.value == "hold" and before.at and _only_number(draft, before.at[-1] + 1):
+            before.at = (*before.at, before.at[-1] + 1)
+            before.tokens = [*before.tokens, *draft.tokens]
+            continue
+        out.append(draft)
+    return out
+
+
+def _only_number(draft: Draft, count: Fraction) -> bool:
+    words = [t for t in draft.tokens if t.kind not in ("mark", "join", "fill")]
+    return [t.kind for t in words] == ["num"] and words[0].low == str(count) and not draft.doing
 
 
 STAYING = ("stay", "still", "down", "keep", "planted", "floor", "ground", "on")
