@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -69,7 +70,12 @@ def test_a_call_begins_two_seconds_ahead_and_is_over_one_count_before_its_move(d
     begins = wall.beats[size::size]
     calls = [c for c in lesson.cues if c.voice == "cue" and wall.start_s - 4 * step_s <= c.at_s < wall.end_s]
     for beat in begins:
-        called = [c for c in calls if c.at_s + c.room_s <= beat.at_s - 0.95 * step_s and beat.now.startswith(c.words)]
+        called = [
+            c
+            for c in calls
+            if c.at_s + c.room_s <= beat.at_s - 0.95 * step_s
+            and beat.now.startswith(re.sub(r", [^,]*(hand|arms)[^,]*$", "", c.words))
+        ]
         assert called, beat.now
         assert beat.at_s - called[-1].at_s >= min(2.1, size * step_s) - 1e-6
 

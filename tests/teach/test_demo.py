@@ -69,12 +69,12 @@ def test_the_demo_is_called_as_a_leader_calls_it(dance: Dance, song: SongMap) ->
     calls = [cue.words for cue in lesson.cues if cue.voice == "cue"]
     assert calls[:8] == [
         "first, heels",
-        "points",
-        "march",
+        "points, hands push and pull",
+        "march, hands swing",
         "heels up, claps",
-        "circle right",
-        "circle left",
-        "toes",
+        "circle right, right hand too",
+        "circle left, left hand too",
+        "toes, open and cross arms",
         "roll, pat, clap",
     ]
     assert calls[-6:] == [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
     from softshoe.teach.lesson import Beat, Cue, Lesson
 
+OF_HANDS = re.compile(r"\b(hands?|arms)\b")  # "hands push and pull" beside the feet
 BEFORE = ("first", "restart next", "last time", "from the top", "go on")
 ALONE = ("again", "and finish", "and finish, arms open")
 every_dance = pytest.mark.parametrize("dance", DANCES.values(), ids=DANCES.keys())
@@ -26,7 +28,8 @@ KINDS: tuple[Kind, ...] = ("standing", "seated")
 
 def move_of(cue: Cue) -> str:
     """The move that a cue calls, without the words around it."""
-    things = [thing for thing in cue.words.split(", ") if thing not in BEFORE and not thing.startswith("to the ")]
+    feet = [thing for thing in cue.words.split(", ") if not OF_HANDS.search(thing)]
+    things = [thing for thing in feet if thing not in BEFORE and not thing.startswith("to the ")]
     return ", ".join(things)
 
 

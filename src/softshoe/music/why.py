@@ -102,7 +102,9 @@ def _start(song: SongMap) -> str:
         return f"The dance begins with the first beat, at {clock(song.first_count_s)}."
     eight = 2 * song.metre
     odd = before % eight
-    whole = f"{before} counts" + (f" ({before // eight} times {eight}, and {odd} over)" if odd < before and odd else "")
+    whole = ("1 count" if before == 1 else f"{before} counts") + (
+        f" ({before // eight} times {eight}, and {odd} over)" if odd < before and odd else ""
+    )
     return f"The dance begins at {clock(song.first_count_s)}, after {whole} of intro."
 
 

@@ -77,14 +77,15 @@ def _counts(laid: Laid, *, every: bool) -> Iterator[Wanted]:
 
 def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wanted]:
     """What is called before a wall or tag begins: the first move, a tag, a restart, the last time."""
-    first, words = block.first, block.groups[0].words
+    first, group = block.first, block.groups[0]
+    words, ways = group.words, group.ways(group.words) if laid.stage(block.wall).heads == EVERY else (group.words,)
     early, late = first - 2 * laid.ahead, first - laid.ahead
     last = "last time, " if block.wall == laid.last_wall else ""
     if block.part == "tag":
         yield from _before_tag(laid, block, before)
     elif before is None:
         half = laid.per_section // 2
-        yield from _want(laid, first - 2 * half, half - 0.5, PATTERN, f"first, {words}")
+        yield from _want(laid, first - 2 * half, half - 0.5, PATTERN, *(f"first, {way}" for way in ways))
     elif block.groups[0].first > 1:
         yield from _want(laid, late, laid.call_counts, TAG, f"go on, {words}")
     elif before.part == "wall" and laid.cut(before.wall):
@@ -93,9 +94,9 @@ def _before_block(laid: Laid, block: Block, before: Block | None) -> Iterator[Wa
     elif before.part == "tag":
         if before.counts < laid.ahead:  # the tag's own call is still heard when the next wall would be called
             yield from _want(laid, first - 2, 1.5, RESTART, "again")
-        yield from _want(laid, late, laid.call_counts, TAG, f"{last or 'from the top, '}{words}")
+        yield from _want(laid, late, laid.call_counts, TAG, *(f"{last or 'from the top, '}{way}" for way in ways))
     else:
-        yield from _want(laid, late, laid.call_counts, LAST if last else PATTERN, f"{last}{words}")
+        yield from _want(laid, late, laid.call_counts, LAST if last else PATTERN, *(f"{last}{way}" for way in ways))
 
 
 def _before_tag(laid: Laid, block: Block, before: Block | None) -> Iterator[Wanted]:
@@ -121,8 +122,8 @@ def _inside(laid: Laid, block: Block) -> Iterator[Wanted]:
         room = laid.call_counts if ahead == laid.ahead else ahead - 1 - BETWEEN_CALLS
         facing = laid.next_facing(block.wall) if turning and group is turning[-1] else None
         words = _with_wall(group, laid.room.wall(facing)) if facing is not None else ()
-        plain = group.words if stage.heads == EVERY else _shorter(group)
-        yield from _want(laid, index - ahead, room, PATTERN, *words, plain)
+        plain = group.ways(group.words) if stage.heads == EVERY else (_shorter(group),)
+        yield from _want(laid, index - ahead, room, PATTERN, *words, *plain)
 
 
 def _shorter(group: Group) -> str:

@@ -14,7 +14,7 @@ from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.dance.verbs import VERB
 from softshoe.tables import table
-from softshoe.teach.words import ARMS, FEET, LASTING, arm_phrase, foot_words, turn_words
+from softshoe.teach.words import ARMS, FEET, LASTING, QUIET_ARMS, arm_phrase, foot_words, turn_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -190,6 +190,17 @@ def pattern_words(actions: Sequence[Action], *, waltz: bool = False) -> str:
     kinds = list(dict.fromkeys(item.many for item in items))
     names = [_named([item for item in items if item.many == many], alone=len(kinds) == 1) for many in kinds]
     return ", ".join(names[:MOST_ITEMS]) or next((arm_phrase(a.arms) for a in actions if a.arms), "hold")
+
+
+def hands_beside(actions: Sequence[Action]) -> str:
+    """Return what the hands do while a foot moves, at most two things: "hands push and pull", "right hand too", "open
+    and cross arms"; "" where they only rest.
+    """
+    moved = [a for a in actions if a.foot is not None and a.arms and a.arms[0].gesture not in QUIET_ARMS]
+    names = " and ".join(list(dict.fromkeys(arm_phrase(a.arms) for a in moved))[:2])
+    if names.endswith(" hand"):
+        return f"{names} too"
+    return names if not names or "arms" in names or "hand" in names else f"hands {names}"
 
 
 def _named(same: Sequence[_Item], *, alone: bool) -> str:
