@@ -31,7 +31,7 @@ _WHY = {
     errno.EROFS: ("this disk can only be read", "choose a folder on another disk with -o"),
     errno.ENOTDIR: ("there is a file where a folder is needed", "choose another folder with -o"),
     errno.EEXIST: ("there is a file where a folder is needed", "choose another folder with -o"),
-    errno.ENOENT: ("there is no such folder", "make the folder first, or choose another with -o"),
+    errno.ENOENT: ("there is no such folder", "make the folder first, or choose another folder with -o"),
     errno.EISDIR: ("there is a folder of this name", "choose another name with -o"),
     errno.ENAMETOOLONG: ("the name is too long for this disk", "choose a shorter name with -o"),
 }
