@@ -112,8 +112,14 @@ def test_the_pages_break_no_rule_a_machine_can_test(tmp_path: object) -> None:
         assert len(tables) == len(STANDING.sections)
 
 
+def marks_of(page: bytes) -> list[bytes]:
+    """What is painted on each page; the file around it tells the second it was made in."""
+    with pikepdf.open(io.BytesIO(page)) as pdf:
+        return [one.Contents.read_bytes() for one in pdf.pages]
+
+
 def test_of_several_ways_to_set_a_page_the_first_with_the_fewest_pages_is_taken() -> None:
     values = everyone_values(STANDING, (), None, paper="a4") | {"margin": {"top": 11.0}}
     wide, close = values | {"air": 40.0}, values | {"air": 0.5}
     assert pages_of(fewest_pages("everyone.typ", [wide, close])) < pages_of(fewest_pages("everyone.typ", [wide]))
-    assert fewest_pages("everyone.typ", [close, wide]) == fewest_pages("everyone.typ", [close])
+    assert marks_of(fewest_pages("everyone.typ", [close, wide])) == marks_of(fewest_pages("everyone.typ", [close]))
