@@ -5,13 +5,14 @@ They are kept as written and are no part of what is danced. What could be a step
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark
 from softshoe.wording.strange import is_filler, meant_by
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from softshoe.wording.lex import Token
 
@@ -67,9 +68,10 @@ def remarks(text: str, tokens: Sequence[Token]) -> bool:
     return _speaks(text) and not danced and 3 * trade < len(text.split())
 
 
-def remarks_often(texts: Sequence[str]) -> bool:
+def remarks_often(texts: Iterable[str]) -> bool:
     """Return whether a sheet remarks between its counted lines by habit; a line alone is rather a stray one."""
-    return sum(not text[:1].isdigit() and _speaks(text) for text in texts) >= HABIT
+    remarked = (text for text in texts if not text[:1].isdigit() and _speaks(text))
+    return len(list(islice(remarked, HABIT))) == HABIT
 
 
 HABIT = 4  # lines

@@ -378,7 +378,7 @@ class Sorter(Stanzas):
 
     def _remarked(self, line: Line) -> None:
         """A remark is a note where the sheet has more of them; a stray one is told."""
-        (self._note if remarks_often([one.text for one in self.lines]) else self._keep)(line)
+        (self._note if remarks_often(one.text for one in self.lines) else self._keep)(line)
 
     def _keep(self, line: Line) -> None:
         self._paint(line, "kept")
