@@ -54,6 +54,8 @@ class Copier:
                    f"Write {clock(here)}, or change the turn.")  # fmt: skip
 
     def _facings(self, atom: Atom, entries: list[tuple[Fraction, Slot, Atom]], k: int, at: Fraction) -> None:
+        if not atom.facings:
+            return
         if k + 1 < len(entries) and entries[k + 1][2] is atom:
             return
         last = not any(entry[2] is atom for entry in entries[k + 1 :])
@@ -75,16 +77,20 @@ class Copier:
         """Return the first and last count to copy."""
         stage = self.stage
         if repeat.sections:
-            found = [stage.starts[n] for n in repeat.sections if n in stage.starts]
+            starts = stage.places()
+            found = [starts[n] for n in repeat.sections if n in starts]
             return (Fraction(found[0][0] + 1), Fraction(found[-1][1])) if found else None
         if repeat.whole_section:
+            stage.looked_back = True
             return (Fraction(self.start - length + 1), Fraction(self.start)) if self.start >= length else None
         if repeat.counts:
             low, high = repeat.counts[0] + self.shift, Fraction(repeat.counts[1].__floor__()) + self.shift
             if low < first and low > self.start:
                 return low, high
+            stage.looked_back = True
             return repeat.counts[0], Fraction(repeat.counts[1].__floor__())
         n = repeat.last or length
+        stage.looked_back = stage.looked_back or first - n <= self.start
         return first - n, first - 1
 
     def _so_far(self, one: Ready, repeat: Repeat) -> int:
@@ -101,8 +107,10 @@ class Copier:
         return (fits or [whole])[0]
 
     def _source_length(self, one: Ready, repeat: Repeat) -> int:
-        before = max(self.stage.starts.values(), default=(0, 8))
-        usual = self._so_far(one, repeat) or before[1] - before[0]
+        usual = self._so_far(one, repeat)
+        if not usual:
+            before = max(self.stage.places().values(), default=(0, 8))
+            usual = before[1] - before[0]
         found = self._source(repeat, self.cursor + 1, usual)
         if found is None:
             return usual
@@ -136,10 +144,10 @@ class Copier:
         """Copy the source until the counts are full; a copy of another length than its place is told."""
         span = int(source[1]) - source[0].__floor__() + 1
         early, behind = source[0] - HALF, source[1] + 1
-        taken = [a for a in self.stage.actions if early <= a.at.at < behind]
+        taken = self.stage.danced(early, behind)
         begins = {a.line for a in taken if source[0] <= a.at.at < source[0] + 1}
         taken = [a for a in taken if a.at.at >= source[0] or (a.at.at.denominator != 1 and a.line in begins)]
-        hands = {at: moves for at, moves in self.stage.hands.items() if source[0] <= at < behind}
+        hands = self.stage.handed(source[0], behind)
         if one.item.limb == "feet":  # a column of its own for the arms says what they do
             taken, hands = [_feet_of(a) for a in taken], {}
         if length % span:
@@ -201,11 +209,10 @@ class Copier:
         source = self._source(repeat, first, length)
         if source is None:
             return
-        taken = [a for a in self.stage.actions if source[0] <= a.at.at < source[1] + 1]
+        taken = self.stage.danced(source[0], source[1] + 1)
         moves = {a.at.at: [*a.arms] for a in taken if a.arms}
-        for at, more in self.stage.hands.items():
-            if source[0] <= at < source[1] + 1:
-                moves.setdefault(at, []).extend(more)
+        for at, more in self.stage.handed(source[0], source[1] + 1).items():
+            moves.setdefault(at, []).extend(more)
         span = int(source[1]) - source[0].__floor__() + 1
         sides = [m.side.word for at in sorted(moves) for m in moves[at] if m.side is not Foot.BOTH]
         mirror = repeat.mirror or (bool(repeat.lead) and bool(sides) and sides[0][0].upper() != repeat.lead)
@@ -222,7 +229,7 @@ class Copier:
         first, n = wholes[0], len(wholes)
         feet: list[Foot | None] = []
         for low in (first - n, first):
-            there = (a.foot for a in self.stage.actions if low <= a.at.at < low + n)
+            there = (a.foot for a in self.stage.danced(low, low + n))
             feet.append(next((f for f in there if f in (Foot.LEFT, Foot.RIGHT)), None))
         mirror = None not in feet and feet[0] is not feet[1]
         self._copy_hands(one, Repeat(one.span, one.item.line, mirror=mirror, last=n), wholes)

@@ -31,7 +31,7 @@ class Filler(Copier):
 
     def _armed(self, places: Sequence[Fraction]) -> bool:
         """Return whether these counts are filled by hands alone already."""
-        there = [a for a in self.stage.actions if a.at.at in places]
+        there = [a for a in self.stage.danced(min(places), max(places) + 1) if a.at.at in places]
         return bool(there) and all(a.foot is None and a.arms for a in there)
 
     def _dance(self, one: Ready, places: list[Fraction], ahead: list[Slot]) -> None:

@@ -36,10 +36,10 @@ class Player(Filler):
         self.start = start  # counts of the dance before the block
         self.shift = Fraction(start - base)
         self.cursor = Fraction(start)  # the last whole count filled
-        self.line = block.line
+        self.line: int | None = None  # of the item danced last
         self.feet: Ready | None = None
         self.labelled = any(i.label is not None for i in block.items)
-        self.last: Span | None = block.span  # the words that filled the last count
+        self.last: Span | None = None  # the words that filled the last count
 
     def play(self) -> int:
         """Dance the block; return how many counts it has come to."""
@@ -186,8 +186,7 @@ class Player(Filler):
             return "event"
         if one.item.label is None and one.repeat is None and (not one.atoms or is_strange(one)):
             return self._loose(one)
-        stated = self.stage.stated
-        if one.item.label is None and one.repeat is not None and stated is not None and self.cursor >= stated:
+        if one.item.label is None and one.repeat is not None and self._is_over():
             return self._loose(one)  # "and do it all again": the dance is at its end
         self._says_where(one)
         self._float(one)
@@ -204,6 +203,11 @@ class Player(Filler):
         self.feet = one.on(places)
         self.last = one.counted
         return "event"
+
+    def _is_over(self) -> bool:
+        """Return whether the dance has come to the length that its header states."""
+        self.stage.dancer.asked.add("stated")
+        return self.stage.stated is not None and self.cursor >= self.stage.stated
 
     def _float(self, one: Ready) -> None:
         """What only says how long it lasts begins where the dance has come to."""

@@ -12,6 +12,7 @@ from softshoe.dance.dance import Dance, Ending, Restart, Tag
 from softshoe.dance.facing import clock, turned
 from softshoe.dance.footwork import net_turn_deg, state_after
 from softshoe.errors import Finding
+from softshoe.wording.account import paints_of
 from softshoe.wording.extras import NONE, Placed, kinds_in, left_out, phrased, placed, promised_number
 from softshoe.wording.lex import clock_deg, tokens_of
 from softshoe.wording.numbers import in_digits
@@ -145,13 +146,14 @@ def _played(
     from softshoe.wording.read import with_hands
 
     dancer = Dancer(weight, dance.seated, stated=True, started=True)
-    dancer.last, dancer.last_of = stage.dancer.last, dict(stage.dancer.last_of)
+    before = stage.dancer
+    dancer.last, dancer.last_left, dancer.last_right = before.last, before.last_left, before.last_right
     own = Stage(dancer)
     own.facing_known = False
     filled = Player(own, block, start=0, base=0).play() if block.items else 0
     findings += own.dancer.findings
     stage.unread += own.unread
-    stage.done += own.done
+    stage.paints += paints_of(own.done)
     stage.kept += own.kept
     return with_hands(own), filled, own
 

@@ -29,10 +29,10 @@ from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.outline import sorted_lines
-from softshoe.wording.perform import Player
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.tongue import heard
@@ -184,15 +184,16 @@ def _danced(
             _leave(block, outline, stage)
             continue
         number = len(sections) + 1
-        player = Player(stage, block, start=at, base=lengths.base(block))
-        filled = player.play()
+        filled, line, last = dance_section(stage, block, start=at, base=lengths.base(block))
         if not filled and not (block.heading and block.heading.counts):
             block.items = []  # they are told already
             _leave(block, outline, stage)
             continue
         length = lengths.close(block, filled, number, stage)
         for n in range(filled + 1, length + 1):
-            stage.actions.append(Action(Count(Fraction(at + n)), None, "hold", line=player.line, span=player.last))
+            stage.actions.append(
+                Action(Count(Fraction(at + n)), None, "hold", line=line or block.line, span=last or block.span)
+            )
         stage.starts[number] = (at, at + length)
         sections.append(Section(number, Count(Fraction(at + 1)), Counts(Fraction(length)), block.line, block.title))
     return stage, sections
@@ -204,7 +205,7 @@ def _leave(block: Block, outline: Outline, stage: Stage) -> None:
         outline.loose.append((block.line, block.text))
         outline.paints += [(*block.span, "kept")] if block.span else []
     for item in block.items:
-        stage.done.append(Ready(item, [], None, ()))
+        stage.paints += paints_of([Ready(item, [], None, ())])
         stage.unread.append((item.line, as_written(item.tokens)))
 
 
@@ -264,7 +265,7 @@ def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: 
     if dance.walls not in (1, 2, 4):
         dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
     dance, more = with_extras(dance, outline, head, stage)
-    paints = (*outline.paints, *paints_of(stage.done))
+    paints = (*outline.paints, *stage.paints)
     left = Unread(text, outline, stage, paints)
     told = [*stage.dancer.findings[:MOST_FINDINGS], *left.findings, *inferred_notes(stage.dancer.inferred)]
     lines = dict(head.lines.items())

@@ -69,16 +69,17 @@ class Dancer(WhichWay):
 
     def _stand(self, action: Action) -> None:
         self.weight = weight_after(action, self.weight)
-        self.turned_deg += action.turn_deg
-        if action.foot is not None:
-            self.last = action
-            for foot in (Foot.LEFT, Foot.RIGHT) if action.foot is Foot.BOTH else (action.foot,):
-                self.last_of[foot] = action
-            if VERB[action.verb].takes_weight:
-                self.apart = action.dir not in (Direction.TOGETHER, Direction.IN_PLACE) or (
-                    action.dir is Direction.IN_PLACE and self.apart
-                )
-        self.started = self.started or action.foot is not None
+        self.turns_deg += action.turn_deg
+        if action.foot is None:
+            return
+        self.last = action
+        if action.foot is not Foot.RIGHT:
+            self.last_left = action
+        if action.foot is not Foot.LEFT:
+            self.last_right = action
+        if VERB[action.verb].takes_weight and action.dir is not Direction.IN_PLACE:
+            self.apart = action.dir is not Direction.TOGETHER
+        self.started = True
 
     # one action
 
@@ -123,7 +124,7 @@ class Dancer(WhichWay):
 
     def _begin(self, foot: Foot | None, verb: str) -> None:
         """The first foot that moves tells which one bore her, where the sheet does not."""
-        open_yet = not self.started and not self.stated and self.weight is Weight.BOTH
+        open_yet = not self.stated and self.weight is Weight.BOTH and not self.started
         if open_yet and foot in (Foot.LEFT, Foot.RIGHT) and verb not in ("sway", "bump", "swivel", "fan"):
             self.weight = Weight(foot.other.value) if foot else self.weight
 
@@ -156,7 +157,7 @@ class Dancer(WhichWay):
 
     def _dropped(self, verb: str, way: Direction | None, foot: Foot | None, want: Want) -> tuple[str, Direction | None]:
         """A heel lowered after the toe touched is the second half of a strut."""
-        before = self.last_of.get(foot) if foot in (Foot.LEFT, Foot.RIGHT) else None
+        before = self.last_of(foot) if verb in ("lower", "drop") else None
         if (
             verb == "lower"
             and want.weight != "no"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.errors import Finding, Severity
@@ -12,11 +13,10 @@ from softshoe.wording.phrases import NOTHING, Context
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from fractions import Fraction
 
     from softshoe.dance.action import Action, Span
     from softshoe.dance.arms import ArmMove
-    from softshoe.wording.blocks import Role
+    from softshoe.wording.blocks import Paint, Role
     from softshoe.wording.laid import Laid
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Item, Repeat
@@ -56,7 +56,11 @@ class Ready:
 
 @dataclass(slots=True)
 class Stage:
-    """The dance as far as it is danced: actions in order, hands laid over them, where sections began."""
+    """The dance as far as it is danced: actions in order, hands laid over them, where sections began.
+
+    A section may be danced on a stage of its own, ``before`` which stands what was danced till then: ``begins`` is the
+    count it begins behind, and ``looked_back`` says whether it asked for what was danced up to there.
+    """
 
     dancer: Dancer
     actions: list[Action] = field(default_factory=list)
@@ -64,6 +68,10 @@ class Stage:
     hand_at: dict[Fraction, tuple[int, tuple[int, int]]] = field(default_factory=dict)
     starts: dict[int, tuple[int, int]] = field(default_factory=dict)
     stated: int | None = None  # the dance's length in counts, where the header states it
+    before: Stage | None = None
+    begins: int = 0
+    looked_back: bool = False
+    reach: Fraction = Fraction(0)  # the latest moment on which anything is danced
     facing_deg: int = 0
     facing_off: int = 0
     facing_known: bool = True
@@ -72,6 +80,31 @@ class Stage:
     unread: list[tuple[int, str]] = field(default_factory=list)
     kept: list[tuple[int, str]] = field(default_factory=list)  # lines that double a count: told as that
     done: list[Ready] = field(default_factory=list)  # every item, with what became of it
+    paints: list[Paint] = field(default_factory=list)  # what became of their words
+
+    def danced(self, low: Fraction, high: Fraction) -> list[Action]:
+        """Return the actions from a moment on and before another, in the order in which they were danced."""
+        found = [a for a in self.actions if low <= a.at.at < high]
+        return found if not self._looks_back(low) or self.before is None else [*self.before.danced(low, high), *found]
+
+    def handed(self, low: Fraction, high: Fraction) -> dict[Fraction, list[ArmMove]]:
+        """Return what the hands were laid over in that time, by its moments."""
+        found = {at: list(moves) for at, moves in self.hands.items() if low <= at < high}
+        if not self._looks_back(low) or self.before is None:
+            return found
+        out = self.before.handed(low, high)
+        for at, moves in found.items():
+            out.setdefault(at, []).extend(moves)
+        return out
+
+    def places(self) -> dict[int, tuple[int, int]]:
+        """Return where the sections before this one begin and end."""
+        self.looked_back = True
+        return self.starts if self.before is None else self.before.places()
+
+    def _looks_back(self, low: Fraction) -> bool:
+        self.looked_back = self.looked_back or low <= self.begins
+        return self.looked_back
 
     def tell(
         self,

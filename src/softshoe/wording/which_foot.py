@@ -5,18 +5,17 @@ Here stands what the dancer knows of herself; resolve.py dances with it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.verbs import VERB
 from softshoe.errors import Finding, Severity
+from softshoe.wording.stance import Stance
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.dance.action import Action
     from softshoe.wording.parts import Slot, Want
 
 FEET = {"L": Foot.LEFT, "R": Foot.RIGHT, "both": Foot.BOTH}
@@ -41,24 +40,18 @@ def first_foot(ahead: Sequence[Slot]) -> Foot | None:
     return FEET.get(want.foot or "") if want is not None and want.foot in ("L", "R") else None
 
 
-@dataclass(slots=True)
-class WhichFoot:
+class WhichFoot(Stance):
     """What bears her, where each foot is, what she did last; and the findings on the way."""
 
-    weight: Weight
-    seated: bool
-    foot_first: bool = False
-    spoken: bool = False
-    last: Action | None = None
-    last_of: dict[Foot, Action] = field(default_factory=dict)
-    lead: str = "R"
-    turned_deg: int = 0
-    now: Fraction = Fraction(1)  # the moment being danced
-    apart: bool = False
-    started: bool = False
-    stated: bool = False
-    findings: list[Finding] = field(default_factory=list)
-    inferred: list[tuple[int, Fraction, str]] = field(default_factory=list)  # line, moment, what was worked out
+    def __init__(
+        self, weight: Weight, seated: bool, *, foot_first: bool = False, spoken: bool = False, started: bool = False,
+        stated: bool = False,
+    ) -> None:  # fmt: skip
+        super().__init__(weight, started=started)
+        self.seated, self.foot_first, self.spoken, self.stated = seated, foot_first, spoken, stated
+        self.now = Fraction(1)  # the moment being danced
+        self.findings: list[Finding] = []
+        self.inferred: list[tuple[int, Fraction, str]] = []  # line, moment, what was worked out
 
     def tell(
         self, severity: Severity, kind: str, line: int, at: Fraction, message: str, mend: str | None = None

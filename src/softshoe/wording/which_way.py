@@ -101,7 +101,7 @@ class WhichWay(WhichFoot):
     def _stay_or_beside(self, verb: str, foot: Foot | None) -> Direction:
         if self.seated:
             return Direction.IN_PLACE
-        before = self.last_of.get(foot) if foot is not None else None
+        before = self.last_of(foot)
         if before is not None and before is self.last and before.verb == "drag":
             return Direction.TOGETHER  # drawn in, it stands beside the other
         stays = (
@@ -124,9 +124,10 @@ class WhichWay(WhichFoot):
         scuffed = self._last_did("scuff", "brush") and self.last is not None and self.last.foot is foot
         if scuffed and self.last is not None and self.last.dir is Direction.FORWARD:
             return Direction.FORWARD
-        locked = self.last is not None and self.last.dir is Direction.ACROSS_BEHIND and foot in self.last_of
-        if locked and foot is not None and self.last_of[foot].dir in FORWARDS and self.last_of[foot].verb == "step":
-            return self.last_of[foot].dir or Direction.FORWARD
+        locked = self.last is not None and self.last.dir is Direction.ACROSS_BEHIND
+        before = self.last_of(foot) if locked else None
+        if before is not None and before.dir in FORWARDS and before.verb == "step":
+            return before.dir
         if self.seated and not (
             want.verb == "step" and follows is not None and follows.dir == "centre" and len(ahead) > 0
         ):
