@@ -5,6 +5,7 @@ All shares are 0 to 1. A figure is what the feet do in two counts (three in a wa
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -54,28 +55,28 @@ def character_of(dance: Dance) -> Character:
     """Return what one wall of the dance asks for."""
     actions = dance.actions
     counts = max(1, dance.counts)
-    by_count = _by_stretch(actions, 1)
+    times = [a.at.at.as_integer_ratio() for a in actions]
+    at = [n // per - 1 for n, per in times]  # the count each stands in, from 0
     stretch = 3 if dance.metre in ("3/4", "6/8") else 2
     tempo = dance.tempo_bpm
-    feet = {n: sum(a.foot is not None for a in there) for n, there in by_count.items()}
-    armed = {n for n, there in by_count.items() if any(a.arms for a in there)}
+    feet = Counter(n for n, a in zip(at, actions, strict=True) if a.foot is not None)
+    armed = {n for n, a in zip(at, actions, strict=True) if a.arms}
     turns = [abs(a.turn_deg) for a in actions]
-    both = sum(feet[n] > 0 for n in armed)
-    busiest = max(by_count, key=lambda n: (feet[n], -n), default=1)
+    busiest = max(set(at), key=lambda n: (feet[n], -n), default=1)
     return Character(
         counts=dance.counts,
-        halves=len({a.at.at for a in actions if a.at.at.denominator != 1}) * PER / counts,
+        halves=len({time for time in times if time[1] != 1}) * PER / counts,
         biggest_turn_deg=max(turns, default=0),
         turning_deg=sum(turns),
-        figures=len(_figures(actions, stretch)),
+        figures=len(_figures(actions, times, stretch)),
         gestures=len({(move.gesture, move.place) for a in actions for move in a.arms}),
         crossings=sum(a.dir in CROSSED for a in actions),
-        feet_and_hands=both * PER / counts,
+        feet_and_hands=len(armed & feet.keys()) * PER / counts,
         extras=len(dance.tags) + len(dance.restarts),
         tempo_cpm=max(tempo) if isinstance(tempo, tuple) else tempo,
         right_feet=right_share(a.foot for a in actions),
         right_hands=right_share(move.side for a in actions for move in a.arms),
-        travel=0.0 if dance.seated else sum(map(_travels, by_count.values())) / counts,
+        travel=0.0 if dance.seated else len({n for n, a in zip(at, actions, strict=True) if _travels(a)}) / counts,
         arms=len(armed) / counts,
         busy=sum(feet.values()) / counts,
         busiest=busiest + 1,
@@ -92,24 +93,20 @@ def right_share(sides: Iterable[Foot | None]) -> float | None:
     return alone.count(Foot.RIGHT) / len(alone) if alone else None
 
 
-def _by_stretch(actions: Iterable[Action], counts: int) -> dict[int, list[Action]]:
-    """Return the actions by the stretch of counts they stand in, from 0."""
-    out: dict[int, list[Action]] = {}
-    for action in actions:
-        out.setdefault((action.at.whole - 1) // counts, []).append(action)
-    return out
+def _travels(action: Action) -> bool:
+    """Return whether a step leaves the spot."""
+    return action.foot is not None and action.dir not in STAYS and VERB[action.verb].takes_weight
 
 
-def _travels(actions: list[Action]) -> bool:
-    """Return whether a step on this count leaves the spot."""
-    return any(a.foot is not None and a.dir not in STAYS and VERB[a.verb].takes_weight for a in actions)
-
-
-def _figures(actions: Iterable[Action], counts: int) -> set[Figure]:
+def _figures(actions: Iterable[Action], times: Iterable[tuple[int, int]], counts: int) -> set[Figure]:
     """Return the different figures of the feet, each in that of its two mirror images that sorts first."""
-    stretches = _by_stretch((a for a in actions if a.foot is not None), counts)
-    figures = ([_part(n * counts, action) for action in there] for n, there in stretches.items())
-    return {min(tuple(sorted(parts)), tuple(sorted(map(_mirrored, parts)))) for parts in figures}
+    stretches: dict[int, list[Part]] = {}
+    for action, (n, per) in zip(actions, times, strict=True):
+        if action.foot is not None:
+            stretch = (n // per - 1) // counts
+            stretches.setdefault(stretch, []).append(_part(n - stretch * counts * per, per, action))
+    told = {tuple(sorted(parts)) for parts in stretches.values()}
+    return {min(figure, tuple(sorted(map(_mirrored, figure)))) for figure in told}
 
 
 Part = tuple[int, int, str, str, str, int]  # moment as numerator and denominator, foot, verb, way, turn
@@ -119,11 +116,9 @@ MIRRORED = (
 )
 
 
-def _part(start: int, a: Action) -> Part:
-    """An action as plain values; its moment from the stretch's start."""
-    n, per = a.at.at.as_integer_ratio()
-    foot, way = a.foot.value if a.foot else "", a.dir.value if a.dir else ""
-    return n - start * per, per, foot, a.verb, way, a.turn_deg
+def _part(n: int, per: int, a: Action) -> Part:
+    """An action as plain values; its moment is counted from the stretch's start."""
+    return n, per, a.foot.value if a.foot else "", a.verb, a.dir.value if a.dir else "", a.turn_deg
 
 
 def _mirrored(part: Part) -> Part:

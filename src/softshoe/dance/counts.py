@@ -56,7 +56,8 @@ class Count:
     @property
     def whole(self) -> int:
         """The whole count this moment belongs to: 1 for "1", "1&" and "1a"; 0 for the "&" before 1."""
-        return self.at.numerator // self.at.denominator
+        n, per = self.at.as_integer_ratio()
+        return n // per
 
     @property
     def label(self) -> str:

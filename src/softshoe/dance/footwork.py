@@ -57,7 +57,9 @@ def state_after(dance: Dance, after_count: int) -> tuple[Weight, int]:
     for action in dance.actions:
         if action.at.whole > after_count:
             break
-        weight, facing = weight_after(action, weight), turned(facing, action.turn_deg)
+        weight = weight_after(action, weight)
+        if action.turn_deg:
+            facing = turned(facing, action.turn_deg)
     return weight, facing
 
 

@@ -19,6 +19,8 @@ OPINIONS = frozenset(("crowded", "level", "one-sided"))  # kinds that are told t
 # Seconds between two moves. Seated: two taps of one foot a second and a quarter of a second between two feet, a design
 # value for older dancers. Standing: the quickest steps that are danced; common practice, no source.
 SAME_FOOT_SEATED_S, OTHER_FOOT_SEATED_S, STANDING_S = 0.5, 0.25, 0.15
+MOST_S = max(SAME_FOOT_SEATED_S, OTHER_FOOT_SEATED_S, STANDING_S)
+HAIR_S = 1e-9  # so much is no difference
 LEVELS_APART = 2  # a level more or less is a matter of taste; common practice, no source
 LEAST_FEET, LEAST_HANDS = 16, 8  # so many moves before a share says anything
 EVEN_SHARE = (0.4, 0.6)  # the right side's share; a rule of the project's own
@@ -41,7 +43,7 @@ def crowded(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     tempo = max(dance.tempo_bpm) if isinstance(dance.tempo_bpm, tuple) else dance.tempo_bpm
     if not tempo:
         return
-    quick = [pair for pair in _pairs(dance, tempo) if pair.gap_s < _least(dance, pair) - 1e-9]
+    quick = [pair for pair in _pairs(dance, tempo) if pair.gap_s < _least(dance, pair) - HAIR_S]
     if quick:
         first = quick[0]
         foot = first.two.foot
@@ -56,11 +58,13 @@ def crowded(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 
 def _pairs(dance: Dance, tempo: float) -> Iterator[Pair]:
+    """Yield moves that follow each other so soon that it may be too soon for somebody."""
     moves = [a for a in dance.actions if a.foot is not None]
     times = [a.at.at.as_integer_ratio() for a in moves]
     for one, two, (n, per), (m, of) in zip(moves, moves[1:], times, times[1:], strict=False):
-        if (later := m * per - n * of) > 0:
-            yield Pair(one, two, later / (per * of) * 60 / tempo)
+        later = m * per - n * of
+        if later > 0 and (gap_s := later / (per * of) * 60 / tempo) < MOST_S:
+            yield Pair(one, two, gap_s)
 
 
 def _least(dance: Dance, pair: Pair) -> float:
@@ -74,9 +78,10 @@ def level(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
     "Absolute beginner" over shuffles, a half turn and 48 counts.
     """
+    if "level" not in lines or dance.level is None:
+        return
     estimate = level_of(dance)
-    difference = apart(dance, estimate)
-    if "level" in lines and abs(difference) >= LEVELS_APART:
+    if abs(apart(dance, estimate)) >= LEVELS_APART:
         why = ", ".join(reason.words for reason in estimate.reasons[:2]) or "nothing in them asks for more"
         yield Finding(
             "note", "level", lines["level"], None,

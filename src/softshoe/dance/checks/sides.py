@@ -27,6 +27,8 @@ def side(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     del lines
     told = False
     for action in all_actions(dance):
+        if action.dir is not Direction.LEFT and action.dir is not Direction.RIGHT:
+            continue
         wrong = (action.foot is Foot.RIGHT and action.dir is Direction.LEFT) or (
             action.foot is Foot.LEFT and action.dir is Direction.RIGHT
         )
@@ -45,7 +47,8 @@ def _unmirrored(dance: Dance) -> Iterator[Finding]:
     """A half that mirrors the half before it in all but one side is meant to mirror it there too."""
     by_count: dict[int, list[Action]] = {}
     for action in dance.actions:
-        by_count.setdefault(action.at.whole, []).append(action)
+        n, per = action.at.at.as_integer_ratio()
+        by_count.setdefault(n // per, []).append(action)
     for first, length in _halves(dance):
         one = [a for n in range(first, first + length) for a in by_count.get(n, ())]
         two = [a for n in range(first + length, first + 2 * length) for a in by_count.get(n, ())]

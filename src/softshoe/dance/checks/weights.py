@@ -62,9 +62,10 @@ def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action
 
 def moves_bearing(action: Action, weight: Weight) -> bool:
     """Return whether an action moves the foot that bears, without saying that it goes on bearing."""
-    bears = action.foot in ONE and action.foot is not None and action.foot.value == weight.value
-    said = action.weight_said is not None and action.weight_said.value == weight.value
-    return bears and not said and action.verb not in ON_BEARING
+    bears = (action.foot is Foot.LEFT and weight is Weight.LEFT) or (
+        action.foot is Foot.RIGHT and weight is Weight.RIGHT
+    )
+    return bears and action.weight_said is not weight and action.verb not in ON_BEARING
 
 
 def free_foot(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
