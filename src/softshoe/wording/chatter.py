@@ -5,11 +5,13 @@ They are kept as written and are no part of what is danced. What could be a step
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark
 from softshoe.wording.strange import is_filler, meant_by
+from softshoe.wording.vocabulary import table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -50,10 +52,6 @@ def only_talks(text: str, tokens: Sequence[Token]) -> bool:
     )
 
 
-SPEAKERS = frozenset(
-    ("i", "we", "people", "most", "everyone", "everybody", "nobody", "somebody", "someone", "they", "folk", "folks",
-     "my", "our", "us", "room", "class", "of course", "if you", "please", "picture", "i'm", "we're", "they're", "it's")
-)  # fmt: skip
 HANDS = ("hand", "thumb")
 HEARD = ("clap", "snap", "pat", "drum")
 
@@ -77,9 +75,18 @@ def remarks_often(texts: Iterable[str]) -> bool:
 HABIT = 4  # lines
 
 
+@lru_cache(maxsize=1)
+def _speakers() -> tuple[frozenset[str], tuple[str, ...]]:
+    """Return the words, and the phrases, of those who speak or are spoken of: rows of ``speakers.csv``."""
+    rows = [row["word"] for row in table("speakers.csv")]
+    return frozenset(r for r in rows if " " not in r), tuple(f" {r} " for r in rows if " " in r)
+
+
 def _speaks(text: str) -> bool:
-    words = {word.strip(".,;:!?\"”’'()").casefold() for word in text.split()}
-    return bool(words & SPEAKERS) or any(phrase in text.casefold() for phrase in ("of course", "if you "))
+    words = [word.strip(".,;:!?\"”’'()").casefold() for word in text.split()]
+    single, phrases = _speakers()
+    plain = f" {' '.join(words)} "
+    return not single.isdisjoint(words) or any(phrase in plain for phrase in phrases)
 
 
 def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:

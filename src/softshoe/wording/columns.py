@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from softshoe.wording.column_heads import role_of, with_feet
 from softshoe.wording.items import items_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.shape import shape
@@ -17,13 +18,6 @@ if TYPE_CHECKING:
 
 BARS = shape(r"[|¦]")  # the second is behind an empty first cell
 COLUMN = shape(r"\||\t|\s{2,}")
-ROLES = (
-    ("arms", ("arm", "hand", "upper", "what your hand", "what your arm", "what the hand", "your hand", "your arm")),
-    ("section", ("section", "sec", "part", "set", "block")),
-    ("count", ("count", "beat", "cts", "no")),
-    ("facing", ("facing", "wall", "clock")),
-    ("note", ("cue", "call", "what i ", "say", "note", "remark", "comment", "tip", "hint", "lyric", "word", "styl")),
-)
 FOOT_HEAD = shape(r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]")
 FOOT_ALONE = shape(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
 BOTH_CELL = shape(r"\bboth(?:\s+(?:feet|legs))?\b", re.IGNORECASE)
@@ -57,7 +51,8 @@ def columns_of(text: str) -> list[str]:
     ['count', 'foot', 'feet']
     """
     names = [words.strip().casefold() for _, words in cells_of(text)]
-    roles = [next((role for role, starts in ROLES if name.startswith(starts)), "feet") for name in names]
+    told = with_feet([role_of(name.strip(" :.*_")) or ("feet" if name else "") for name in names])
+    roles = ["feet" if role in ("", "way") else role for role in told]
     numbered = roles.count("count") > 1 and names[roles.index("count")].startswith(("no", "nr", "#"))
     if numbered:
         roles[roles.index("count")] = "row"

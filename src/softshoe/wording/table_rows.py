@@ -10,11 +10,10 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.column_heads import role_of, with_feet
 from softshoe.wording.shape import shape
-from softshoe.wording.vocabulary import table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,7 +34,6 @@ CLOCKED_ROW = shape(
 WALLS = shape(r"\s*(?:front|back|home|left|right|side)\s+wall\s*", re.IGNORECASE)
 NOTHING = shape(r"[\W_]*|\s*(?:x|none|nothing|nil|no arms|no hands|as before|n/a)\s*", re.IGNORECASE)
 NO_CELL = "¦"  # the bar behind an empty first cell
-VAGUE = ("what", "when", "where", "do", "no", "top", "dance")  # of more words than one they tell nothing
 MARGIN = 2  # characters that a cell may stand before or behind its column's head
 
 
@@ -53,19 +51,6 @@ class Table(NamedTuple):
     roles: list[str]
     starts: list[int]
     barred: bool
-
-
-@lru_cache(maxsize=1)
-def _roles() -> dict[str, str]:
-    return {row["word"]: row["role"] for row in table("columns.csv")}
-
-
-def _role(name: str, sign: str) -> str:
-    """Return what a column is for by its head, as it stands in the table or by its first telling word: "look to"."""
-    plain = name.removeprefix("the ")
-    if plain in _roles() or sign not in "|\t" or any(map(str.isdigit, plain)):
-        return _roles().get(plain, "")
-    return next((_roles()[word] for word in plain.split() if word in _roles() and word not in VAGUE), "")
 
 
 def alike(lines: Sequence[Line]) -> list[Line]:
@@ -108,10 +93,10 @@ def _head(text: str) -> Table | None:
         if sign == "|" and cells and not text[cells[-1].start : cells[-1].end].strip():
             cells.pop()
         names = [text[c.start : c.end].strip(" :.*_").casefold() for c in cells]
-        roles = [_role(name, sign) for name in names]
+        roles = [role_of(name, exactly=sign not in "|\t") for name in names]
         if len(roles) > 1 and all(roles) and roles.count("count") == 1 and ({*roles} - {"count", "section"}):
             barred = text.lstrip()[:1] == "|"
-            return Table(sign, _with_feet(roles), [c.start for c in cells], barred)
+            return Table(sign, with_feet(roles), [c.start for c in cells], barred)
         if sign == "|":
             return None
     return None
@@ -133,14 +118,6 @@ def _headless(lines: Sequence[Line]) -> Table | None:
     if len(found) < 2 or any(_head(text) is not None for text in rows):
         return None
     return Table("|", ["count", "feet", "facing"], [], found[0].lstrip()[:1] == "|")
-
-
-def _with_feet(roles: list[str]) -> list[str]:
-    """A table that has nothing but cues beside its counts has its steps there."""
-    if "feet" in roles or "arms" in roles:
-        return roles
-    other = next((role for role in ("note", "way") if role in roles), "")
-    return ["feet" if role == other else role for role in roles]
 
 
 def _settled(table: Table, below: Sequence[Line]) -> Table:
