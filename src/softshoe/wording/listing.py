@@ -69,13 +69,17 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
         return _ways_of_one(head, rest)
     if head.arms:
         return _arms_under(head, rest)
+    if head.value in ("drag", "slide") and len(head.tokens) > 2:
+        return drafts  # "slide no further than comfortable: …"
     if not (head.value in STRUCK or (not head.doing and head.part in ("heel", "toe"))):
         return drafts
     if not any(_bare(d) and d.feet for d in rest):
         return drafts
     for draft in filter(_bare, rest):
         ways = set(draft.dirs)
-        if ways and ways <= (HOME if draft.feet or head.value not in TAPS else HOME - {"in"}):
+        if head.value in ("drag", "slide") and ways <= HOME:
+            draft.doing, draft.value = head.doing, "drag"
+        elif ways and ways <= (HOME if draft.feet or head.value not in TAPS else HOME - {"in"}):
             draft.doing, draft.value = "verb", "step"
             draft.dirs = ["centre"] if ways == {"in"} else draft.dirs
         else:
@@ -136,6 +140,9 @@ def _there_and_home(rest: list[Draft]) -> bool:
 
 def _arms_under(head: Draft, rest: list[Draft]) -> list[Draft]:
     """ "Arm raises: right up, down, left up, down", "claps: right side, left side, overhead"."""
+    if _ways_under(head, rest):
+        rest[0].tokens = [*head.tokens, *rest[0].tokens]
+        return rest
     raises, claps = head.doing == "dual" and head.hands == [""], head.doing == "gest" and head.value == "clap"
     if not (raises or claps) or not any(_bare(d) and d.feet and d.dirs for d in rest):
         return [head, *rest]
@@ -151,7 +158,19 @@ def _arms_under(head: Draft, rest: list[Draft]) -> list[Draft]:
     return rest
 
 
-STRUCK = frozenset(("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff"))
+def _ways_under(head: Draft, rest: list[Draft]) -> bool:
+    """ "Hand rolls: forward, back": a way alone behind the name of what hands do is where they do it."""
+    goes = head.doing == "gest" and head.value in GOING and not head.dirs
+    for draft in rest if goes else ():
+        if not _bare(draft) or draft.feet or not draft.dirs:
+            break
+        draft.doing, draft.value, draft.hands = head.doing, head.value, list(head.hands) or ["both"]
+        draft.place, draft.handword = head.place, head.handword
+    return goes and rest[0].value == head.value and rest[0].doing == "gest"
+
+
+GOING = frozenset(("roll", "push", "pull", "swing", "wave", "circle", "reach", "punch", "sweep"))
+STRUCK = frozenset(("drag", "slide", "touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff"))
 TAPS = ("touch", "point")
 HOME = frozenset(("together", "centre", "in place", "in", "down"))
 

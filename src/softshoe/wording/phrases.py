@@ -15,6 +15,7 @@ from softshoe.wording.listing import how_often, in_the_round, out_and_together, 
 from softshoe.wording.phrase_feet import FootPhrases, brought
 from softshoe.wording.phrase_hands import HandPhrases
 from softshoe.wording.returning import returned
+from softshoe.wording.subjects import of_one_foot
 from softshoe.wording.still import counted_rests, looks, paused, side_only, stays
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ class Builder(HandPhrases, FootPhrases):
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
         how_often(drafts, of_arms=self.of_arms)
+        drafts = of_one_foot(drafts)
         drafts = led_by_hands(
             with_turns(led(travelling(in_the_round(under_a_name(in_turn(out_and_together(drafts)))))))
         )

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 # Words before a range that make it the name of counts danced already, or a length.
 NAMING = ("repeat", "same", "mirror", "count", "num", "on", "prep")
 MOVING = ("verb", "pattern", "gest", "dual", "draw", "footpart")
+BEHIND = ("side", "foot", "hand", "dir", "place")
 NAMED = (*MOVING, "side", "foot", "hand", "dir")
 LONGEST_TOLD = 64  # counts
 ASKING = ("again", "same", "repeat", "mirror")
@@ -71,28 +72,36 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
 
     [] where the line is none such: fewer than two counts, one that does not go on, words left over.
     """
-    if tokens[-1].kind == "word" or any(t.kind in ("on", "count") for t in tokens) or label_at(tokens, 0) is not None:
+    if tokens[-1].kind == "word" or label_at(tokens, 0) is not None:
+        return []
+    if any(t.kind in ("on", "count") for t in tokens) and not _ranged(tokens):
         return []
     out: list[tuple[list[Token], Label]] = []
     start, i, so_far = 0, 1, last
     while i < len(tokens):
-        read = (
-            label_at(tokens, i)
-            if tokens[i].kind == "num" and tokens[i].dir != "spelled" and _may_stand(tokens[i - 1])
-            else None
-        )
+        bare = tokens[i].kind == "num" and tokens[i].dir != "spelled" and _may_stand(tokens[i - 1])
+        read = label_at(tokens, i) if bare or tokens[i].kind in ("on", "count") else None
         if read is None:
             i += 1
             continue
         label, end = read
         words = list(tokens[start:i])
-        if not (_closed(tokens, end) and _goes_on(label, so_far) and any(t.kind in (*MOVING, *ASKING) for t in words)):
+        moves = any(t.kind in (*MOVING, *ASKING) or (out and t.kind in BEHIND) for t in words)
+        if not (_closed(tokens, end) and _goes_on(label, so_far) and moves):
             return []
         open_and = any(t.low == "and" for t in tokens[i:end])  # "…, 5 and 6": two counts, or the half between
         out.append((words, label._replace(plus=label.plus or open_and)))
         start, i, so_far = end, end, label.last
     left = [t for t in tokens[start:] if t.kind not in REMARKS]
     return out if len(out) > 1 and not left else []
+
+
+def _ranged(tokens: Sequence[Token]) -> bool:
+    """ "…, counts 1 and 2; …, 3 and 4", "… 1, 2, 3 and … on 4": more counts than one stand bare behind words."""
+    found = [i for i, t in enumerate(tokens) if t.kind == "num" and t.dir != "spelled" and i]
+    bare = [i for i in found if tokens[i - 1].kind not in ("on", "count", "num")]
+    read = [label_at(tokens, i) for i in bare]
+    return any(r is not None and len(r[0].wholes) > 1 for r in read)
 
 
 def count_at_end(tokens: Sequence[Token], last: Fraction | None) -> tuple[list[Token], Label] | None:
@@ -154,6 +163,8 @@ def _closed(tokens: Sequence[Token], end: int) -> bool:
     """Return whether a mark, or the line, ends behind a count that goes to token ``end``."""
     if end == len(tokens) or is_mark(tokens[end - 1], ".;"):
         return end == len(tokens) or not is_mark(tokens[end - 1], ":")
+    if is_mark(tokens[end - 1], ",") or tokens[end].low in ("and", "then", "and then"):
+        return True
     return is_mark(tokens[end], ",;.!") and not is_mark(tokens[end - 1], ":-–—|=")
 
 

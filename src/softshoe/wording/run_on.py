@@ -63,6 +63,7 @@ class _Clause:
     def __init__(self) -> None:
         self.does = self.way = self.height = ""
         self.limbs = 0
+        self.part = False
         self.told = False  # who moves stands behind whither: nothing more can come
 
     def take(self, token: Token, before: Token | None) -> None:
@@ -72,6 +73,7 @@ class _Clause:
         elif token.kind in LIMBS:
             own = not self._named(token, before)
             self.limbs += own
+            self.part = self.part or token.kind == "footpart"
             self.told = self.told or (own and bool(self.way))
         elif token.kind == "dir":
             self.way = token.value
@@ -93,7 +95,7 @@ class _Clause:
         if token.kind == "dir" and before.low not in REFERRING and before.kind != "prep":
             goes_home = token.value in HOMES
             ends = whole and (goes_home or bool(self.does) or self.told)
-            return ends or (homes and goes_home and self.limbs > 0 and not self.way)
+            return ends or (homes and goes_home and self.part and not self.way)  # "heel home", not "foot home"
         return False
 
     def _named(self, token: Token, before: Token | None) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.dance.verbs import VERB
+from softshoe.wording.asked import asked, asked_behind
 from softshoe.wording.apiece import EACH, apiece, over_again
 from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
@@ -22,6 +23,7 @@ from softshoe.wording.scanner import Scanner
 
 if TYPE_CHECKING:
     from softshoe.wording.apiece import Apiece
+    from softshoe.wording.asked import Asked
     from softshoe.wording.changes import Change
     from softshoe.wording.drafts import Draft
     from softshoe.wording.lex import Token
@@ -56,6 +58,11 @@ def said_by(item: Item, context: Context) -> Said:
     each = apiece(item.tokens) if any(t.low in EACH or t.kind == "count" for t in item.tokens) else None
     if each is not None and len(each.words) < len(item.tokens):
         return _apiece(item, each, context)
+    behind = asked_behind(item.tokens)
+    if behind is not None:
+        whole = _asked_again(item, *behind, context)
+        if whole is not None:
+            return whole
     words, times, sides = over_again(item.tokens)
     if sides or (times > 1 and item.label is None):
         return _over_again(item, words, times, context)
@@ -86,6 +93,23 @@ def _apiece(item: Item, each: Apiece, context: Context) -> Said:
     for atom in said.atoms:
         atom.apiece = each.counts
     said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in each.words)), key=lambda t: t.start)
+    return said
+
+
+def _asked_again(item: Item, words: list[Token], ask: Asked, context: Context) -> Said | None:
+    """Read a line whose last sentence asks for all of it again; None where its counts leave no room for that."""
+    said = _said(item, words, context)
+    counts = len(item.label.wholes) if item.label else 0
+    if not said.atoms or said.repeat is not None or ask.last not in (0, _moments(said.atoms)):
+        return None
+    if counts not in (0, _moments(said.atoms) * (1 + ask.more)):
+        return None
+    first = said.atoms
+    for n in range(ask.more):
+        mirror = ask.mirror and n % 2 == 0
+        turn = Repeat(first[0].span, first[0].line, mirror=mirror, lead=ask.lead)
+        said.atoms = [*said.atoms, *again([a for a in first if not spreads(a, first)], turn)]
+    said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in words)), key=lambda t: t.start)
     return said
 
 
@@ -155,7 +179,10 @@ def _phrases(
     drafts = drafts[:-1] if same_arms else drafts
     found = repeat_of(drafts, tokens)
     repeat = None
-    if found is not None:
+    asks = asked(tokens) if counts != 1 and (found is None or found[1] or found[0].times > 1) else None
+    if asks is not None and item.limb != "arms":
+        repeat, drafts = asks.repeat(tokens), []
+    elif found is not None:
         repeat, drafts = found
     elif (alone := side_alone(drafts, item)) is not None:
         repeat, drafts = alone, []

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.wording.asked import asked
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.headings import kind_of
@@ -48,6 +49,7 @@ COPY_BEHIND = shape(
     r"[,;]\s*(?:(?:and|now|then|so)\s+)*(?=(?:do|dance|repeat)\s+(?:it|that|those|them|all)\b.*\bagain\b|repeat\s+(?:it|that)\b)",
     re.IGNORECASE,
 )
+LONGEST_ASKING = 80  # characters
 STEPS = ("verb", "pattern", "footpart", "gest", "dual")
 NUMBERS = ("num", "mark", "fill", "join", "count")
 
@@ -69,12 +71,15 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     >>> run_of("That was easy.", line=1, offset=0) is None
     True
     """
-    if ":" in sentence:
+    if ":" in sentence and asked(told(tokens_of(sentence, line=line, offset=offset))) is None:
         head, _, tail = sentence.rpartition(":")
         own = run_of(tail, line=line, offset=offset + len(head) + 1) if tail.strip() else None
         if own is not None:
             return _headed(sentence, head, line=line, offset=offset) or _led(own, head, line=line, offset=offset)
         sentence = head
+    asking = told(tokens_of(sentence, line=line, offset=offset)) if len(sentence) <= LONGEST_ASKING else []
+    if asking and asked(asking) is not None:
+        return asking
     lead = LEAD_IN.match(sentence)
     begin = lead.end() if lead else 0
     body = sentence[begin:]
@@ -97,10 +102,11 @@ def _headed(sentence: str, head: str, *, line: int, offset: int) -> list[Token] 
     if REMARK.match(head[begin:]):
         return None
     drafts = drafts_of(list(tokens_of(head[begin:], line=line)))
-    if len(drafts) != 1 or drafts[0].doing != "verb" or drafts[0].unknown or drafts[0].feet or drafts[0].hands:
+    if len(drafts) != 1 or drafts[0].bare or drafts[0].unknown or drafts[0].repeat or drafts[0].mirror:
         return None
-    if not (drafts[0].dirs or drafts[0].dir):
-        return None
+    own = drafts_of(list(tokens_of(sentence[len(head) + 1 :], line=line)))
+    if drafts[0].doing and not (drafts[0].feet or drafts[0].dirs) and all(d.doing or d.part for d in own if not d.bare):
+        return None  # "Rowing: pull in to the waist, push forward": it only names what is told
     tokens = _without_numbers(told(tokens_of(sentence[begin:], line=line, offset=offset + begin)))
     return tokens if _danced(tokens) else None
 
@@ -168,8 +174,8 @@ def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
         if len(out.blocks) * unit > HIGHEST:
             out.left.append((line.number, line.start, line.start + len(line.text)))
             continue
-        for item in _runs_of(line, out):
-            length = _length(item) or length_before
+        for item in _runs_of(line, out, full=not out.blocks or filled >= unit):
+            length = _length(item) or _asked_length(item, filled, unit) or length_before
             if not out.blocks or filled >= unit:
                 out.blocks.append(Block("section", line.number))
                 filled = 0
@@ -179,9 +185,16 @@ def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
     return out
 
 
-def _runs_of(line: Line, out: Spoken) -> Iterator[Item]:
-    """Yield the runs of a line; what only seems to be one is left."""
-    if kind_of(line.text) in ("note", "end", "legend"):
+def _asked_length(item: Item, filled: int, unit: int) -> int:
+    """How many counts a sentence adds that asks for the section so far again; 0 where that is not its length."""
+    asks = asked(item.tokens) if item.label is None and filled < unit else None
+    return (asks.last or filled) * asks.more if asks is not None else 0
+
+
+def _runs_of(line: Line, out: Spoken, *, full: bool) -> Iterator[Item]:
+    """Yield the runs of a line; what only seems to be one is left. ``full``: the section has all its counts."""
+    kind = kind_of(line.text)
+    if kind in ("note", "legend") or (kind == "end" and (full or run_of(line.text, line=line.number, offset=0) is None)):
         return
     for sentence, start in sentences_of(line):
         tokens = run_of(sentence, line=line.number, offset=start)

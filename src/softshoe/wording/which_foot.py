@@ -160,7 +160,8 @@ class WhichFoot(Stance):
             return last
         if last is None:
             return Foot.RIGHT if self.started is False and self.lead else None
-        if verb == "step" or not out or want.alternate:
+        beside = verb == "touch" and not want.dir and self.last is not None and VERB[self.last.verb].takes_weight
+        if verb == "step" or not out or want.alternate or beside:
             return last.other
         return last
 

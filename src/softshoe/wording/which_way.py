@@ -25,6 +25,7 @@ OWN = {
     Direction.FORWARD_RIGHT),
     "back diag": (Direction.BACK_LEFT, Direction.BACK_RIGHT),
 }  # fmt: skip
+SENT_OUT = (Direction.LEFT, Direction.RIGHT)
 FORWARDS = (Direction.FORWARD, Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT)
 KNOWN_WAYS = frozenset(direction.value for direction in Direction)
 NOT_ACROSS = ("heel", "touch", "point", "kick")
@@ -100,7 +101,9 @@ class WhichWay(WhichFoot):
 
     def _stay_or_beside(self, verb: str, foot: Foot | None) -> Direction:
         if self.seated:
-            return Direction.IN_PLACE
+            last = self.last
+            out = last is not None and VERB[last.verb].takes_weight and last.dir in SENT_OUT
+            return Direction.TOGETHER if out and last is not None and last.foot is not foot else Direction.IN_PLACE
         before = self.last_of(foot)
         if before is not None and before is self.last and before.verb == "drag":
             return Direction.TOGETHER  # drawn in, it stands beside the other

@@ -1,0 +1,150 @@
+"""Sentences that ask for nothing but what stands before them once more: "Twice.", "Left foot: the same", "Change sides".
+
+What may stand in such a sentence: words that ask ("again", "the same", "other side"), how often, which limb leads, how
+many counts, and words that only join. What is named to be done makes it a movement of its own.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.counting import is_mark
+from softshoe.wording.parts import Repeat
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+
+ASKING = frozenset(("again", "same", "repeat", "mirror", "times"))
+COPYING = frozenset(("again", "same", "mirror"))
+LIMBS = frozenset(("side", "foot", "footpart", "hand", "dir"))
+JOINING = frozenset(("fill", "prep", "join", "mark", "on", "count", "num", *ASKING, *LIMBS))
+MORE = frozenset(("more", "another", "further", "extra"))
+LOT = frozenset(("whole", "lot", "times", "time", "altogether", "total", "other", "sequence", "thing", "each", "bit"))
+WAYS = frozenset(("left", "right", "in", "to the left", "to the right", "other"))
+GOING = frozenset(("go", "through", "do", "run", "take", "start", "starting", "begin"))
+NOW = frozenset(("now", "then", "next", "with"))
+LONGEST = 14  # words
+MOST_TIMES = 32
+
+
+class Asked(NamedTuple):
+    """How many times more, whether with the other side, which side leads ("R", "L", ""), how many counts (0: all)."""
+
+    more: int = 1
+    mirror: bool = False
+    lead: str = ""
+    last: int = 0
+
+    def repeat(self, tokens: Sequence[Token]) -> Repeat:
+        """Return it as what a line asks to be copied."""
+        span = (tokens[0].start, tokens[-1].end)
+        return Repeat(
+            span, tokens[0].line, mirror=self.mirror, lead=self.lead, times=self.more, last=self.last or None
+        )  # fmt: skip
+
+
+def asked(tokens: Sequence[Token]) -> Asked | None:
+    """Return what a sentence asks to be done once more; None where it does anything else."""
+    words = [t for t in tokens if t.kind != "mark"]
+    if not 0 < len(words) <= LONGEST or not any(t.kind in ASKING or t.low in ("times", "other") for t in words):
+        return _now_the_other(words)
+    if not all(map(_only_asks, words)):
+        return None
+    many = _many(words)
+    copies = any(t.kind in COPYING for t in words) or _other(words)
+    asks = copies or any(t.kind == "repeat" for t in words)
+    ranged = any(is_mark(t, "-–—") for t in tokens[1:-1]) or sum(t.kind == "num" for t in words) > 1
+    if ranged or (many is None and not asks) or words[0].low in ("as", "like"):
+        return None
+    last = _counts(words)
+    numbers = sum(t.kind == "num" for t in words)
+    if numbers > bool(last) + (many is not None and not any(t.kind == "times" for t in words)):
+        return None  # "repeat section 1"
+    if any(t.kind == "hand" and t.value in ("both", "?", "same") for t in words) and not _sides(words):
+        return None  # "same arms"
+    if many is None:
+        more = 1
+    else:
+        further = any(t.low in MORE or "more" in t.low.split() for t in words)
+        more = many if further or (asks and words[0].kind == "repeat" and _repeats(words[0])) else many - 1
+    sides = _sides(words)
+    if sides and not asks:
+        return None  # "x4) R, L, R, L"
+    both = {"R", "L"} <= set(sides)
+    mirror = _other(words) or any(t.kind == "mirror" for t in words)
+    return Asked(more, mirror, "" if mirror or both or not sides else sides[-1], last) if more > 0 else None
+
+
+def asked_behind(tokens: Sequence[Token]) -> tuple[list[Token], Asked] | None:
+    """Return a line's words and what its last sentence, or the bracket at its end, asks of all of them; else None."""
+    end = len(tokens)
+    while end and is_mark(tokens[end - 1], ".;!)]"):
+        end -= 1
+    cut = next((i for i in range(end - 1, 0, -1) if _cuts(tokens[i])), 0)
+    if cut and cut + 1 < end and is_mark(tokens[cut + 1], ">"):
+        return None
+    ask = asked(tokens[cut + 1 : end]) if cut and end - cut <= LONGEST else None
+    words = list(tokens[:cut])
+    return (words, ask) if ask is not None and any(t.kind not in ("mark", "fill") for t in words) else None
+
+
+def _cuts(token: Token) -> bool:
+    return is_mark(token, ".;!([") or (is_mark(token, "–—-") and not token.glued)
+
+
+def _now_the_other(words: Sequence[Token]) -> Asked | None:
+    """ "Now with the left.", "Then the left heel": a joint and a limb alone."""
+    limbs = [t for t in words if t.kind in ("side", "foot", "footpart", "hand")]
+    plain = len(limbs) == 1 and 1 < len(words) <= 6 and all(t.kind in ("fill", "prep", "join", "on") or t in limbs for t in words)
+    if not plain or not any(t.low in NOW or t.low.split()[0] in NOW for t in words if t not in limbs):
+        return None
+    side = limbs[0].value[:1] if limbs[0].value[:2] in ("R", "L", "R ", "L ") else ""
+    return Asked(lead=side) if side else None
+
+
+def _only_asks(token: Token) -> bool:
+    if token.kind == "dir":
+        return token.low in WAYS
+    return token.kind in JOINING or token.low in LOT or token.low in GOING or token.low in MORE
+
+
+def _repeats(token: Token) -> bool:
+    """ "Repeat three times" is three times more; "do it three times" is three in all."""
+    return token.low.startswith(("rep", "rpt"))
+
+
+def _many(words: Sequence[Token]) -> int | None:
+    """Return the number of times that the words tell."""
+    for i, token in enumerate(words):
+        if token.kind == "times":
+            return int(token.value) if token.value.isdigit() and 0 < int(token.value) <= MOST_TIMES else None
+        if token.kind == "num" and any(t.low in ("times", "time") for t in words[i + 1 : i + 3]):
+            return token.number
+        if token.kind == "num" and i + 1 < len(words) and words[i + 1].low in MORE and i + 2 == len(words):
+            return token.number
+    return None
+
+
+def _counts(words: Sequence[Token]) -> int:
+    """ "Do all four counts again": how many."""
+    for one, two in zip(words, words[1:], strict=False):
+        if one.kind == "num" and two.kind == "count":
+            return one.number
+    return 0
+
+
+def _sides(words: Sequence[Token]) -> list[str]:
+    out: list[str] = []
+    for token in words:
+        found = {"left": "L", "right": "R"}.get(token.value, token.value[:1] if token.value[1:2] in ("", " ") else "")
+        if token.kind in LIMBS and found in ("R", "L"):
+            out.append(found)
+        elif token.low in ("right and left", "left and right"):
+            out += ["R", "L"]
+    return out
+
+
+def _other(words: Sequence[Token]) -> bool:
+    return any(t.value == "other" or t.low == "other" for t in words)

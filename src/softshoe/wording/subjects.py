@@ -1,0 +1,81 @@
+"""Who moves in a row of clauses that names it once: "R foot: heel, toe, heel, home", "the right foot points, comes home".
+
+A foot before a colon, or before a verb that speaks of it ("digs", "comes"), is the foot of the clauses behind it, until
+another limb is named.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+
+SIDES = (["R"], ["L"])
+SENT = frozenset(("touch", "point", "heel", "kick", "drag", "slide", "tap"))
+HOME = frozenset(("together", "centre", "in place", "in", "back", "down"))
+OWN = frozenset(("forward", "side", "out", "back", "across front", "across behind", "left", "right"))
+
+
+def of_one_foot(drafts: list[Draft]) -> list[Draft]:
+    """Return the clauses with the foot that is told once for all of them."""
+    if len(drafts) < 2:
+        return drafts
+    head = drafts[0]
+    if head.feet not in SIDES or head.hands or head.repeat or head.amount or head.doing == "pattern":
+        return drafts
+    if head.heading and not head.dirs and _is_limb(head, drafts[1:]):
+        return _under(head, drafts[1:])
+    elif _speaks_of(head):
+        for draft in drafts[1:]:
+            if _names_another(draft) or draft.alternate:
+                break
+            if draft.doing == "verb" and not draft.feet and _third(draft):
+                draft.feet = list(head.feet)
+    return drafts
+
+
+def _is_limb(head: Draft, rest: list[Draft]) -> bool:
+    """Return whether a foot is named, or what one foot does, and no step behind goes across: no vine's lead."""
+    named = any(t.kind in ("foot", "footpart") for t in head.tokens) or head.value in SENT
+    crosses = any({"across behind", "across front"} & {*d.dirs, d.dir} and not (d.part or d.doing) for d in rest)
+    return named and not crosses
+
+
+def _under(head: Draft, rest: list[Draft]) -> list[Draft]:
+    """ "Point R: front, home, side, home": each clause is of the foot before the colon, and does what stands there."""
+    sends, names = head.value in SENT, False
+    for draft in rest:
+        if _names_another(draft) or draft.heading or draft.doing == "pattern":
+            break
+        moves = draft.doing in ("", "verb") and draft.value != "hold" and not draft.alternate and not draft.repeat
+        if draft.feet or not moves or not (draft.doing or draft.dirs or draft.part):
+            continue
+        if not draft.doing and not draft.part and sends and head.doing:
+            ways = set(draft.dirs)
+            if ways <= HOME - {"back"}:
+                draft.doing, draft.value, draft.dirs = "verb", "step", ["centre"]
+            elif ways <= OWN:
+                draft.doing, draft.value, draft.dir, names = head.doing, head.value, head.dir, True
+        if draft.doing or draft.part or not (head.doing or head.part):
+            draft.feet = list(head.feet)
+    if not names:
+        return [head, *rest]
+    rest[0].tokens = [*head.tokens, *rest[0].tokens]
+    return rest
+
+
+def _names_another(draft: Draft) -> bool:
+    return bool(draft.hands) or draft.arms or (bool(draft.feet) and draft.feet != ["same"])
+
+
+def _speaks_of(head: Draft) -> bool:
+    """Return whether the foot stands before its verb, as in "the right heel digs"."""
+    foot = next((i for i, t in enumerate(head.tokens) if t.kind in ("foot", "footpart")), -1)
+    verb = next((i for i, t in enumerate(head.tokens) if t.kind == "verb"), -1)
+    return 0 <= foot < verb and _third(head)
+
+
+def _third(draft: Draft) -> bool:
+    """Return whether a clause's verb is in the third person."""
+    return any(t.kind == "verb" and t.low.endswith("s") and not t.low.endswith("ss") for t in draft.tokens)
