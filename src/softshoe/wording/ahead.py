@@ -229,8 +229,12 @@ class Ahead:
             return None
         below = self._first_label(self.lines[i + 1])
         number = place_number(found[1]) or 0
-        if below is None or line.number == self.lines[i + 1].number:
-            return None
+        if (
+            below is None
+            or line.number == self.lines[i + 1].number
+            or limb_of(plain(self.lines[i + 1].text))[0] == "arms"
+        ):
+            return None  # "1  rock right forward" over "1  arms: …"
         if below.first > 1 and not (told is None and below.first == self.unit * (number - 1) + 1):
             return None
         if self.block is not None and self.block.last is not None and number == self.block.last + 1:

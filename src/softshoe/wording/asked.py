@@ -97,7 +97,11 @@ def _cuts(token: Token) -> bool:
 def _now_the_other(words: Sequence[Token]) -> Asked | None:
     """ "Now with the left.", "Then the left heel": a joint and a limb alone."""
     limbs = [t for t in words if t.kind in ("side", "foot", "footpart", "hand")]
-    plain = len(limbs) == 1 and 1 < len(words) <= 6 and all(t.kind in ("fill", "prep", "join", "on") or t in limbs for t in words)
+    plain = (
+        len(limbs) == 1
+        and 1 < len(words) <= 6
+        and all(t.kind in ("fill", "prep", "join", "on") or t in limbs for t in words)
+    )
     if not plain or not any(t.low in NOW or t.low.split()[0] in NOW for t in words if t not in limbs):
         return None
     side = limbs[0].value[:1] if limbs[0].value[:2] in ("R", "L", "R ", "L ") else ""

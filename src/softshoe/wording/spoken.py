@@ -194,7 +194,9 @@ def _asked_length(item: Item, filled: int, unit: int) -> int:
 def _runs_of(line: Line, out: Spoken, *, full: bool) -> Iterator[Item]:
     """Yield the runs of a line; what only seems to be one is left. ``full``: the section has all its counts."""
     kind = kind_of(line.text)
-    if kind in ("note", "legend") or (kind == "end" and (full or run_of(line.text, line=line.number, offset=0) is None)):
+    if kind in ("note", "legend") or (
+        kind == "end" and (full or run_of(line.text, line=line.number, offset=0) is None)
+    ):
         return
     for sentence, start in sentences_of(line):
         tokens = run_of(sentence, line=line.number, offset=start)
