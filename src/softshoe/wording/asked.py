@@ -1,4 +1,4 @@
-"""Sentences that ask for nothing but what stands before them once more: "Twice.", "Left foot: the same", "Change sides".
+"""Sentences that ask for nothing but what stands before them once more: "Twice.", "Left foot: the same", "Again".
 
 What may stand in such a sentence: words that ask ("again", "the same", "other side"), how often, which limb leads, how
 many counts, and words that only join. What is named to be done makes it a movement of its own.
@@ -6,6 +6,7 @@ many counts, and words that only join. What is named to be done makes it a movem
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import is_mark
@@ -133,7 +134,7 @@ def _many(words: Sequence[Token]) -> int | None:
 
 def _counts(words: Sequence[Token]) -> int:
     """ "Do all four counts again": how many."""
-    for one, two in zip(words, words[1:], strict=False):
+    for one, two in pairwise(words):
         if one.kind == "num" and two.kind == "count":
             return one.number
     return 0

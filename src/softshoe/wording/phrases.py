@@ -15,8 +15,8 @@ from softshoe.wording.listing import how_often, in_the_round, out_and_together, 
 from softshoe.wording.phrase_feet import FootPhrases, brought
 from softshoe.wording.phrase_hands import HandPhrases
 from softshoe.wording.returning import returned
-from softshoe.wording.subjects import of_one_foot
 from softshoe.wording.still import counted_rests, looks, paused, side_only, stays
+from softshoe.wording.subjects import of_one_foot
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.dance.verbs import VERB
-from softshoe.wording.asked import asked, asked_behind
 from softshoe.wording.apiece import EACH, apiece, over_again
+from softshoe.wording.asked import asked, asked_behind
 from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
 from softshoe.wording.chatter import parted

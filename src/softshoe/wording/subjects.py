@@ -1,4 +1,4 @@
-"""Who moves in a row of clauses that names it once: "R foot: heel, toe, heel, home", "the right foot points, comes home".
+"""Who moves in a row of clauses that names it once: "R foot: heel, toe, home", "the right foot points, comes home".
 
 A foot before a colon, or before a verb that speaks of it ("digs", "comes"), is the foot of the clauses behind it, until
 another limb is named.
@@ -26,7 +26,7 @@ def of_one_foot(drafts: list[Draft]) -> list[Draft]:
         return drafts
     if head.heading and not head.dirs and _is_limb(head, drafts[1:]):
         return _under(head, drafts[1:])
-    elif _speaks_of(head):
+    if _speaks_of(head):
         for draft in drafts[1:]:
             if _names_another(draft) or draft.alternate:
                 break
