@@ -177,8 +177,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         sides = [before.side]
     if "other" in draft.hands and before is not None:
         sides = [{"R": "L", "L": "R"}.get(before.side, before.side)]
-    if before is not None and not gesture and before.gesture in AWAY and draft.dirs and draft.dirs[-1] in BACK_AGAIN:
-        gesture, default_side = "pull", before.side  # "punches forward and comes back"
+    if before is not None and not gesture and _comes_back(draft, before):
+        gesture, default_side = "pull", before.side
     if before is not None and not gesture and (turn := UP_AND_DOWN.get((before.gesture, "".join(draft.dirs[-1:])))):
         gesture, default_side = turn, before.side  # "right arm up, down, up"
     if before is not None and _other_hand_too(draft, before):
@@ -196,6 +196,12 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         before.side if before is not None and (inherits or "same" in draft.hands) else default_side or "both"
     ]
     return [_hand(draft, side, gesture, before if inherits else None) for side in sides]
+
+
+def _comes_back(draft: Draft, before: Hand) -> bool:
+    """ "Punches forward and comes back", "open the arms; in to the chest"."""
+    went = before.gesture in AWAY or (before.gesture == "open" and bool(draft.place))
+    return went and bool(draft.dirs) and draft.dirs[-1] in BACK_AGAIN
 
 
 def _other_hand_too(draft: Draft, before: Hand) -> bool:

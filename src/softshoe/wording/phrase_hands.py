@@ -38,6 +38,21 @@ def _closes(draft: Draft) -> bool:
 
 
 PARTED = ("open", "raise")
+HIGH = ("chest", "shoulder", "waist", "head", "lap", "thigh", "hip")
+COMING = ("return", "com", "go", "bring", "draw", "back")
+LEFT_HOME = ("reach", "push", "punch", "raise", "open", "point", "wave", "sweep", "circle")
+
+
+def _comes_to_a_place(draft: Draft) -> bool:
+    """ "Return to the chest", "come back to the lap": said of no foot, it is where the hands come to."""
+    plain = draft.doing == "verb" and draft.value == "step" and not (draft.dir or draft.amount or draft.refs)
+    named = draft.feet or draft.part or draft.hands
+    return plain and not named and draft.place in HIGH and draft.tokens_say(*COMING)
+
+
+def _only_side(draft: Draft) -> bool:
+    named = draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.place or draft.refs
+    return draft.feet in (["R"], ["L"]) and not named and all(t.kind != "foot" for t in draft.tokens)
 
 
 class HandPhrases(Phrase):
@@ -78,6 +93,9 @@ class HandPhrases(Phrase):
     def _of_the_hands(self, draft: Draft) -> Draft:
         """ "Arms open wide. Close, …", "hug, hold, open": said of no foot, it is of what the hands did."""
         moved = self.hand_before if self.last == "hands" else self.across if not self.atoms else None
+        if moved is not None and _comes_to_a_place(draft):
+            dirs = draft.dirs or ["back"]
+            return replace(draft, doing="", value="", hands=[moved.side or "both"], handword="hands", dirs=dirs)
         named = draft.hands or draft.part or draft.amount or draft.refs or any(t.kind == "foot" for t in draft.tokens)
         if moved is None or named or len(draft.feet) > 1 or draft.feet == ["both"]:
             return draft
@@ -93,6 +111,8 @@ class HandPhrases(Phrase):
     def _next_place(self, draft: Draft) -> bool:
         """ "Reach both arms up (1), out to the sides (2)": behind a count only where the arms go next."""
         before = self.hand_before
+        if before is not None and self.last == "hands" and before.side in OTHER and _only_side(draft):
+            return before.gesture in (*STRIKES, "punch", "push", "reach", "raise", "wave")  # "3 R, 4 L" behind pats
         if before is None or self.last != "hands" or draft.amount or draft.feet not in ([], ["both"], ["same"]):
             return False
         if draft.doing == "verb" and draft.value in ("point", "touch", "drop") and not draft.part:
@@ -215,6 +235,10 @@ class HandPhrases(Phrase):
         """ "The same hand", "the other arm": of the last hand that moved alone, or of the foot just told."""
         if draft.hands == [""] and self.hand_before is None and self.alone and not draft.handword.endswith("s"):
             return replace(draft, hands=[self.alone])  # "home, hand to the lap"
+        moved = self.hand_before or self.across
+        goes_back = draft.place and not (draft.hands or draft.feet or draft.doing) and "back" in draft.dirs
+        if goes_back and moved is not None and moved.side in OTHER and moved.gesture in LEFT_HOME:
+            return replace(draft, hands=[moved.side])  # "3-4 Back to the lap" below "1-2 Reach the right hand out"
         if draft.hands not in (["same"], ["other"]) or draft.handword in ("them", "they"):
             return draft
         if self.hand_before is not None and self.hand_before.side in ("R", "L"):
@@ -304,9 +328,14 @@ class HandPhrases(Phrase):
                 for c in last.choices
             ]
         if side:
-            last.choices = [
-                tuple(s._replace(hands=tuple(h._replace(side=side) for h in s.hands)) for s in c) for c in last.choices
-            ]
+            own = {"R": "right", "L": "left"}.get(side, "")
+
+            def its(hand: Hand) -> Hand:
+                return hand._replace(side=side, toward=own if own and hand.toward == "apart" else hand.toward)
+
+            last.choices = [tuple(s._replace(hands=tuple(map(its, s.hands))) for s in c) for c in last.choices]
+            self.hand_before = self.hand_before and its(self.hand_before)
+            self.alone = side if side in OTHER else self.alone
         self._like_the_last(draft.place, side)
         return True
 

@@ -63,7 +63,7 @@ class _Clause:
     def __init__(self) -> None:
         self.does = self.way = self.height = ""
         self.limbs = 0
-        self.part = False
+        self.part = self.both = False
         self.told = False  # who moves stands behind whither: nothing more can come
 
     def take(self, token: Token, before: Token | None) -> None:
@@ -71,6 +71,7 @@ class _Clause:
         if token.kind in DOING:
             self.does = token.value
         elif token.kind in LIMBS:
+            self.both = self.both or (token.kind == "hand" and token.value == "both")  # "push both hands right"
             own = not self._named(token, before)
             self.limbs += own
             self.part = self.part or token.kind == "footpart"
@@ -89,7 +90,7 @@ class _Clause:
         if token.kind in DOING:
             return bool(self.does) or whole or home or self.limbs > 1
         if token.kind in LIMBS:
-            if self._named(token, before):
+            if self._named(token, before) or (token.kind == "side" and self.both):
                 return False
             return whole or (self.limbs > 0 and bool(self.does)) or (home and token.kind != "side")
         if token.kind == "dir" and before.low not in REFERRING and before.kind != "prep":

@@ -177,11 +177,9 @@ def _phrases(
     drafts = ended_otherwise(turned_on(drafts, item), item)
     same_arms = item.limb != "arms" and len(drafts) > 1 and _same_arms(drafts[-1], drafts[0])
     drafts = drafts[:-1] if same_arms else drafts
-    found = repeat_of(drafts, tokens)
-    repeat = None
-    asks = asked(tokens) if counts != 1 and (found is None or found[1] or found[0].times > 1) else None
-    if asks is not None and item.limb != "arms":
-        repeat, drafts = asks.repeat(tokens), []
+    found, repeat = repeat_of(drafts, tokens), None
+    if (asks := _only_asks(tokens, item, found)) is not None:
+        repeat, drafts = asks, []
     elif found is not None:
         repeat, drafts = found
     elif (alone := side_alone(drafts, item)) is not None:
@@ -209,6 +207,19 @@ def _phrases(
         atoms += [replace(one, at=(place,)) for one, place in zip(copies, repeat.at, strict=True)]
         repeat = None
     return atoms, repeat, left
+
+
+def _only_asks(tokens: list[Token], item: Item, found: tuple[Repeat, list[Draft]] | None) -> Repeat | None:
+    """Return what a sentence asks for that does nothing but ask, where its clauses alone don't tell it."""
+    if item.limb == "arms" or (item.label is not None and len(item.label.places) == 1):
+        return None
+    told = found[0] if found is not None else None
+    if told is not None and (told.sections or told.counts or told.whole_section):
+        return None
+    if found is not None and told is not None and not (found[1] or told.times > 1 or told.lead):
+        return None
+    asks = asked(tokens)
+    return asks.repeat(tokens) if asks is not None else None
 
 
 def _same_arms(last: Draft, first: Draft) -> bool:

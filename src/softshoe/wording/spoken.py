@@ -170,7 +170,7 @@ def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
     """Return the runs as sections of ``unit`` counts; none where the text holds none."""
     out = Spoken()
     filled, length_before = 0, unit
-    for line in lines:
+    for line in _going_on(lines):
         if len(out.blocks) * unit > HIGHEST:
             out.left.append((line.number, line.start, line.start + len(line.text)))
             continue
@@ -183,6 +183,30 @@ def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
             filled += length
             length_before = length
     return out
+
+
+def _going_on(lines: list[Line]) -> Iterator[Line]:
+    """ "Toes: right side, together, left side, together," goes on on the line below: yield both as one."""
+    whole: Line | None = None
+    last = 0
+    for line in lines:
+        if whole is not None and line.number == last + 1 and _goes_on(whole):
+            gap = line.start - whole.start - len(whole.text)
+            whole = whole._replace(text=whole.text + " " * gap + line.text)
+        else:
+            if whole is not None:
+                yield whole
+            whole = line
+        last = line.number
+    if whole is not None:
+        yield whole
+
+
+def _goes_on(line: Line) -> bool:
+    return line.text.rstrip().endswith(",") and len(line.text) < LONGEST_JOINED
+
+
+LONGEST_JOINED = 400  # characters
 
 
 def _asked_length(item: Item, filled: int, unit: int) -> int:

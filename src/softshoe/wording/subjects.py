@@ -18,9 +18,11 @@ OWN = frozenset(("forward", "side", "out", "back", "across front", "across behin
 
 
 def of_one_foot(drafts: list[Draft]) -> list[Draft]:
-    """Return the clauses with the foot that is told once for all of them."""
+    """Return the clauses with the foot, and the way, that is told once for all of them."""
     if len(drafts) < 2:
         return drafts
+    _ways_of_rows(drafts)
+    _led_at_the_end(drafts)
     head = drafts[0]
     if head.feet not in SIDES or head.hands or head.repeat or head.amount or head.doing == "pattern":
         return drafts
@@ -33,6 +35,28 @@ def of_one_foot(drafts: list[Draft]) -> list[Draft]:
             if draft.doing == "verb" and not draft.feet and _third(draft):
                 draft.feet = list(head.feet)
     return drafts
+
+
+def _ways_of_rows(drafts: list[Draft]) -> None:
+    """ "Tap, tap, tap in front", "R toe and R hand out to the side": the way behind the last is that of all."""
+    for k in range(len(drafts) - 2, -1, -1):
+        one, two = drafts[k], drafts[k + 1]
+        if one.dirs or one.dir or not two.dirs or one.heading or one.hands or one.amount or one.grouped:
+            continue
+        alike = (one.doing, one.value, one.part) == (two.doing, two.value, two.part) and not two.hands
+        struck = alike and one.feet == [] and two.feet == [] and one.value in SENT and two.join != "stop"
+        beside = two.hands and two.join == "and" and not (two.doing or two.place or one.doing) and one.part
+        if struck or (beside and two.dirs[-1] not in HOME):
+            one.dirs = list(two.dirs)
+
+
+def _led_at_the_end(drafts: list[Draft]) -> None:
+    """ "Side, together, side, touch to the right": the side behind the last clause leads the row."""
+    first, last = drafts[0], drafts[-1]
+    sided = last.doing == "verb" and last.value in ("touch", "scuff", "brush") and last.dirs in (["right"], ["left"])
+    row = first.dirs == ["side"] and not (first.feet or first.doing) and not any(d.feet or d.hands for d in drafts)
+    if sided and row and len(drafts) > 2 and last.tokens_say("to the"):
+        first.feet, last.dirs = [last.dirs[0][0].upper()], []
 
 
 def _is_limb(head: Draft, rest: list[Draft]) -> bool:
