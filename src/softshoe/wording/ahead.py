@@ -311,6 +311,7 @@ class Ahead:
 LETTER_MARK = shape(r"^(\W*)([(\[]?[a-z][)\].])(?=\s+\d)")  # "(b)  5 6 7 8 …": it names the line, no section
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def unlettered(text: str) -> str:
     """Return a line whose counts stand behind a letter, with the letter blank."""
     return LETTER_MARK.sub(lambda m: m[1] + " " * len(m[2]), text)

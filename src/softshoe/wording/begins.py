@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.numbers import place_number
 from softshoe.wording.shape import shape
 
@@ -20,6 +22,7 @@ BEHIND_TITLE = shape(
 NUMBERED = shape(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def first_count(text: str) -> int | None:
     """Return the count that a line's words begin with; None where they begin with none.
 
@@ -30,6 +33,7 @@ def first_count(text: str) -> int | None:
     return place_number(found[1]) if found else None
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def title_end(text: str) -> int | None:
     """Return where the first count stands behind a title on the same line: "Heels: 1-4 …".
 

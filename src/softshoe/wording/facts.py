@@ -46,6 +46,7 @@ PARTS = shape(
 ORDERED = shape(r"\b(?:sequence|order|phrasing|pattern)\b\W*(?:[A-H]\d?\W*)+$", re.IGNORECASE)
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def part_lengths(text: str) -> bool:
     """Return whether words only tell how long the parts of a phrased dance are: "A: 16 counts, B: 8 counts"."""
     bare = ORDERED.sub("", text) if len(text) < LONGEST_PARTS else ""
@@ -55,6 +56,7 @@ def part_lengths(text: str) -> bool:
 LONGEST_PARTS = 120  # characters
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def fact_row(text: str) -> bool:
     """Return whether a line is a row of the header, a name and what it says: "Counts | 32", "WALLS..... 4".
 
@@ -68,6 +70,7 @@ def fact_row(text: str) -> bool:
     return not counted or COUNTED.match(in_digits(found[2])) is not None or not re.search(r"\d", in_digits(found[2]))
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def tells_header(text: str) -> bool:
     """Return whether a line holds anything that belongs to a header: a field's name, a length, a tempo, a level."""
     plain = in_digits(text)

@@ -5,10 +5,12 @@ wall 2", "wall 7 is the last". Only words are looked at; what they place is read
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Literal
 
 from softshoe.wording.begins import first_count
 from softshoe.wording.extras import LAST_WALL, walls_in
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.shape import shape
 
 ONE = r"(?:count|section|part|step|line)\s+(?:1|one|A)\b"
@@ -54,6 +56,7 @@ def leaves_off(text: str) -> bool:
     )  # fmt: skip
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def longer(text: str) -> Literal["tag", "ending", ""]:
     """Return "tag" or "ending" for the words over extra steps that name their wall; "" for any others.
 
@@ -69,6 +72,7 @@ def longer(text: str) -> Literal["tag", "ending", ""]:
     return "tag" if MORE.search(text) or BEHIND.search(text) else ""
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def leaving_amid(text: str) -> tuple[int, int] | None:
     """Return the characters of a remark amid a line of steps that a wall leaves off here; None where there is none.
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from softshoe.wording.headings import LIMB
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.shape import shape
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def limb_of(text: str) -> tuple[str, int]:
     """Return "arms", "feet" or "" for a line that names its limb ("arms: …"), and where its words begin."""
     found = LIMB.match(text)

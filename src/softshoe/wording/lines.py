@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from softshoe.wording.asides import parted
 from softshoe.wording.count_marks import all_stroked, in_turn, open_plus, plain_counts
+from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.shape import shape
 
 SLASHED = shape(r"(?<!.)(?<!\n)(\d{1,2}(?:/\d{1,2})+)(?=(?:\s{2,}|\t)(?!turn|pivot|[LR]\b))", re.IGNORECASE)
@@ -35,12 +37,23 @@ def _unstressed(line: str, *, stroked: bool, plussed: bool) -> str:
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
 
 
+def _plainly(line: str, stroked: bool, plussed: bool) -> tuple[str, str]:
+    """Return a line without marks of type and without the note in its margin, and that note."""
+    return parted(_unstressed(line, stroked=stroked, plussed=plussed))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _plain(line: str, stroked: bool, plussed: bool) -> tuple[str, str]:
+    return _plainly(line, stroked, plussed)
+
+
 def lines_of(text: str) -> list[Line]:
     """Return the lines with their places; of a line longer than a page the rest is kept apart."""
     out: list[Line] = []
     at, stroked, plussed = 0, all_stroked(text), open_plus(text)
     for number, line in enumerate(text.split("\n"), 1):
-        words, aside = parted(_unstressed(line.rstrip("\r")[:LONGEST_LINE], stroked=stroked, plussed=plussed))
+        read = _plain if len(line) <= LONGEST_KEPT else _plainly
+        words, aside = read(line.rstrip("\r")[:LONGEST_LINE], stroked, plussed)
         out.append(Line(number, at, words, line[LONGEST_LINE:], aside))
         at += len(line) + 1
     return out

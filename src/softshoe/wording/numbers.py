@@ -68,6 +68,7 @@ def ordinals_in_digits(text: str) -> str:
     return _ORDINAL.sub(lambda m: m[1] or str(ORDINALS[m[2].casefold()]), text)
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def place_number(mark: str) -> int | None:
     """Return the number of a section's name: "3", "III", "C", "three", "third"; None when it is none.
 
