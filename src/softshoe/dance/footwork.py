@@ -71,7 +71,7 @@ def tag_events(dance: Dance, tag: Tag) -> tuple[Event, ...]:
 
 def net_turn_deg(dance: Dance) -> int:
     """Return the facing at the end of one wall, 0 to 359."""
-    return state_after(dance, dance.counts)[1]
+    return sum(a.turn_deg for a in dance.actions if a.turn_deg and a.at.whole <= dance.counts) % 360
 
 
 def mirrored(actions: Iterable[Action]) -> tuple[Action, ...]:

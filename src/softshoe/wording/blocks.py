@@ -34,7 +34,8 @@ class Block:
         found = None
         for item in reversed(self.items):
             if item.label is not None:
-                found = max(found, item.label.places[-1]) if found is not None else item.label.places[-1]
+                at = item.label.places[-1]
+                found = at if found is None or at > found else found
                 if item.limb != "arms":
                     break
         return found

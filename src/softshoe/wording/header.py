@@ -121,15 +121,16 @@ def _counted(sentence: str) -> str:
 def _find(head: Head, name: str, rest: list[tuple[int, str]]) -> None:
     """Look for one field; the words that say it are blanked, so that no other field takes them."""
     for value, pattern in _rules()[name]:
-        if any(_taken(head, name, value, pattern, rest, i) for i in range(len(rest))):
-            return
+        for i, (_, sentence) in enumerate(rest):
+            found = pattern.search(sentence)
+            if found and _taken(head, name, value, found, rest, i):
+                return
 
 
-def _taken(head: Head, name: str, value: str, pattern: re.Pattern[str], rest: list[tuple[int, str]], i: int) -> bool:
-    """Try one pattern on one sentence; return whether it said the field."""
+def _taken(head: Head, name: str, value: str, found: re.Match[str], rest: list[tuple[int, str]], i: int) -> bool:
+    """Take what one pattern found in one sentence; return whether it said the field."""
     number, sentence = rest[i]
-    found = pattern.search(sentence)
-    if not found or not _set(head, name, value, found):
+    if not _set(head, name, value, found):
         return False
     head.lines.setdefault(name, number)
     if name in ("tempo", "intro", "walls", "counts"):

@@ -206,7 +206,7 @@ class Player(Filler):
 
     def _is_over(self) -> bool:
         """Return whether the dance has come to the length that its header states."""
-        self.stage.dancer.asked.add("stated")
+        self.stage.dancer.asked.add("length")
         return self.stage.stated is not None and self.cursor >= self.stage.stated
 
     def _float(self, one: Ready) -> None:

@@ -221,24 +221,27 @@ def foot_first(outline: Outline) -> bool:
 
 def _moment(action: Action) -> float:
     """An action's moment for sorting; parts of a count are few, so no two share a number."""
-    at = action.at.at
-    return at.numerator / at.denominator
+    n, per = action.at.at.as_integer_ratio()
+    return n / per
 
 
 def with_hands(stage: Stage) -> tuple[Action, ...]:
     """Return the actions in order of time with the hands laid over them."""
     actions = sorted(stage.actions, key=_moment)
+    if not stage.hands:
+        return tuple(actions)
     out: list[Action] = []
-    left = dict(stage.hands)
+    left = {at.as_integer_ratio(): moves for at, moves in stage.hands.items()}
     for action in actions:
-        moves = left.pop(action.at.at, None)
+        moves = left.pop(action.at.at.as_integer_ratio(), None)
         if moves:
             line = stage.hand_at.get(action.at.at, (action.line, action.span))
             if action.verb == "hold" and action.foot is None:
                 action = replace(action, verb="arms", line=line[0], span=line[1])
             action = replace(action, arms=(*action.arms, *moves))
         out.append(action)
-    for at, moves in left.items():
+    for ratio, moves in left.items():
+        at = Fraction(*ratio)
         line = stage.hand_at.get(at, (0, None))
         out.append(Action(Count(at), None, "arms", arms=tuple(moves), line=line[0], span=line[1]))
     return tuple(sorted(out, key=_moment)) if left else tuple(out)

@@ -124,7 +124,7 @@ class Dancer(WhichWay):
 
     def _begin(self, foot: Foot | None, verb: str) -> None:
         """The first foot that moves tells which one bore her, where the sheet does not."""
-        open_yet = not self.stated and self.weight is Weight.BOTH and not self.started
+        open_yet = self.weight is Weight.BOTH and not self.started and not self.stated
         if open_yet and foot in (Foot.LEFT, Foot.RIGHT) and verb not in ("sway", "bump", "swivel", "fan"):
             self.weight = Weight(foot.other.value) if foot else self.weight
 

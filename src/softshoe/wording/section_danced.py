@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.action import Action
 from softshoe.dance.arms import ArmMove
 from softshoe.dance.counts import Count
 from softshoe.errors import Finding
+from softshoe.wording.counting import HIGHEST, WHOLE, moved
 
 if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable
@@ -17,6 +19,11 @@ if TYPE_CHECKING:
     from softshoe.wording.blocks import Paint
 
 Row = tuple[int, str]
+
+
+@lru_cache(maxsize=1)
+def _wholes() -> tuple[Count, ...]:
+    return tuple(map(Count, WHOLE))
 
 
 class Place(NamedTuple):
@@ -52,6 +59,7 @@ class Danced(NamedTuple):
     stands: tuple[tuple[str, object], ...]
     turned_deg: int
     facing_off: int | None
+    reach: Fraction  # the latest moment of all
 
     def at(self, place: Place) -> Danced:
         """Return the same in another place."""
@@ -89,11 +97,18 @@ class Shift(NamedTuple):
             kept=self.rows(one.kept),
             paints=tuple([(start + self.chars, end + self.chars, role) for start, end, role in one.paints]),
             stands=tuple((name, steps.get(id(value), value)) for name, value in one.stands),
+            reach=self.moment(one.reach),
         )
 
     def moment(self, at: Fraction) -> Fraction:
         """Return a moment further on."""
-        return at + self.counts if self.counts else at
+        return moved((at,), Fraction(self.counts))[0] if self.counts else at
+
+    def later(self, count: Count) -> Count:
+        """Return a count further on; most are whole, and those are made once."""
+        n, per = count.at.as_integer_ratio()
+        whole = per == 1 and 0 <= n + self.counts <= HIGHEST
+        return _wholes()[n + self.counts] if whole else Count(count.at + self.counts)
 
     def span(self, span: Span | None) -> Span | None:
         """Return characters further on."""
@@ -106,7 +121,7 @@ class Shift(NamedTuple):
     def action(self, a: Action) -> Action:
         """Return an action further on."""
         return Action(
-            Count(a.at.at + self.counts) if self.counts else a.at, a.foot, a.verb, a.dir, a.turn_deg,
+            self.later(a.at) if self.counts else a.at, a.foot, a.verb, a.dir, a.turn_deg,
             tuple(map(self.arm, a.arms)) if a.arms else (), a.weight_said, a.line + self.lines, self.span(a.span),
         )  # fmt: skip
 

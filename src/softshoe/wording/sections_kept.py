@@ -8,6 +8,7 @@ is noted (``stance.py``) and kept beside what came of it; a section that looked 
 from __future__ import annotations
 
 from collections import OrderedDict
+from fractions import Fraction
 from functools import lru_cache
 from itertools import count
 from threading import Lock
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Item
 
-MOST_SECTIONS = 3000  # danced and kept; the least lately asked go first
+MOST_SECTIONS = 6144  # danced and kept; the least lately asked go first
 LONGEST_SECTION = 48  # items
 MOST_STANCES = 12  # from which one section is kept
 _numbers = count(1)
@@ -51,7 +52,7 @@ def dance_section(stage: Stage, block: Block, *, start: int, base: int) -> Fille
         filled = player.play()
         stage.paints += paints_of(stage.done)
         stage.done = []
-        stage.reach = max([stage.reach, *(a.at.at for a in stage.actions), *stage.hands])
+        stage.reach = _reach(stage)
         return Filled(filled, player.line, player.last)
     key = _key(stage, block, place, base)
     found = SECTIONS.get(key, stage, place)
@@ -82,13 +83,11 @@ def _begin(item: Item) -> int:
 
 def _key(stage: Stage, block: Block, place: Place, base: int) -> Hashable:
     """Return the section's words, as the player is given them, wherever they stand."""
-    dancer = stage.dancer
-    who = (dancer.seated, dancer.spoken, dancer.foot_first, dancer.stated)
     items = []
     for item in block.items:
         begin = _begin(item)
         items.append((_numbered(_words(item, begin)), begin - place.char, item.line - place.line))
-    return (tuple(items), base, block.heading and block.heading.counts, who)
+    return (tuple(items), base, block.heading and block.heading.counts, stage.dancer.seated)
 
 
 def _words(item: Item, begin: int) -> Hashable:
@@ -117,7 +116,7 @@ def _asked(stage: Stage, name: str, place: Place) -> Hashable:
     """Return what a section would find under a name."""
     if name == "turned_deg":
         return stage.dancer.turns_deg % 360, stage.facing_off
-    if name == "stated":
+    if name == "length":
         return None if stage.stated is None else stage.stated - place.start
     return stage.dancer.told(name, place.line)
 
@@ -125,7 +124,7 @@ def _asked(stage: Stage, name: str, place: Place) -> Hashable:
 def _alone(stage: Stage, place: Place) -> Stage:
     """Return an empty stage for a section, with a dancer that stands as the stage's, and knows no more."""
     was = stage.dancer
-    dancer = Dancer(was.weight, was.seated, foot_first=was.foot_first, spoken=was.spoken, stated=was.stated)
+    dancer = Dancer(was.weight, was.seated)
     dancer.stands.update(was.stands)
     dancer.turns_deg = was.turns_deg % 360
     alone = Stage(dancer, stated=stage.stated, before=stage, begins=place.start)
@@ -154,8 +153,14 @@ def _danced(stage: Stage, block: Block, place: Place, base: int) -> tuple[Danced
         tuple((name, dancer.stands[name]) for name in sorted(dancer.own)),
         dancer.turns_deg - turned,
         alone.facing_off if "turned_deg" in dancer.asked else None,
+        _reach(alone),
     )  # fmt: skip
     return found, not alone.looked_back and place.start + filled <= HIGHEST
+
+
+def _reach(stage: Stage) -> Fraction:
+    """Return the latest moment on which anything is danced."""
+    return max((*(a.at.at for a in stage.actions), *stage.hands), key=float, default=Fraction(0))
 
 
 def _put(stage: Stage, one: Danced) -> None:
@@ -173,7 +178,7 @@ def _put(stage: Stage, one: Danced) -> None:
     stage.unread += one.unread
     stage.kept += one.kept
     stage.paints += one.paints
-    stage.reach = max([stage.reach, *(a.at.at for a in one.actions), *(at for at, _ in one.hands)])
+    stage.reach = max(stage.reach, one.reach)
     dancer.stands.update(one.stands)
     dancer.turns_deg += one.turned_deg
     if one.facing_off is not None:

@@ -47,13 +47,19 @@ class Stance:
     lead = Watched[str]()
     apart = Watched[bool]()
     started = Watched[bool]()
+    stated = Watched[bool]()  # the sheet says which foot bears her at first
+    foot_first = Watched[bool]()  # it names the foot before its way, so that "step right" lacks its direction
+    spoken = Watched[bool]()  # it is a walkthrough
 
-    def __init__(self, weight: Weight, *, started: bool = False) -> None:
+    def __init__(
+        self, weight: Weight, *, started: bool = False, stated: bool = False, foot_first: bool = False,
+        spoken: bool = False,
+    ) -> None:  # fmt: skip
         self.asked: set[str] = set()
         self.own: set[str] = set()
         self.stands: dict[str, object] = {
             "weight": weight, "last": None, "last_left": None, "last_right": None, "lead": "R", "apart": False,
-            "started": started,
+            "started": started, "stated": stated, "foot_first": foot_first, "spoken": spoken,
         }  # fmt: skip
         self.turns_deg = 0
 

@@ -47,8 +47,8 @@ class WhichFoot(Stance):
         self, weight: Weight, seated: bool, *, foot_first: bool = False, spoken: bool = False, started: bool = False,
         stated: bool = False,
     ) -> None:  # fmt: skip
-        super().__init__(weight, started=started)
-        self.seated, self.foot_first, self.spoken, self.stated = seated, foot_first, spoken, stated
+        super().__init__(weight, started=started, stated=stated, foot_first=foot_first, spoken=spoken)
+        self.seated = seated
         self.now = Fraction(1)  # the moment being danced
         self.findings: list[Finding] = []
         self.inferred: list[tuple[int, Fraction, str]] = []  # line, moment, what was worked out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from typing import TYPE_CHECKING
 
 from softshoe.dance.checks.given import all_actions, moment
@@ -10,7 +11,7 @@ from softshoe.dance.places import Direction
 from softshoe.errors import Finding
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from softshoe.dance.action import Action
     from softshoe.dance.arms import ArmMove
@@ -45,14 +46,10 @@ def side(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
 
 def _unmirrored(dance: Dance) -> Iterator[Finding]:
     """A half that mirrors the half before it in all but one side is meant to mirror it there too."""
-    by_count: dict[int, list[Action]] = {}
-    for action in dance.actions:
-        n, per = action.at.at.as_integer_ratio()
-        by_count.setdefault(n // per, []).append(action)
+    counts = [action.at.whole for action in dance.actions]
     for first, length in _halves(dance):
-        one = [a for n in range(first, first + length) for a in by_count.get(n, ())]
-        two = [a for n in range(first + length, first + 2 * length) for a in by_count.get(n, ())]
-        wrong = _one_wrong_side(one, two, length)
+        start, middle, end = (bisect_left(counts, first + k * length) for k in range(3))
+        wrong = _one_wrong_side(dance.actions[start:middle], dance.actions[middle:end], length)
         if wrong is not None:
             message = "All else here mirrors the counts before, but this goes to the same side."
             yield Finding(
@@ -73,7 +70,7 @@ def _halves(dance: Dance) -> Iterator[tuple[int, int]]:
                 yield from ((at, part) for at in range(first, first + length - 2 * part + 1, 2 * part))
 
 
-def _one_wrong_side(one: list[Action], two: list[Action], length: int) -> Action | None:
+def _one_wrong_side(one: Sequence[Action], two: Sequence[Action], length: int) -> Action | None:
     """Return the one action of the second half whose side is not mirrored, when all others are and sides are named."""
     if len(one) != len(two) or len(one) < 2:
         return None
