@@ -114,7 +114,8 @@ def lost_in(text: str, paints: Iterable[Paint]) -> list[Span]:
     covered = bytearray(len(text))
     for start, end, _ in paints:
         covered[start:end] = b"\1" * (min(end, len(text)) - start)
-    found = ((m.start(), m.end()) for m in re.finditer(b"\0+", covered))
+    gaps = ((m.start(), m.end()) for m in re.finditer(b"\0+", covered))
+    found = ((s, e) for s, e in gaps if not text[s:e].isspace())
     return [(a, b) for s, e in found for a, b in _by_line(text, s, e) if WORD.search(text, a, b)]
 
 

@@ -327,7 +327,10 @@ def labels_behind(text: str) -> Label | None:
 
 def begun(items: list[Item]) -> Label | None:
     """Return the label that a line begins with; a sentence of its own may stand before it."""
-    return next((item.label for item in items if not item.remark), None)
+    for item in items:
+        if not item.remark:
+            return item.label
+    return None
 
 
 @lru_cache(maxsize=MOST_KEPT)

@@ -71,12 +71,14 @@ def cell_of(text: str, columns: list[str], role: str) -> tuple[int, str] | None:
 
 def without(text: str, columns: list[str], *roles: str) -> str:
     """Return the row with the cells of these columns blank, and their bars where they lead the row."""
+    if not columns:
+        return text
     for role in roles:
         cell = cell_of(text, columns, role)
         if cell is not None:
             start, words = cell
             text = text[:start] + " " * len(words) + text[start + len(words) :]
-    lead = re.match(r"[|¦\s]+", text) if columns else None
+    lead = re.match(r"[|¦\s]+", text)
     return " " * lead.end() + text[lead.end() :] if lead and {"section", "row"} & set(columns) else text
 
 
@@ -108,8 +110,10 @@ def of_feet(item: Item) -> bool:
 
 def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fraction | None) -> list[Item]:
     """Return the items of a row whose table has a column for arms, sections or the foot; [] where it has none."""
-    arms = cell_of(text, columns, "arms")
     bar = foot_bar(text, columns)
+    if bar is None and not columns:
+        return []
+    arms = cell_of(text, columns, "arms")
     if arms is None and bar is None and not {"section", "row", "foot", "note"} & set(columns):
         return []
     rest = without(text, columns, "section", "row", "arms", "note")

@@ -12,6 +12,7 @@ from itertools import count
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.keeping import MOST_KEPT
+from softshoe.wording.lex import further
 from softshoe.wording.parts import Atom, Slot, Want
 from softshoe.wording.phrases import NOTHING, Context, Left
 from softshoe.wording.said import Said, said_by
@@ -117,7 +118,7 @@ class Move(NamedTuple):
 
     def tokens(self, tokens: Sequence[Token]) -> list[Token]:
         """Return words moved."""
-        return [t.moved(*self) for t in tokens] if self.by or self.lines else list(tokens)
+        return further(tokens, self.by, self.lines) if self.by or self.lines else list(tokens)
 
     def span(self, span: tuple[int, int]) -> tuple[int, int]:
         """Return a stretch of characters moved."""

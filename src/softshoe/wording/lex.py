@@ -29,6 +29,7 @@ CROSSING = frozenset(("times", "dir", "amount", "footpart"))  # kinds that what 
 HYPHENS = "-‐‑"
 SIDES = ("r", "l", "right", "left")
 LETTER = {"r": "R", "l": "L"}
+_new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half
 
 
 class Token(NamedTuple):
@@ -56,6 +57,14 @@ class Token(NamedTuple):
         """Return the token so many characters and lines further on."""
         kind, value, way, words, start, end, line, glued, low, right = self
         return _new(Token, (kind, value, way, words, start + by, end + by, line + lines, glued, low, right))
+
+
+def further(tokens: Sequence[Token], by: int, lines: int) -> list[Token]:
+    """Return tokens so many characters and lines further on."""
+    return [
+        _new(Token, (kind, value, way, words, start + by, end + by, line + lines, glued, low, right))
+        for kind, value, way, words, start, end, line, glued, low, right in tokens
+    ]
 
 
 def fraction_deg(text: str) -> int | None:
@@ -150,10 +159,7 @@ def tokens_of(text: str, *, line: int, offset: int = 0) -> tuple[Token, ...]:
     ['num', 'mark', 'num', 'side', 'pattern']
     """
     tokens = _kept(text) if len(text) <= LONGEST_KEPT else _tokens(text)
-    return tokens if not (offset or line) else tuple([token.moved(offset, line) for token in tokens])
-
-
-_new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half
+    return tokens if not (offset or line) else tuple(further(tokens, offset, line))
 
 
 @lru_cache(maxsize=MOST_KEPT)

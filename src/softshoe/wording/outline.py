@@ -307,7 +307,8 @@ class Sorter(Stanzas):
                 "section", line.number, line.text, heading, span=(line.start, line.start + len(line.text))
             )
             self.out.blocks.append(self.block)
-        for one, role in ((cell, "heading"), *((cell_of(line.text, self.columns, r), p) for r, p in BESIDE)):
+        beside = [(cell_of(line.text, self.columns, r), p) for r, p in BESIDE] if self.columns else []
+        for one, role in ((cell, "heading"), *beside):
             if one is not None:
                 self.out.paints.append((line.start + one[0], line.start + one[0] + len(one[1]), role))
         last = self.block.last if self.block else None

@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.lex import further
+
 if TYPE_CHECKING:
     from softshoe.wording.changes import Change
     from softshoe.wording.counting import Label
@@ -143,7 +145,7 @@ class Item:
 
     def moved(self, by: int, lines: int) -> Item:
         """Return an item just cut from its line, so many characters and lines further on."""
-        tokens = [t.moved(by, lines) for t in self.tokens]
-        heads = [t.moved(by, lines) for t in self.heads]
+        tokens = further(self.tokens, by, lines)
+        heads = further(self.heads, by, lines) if self.heads else []
         label = self.label and self.label.moved(by, lines)
         return Item(label, tokens, self.line + lines, self.limb, self.stopped, heads=heads, remark=self.remark)
