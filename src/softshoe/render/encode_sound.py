@@ -21,8 +21,11 @@ if TYPE_CHECKING:
     Sound = tuple[NDArray[np.float32], int] | Path
     """Samples (2, n) from -1 to 1 and their rate [Hz]; or a film whose sound is taken."""
 
-BIT_RATE = 160_000
-OPTIONS = {"aac_coder": "fast"}  # nearer to the sound at this rate than the slower search, and a third cheaper
+BIT_RATE = 144_000
+# The fast search is nearer to the sound than the slow one. Without the tools that look for what both sides share, for
+# noise and for beats inside a frame it is as near at this rate as with them at 160 kbit/s (31 dB below a walkthrough's
+# sound), in a file as large, and a third cheaper.
+OPTIONS = {"aac_coder": "fast", "aac_ms": "0", "aac_is": "0", "aac_pns": "0", "aac_tns": "0"}
 
 
 class SoundStream(Protocol):

@@ -45,7 +45,8 @@ def film(
     edition : who dances, on which page, moving or held; None is the plain film.
     progress : told the share done, 0 to 1, about every two seconds of film.
 
-    Raises OutputError when the file can't be written or a motion is missing. Memory does not grow with the length.
+    Raises OutputError when the file can't be written or a motion is missing. Of its length only what is shown
+    when stays in memory.
     """
     _complete(lesson, motions, path)
     if edition is not None and edition.layout.height > edition.layout.width:
@@ -71,9 +72,10 @@ def film(
 
 def _shoot(out: FilmFile, schedule: Schedule, painter: Painter, progress: Callable[[float], None] | None) -> None:
     frames = max(1, math.ceil(schedule.lesson.length_s * out.fps - 1e-6))
-    painter.expect(schedule.at(k / out.fps) for k in range(frames))
-    for k in range(frames):
-        for patch in painter.paint(schedule.at(k / out.fps)):
+    shown = [schedule.at(k / out.fps) for k in range(frames)]
+    painter.expect(shown)
+    for k, one in enumerate(shown):
+        for patch in painter.paint(one):
             out.see(patch.planes, left=patch.left, top=patch.top)
         out.show()
         if progress is not None and k % FRAMES_A_TELL == 0:

@@ -23,7 +23,35 @@ if TYPE_CHECKING:
     from softshoe.render.stage import Mark
     from softshoe.teach.lesson import FigureKind, View
 
+AT_ONCE = 32  # moments
 LEAST_TURN_DEG = 20.0
+
+
+class _Ahead:
+    """Frames of one motion, reckoned many at a time in the order in which they will be shown first."""
+
+    def __init__(self, motion: Motion) -> None:
+        self._motion, self._order, self._place = motion, [0.0] * 0, dict[float, int]()
+        self._first, self._frames = 0, motion.at(np.zeros(0))
+
+    def expect(self, moment: float) -> None:
+        """Told the moments that will be shown."""
+        if moment not in self._place:
+            self._place[moment] = len(self._order)
+            self._order.append(moment)
+
+    def at(self, moment: float) -> Frames:
+        """Return the frames of a moment and a little after it."""
+        k = self._place.get(moment)
+        if k is None:
+            return self._motion.at(np.array([moment, moment + AHEAD_COUNTS]))
+        if not 0 <= 2 * (k - self._first) < len(self._frames.bearing):
+            moments = np.array(self._order[k : k + AT_ONCE])
+            self._first = k
+            self._frames = self._motion.at(np.stack([moments, moments + AHEAD_COUNTS], axis=1).ravel())
+        j, many = 2 * (k - self._first), self._frames
+        hands = None if many.hands is None else many.hands[j : j + 2]
+        return Frames(many.points_m[j : j + 2], many.bearing[j : j + 2], many.active[j : j + 2], hands)
 
 
 class Cast:
@@ -37,6 +65,14 @@ class Cast:
         self._motions, self._stage, self._held, self._follow = motions, stage, held, follow
         self._rests: dict[Support, Motion] = {}
         self._rigs: dict[tuple[str, View], Rig] = {}
+        self._floors: dict[tuple[str, View], list[Mark]] = {}
+        self._ahead: dict[str, _Ahead] = {}
+
+    def expect(self, name: str, moment: float) -> None:
+        """Told a moment of a motion that will be shown, in the order in which it will."""
+        if name not in self._ahead:
+            self._ahead[name] = _Ahead(self._motions[name])
+        self._ahead[name].expect(moment)
 
     def rest(self, support: Support) -> Motion:
         """Return the figure at rest, on or behind the very chair of the motions where they have one."""
@@ -52,6 +88,12 @@ class Cast:
             self._rigs[name, view] = rig_for(self._motions[name], self._stage, view=view, follow=self._follow)
         return self._rigs[name, view]
 
+    def floor(self, name: str, view: View, *, width: float, bottom: float) -> list[Mark]:
+        """Return the floor that a motion is danced on, made once."""
+        if (name, view) not in self._floors:
+            self._floors[name, view] = floor_marks(self.rig(name, view), width=width, bottom=bottom)
+        return self._floors[name, view]
+
     def frames(self, shown: Shown) -> Frames:
         """Return two frames of what is shown, the second telling where leading limbs go; somebody dances or rests."""
         motion = self._motions[str(shown.motion)]
@@ -59,6 +101,9 @@ class Cast:
             return _arriving(self.rest(support_of(motion)), motion, shown)
         if self._held:
             return frames_with_before(motion, shown.moment)
+        ahead = self._ahead.get(str(shown.motion))
+        if ahead is not None:
+            return ahead.at(shown.moment)
         return motion.at(np.array([shown.moment, shown.moment + AHEAD_COUNTS]))
 
     def dancer(self, shown: Shown, frames: Frames) -> list[Mark]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import zlib
 from dataclasses import dataclass, field
-from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +18,7 @@ from softshoe.render.film_reuse import Room
 from softshoe.render.look import channels, typeface
 from softshoe.render.stage import scaled
 from softshoe.render.stage_box import around, box_of, even, joined, meet
-from softshoe.render.stage_pixels import Canvas
+from softshoe.render.stage_pixels import Canvas, strokes
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable, Sequence
@@ -27,9 +26,11 @@ if TYPE_CHECKING:
     from softshoe.render.film_colours import Pixels, Planes
     from softshoe.render.stage import Mark
     from softshoe.render.stage_box import Box, Even
+    from softshoe.render.stage_pixels import Stroke
 
-    Reaching = tuple[Mark, Box]
+    Reaching = tuple[list[Stroke], Box]
 
+LOOKED_AT = 5  # a mark that was made anew is looked for among so many of those before
 STEP_PX = 64  # canvases are as wide and high as a whole number of these, so that a few of them do for all boxes
 
 
@@ -69,7 +70,7 @@ class _Way:
 
 @dataclass(slots=True, eq=False)
 class _Picture:
-    """What a layer shows: its marks as they were given, as they are drawn with their boxes, the ways it was come to."""
+    """What a layer shows: its marks as they were given, their strokes and boxes, the ways it was come to."""
 
     given: list[Mark]
     sized: list[Reaching] = field(default_factory=list)
@@ -84,8 +85,9 @@ class Desk:
     height: int
     _canvases: dict[tuple[int, int], Canvas] = field(default_factory=dict)
 
-    def drawn(self, box: Even, under: Pixels, marks: Iterable[Mark]) -> Pixels:
-        """Return the box (even, inside the page) with these marks over what lies under it on the page."""
+    def drawn(self, box: Even, under: Pixels, marks: Iterable[Reaching]) -> Pixels:
+        """Return the box (even, inside the page) with what of these marks reaches into it over what lies under it on
+        the page."""
         wide = min(-(-(box[2] - box[0]) // STEP_PX) * STEP_PX, self.width)
         high = min(-(-(box[3] - box[1]) // STEP_PX) * STEP_PX, self.height)
         left, top = min(box[0], self.width - wide), min(box[1], self.height - high)
@@ -94,7 +96,10 @@ class Desk:
         canvas = self._canvases[wide, high]
         canvas.move(left, top)
         canvas.lay(np.ascontiguousarray(under[top : top + high, left : left + wide]))
-        canvas.draw(marks)
+        left_, top_, right_, bottom_ = box
+        for made, reach in marks:
+            if reach[0] < right_ and left_ < reach[2] and reach[1] < bottom_ and top_ < reach[3]:
+                canvas.stroke(made)
         return canvas.pixels()[box[1] - top : box[3] - top, box[0] - left : box[2] - left]
 
 
@@ -174,21 +179,17 @@ class Layer:
     def _change(self, picture: _Picture, stale: list[Even]) -> list[Patch]:
         """Show another picture: draw round all marks that differ from those shown before."""
         before, self._now = self._now, picture
-        sized = list(picture.sized)
+        same = _same(picture.given, before.given)
+        if not picture.sized:
+            picture.sized = [
+                self._reaching(mark) if k is None else before.sized[k]
+                for mark, k in zip(picture.given, same, strict=True)
+            ]
         changed: list[Box | Even] = [*stale]
-        for k, (mark, other) in enumerate(zip_longest(picture.given, before.given)):
-            if mark is not None and (mark is other or mark == other):
-                if k == len(sized):
-                    sized.append(before.sized[k])
-                continue
-            if other is not None:
-                changed.append(before.sized[k][1])
-            if mark is not None:
-                if k == len(sized):
-                    sized.append(self._reaching(mark))
-                changed.append(sized[k][1])
-        picture.sized = sized
-        return [patch for box in self.apart(changed) if (patch := self._patch(box, sized)) is not None]
+        changed += [reach for (_, reach), k in zip(picture.sized, same, strict=True) if k is None]
+        stayed = set(same)
+        changed += [reach for k, (_, reach) in enumerate(before.sized) if k not in stayed]
+        return [patch for box in self.apart(changed) if (patch := self._patch(box, picture.sized)) is not None]
 
     def apart(self, changed: list[Box | Even]) -> list[Box | Even]:
         """Return the boxes to draw for all that changed: here one, for what moves hangs together."""
@@ -196,18 +197,42 @@ class Layer:
 
     def _reaching(self, mark: Mark) -> Reaching:
         drawn = mark if self._scale == 1.0 else scaled(mark, self._scale)
-        return drawn, box_of(drawn, typeface())
+        return strokes(drawn, typeface(), film_colour), box_of(drawn, typeface())
 
     def _patch(self, box: Box | Even, sized: list[Reaching]) -> Patch | None:
         within = even(box, self.within)
         if within is None:
             return None
-        pixels = self._desk.drawn(within, self._under, [mark for mark, reach in sized if meet(reach, within)])
+        pixels = self._desk.drawn(within, self._under, sized)
         self.took(within, pixels)
         return Patch(within[0], within[1], planes_of(pixels))
 
     def took(self, box: Even, pixels: Pixels) -> None:
         """Told what was drawn into a box; a layer that others lie over keeps it."""
+
+
+def _same(marks: Sequence[Mark], before: Sequence[Mark]) -> list[int | None]:
+    """For each mark the place of the same one among those before, None where there is none; in the order of both, so
+    that round what is not in both nothing changed."""
+    places = dict(zip(map(id, before), range(len(before)), strict=True))
+    same = list(map(places.get, map(id, marks)))
+    beyond = 0
+    for i, k in enumerate(same):
+        if k is None:
+            k = _equal(marks[i], before, beyond)
+        elif k < beyond:
+            k = None
+        same[i] = k
+        beyond = beyond if k is None else k + 1
+    return same
+
+
+def _equal(mark: Mark, before: Sequence[Mark], first: int) -> int | None:
+    """Where the next few marks have one that was made anew and is the same."""
+    for k in range(first, min(first + LOOKED_AT, len(before))):
+        if before[k] == mark:
+            return k
+    return None
 
 
 class Ground(Layer):

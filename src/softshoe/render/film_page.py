@@ -14,7 +14,6 @@ from softshoe.render.film_layer import Desk, Ground, Layer
 from softshoe.render.film_pose import Pose, pose_after
 from softshoe.render.film_reuse import Again, Room
 from softshoe.render.look import colours_of, in_guise
-from softshoe.render.picture_ground import floor_marks
 from softshoe.render.screen_card import card_marks
 from softshoe.render.screen_rail import rail_of
 from softshoe.render.stage_box import even, sized
@@ -67,8 +66,12 @@ class Painter:
         self._again = Again()
 
     def expect(self, shown: Iterable[Shown]) -> None:
-        """Told everything that will be painted, in any order: what comes again is then drawn once."""
-        self._again.expect(_held(one) if self._edition.held else one for one in shown)
+        """Told everything that will be painted, in its order: what comes again is then drawn once."""
+        coming = [_held(one) if self._edition.held else one for one in shown]
+        self._again.expect(coming)
+        for one in coming:
+            if one.motion is not None and one.arrival >= 1.0:
+                self._cast.expect(one.motion, one.moment)
 
     def paint(self, shown: Shown) -> list[Patch]:
         """Paint what is shown; return what changed, in the order it is laid; nothing when all stands as it stood."""
@@ -135,8 +138,8 @@ class Painter:
 
     def _furniture(self, shown: Shown, name: str) -> list[Mark]:
         layout = self._layout
-        rig = self._cast.rig(name, shown.passage.view)
-        floor = floor_marks(rig, width=layout.floor_width, bottom=layout.band_top - 8)
+        view, bottom = shown.passage.view, layout.band_top - 8
+        floor = self._cast.floor(name, view, width=layout.floor_width, bottom=bottom)
         inset = self._inset.still(shown)
         return [*floor, *inset, *screen.page_marks(shown, layout, counts=self._counts, rail=self._rail)]
 

@@ -39,8 +39,10 @@ def arrow_marks(
 
     ``elsewhere`` are the joint points (n, 3) a little later, or with ``came`` those of a little before.
     """
-    there = camera.project(elsewhere)
     marks: list[Mark] = []
+    if not (active > LEADS).any():
+        return marks
+    there = camera.project(elsewhere)
     for tip, other, leads in zip(TIPS, OTHERS, active.tolist(), strict=True):
         index, way_m = _told(tip, points, elsewhere)
         if leads > LEADS and way_m > FROM_M[tip[-3:]]:

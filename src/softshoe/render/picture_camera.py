@@ -59,9 +59,10 @@ class Camera:
         near, aside = {"mirror": (ahead, right), "behind": (-ahead, right), "side": (right, ahead)}[self.view]
         size = self.scale * DISTANCE_M / np.maximum(DISTANCE_M - near, 0.5)
         horizon_y = self.floor_y - self.scale * HEIGHT_M
-        x = self.centre_x + size * aside
-        y = horizon_y + size * (HEIGHT_M - points_m[:, 1])
-        screen: FloatArray = np.stack([x, y, near, size], axis=1)
+        screen: FloatArray = np.empty((len(points_m), 4))
+        screen[:, 0] = self.centre_x + size * aside
+        screen[:, 1] = horizon_y + size * (HEIGHT_M - points_m[:, 1])
+        screen[:, 2], screen[:, 3] = near, size
         return screen
 
 

@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from operator import itemgetter
+from typing import TYPE_CHECKING, Any
 
 from softshoe.figure.motion import JOINT, HandShape
 from softshoe.render.look import guise_now, mix, palette
@@ -21,6 +22,8 @@ from softshoe.render.picture_outfit import outfit_marks
 from softshoe.render.stage import Capsule, Line, Mark, Polygon, blob
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from softshoe.figure.motion import FloatArray
     from softshoe.render.look import Guise
     from softshoe.render.picture_camera import Seen
@@ -52,10 +55,25 @@ LIMBS = (
     Limb("hip", "knee", 0.090, 0.070, "trousers", 0.0),
     Limb("knee", "ankle", 0.070, 0.050, "trousers", 0.0),
 )
-TORSO = (*(f"{side}_{joint}" for joint in ("shoulder", "hip") for side in SIDES), "chest", "pelvis", "neck", "head")
-SHOE, HAND = ("heel", "ball", "toe", "ankle"), ("wrist", "fingertip", "thumb")
-LEG, ARM = ("hip", "knee", "ankle"), ("shoulder", "elbow", "wrist")
-CHAINS = {"left": (LEG,), "right": (LEG, ARM)}  # the left sleeve is striped and shows no seam
+
+
+def _of(*names: str) -> Callable[[Sequence[Any]], tuple[Any, ...]]:
+    """What takes these joints out of all."""
+    return itemgetter(*(JOINT[name] for name in names))
+
+
+def _sides(*names: str) -> dict[str, Callable[[Sequence[Any]], tuple[Any, ...]]]:
+    return {side: _of(*(f"{side}_{name}" for name in names)) for side in SIDES}
+
+
+NOSE, HEAD = JOINT["nose"], JOINT["head"]
+TORSO = _of(*(f"{side}_{joint}" for joint in ("shoulder", "hip") for side in SIDES), "chest", "pelvis", "neck", "head")
+SHOE, HAND = _sides("heel", "ball", "toe", "ankle"), _sides("wrist", "fingertip", "thumb")
+LEG, ARM = _sides("hip", "knee", "ankle"), _sides("shoulder", "elbow", "wrist")
+LIMBS_AT = {
+    side: tuple((limb, JOINT[f"{side}_{limb.start}"], JOINT[f"{side}_{limb.end}"]) for limb in LIMBS) for side in SIDES
+}
+CHAINS = {"left": ("leg",), "right": ("leg", "arm")}  # the left sleeve is striped and shows no seam
 KEPT = 16  # so many of a part's places are kept for the next frames
 STRAIGHT_DEG = 28.0
 NECK_M = 0.052
@@ -79,21 +97,18 @@ def figure_items(
     """
     below = -0.3 if seated and view == "behind" else 0.0
     guise, places = guise_now(), points_m.tolist()
-    reach_m = math.dist(places[JOINT["nose"]], places[JOINT["head"]])
-    items = [*_torso(tuple(at(spots, name) for name in TORSO), view, seated, guise)]
-    items.append(_head(at(spots, "head"), at(spots, "nose"), reach_m, guise))
+    reach_m = math.dist(places[NOSE], places[HEAD])
+    items = [*_torso(TORSO(spots), view, seated, guise), _head(spots[HEAD], spots[NOSE], reach_m, guise)]
     for side, bears, shape in zip(SIDES, bearing, shapes, strict=True):
         upper, fore, thigh, shin = (
-            _limb(at(spots, f"{side}_{limb.start}"), at(spots, f"{side}_{limb.end}"), side, limb, guise)
-            for limb in LIMBS
+            _limb(spots[start], spots[end], side, limb, guise) for limb, start, end in LIMBS_AT[side]
         )
         items += [upper, fore, (thigh[0] - (0.0 if seated else 0.15), thigh[1]), *_seams(spots, places, side, guise)]
         level = round(bears * FILL_LEVELS) / FILL_LEVELS
-        foot = _foot(tuple(at(spots, f"{side}_{joint}") for joint in SHOE), side, level, guise)
+        foot = _foot(SHOE[side](spots), side, level, guise)
         items += [(near + below, marks) for near, marks in (shin, foot)]
-        hand = tuple(at(spots, f"{side}_{joint}") for joint in HAND)
-        hand_m = math.dist(*(places[JOINT[f"{side}_{joint}"]] for joint in HAND[:2]))
-        items.append(_hand(hand, side, shape, hand_m, view == "mirror", guise))
+        hand_m = math.dist(*HAND[side](places)[:2])
+        items.append(_hand(HAND[side](spots), side, shape, hand_m, view == "mirror", guise))
     return items
 
 
@@ -106,11 +121,6 @@ def _head(centre: Spot, nose: Spot, reach_m: float, _guise: Guise) -> Item:
 def _hand(spots: tuple[Spot, ...], side: str, shape: HandShape, hand_m: float, mirrored: bool, _guise: Guise) -> Item:
     wrist, tip, thumb = spots
     return hand_item(wrist, tip, thumb, side=side, shape=shape, hand_m=hand_m, mirrored=mirrored)
-
-
-def at(spots: list[Spot], name: str) -> Spot:
-    """Return the spot of a joint."""
-    return spots[JOINT[name]]
 
 
 def between(a: Spot, b: Spot, share: float) -> Spot:
@@ -149,10 +159,10 @@ def _limb(a: Spot, b: Spot, side: str, limb: Limb, _guise: Guise) -> Item:
 def _seams(spots: list[Spot], places_m: list[list[float]], side: str, guise: Guise) -> list[Item]:
     """Where a limb is nearly straight, knee and elbow show no outline across it."""
     items: list[Item] = []
-    for joints in CHAINS[side]:
-        a, b, c = (JOINT[f"{side}_{joint}"] for joint in joints)
-        if _bend_deg(places_m[a], places_m[b], places_m[c]) < STRAIGHT_DEG:
-            items.append(_seam(spots[a], spots[b], spots[c], joints == LEG, guise))
+    for chain in CHAINS[side]:
+        joints = LEG[side] if chain == "leg" else ARM[side]
+        if _bend_deg(*joints(places_m)) < STRAIGHT_DEG:
+            items.append(_seam(*joints(spots), chain == "leg", guise))
     return items
 
 

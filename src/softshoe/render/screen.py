@@ -6,22 +6,25 @@ the feet from above on the plan of the room in an inset, captions in a band unde
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.render.captions import wrapped
-from softshoe.render.look import palette, typeface
+from softshoe.render.look import guise_now, palette, typeface
 from softshoe.render.look_signs import ring
 from softshoe.render.screen_rail import on_rail, screen_rail
 from softshoe.render.screen_time import VIEW_WORDS
 from softshoe.render.stage import Line, Mark, Text
 
 if TYPE_CHECKING:
+    from softshoe.render.look import Guise
     from softshoe.render.screen_layout import Layout, Words
     from softshoe.render.screen_rail import Rail
     from softshoe.render.screen_time import Shown
     from softshoe.teach.lesson import Lesson
 
 EDGE = 44.0
+KEPT = 64  # so many pieces of pages are kept: the same words come again and again
 
 
 def counts_of(lesson: Lesson) -> int:
@@ -52,8 +55,13 @@ def ring_marks(shown: Shown, layout: Layout, counts: int) -> list[Mark]:
         return []
     whole = _whole(shown.beat.label)
     done = (whole - 1) % counts + 1 if whole else 0
-    x, y, r = layout.ring
-    return ring(x, y, r, counts=counts, done=done, label=shown.beat.label, thick=r * 0.185)
+    return [*_ring(layout.ring, counts, done, shown.beat.label, guise_now())]
+
+
+@lru_cache(maxsize=KEPT)
+def _ring(place: tuple[float, float, float], counts: int, done: int, label: str, _guise: Guise) -> list[Mark]:
+    x, y, r = place
+    return ring(x, y, r, counts=counts, done=done, label=label, thick=r * 0.185)
 
 
 def _heading(shown: Shown, layout: Layout, *, walls: bool) -> list[Mark]:
@@ -80,15 +88,16 @@ def _moves(shown: Shown, layout: Layout) -> list[Mark]:
         return []
     marks: list[Mark] = []
     if beat.now:
-        marks += _block("now", beat.now, layout.now, bold=True)
+        marks += _block("now", beat.now, layout.now, True, guise_now())
     if beat.next_:
         left, top = layout.next_.left, layout.next_.top
         marks.append(Line(((left, top - 42), (left + 60, top - 42)), colours["rule"], 3.0))
-        marks += _block("next", beat.next_, layout.next_, bold=False)
+        marks += _block("next", beat.next_, layout.next_, False, guise_now())
     return marks
 
 
-def _block(name: str, words: str, place: Words, *, bold: bool) -> list[Mark]:
+@lru_cache(maxsize=KEPT)
+def _block(name: str, words: str, place: Words, bold: bool, _guise: Guise) -> list[Mark]:
     """A name, and below it words in the largest size that needs no more lines than the column has; the very largest is
     for words of one line."""
     face, colours = typeface(), palette()

@@ -6,7 +6,6 @@ count. What the map shows is said beside it in words, for those who hear the pag
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -110,7 +109,7 @@ def _inside(marks: Sequence[Mark]) -> list[Mark]:
     kept: list[Mark] = []
     for mark in marks:
         if isinstance(mark, Polygon):
-            kept.append(replace(mark, points=tuple((x, min(y, low)) for x, y in mark.points)))
+            kept.append(mark._replace(points=tuple((x, min(y, low)) for x, y in mark.points)))
         elif isinstance(mark, Line) and max(y for _, y in mark.points) < low:
             kept.append(mark)
     return kept

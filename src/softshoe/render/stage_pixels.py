@@ -17,7 +17,6 @@ from softshoe.render.stage import (
     Circle,
     Line,
     Mark,
-    Point,
     Polygon,
     Text,
     arc_points,
@@ -26,12 +25,13 @@ from softshoe.render.stage import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
 
     Pixels = NDArray[np.uint8]
+    Stroke = tuple[str, Sequence[float], tuple[Any, ...]]
 
 ASCENT = 0.93  # the drawing library places text by its top; letters stand this share of the size below it
 
@@ -76,17 +76,20 @@ class Typeface:
         self._count, self._further, self._held = str(count), str(further), held
         self._ruler = aggdraw.Draw("L", (1, 1))
         self._widths: dict[tuple[str, str, int], float] = {}
+        self._runs: dict[tuple[str, str, str, int], list[tuple[str, Any, float]]] = {}
 
     def runs(self, text: Text, ink: str | None = None) -> list[tuple[str, Any, float]]:
         """Return a text as runs of letters of one font: the letters, the font, how wide they are [px].
 
         ``ink``: another colour than the text's own."""
-        return [
-            (letters, _font(ink or text.ink, file, text.size), self._wide(letters, file, text.size))
-            for letters, file in self._parted(
-                text.words, self._count if text.face == "count" else self._files[text.bold]
-            )
-        ]
+        file, colour = self._count if text.face == "count" else self._files[text.bold], ink or text.ink
+        key = text.words, file, colour, text.size
+        if key not in self._runs:
+            self._runs[key] = [
+                (letters, _font(colour, face, text.size), self._wide(letters, face, text.size))
+                for letters, face in self._parted(text.words, file)
+            ]
+        return self._runs[key]
 
     def width(self, words: str, *, size: int, bold: bool = False) -> float:
         """Return how wide these words are drawn [px]."""
@@ -122,6 +125,7 @@ class Canvas:
 
         self.width, self.height, self.typeface, self._ink = width, height, typeface, ink
         self._draw = aggdraw.Draw("RGBA", (width, height), "#ffffff")
+        self._tools = {name: getattr(self._draw, name) for name in ("polygon", "ellipse", "line", "text")}
 
     def move(self, left: int, top: int) -> None:
         """Have marks at ``left``, ``top`` come to the picture's corner from now on."""
@@ -134,75 +138,95 @@ class Canvas:
     def draw(self, marks: Iterable[Mark]) -> None:
         """Draw marks over what is there."""
         for mark in marks:
-            match mark:
-                case Polygon():
-                    self._shape(mark.points, mark.fill, mark.ink, mark.width)
-                case Capsule():
-                    self._capsule(mark)
-                case Circle():
-                    self._circle(mark)
-                case Line():
-                    self._line(mark)
-                case Arc():
-                    self._arc(mark)
-                case Text():
-                    self._text(mark)
+            self.stroke(strokes(mark, self.typeface, self._ink))
+
+    def stroke(self, made: Iterable[Stroke]) -> None:
+        """Draw the strokes of marks over what is there."""
+        for tool, place, how in made:
+            self._tools[tool](place, *how)
 
     def pixels(self) -> Pixels:
         """Return a copy of the picture, shape (height, width, 4), R G B A."""
         return np.frombuffer(self._draw.tobytes(), np.uint8).reshape(self.height, self.width, 4)
 
-    def _shape(self, points: tuple[Point, ...], fill: str | None, ink: str | None, width: float) -> None:
-        if len(points) < 3:
-            return
-        flat = list(chain.from_iterable(points))
-        if ink and width and fill:
-            self._draw.polygon(flat, _pen(self._ink(ink), width), _brush(self._ink(fill)))
-        elif ink and width:
-            self._draw.polygon(flat, _pen(self._ink(ink), width))
-        elif fill:
-            self._draw.polygon(flat, _brush(self._ink(fill)))
 
-    def _capsule(self, c: Capsule) -> None:
-        """An outline is a larger capsule under a smaller one: that costs less than a pen that goes round."""
-        half = c.width / 2
-        if not (c.ink and c.width and c.fill) or min(c.r0, c.r1) <= half:
-            self._shape(capsule_points(c), c.fill, c.ink, c.width)
-            return
-        outer, inner = _rims(c, half)
-        self._draw.polygon(outer, _brush(self._ink(c.ink)))
-        self._draw.polygon(inner, _brush(self._ink(c.fill)))
+def strokes(mark: Mark, typeface: Typeface, ink: Callable[[str], str] = str) -> list[Stroke]:
+    """Return a mark as the drawing library's own strokes: the tool, the place, pens, brushes, letters and fonts.
 
-    def _circle(self, c: Circle) -> None:
-        half = c.width / 2 if c.ink else 0.0
-        if half and not c.fill:
-            self._draw.ellipse((c.x - c.r, c.y - c.r, c.x + c.r, c.y + c.r), _pen(self._ink(str(c.ink)), c.width))
-            return
-        for r, colour in ((c.r + half, c.ink if half else None), (c.r - half, c.fill)):
-            if colour and r > 0:
-                self._draw.ellipse((c.x - r, c.y - r, c.x + r, c.y + r), _brush(self._ink(colour)))
+    They may be drawn on any canvas, again and again."""
+    match mark:
+        case Polygon():
+            return _shape(list(chain.from_iterable(mark.points)), mark.fill, mark.ink, mark.width, ink)
+        case Capsule():
+            return _capsule(mark, ink)
+        case Circle():
+            return _circle(mark, ink)
+        case Line():
+            return _line(mark, ink)
+        case Arc():
+            return _arc(mark, ink)
+        case Text():
+            return _text(mark, typeface, ink)
 
-    def _line(self, line: Line) -> None:
-        half, ink = line.width / 2, self._ink(line.ink)
-        if len(line.points) > 2 and line.points[0] != line.points[-1]:  # a curve is drawn at once, its ends made round
-            self._draw.line(list(chain.from_iterable(line.points)), _pen(ink, line.width))
-            for x, y in (line.points[0], line.points[-1]):
-                self._draw.ellipse((x - half, y - half, x + half, y + half), _brush(ink))
-            return
-        for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False):
-            self._draw.polygon(_rims(Capsule(x0, y0, half, x1, y1, half, None), 0.0)[0], _brush(ink))
 
-    def _arc(self, arc: Arc) -> None:
-        steps = max(2, round(abs(arc.end_deg - arc.start_deg) / 6))
-        span = {"start_deg": arc.start_deg, "end_deg": arc.end_deg, "steps": steps}
-        outer = arc_points(arc.x, arc.y, arc.r + arc.width / 2, **span)  # type: ignore[arg-type]
-        inner = arc_points(arc.x, arc.y, arc.r - arc.width / 2, **span)  # type: ignore[arg-type]
-        self._shape(outer + inner[::-1], arc.ink, None, 0.0)
+def _shape(
+    flat: list[float], fill: str | None, edge: str | None, width: float, ink: Callable[[str], str]
+) -> list[Stroke]:
+    if len(flat) < 6:
+        return []
+    pens = (_pen(ink(edge), width),) if edge and width else ()
+    brushes = (_brush(ink(fill)),) if fill else ()
+    return [("polygon", flat, (*pens, *brushes))] if pens or brushes else []
 
-    def _text(self, text: Text) -> None:
-        runs = self.typeface.runs(text, self._ink(text.ink))
-        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
-        x = text.x - back * sum(width for _, _, width in runs)
-        for letters, font, width in runs:
-            self._draw.text((x, text.y - ASCENT * text.size), letters, font)
-            x += width
+
+def _capsule(c: Capsule, ink: Callable[[str], str]) -> list[Stroke]:
+    """An outline is a larger capsule under a smaller one: that costs less than a pen that goes round."""
+    half = c.width / 2
+    if not (c.ink and c.width and c.fill) or min(c.r0, c.r1) <= half:
+        return _shape(list(chain.from_iterable(capsule_points(c))), c.fill, c.ink, c.width, ink)
+    outer, inner = _rims(c, half)
+    return [("polygon", outer, (_brush(ink(c.ink)),)), ("polygon", inner, (_brush(ink(c.fill)),))]
+
+
+def _circle(c: Circle, ink: Callable[[str], str]) -> list[Stroke]:
+    half = c.width / 2 if c.ink else 0.0
+    if half and not c.fill:
+        return [_round(c.x, c.y, c.r, _pen(ink(str(c.ink)), c.width))]
+    rings = ((c.r + half, c.ink if half else None), (c.r - half, c.fill))
+    return [_round(c.x, c.y, r, _brush(ink(colour))) for r, colour in rings if colour and r > 0]
+
+
+def _round(x: float, y: float, r: float, how: Any) -> Stroke:
+    return "ellipse", (x - r, y - r, x + r, y + r), (how,)
+
+
+def _line(line: Line, ink: Callable[[str], str]) -> list[Stroke]:
+    half, colour = line.width / 2, ink(line.ink)
+    brush = _brush(colour)
+    if len(line.points) > 2 and line.points[0] != line.points[-1]:  # a curve is drawn at once, its ends made round
+        ends = (line.points[0], line.points[-1])
+        curve: Stroke = "line", list(chain.from_iterable(line.points)), (_pen(colour, line.width),)
+        return [curve, *(_round(x, y, half, brush) for x, y in ends)]
+    return [
+        ("polygon", _rims(Capsule(x0, y0, half, x1, y1, half, None), 0.0)[0], (brush,))
+        for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False)
+    ]
+
+
+def _arc(arc: Arc, ink: Callable[[str], str]) -> list[Stroke]:
+    steps = max(2, round(abs(arc.end_deg - arc.start_deg) / 6))
+    span = {"start_deg": arc.start_deg, "end_deg": arc.end_deg, "steps": steps}
+    outer = arc_points(arc.x, arc.y, arc.r + arc.width / 2, **span)  # type: ignore[arg-type]
+    inner = arc_points(arc.x, arc.y, arc.r - arc.width / 2, **span)  # type: ignore[arg-type]
+    return _shape(list(chain.from_iterable(outer + inner[::-1])), arc.ink, None, 0.0, ink)
+
+
+def _text(text: Text, typeface: Typeface, ink: Callable[[str], str]) -> list[Stroke]:
+    runs = typeface.runs(text, ink(text.ink))
+    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    x = text.x - back * sum(width for _, _, width in runs)
+    made: list[Stroke] = []
+    for letters, font, width in runs:
+        made.append(("text", (x, text.y - ASCENT * text.size), (letters, font)))
+        x += width
+    return made
