@@ -35,6 +35,7 @@ class Again:
     _faced: Counter[Hashable] = field(default_factory=Counter)
     _poses: dict[Hashable, Pose] = field(default_factory=dict)
     _used: Counter[Pose] = field(default_factory=Counter)
+    _last: tuple[Shown | None, Hashable] = (None, ())
 
     def expect(self, shown: Iterable[Shown]) -> None:
         """Told everything that will be shown, each time it will be."""
@@ -43,28 +44,33 @@ class Again:
 
     def begin(self, shown: Shown) -> Pose | None:
         """Told that this moment is shown now; return the pose it had before, if it is kept."""
-        moment = _moment(shown)
+        moment = self._moment(shown)
         self._times[moment] -= 1
         self._faced[moment, _facing(shown)] -= 1
         return self._poses.get(moment)
 
     def comes(self, shown: Shown, *, facing: bool = False) -> bool:
         """Tell whether this moment comes again; ``facing``: to the same wall."""
-        return (self._faced[_moment(shown), _facing(shown)] if facing else self._times[_moment(shown)]) > 0
+        return (self._faced[self._moment(shown), _facing(shown)] if facing else self._times[self._moment(shown)]) > 0
 
     def keep(self, shown: Shown, pose: Pose) -> None:
         """Keep the pose of a moment that comes again."""
-        if self.comes(shown) and _moment(shown) not in self._poses:
-            self._poses[_moment(shown)] = pose
+        if self.comes(shown) and self._moment(shown) not in self._poses:
+            self._poses[self._moment(shown)] = pose
             self._used[pose] += 1
 
     def over(self, shown: Shown) -> Pose | None:
         """Let go of a moment's pose after its last time; return it when no other moment has it."""
-        pose = None if self.comes(shown) else self._poses.pop(_moment(shown), None)
+        pose = None if self.comes(shown) else self._poses.pop(self._moment(shown), None)
         if pose is None:
             return None
         self._used[pose] -= 1
         return pose if self._used[pose] <= 0 else None
+
+    def _moment(self, shown: Shown) -> Hashable:
+        if self._last[0] is not shown:
+            self._last = shown, _moment(shown)
+        return self._last[1]
 
 
 def _moment(shown: Shown) -> Hashable:

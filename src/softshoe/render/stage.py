@@ -134,10 +134,12 @@ def capsule_rims(c: Capsule, half: float) -> tuple[list[float], list[float]]:
 
 def _rim(ends: list[_End], more: float) -> list[float]:
     flat: list[float] = []
+    add = flat.append
     for x, y, r, ways in ends:
         r += more
         for way in ways:
-            flat += (x + r * way.real, y + r * way.imag)
+            add(x + r * way.real)
+            add(y + r * way.imag)
     return flat
 
 

@@ -103,9 +103,9 @@ class Stretch:
     def _shown(self, count: int, called: Mapping[int, str]) -> str:
         if not self.first <= count < self.first + self.counts:
             return ""
-        if self.says != "calls":
-            return shown_for(self.part.actions, count)
-        return next((called[first] for first in sorted(called, reverse=True) if first <= count), "")
+        move = shown_for(self.part.actions, count)
+        name = next((called[first] for first in sorted(called, reverse=True) if first <= count), "")
+        return f"{name}: {move}" if name and move and name != move else name or move
 
     def _next(self, count: int, called: Mapping[int, str]) -> str:
         """What comes next: the next count's move, or the first that differs from one that goes on."""
