@@ -19,6 +19,7 @@ from softshoe.render.film import film
 from softshoe.render.film_cast import Cast
 from softshoe.render.film_colours import film_colour, planes_of
 from softshoe.render.film_edition import Edition, edition_of
+from softshoe.render.film_layer import places_before
 from softshoe.render.film_page import Painter
 from softshoe.render.look import channels, contrast, in_guise, palette, typeface
 from softshoe.render.screen_card import card_marks
@@ -118,6 +119,23 @@ def test_a_picture_that_did_not_change_is_not_painted_again() -> None:
     schedule = Schedule(lesson())
     assert [patch.box for patch in painter.paint(schedule.at(0.1))] == [(0, 0, 640, 360)]
     assert painter.paint(schedule.at(0.2)) == []
+
+
+def test_marks_that_stay_are_found_though_others_come_and_go_before_them() -> None:
+    one, two, three, four = (Text(0, k, str(k), 20, "#000000") for k in range(4))
+    assert places_before([one, four, two._replace(), three], [one, two, three]) == [0, None, 1, 2]
+    assert places_before([three, one], [one, two, three]) == [2, None]
+
+
+def test_frames_reckoned_many_at_a_time_are_those_of_each_moment() -> None:
+    cast, alone = (Cast({"seated": seated()}, WIDE.stage) for _ in range(2))
+    shown = [Schedule(lesson()).at(4.0 + k / 25) for k in range(90)]
+    for one in shown:
+        cast.expect(str(one.motion), one.moment)
+    for one in (*shown[::-1], *shown):
+        many, single = cast.frames(one), alone.frames(one)
+        assert np.array_equal(many.points_m, single.points_m)
+        assert np.array_equal(many.bearing, single.bearing)
 
 
 def test_between_counts_only_what_moved_is_painted() -> None:

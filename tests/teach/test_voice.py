@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -72,3 +73,11 @@ def test_a_call_too_long_for_its_room_keeps_its_first_things() -> None:
 def test_music_is_announced_where_nothing_is_said_yet() -> None:
     captions = captions_of([Cue(8.0, 1.0, "heels", "cue")], length_s=20.0, music_s=0.0)
     assert [caption.words for caption in captions] == ["[music starts]", "heels"]
+
+
+def test_a_caption_begins_where_its_first_word_is_heard_earlier_for_a_hiss_and_later_for_a_vowel() -> None:
+    starts = [
+        captions_of([Cue(5.0, 1.5, words, "cue")], length_s=20.0)[0].start_s
+        for words in ("step right", "heel right", "arms down", "and step")
+    ]
+    assert starts == pytest.approx([4.86, 4.925, 4.98, 4.76])

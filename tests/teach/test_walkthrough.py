@@ -162,6 +162,15 @@ def test_restarts_are_told_on_a_card() -> None:
     assert card.text == ("wall 5: stop after count 16, begin again",)
 
 
+@every_lesson
+def test_sections_together_show_the_move_of_every_count_beside_the_name_of_its_pattern(lesson: Lesson) -> None:
+    alone = {b.count: b.now for p in lesson.passages if p.title.endswith("with arms") for b in p.beats if b.count}
+    for passage in lesson.passages:
+        for beat in passage.beats if passage.title.endswith("together") else ():
+            if beat.count in alone:
+                assert beat.now.endswith(alone[beat.count])
+
+
 def test_a_passage_named_with_arms_moves_the_arms() -> None:
     said = [p.title for p in taught("Copper Kettle Canter").passages]
     assert "Section 2, seated, with counts" in said  # no arms are written there

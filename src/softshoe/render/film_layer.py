@@ -179,7 +179,7 @@ class Layer:
     def _change(self, picture: _Picture, stale: list[Even]) -> list[Patch]:
         """Show another picture: draw round all marks that differ from those shown before."""
         before, self._now = self._now, picture
-        same = _same(picture.given, before.given)
+        same = places_before(picture.given, before.given)
         if not picture.sized:
             picture.sized = [
                 self._reaching(mark) if k is None else before.sized[k]
@@ -211,7 +211,7 @@ class Layer:
         """Told what was drawn into a box; a layer that others lie over keeps it."""
 
 
-def _same(marks: Sequence[Mark], before: Sequence[Mark]) -> list[int | None]:
+def places_before(marks: Sequence[Mark], before: Sequence[Mark]) -> list[int | None]:
     """For each mark the place of the same one among those before, None where there is none; in the order of both, so
     that round what is not in both nothing changed."""
     places = dict(zip(map(id, before), range(len(before)), strict=True))
