@@ -1,11 +1,12 @@
 """The main job against the length of its song: time, memory, and where the time goes, in one run.
 
-    python benchmarks/make.py SHEET SONG [--every]
+    python benchmarks/make.py SHEET SONG [--every | --editions]
 
-``--every`` asks for every version and every edition of the films, US letter with a binder's margins. Prints what the
-encoder alone needs for the very frames of all films, in processor time, against the processor time of the whole job.
+``--every`` asks for every version and every edition of the films, US letter with a binder's margins; ``--editions`` for
+every edition of the seated dance and the walkthrough. Prints what the encoder alone needs for the very frames of all
+films, in processor time, against the processor time of the whole job.
 
-Memory is the sum of what all processes of the job hold (proportional set size where the system tells it), sampled ten
+Memory is the sum of what all processes of the job hold (proportional set size where the system tells it), sampled four
 times a second. Prints the ratio of the time taken to the song's length.
 """
 
@@ -22,26 +23,24 @@ from pathlib import Path
 from film import same_frames
 
 MIB = 2**20
-TICK_S = 0.1
+TICK_S = 0.25
+EDITIONS = [word for name in ("portrait", "reduced motion", "high contrast") for word in ("--film-edition", name)]
 EVERY = [
     *(word for kind in ("seated", "standing", "supported", "arms", "left", "right") for word in ("--versions", kind)),
-    *(word for name in ("portrait", "reduced motion", "high contrast") for word in ("--film-edition", name)),
+    *EDITIONS,
     *("--binder", "--paper", "letter"),
 ]
 
 
 def family(root: int) -> list[int]:
     """Return the process and all below it, as /proc tells them."""
-    parents = {}
-    for stat in Path("/proc").glob("[0-9]*/stat"):
-        try:
-            fields = stat.read_text().rsplit(")", 1)[1].split()
-        except OSError:
-            continue
-        parents[int(stat.parent.name)] = int(fields[1])
     found = [root]
     for pid in found:
-        found += [child for child, parent in parents.items() if parent == pid]
+        for children in Path(f"/proc/{pid}/task").glob("*/children"):
+            try:
+                found += map(int, children.read_text().split())
+            except OSError:
+                continue
     return found
 
 
@@ -69,7 +68,7 @@ def main(sheet: str, song: str, *more: str) -> None:
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder) / "made"
         words = [sys.executable, "-m", "softshoe", "make", sheet, song, "-o", str(out), "--timings"]
-        words += EVERY if "--every" in more else []
+        words += EVERY if "--every" in more else EDITIONS if "--editions" in more else []
         start, peak = time.perf_counter(), 0.0
         job = subprocess.Popen(words)
         while job.poll() is None:
