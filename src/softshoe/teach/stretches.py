@@ -105,7 +105,8 @@ class Stretch:
             return ""
         move = shown_for(self.part.actions, count)
         name = next((called[first] for first in sorted(called, reverse=True) if first <= count), "")
-        return f"{name}: {move}" if name and move and name != move else name or move
+        told = set(name.split()) <= set(move.replace(",", "").split())
+        return move if told else f"{name}: {move}" if move else name
 
     def _next(self, count: int, called: Mapping[int, str]) -> str:
         """What comes next: the next count's move, or the first that differs from one that goes on."""
