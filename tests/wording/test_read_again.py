@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ import pytest
 
 from softshoe.wording.items import items_of
 from softshoe.wording.kept import read_words
+from softshoe.wording.parts import Item
 from softshoe.wording.phrases import NOTHING
 from softshoe.wording.read import reading
 from softshoe.wording.sections_kept import SECTIONS, Sections
@@ -118,3 +119,9 @@ def test_no_more_sections_are_kept_than_it_is_made_for(monkeypatch: pytest.Monke
     for n in range(9):
         reading(HEAD + "Section 1\n1-8 " + ", ".join(["kick right"] * n + ["stomp right"] * (8 - n)) + "\n")
         assert sum(map(len, few.rows.values())) == few.number <= 4
+
+
+def test_all_that_an_item_is_made_of_tells_its_section_from_others() -> None:
+    told = {"label", "tokens", "line", "limb", "stopped", "heads", "remark"}  # by which a section is known again
+    found = {"atoms", "repeat", "unknown", "asides", "talk", "strange", "leading"}  # when its words are read
+    assert {field.name for field in fields(Item)} == told | found
