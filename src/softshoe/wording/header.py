@@ -7,7 +7,7 @@ first pattern that is found wins, and its words are used up). Number words are r
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -55,6 +55,9 @@ FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
 
 
+MOST_HEADS, LONGEST_HEAD = 1024, 2000  # headers kept for the next time, and the characters of one
+
+
 @dataclass(slots=True)
 class Head:
     """What the header says; None where it says nothing. ``lines`` tells where each field stands."""
@@ -88,6 +91,17 @@ Lines = "Sequence[tuple[int, str]]"
 
 def head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     """Read the header lines (number, text); ``title`` is the sheet's first line, which may hold all of it."""
+    short = len(title) + sum(len(text) for _, text in lines) <= LONGEST_HEAD
+    head = (_kept if short else _head_of)(tuple(lines), title)
+    return replace(head, lines=dict(head.lines), promises=list(head.promises))
+
+
+@lru_cache(maxsize=MOST_HEADS)
+def _kept(lines: tuple[tuple[int, str], ...], title: str) -> Head:
+    return _head_of(lines, title)
+
+
+def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     head = Head(title=title_among(lines, title))
     rest: list[tuple[int, str]] = []
     for number, written in lines:
