@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from softshoe.wording.remark import talks
 from softshoe.wording.shape import shape
 from softshoe.wording.strange import NAME, is_filler
 
@@ -85,7 +86,9 @@ def paints_of(done: Iterable[Ready]) -> Iterator[Paint]:
             yield (item.label.start, item.label.end, "count" if one.fate == "event" else one.fate)
         for start, end in _lines_of(item.asides):
             yield (start, end, "note")
-        yield from ((*span, "kept") for talk in item.talk for span in _lines_of(talk))
+        for talk in item.talk:
+            role: Role = "note" if talks(talk) else "kept"
+            yield from ((*span, role) for span in _lines_of(talk))
         if one.fate == "event":
             yield from ((t.start, t.end, "filler" if is_filler(t.text) else "passed") for t in _strange(one))
             yield from ((*span, "kept") for span in one.lost)

@@ -18,6 +18,7 @@ from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
+from softshoe.wording.remark import is_furniture
 from softshoe.wording.series import headings_in, song_parts
 from softshoe.wording.shape import shape
 
@@ -54,7 +55,7 @@ class Ahead:
     """The written lines, the count label each begins with, and what that says of a heading above it."""
 
     def __init__(self, lines: list[Line], unit: int) -> None:
-        written = [line for line in lines if WRITTEN.search(line.text)]
+        written, self.printed = _printed([line for line in lines if WRITTEN.search(line.text)])
         self.lines, self.rest = written[:MOST_LINES], written[MOST_LINES:]
         self.cut = [line for line in self.lines if line.more]
         self.rules = {line.number for line in lines if line.text.strip() and not WRITTEN.search(line.text)}
@@ -72,6 +73,8 @@ class Ahead:
         self.row_section = ""
         self.early: list[tuple[Line, str]] = []  # tags and endings that the header tells with their steps
         self.stanza: Label | None = None  # counts on a line of their own, for the limbs' lines below them
+        self.pointers: list[tuple[int, str]] = []  # lines among the steps that say where a tag belongs
+        self.at = -1  # the line that is sorted now
         self.through = -1  # the last line that was taken with the one before
         self.labels: dict[int, Label | None] = {}
         self.items: dict[int, list[Item]] = {}
@@ -306,6 +309,14 @@ class Ahead:
             and below.places != label.places
             and len(below.places) < len(label.places)
         )
+
+
+def _printed(lines: list[Line]) -> tuple[list[Line], list[Line]]:
+    """Return the lines without those that only dress the page below where the counts begin, and those."""
+    counts = (k for k, line in enumerate(lines) if first_count(plain(line.text)) == 1 and not tells_header(line.text))
+    there = [k for k in range(next(counts, len(lines)) + 1, len(lines)) if is_furniture(plain(lines[k].text))]
+    gone = set(there)
+    return [line for k, line in enumerate(lines) if k not in gone], [lines[k] for k in there]
 
 
 LETTER_MARK = shape(r"^(\W*)([(\[]?[a-z][)\].])(?=\s+\d)")  # "(b)  5 6 7 8 …": it names the line, no section

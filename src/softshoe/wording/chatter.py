@@ -10,6 +10,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark
+from softshoe.wording.remark import talks
 from softshoe.wording.strange import is_filler, meant_by
 from softshoe.wording.vocabulary import table
 
@@ -31,10 +32,11 @@ def parted(tokens: Sequence[Token]) -> tuple[list[Token], list[list[Token]]]:
     pieces = _pieces(tokens)
     if len(pieces) < 2:
         return list(tokens), []
-    steps = [_steps(p) for p in pieces]
-    if not any(steps):
+    said = [talks(p) for p in pieces]
+    steps = [_steps(p) and not said[i] for i, p in enumerate(pieces)]
+    if not any(steps) and (all(said) or not any(said)):
         return list(tokens), []
-    talk = [p for i, p in enumerate(pieces) if not steps[i] and _talks(p, first=i == 0)]
+    talk = [p for i, p in enumerate(pieces) if said[i] or (any(steps) and not steps[i] and _talks(p, first=i == 0))]
     if not talk:
         return list(tokens), []
     gone = {id(t) for p in talk for t in p}

@@ -35,8 +35,8 @@ EVERY = shape(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
 LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
 AFTER = shape(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
-    r"following|do|until|danced)\s+"
-    r"(?:(?:the|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?!\s*(?:(?:and|&|"
+    r"following|do|until|danced(?:\s+(?:up\s+)?to)?)\s+"
+    r"(?:(?:the|its|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
     r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b|"
@@ -72,6 +72,13 @@ WHOLE = shape(
     r"\b(?:at the end|end of|after)\b(?:\s+of)?\s*(?:the\s+)?(?:walls?\b|\d+\s*walls?\b|\d+(?:\s*(?:and|&|"
     r",)\s*\d+)*\s*walls?\b|dance|whole)?",
     re.IGNORECASE,
+)
+AGAIN_WALL = shape(
+    rf"(\bwalls?\s+\d+(?:\s*,\s*\d+)*|\b\d+\s+wall(?:\s*,\s*\d+)*)\s*(?:\([^()]*\)\s*)?,?\s*(?:and|&)\s*"
+    rf"(?:(?:then|again|once|also|(?:and )?once more|another|the other|one)\s+)*"
+    rf"(?:(?:after|on|in|during|of|at|following|the|end)\s+)+(?:walls?\s+)?(\d+{NO_COUNT})(?:\s*walls?\b)?",
+    re.IGNORECASE,
+    needs="wall",
 )
 FIRST_OF = shape(r"\bfirst\s+(?=\d)", re.IGNORECASE)
 COUNTED = shape(r"\b\d+\s+walls?\b(?!\s*:)", re.IGNORECASE)
@@ -118,7 +125,7 @@ def placed(text: str) -> Placed:
     ((2, 5), True, 4, 180)
     """
     plain = FROM_ONE.sub("", in_digits(ordinals_in_digits(FIRST_OF.sub("", in_digits(text)))))
-    plain = plainly(plain)
+    plain = plainly(_listed(plain))
     walls = BETWEEN.search(plain) or WALLS.search(plain) or TIMES.search(plain)
     numbers = all_numbers(next(filter(None, walls.groups()))) if walls else ()
     blank = plain[: walls.start()] + " " * (walls.end() - walls.start()) + plain[walls.end() :] if walls else plain
@@ -152,6 +159,13 @@ def placed(text: str) -> Placed:
         again=bool(AGAIN.search(plain)),
         rest_at=0,
     )
+
+
+def _listed(plain: str) -> str:
+    """ "After wall 2, and again after wall 4", "once on wall 3 and once on wall 6": the walls in one list."""
+    while AGAIN_WALL.search(plain):
+        plain = AGAIN_WALL.sub(lambda m: f"walls {', '.join(re.findall(r'[0-9]+', m[1]))}, {m[2]}", plain)
+    return plain
 
 
 def _section_of(plain: str) -> int | None:
@@ -231,17 +245,22 @@ def promised_number(kind: str, words: str) -> int | None:
 
 STEPLESS = shape(
     r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
-    r"after|continue|carry|then go on|go on|last|final|"
+    r"after|continue|carry|then go on|go on|last|final|once|"
     r"finish|happens|added?|add|to face|longer|shorter|w\d|music|slows|stops|times?)\b",
     re.IGNORECASE,
 )
 
 
 ADDED = shape(r"\s*(?:add|do)\s+", re.IGNORECASE)
-GOES_ON = shape(r",?\s*\b(?:and|then)\s+(?:then\s+)?(?:(?:carry|go|keep)\s+(?:on|going)|continue)\b", re.IGNORECASE)
+GOES_ON = shape(
+    r",?\s*\b(?:and|then)\s+(?:then\s+)?(?:(?:carry|go|keep)\s+(?:on|going)|continue|resume)\b"
+    r"(?:\s+(?:with|from|at|into|on to|to)\s+(?:the\s+)?"
+    r"(?:count|section|part|s|rest|remaining|second|third|next)?\s*[\w ]{0,20})?",
+    re.IGNORECASE,
+)
 NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)
 STEPS_BEHIND = shape(
-    r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])|"
+    r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
     r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
 )
 

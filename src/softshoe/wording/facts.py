@@ -115,6 +115,20 @@ ALONE = shape(
 )
 
 
+def fact_alone(text: str) -> bool:
+    """Return whether a line is one fact of the header and nothing else: "1 wall", "88 bpm", "Level: beginner".
+
+    >>> fact_alone("8 counts in"), fact_alone("1-8 Walk"), fact_alone("Beginner waltz, 1 wall")
+    (True, False, True)
+    """
+    return KEY.match(text) is not None or says_facts(text) or _all_alone(text)
+
+
+def _all_alone(text: str) -> bool:
+    parts = [part for part in re.split(r"\s*[,;|•]\s*|\.\s+|\s[-–—]\s", in_digits(text)) if part.strip()]
+    return any(ALONE.fullmatch(part) for part in parts)
+
+
 def parted_promise(sentence: str) -> tuple[str, str]:
     """Return what a sentence of the header promises, tags and restarts, and what it says beside them.
 

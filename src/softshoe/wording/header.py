@@ -48,8 +48,11 @@ NEXT_PROMISE = shape(
 STARTS_ON = shape(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
-    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars)\s+of\s+(\d{1,2})\s*(?:counts?|beats?)\b", re.IGNORECASE, needs="of"
+    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars)\s+of\s+(\d{1,2})(?:\s*(?:counts?|beats?)\b|(?!\s*\w))",
+    re.IGNORECASE,
+    needs="of",
 )
+BRACKET = shape(r"\(([^()]*)\)")
 LONGEST_HEADER_LINE = 2000
 FEET = {"l": "L", "left": "L", "r": "R", "right": "R"}
 OTHER = {"L": "R", "R": "L"}
@@ -112,6 +115,7 @@ def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
         text = named.replace(in_digits(head.title), " ", 1) if head.title else named  # a name promises nothing
         for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE) or part_lengths(sentence):
+                head.promises += [(number, told) for told in BRACKET.findall(sentence) if EXTRAS.search(told)]
                 continue
             if EXTRAS.search(sentence) and not re.match(r"\W*(?:intro|start)", sentence, re.IGNORECASE):
                 promised, facts = parted_promise(sentence)

@@ -35,6 +35,12 @@ EIGHTS = shape(
     re.IGNORECASE,
 )
 EIGHT_NUMBER = shape(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
+EIGHT_MORE = shape(
+    r"^\W*(?:(?:and|then|now)\s+)*(?:(?:another|a further|one more)\s+(?:eight|8|six|6|sixteen|16)|"
+    r"(?:eight|8|six|6|sixteen|16)\s+more)"
+    r"(?:\s+(?:counts?|beats?))?\W*$",
+    re.IGNORECASE,
+)
 BARS = shape(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
 RANGE = shape(
     r"^\W*[\[({]?\s*(?:counts?|cts?|beats?|steps?(?=\s+\d+\s*(?:-|–|—|to)\s*\d+\W*$))?\s*(\d{1,3})\s*(?:-|–|—|to|"
@@ -202,6 +208,8 @@ def _eights(text: str) -> Heading | None:
         return Heading(
             int(plain) if plain.isdigit() else None, counts, _rest(text, end), text[_rest(text, end) :].strip()
         )
+    if EIGHT_MORE.match(text):
+        return Heading(None, None, len(text), "")
     found = EIGHT_NUMBER.match(text)
     return Heading(place_number(found[1]), None, len(text), "") if found else None
 

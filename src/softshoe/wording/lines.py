@@ -71,6 +71,11 @@ OWN_LINE = shape(
     r"restart|right (?:arm|hand)|left (?:arm|hand)|section|part|clap|do|and repeat|smile)\b",
     re.IGNORECASE,
 )
+GOES_ON = shape(
+    r"\W*(?:(?:and|then|now) )*(?:go on|carry on|continue|resume|"
+    r"begin (?:again|the dance)|start (?:again|the dance)|restart)\b",
+    re.IGNORECASE,
+)
 FEW = shape(r"(?:the )?(?:first|next|last|final) (?:\d|two|four|eight)\b", re.IGNORECASE)
 LIMB = shape(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
 LABEL_ALONE = shape(r"^\s*\(\d[\d&\s,–-]*\)\W*$", needs="(")
@@ -89,6 +94,8 @@ def runs_on(before: str, line: str) -> bool:
     if not (first.isalpha() and first.islower()) or text[-1:] in ".!?:;)" or "|" in before or "\t" in before:
         return False
     if LIMB.match(line.lstrip()):
+        return False
+    if GOES_ON.match(line):
         return False
     if HANGING.search(text):
         return len(text.split()) > 3 and not FEW.match(line.lstrip())

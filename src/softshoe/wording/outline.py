@@ -10,24 +10,25 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.answers import answered
+from softshoe.wording.beside import Beside, idles, only_says
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
-from softshoe.wording.counting import fills
-from softshoe.wording.extras import GOES_ON, inline_steps
-from softshoe.wording.facts import fact_row, says_facts
+from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
+from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, Kind, bare_title, kind_of
 from softshoe.wording.items import items_of
-from softshoe.wording.leaving import leaving_amid, longer
+from softshoe.wording.leaving import MORE, longer
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
+from softshoe.wording.looking import told
 from softshoe.wording.numbers import place_number
+from softshoe.wording.remark import is_furniture, only_remarks
 from softshoe.wording.shape import shape
 from softshoe.wording.sideways import table_at
-from softshoe.wording.stanzas import ASKING, Stanzas
+from softshoe.wording.stanzas import ASKING
 from softshoe.wording.table_rows import alike
-from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
     from softshoe.wording.lines import Line
@@ -42,17 +43,13 @@ TOLD_TAG = shape(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
 )
 REPEATING = shape(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
-RESTART_IN = shape(
-    r"(?:[(\[*>]+[^()\[\]*>.;]*|\s[–—-]\s+[^()\[\]*>.;,]{0,30}?|(?<=[.;])\s*[^()\[\]*>.;]*|)"
-    r"\brestart\b[^()\[\]*>;]*[)\]*.]*",
-    re.IGNORECASE,
-)
 
 
+POINTS = shape(r"\b(?:tag|bridge)\b", re.IGNORECASE, needs="tag|bridge")
 BESIDE: tuple[tuple[str, Role], ...] = (("row", "heading"), ("note", "note"))  # cells of a row that are no steps
 
 
-class Sorter(Stanzas):
+class Sorter(Beside):
     """Goes through the lines once, in order."""
 
     def sort(self) -> Outline:
@@ -65,6 +62,9 @@ class Sorter(Stanzas):
             else:
                 self._body(i, line)
         self._extras_of_header()
+        self._pointed()
+        for line in self.printed:
+            self._note(line)
         for block in self.out.blocks:
             _finish(block)
         for line in self.cut:
@@ -108,6 +108,8 @@ class Sorter(Stanzas):
         if fact_row(text):
             return False
         heading = self._heading(i, text) or (self._numbered_head(i, line, text) if i > 0 else None)
+        if heading is not None and heading.title and self._facts_below(i):
+            return False  # "A. Treadgold" over "1 wall"
         if heading is not None and (i > 0 or not heading.named) and self._leads_to_steps(i, heading):
             self.block = Block("section", line.number)
             return True
@@ -117,6 +119,16 @@ class Sorter(Stanzas):
         if label is not None and label.first <= 1 and (i > 0 or len(self.lines) > 1):
             self._open_first(i, line)
             return True
+        return False
+
+    def _facts_below(self, i: int) -> bool:
+        """Return whether lines of the header stand straight below, before any count."""
+        for line in self.lines[i + 1 : i + 4]:
+            label = self._first_label(line)
+            if label is not None and not label.floats and not fact_alone(line.text):
+                return False
+            if fact_alone(line.text):
+                return True
         return False
 
     def _open_first(self, i: int, line: Line) -> None:
@@ -142,7 +154,8 @@ class Sorter(Stanzas):
 
     def _body(self, i: int, line: Line) -> None:
         first = i
-        i, line = self._whole(i, line)
+        self.at, line = self._whole(i, line)
+        i = self.at
         text = plain(line.text)
         shift = len(line.text) - len(text)
         if self.block is not None and self.block.items and says_facts(text) and not COUNTS_ALONE.match(text):
@@ -151,10 +164,11 @@ class Sorter(Stanzas):
             return
         if self._table(i):
             return
-        kind: Kind = "row head" if line.head else kind_of(text) if first not in self.song else ""
-        if (not kind or kind == "restart") and self._counts_below(i):
-            told = longer(text)
-            kind = told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
+        kind = self._kind(first, line, text)
+        if not kind and POINTS.search(text) and walls_in(text) and not self._counts_below(i):
+            self._paint(line, "place")
+            self.pointers.append((line.number, text))
+            return
         if kind in ("", "restart") and self._closes(text):
             self.over = True
             self._note(line)
@@ -176,18 +190,16 @@ class Sorter(Stanzas):
             return
         self._steps(i, line, text, shift)
 
-    def _counts_below(self, i: int) -> bool:
-        """Return whether the line below begins to count from 1."""
-        below = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
-        return below is not None and below.first <= 1
-
-    def _closes(self, text: str) -> bool:
-        """Behind a full section, words that the dance begins again are no copy of it."""
-        if self.block is None:
-            return False
-        last = self.block.last
-        full = fills(last, self.unit) if last is not None else self.block.rest is not None and not self.block.items
-        return full and closes_wall(text)
+    def _kind(self, first: int, line: Line, text: str) -> Kind:
+        """Return what a line is besides steps; what a wall adds may be told by its words and the counts below it."""
+        kind: Kind = "row head" if line.head else kind_of(text) if first not in self.song else ""
+        if (not kind or kind == "restart") and self._counts_below(self.at):
+            told = longer(text)
+            return told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
+        last = LAST_WALL.search(text) is not None
+        if not kind and longer(text) and (last or MORE.search(text)) and self._told_whole(self.at, text):
+            return "ending" if last else "tag"
+        return kind
 
     def _ends(self, i: int, items: list[Item]) -> bool:
         """Return whether a line below a full section stands before a heading or behind all counts, and asks for no copy
@@ -216,24 +228,6 @@ class Sorter(Stanzas):
             self._note(line)
         self.noting = kind == "note"
         return True
-
-    def _open_extra(self, kind: str, line: Line, text: str) -> None:
-        self.block = Block(kind, line.number, text, span=self._paint(line, "heading"))
-        self.out.blocks.append(self.block)
-        at = inline_steps(text)
-        if at is not None:
-            self.block.text = text[:at]
-            shift = len(line.text) - len(text)
-            rest = GOES_ON.sub(lambda m: " " * len(m[0]), text[at:])
-            self.block.items += items_of(rest, line=line.number, offset=line.start + shift + at)
-
-    def _extras_of_header(self) -> None:
-        """A tag or an ending that the header tells with its steps, and nothing below: it is danced as told there."""
-        there = {block.kind for block in self.out.blocks}
-        for line, text in self.early:
-            kind = kind_of(text)
-            if kind not in there and there:
-                self._open_extra(kind, line, text)
 
     def _is_section(self, heading: Heading) -> bool:
         if self.block is None or self.block.kind == "section":
@@ -314,17 +308,6 @@ class Sorter(Stanzas):
         last = self.block.last if self.block else None
         return row_items(line.text, self.columns, line=line.number, offset=line.start, last=last)
 
-    def _restart_inside(self, line: Line, text: str, offset: int) -> tuple[str, int]:
-        """ "… touch left (restart here on wall 3)": the remark is taken out, blanks keep its place."""
-        found = RESTART_IN.search(text) if "restart" in text.casefold() else None
-        span = leaving_amid(text) or (found.span() if found is not None else None)
-        if span is None:
-            return text, offset
-        start, end = span
-        self.out.restarts.append((line.number, text[start:end], len(self.out.blocks) - 1, -1))
-        self.out.paints.append((offset + start, offset + end, "place"))
-        return text[:start] + " " * (end - start) + text[end:], offset
-
     def _between_counts(self, i: int) -> bool:
         """Return whether the counts go on or begin anew straight below, so that the line has no room for steps."""
         last = self.block.last if self.block is not None else None
@@ -345,19 +328,23 @@ class Sorter(Stanzas):
         if block.rest is not None and not block.items and not steps and not limb_of(text)[0]:
             self._note(line)  # "See you Thursday!"
             return
-        if block.items and only_talks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
+        said = only_says(tokens_of(text, line=line.number, offset=line.start + len(line.text) - len(text)))
+        if block.items and said:
+            block.items[-1].tokens = told([*block.items[-1].tokens, *said])  # "(now facing 6:00)", "End on the left"
+            return
+        words = [t for item in items for t in (*item.heads, *item.tokens)]
+        idle = block.kind != "section" and block.items and idles(items)
+        idle = idle or JOINT.match(text) is not None or only_remarks(text) or is_furniture(text)
+        if idle or (block.items and only_talks(text, words)):
             self._note(line)
             return
-        if self._between_counts(i) and remarks(text, [t for item in items for t in (*item.heads, *item.tokens)]):
+        if self._between_counts(i) and remarks(text, words):
             self._remarked(line)
             return
         if limb_of(text)[0] and self._under_counts(items):
             return
         if limb_of(text)[0] or (block.heading is not None and not block.items and not self.over):
             block.items += items
-            return
-        if JOINT.match(text):
-            self._note(line)
             return
         ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
         starts = ahead is not None and ahead.first <= 1
@@ -378,8 +365,9 @@ class Sorter(Stanzas):
         block.items += items
 
     def _remarked(self, line: Line) -> None:
-        """A remark is a note where the sheet has more of them; a stray one is told."""
-        (self._note if remarks_often(one.text for one in self.lines) else self._keep)(line)
+        """A remark is a note where its words say so or the sheet has more of them; another stray one is told."""
+        talk = only_remarks(line.text) or remarks_often(one.text for one in self.lines)
+        (self._note if talk else self._keep)(line)
 
     def _keep(self, line: Line) -> None:
         self._paint(line, "kept")

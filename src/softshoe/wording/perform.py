@@ -14,6 +14,7 @@ from softshoe.wording.laying import lay, otherwise
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.parts import Atom, Item, Slot
 from softshoe.wording.phrases import after_stop, on_a_new_line
+from softshoe.wording.remark import talks
 from softshoe.wording.run_on import parted_run
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
 from softshoe.wording.strange import is_chatter, is_strange, tell_strange
@@ -174,7 +175,8 @@ class Player(Filler):
         self.line = one.item.line
         if one.item.remark:
             return self._loose(one) if one.atoms or one.item.unknown else "note"
-        self.stage.unread += [(talk[0].line, as_written(talk)) for talk in one.item.talk]
+        for talk in one.item.talk:
+            (self.stage.kept if talks(talk) else self.stage.unread).append((talk[0].line, as_written(talk)))
         if is_chatter(one, labelled=self.labelled):
             return self._loose(one)
         if one.item.label is None and one.item.limb == "feet" and one.atoms and all(a.holds for a in one.atoms):

@@ -34,6 +34,7 @@ CHANGES = shape(
     r"(?:touch|tap|hold|stomp|scuff|brush|hitch|kick)\w*)\b",
     re.IGNORECASE,
 )
+HERE = shape(r"\bhere\b", re.IGNORECASE)
 COUNTS = shape(r"\b(\d+)[\s-]*(?:counts?|cts?|beats?)\b")
 
 
@@ -86,7 +87,7 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
     found: list[Restart] = []
     for line, words, _, _ in outline.restarts:
         where = placed(words)
-        here = max((a.at.whole for a in dance.actions if 0 < a.line <= line), default=dance.counts)
+        here = _counts_above(dance, line)
         below = here >= dance.counts
         after = _left_after(where, words, stage, dance, here)
         if not below and "here" in words.casefold():
@@ -102,6 +103,11 @@ def _restarts(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple
             changed = CHANGES.search(words) is not None
             found.append(Restart(new, _after(where, stage, dance.counts), line, changed))
     return _merged(found)
+
+
+def _counts_above(dance: Dance, line: int) -> int:
+    """Return the count that the dance has come to on a line."""
+    return max((a.at.whole for a in dance.actions if 0 < a.line <= line), default=dance.counts)
 
 
 def _left_after(where: Placed, words: str, stage: Stage, dance: Dance, here: int) -> int:
@@ -176,6 +182,8 @@ def _tag(
     walls = where.walls or (header.walls if header else ())
     unsaid = where.after is None and where.section is None
     after = _after(header if unsaid and header is not None else where, stage, dance.counts)
+    if unsaid and HERE.search(block.text):
+        after = _counts_above(dance, block.line)
     weight, _ = state_after(dance, after)
     actions, filled, _ = _played(block, weight, dance, stage, findings)
     length = _own_length(where, block.text, after, filled) or (header.length if header else None) or filled

@@ -21,6 +21,7 @@ from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
+from softshoe.wording.remark import talks
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
 from softshoe.wording.shape import shape
@@ -89,7 +90,7 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
             return None
         return run_of(body[copy.end() :], line=line, offset=offset + begin + copy.end())
     tokens = told(tokens_of(body, line=line, offset=offset + begin))
-    if all(t.kind in NUMBERS for t in tokens):
+    if all(t.kind in NUMBERS for t in tokens) or talks(tokens):
         return None
     tokens = _without_numbers(tokens)
     return tokens if _danced(tokens) else None

@@ -38,6 +38,11 @@ UP_TO = shape(
     r"\b(?:after|at)\s+(\d{1,2})\s?c\b|\b(\d{1,2})\s*counts?\s*(?:\+|plus)\s*(?=\d)",
     re.IGNORECASE,
 )
+ONLY = shape(
+    rf"\b(?:dance|do|after|finish|complete)\s+(?:(?:only|just|all of|the)\s+)*{NAME}\s*#?\s*({NUMBER})"
+    rf"(?=\s*(?:[,;:.)]|of\b|and\b|then\b|only\b|$))",
+    re.IGNORECASE,
+)
 OUT = shape(
     rf"\b(?:leav(?:e|ing)\s+(?:out|off)|skip|drop|without|miss(?:\s+out)?|omit|cut)(?:\s+out)?\s+(?:the\s+)?{NAME}\s+({NUMBER})",
     re.IGNORECASE,
@@ -52,6 +57,7 @@ def plainly(words: str) -> str:
     """
     words = ROW.sub(lambda m: _section(re.split(r"[\s,&+–-]+", m.group().strip())[-1], m.group()), words)
     words = LAST.sub(lambda m: _section(m[1], m.group()), words)
+    words = ONLY.sub(lambda m: _section(m[1], m.group()), words)
     words = OUT.sub(lambda m: _section(str((place_number(m[1].upper()) or 1) - 1), m.group()), words)
     words = COUNTS.sub(lambda m: f" after {m[1] or m[2]} counts" if m.group()[0] == " " else _counts(m), words)
     return UP_TO.sub(lambda m: f"after {next(filter(None, m.groups()))} counts ", words)

@@ -62,12 +62,14 @@ def title_of(line: str) -> str:
     cut = DATA.search(text)
     if cut and cut.start() > 0:
         text = text[: cut.start()]
-    text = SHEET_OF.sub("", text)
+    text = BY_LINE.sub("", SHEET_OF.sub("", text))
     text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
     bare = PICTURES.sub("", text.strip(" \t\"“”'*#=_~|:;,.<>-–—")).strip(" \t*_#")
     return " ".join(bare.split()) if bare else line.strip()
 
 
+# "Harbour Bell by Pip Rowntree"; "Stand By Me" and "Down by the Weir" are names
+BY_LINE = shape(r"(?<=\S)\s*[,(–—-]?\s+\(?by\s+(?:[A-Z][\w.'’-]*(?:\s+(?:and|&)\s+|\s+|\W*$)){2,}\W*$")
 SHEET_OF = shape(
     r"\s+[-–—:]\s+(?:the\s+)?(?:instructions?|directions?|step ?sheets?|steps|sheet|walk-?through|script|handout|"
     r"notes)\b.*$",

@@ -31,6 +31,7 @@ COPIES = shape(
 SENTENCE = shape(r"(?<!\b[dcDC])[.!?;:–—]|\s-\s|\(")
 # Where the dance begins again, and with which foot: no step of it.
 WHERE = shape(
+    r"\bto (?:the |its )?(?:very )?(?:last|final) (?:note|beat|chord|bar)\b|"
     r"\bfrom (?:the )?(?:section|part|count|step|verse|chorus|round|exercise|move|line|number|figure) (?:one|1|A)\b|"
     r"\b(?:facing|to|on|at|towards?|looking (?:at|to)|for)\s+(?:(?:the|a|your|its|our|each|every)\s+)?"
     r"(?:(?:next|new|side|back|front|other|home|following)\s+)*(?:walls?|side|\d{1,2}(?::\d\d|\s*o['’]?\s?clock))\b|"
@@ -64,4 +65,4 @@ def closes_wall(text: str) -> bool:
 
 
 def _moves(token: Token) -> bool:
-    return token.kind == "num" or (token.kind in MOVES and token.low not in GENERAL)
+    return token.kind == "num" or (token.kind in MOVES and token.low not in GENERAL and token.value != "hold")

@@ -1,0 +1,142 @@
+"""Lines that tell what is danced beside the walls' own counts: tags and endings with their steps, restarts amid a line,
+where a tag belongs, words that close a wall.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from softshoe.wording.ahead import STEP_WORDS
+from softshoe.wording.blocks import Block
+from softshoe.wording.counting import fills
+from softshoe.wording.extras import GOES_ON, inline_steps, walls_in
+from softshoe.wording.headings import kind_of
+from softshoe.wording.items import items_of
+from softshoe.wording.leaving import leaving_amid
+from softshoe.wording.looking import COMING, WHO
+from softshoe.wording.remark import sentences_in, talk
+from softshoe.wording.shape import shape
+from softshoe.wording.stanzas import Stanzas
+from softshoe.wording.strange import is_filler, meant_by
+from softshoe.wording.wall_end import closes_wall
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.wording.lex import Token
+    from softshoe.wording.lines import Line
+    from softshoe.wording.parts import Item
+
+RESTART_IN = shape(
+    r"(?:[(\[*>]+[^()\[\]*>.;]*|\s[–—-]\s+[^()\[\]*>.;,]{0,30}?|(?<=[.;])\s*[^()\[\]*>.;]*|)"
+    r"\brestart\b[^()\[\]*>;]*[)\]*.]*",
+    re.IGNORECASE,
+)
+# Below a tag: the dance goes on where it was left.
+CARRIES_ON = shape(
+    r"^\W*(?:(?:and|then|now|so)\W+)*(?:(?:go|carry|keep)\s+(?:straight\s+)?on|continue|resume|proceed|pick up|"
+    r"(?:dance|do|finish)\s+(?:on\b|the\s+(?:rest|remaining|second|third|last|other|next)))\b[^.]*\W*$",
+    re.IGNORECASE,
+)
+SAYS = ("clock", "wallname", "weight", "takeweight", "bear")
+IDLE = ("mark", "fill", "prep", "look", "on", "join", "note", "side", "foot")
+
+
+class Beside(Stanzas):
+    """Takes the lines of tags, endings, restarts and the ends of walls."""
+
+    def _counts_below(self, i: int) -> bool:
+        """Return whether the line below begins to count from 1."""
+        below = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
+        return below is not None and below.first <= 1
+
+    def _told_whole(self, i: int, text: str) -> bool:
+        """Return whether a line without a count of its own holds the steps of what a wall adds."""
+        own = self._first_label(self.lines[i])
+        return (own is None or own.floats or own.first > 1) and inline_steps(text) is not None
+
+    def _untold(self, words: str) -> bool:
+        """Return whether words behind a tag's name have no count of their own: over counts they only sum it up."""
+        return all(item.label is None for item in items_of(words, line=0, offset=0))
+
+    def _closes(self, text: str) -> bool:
+        """Behind a full section, words that the dance begins again are no copy of it."""
+        if self.block is None:
+            return False
+        last = self.block.last
+        if last is not None and self.block.kind != "section" and CARRIES_ON.match(text):
+            return True
+        full = (
+            fills(last, self.unit) or self.block.kind != "section"
+            if last is not None
+            else self.block.rest is not None and not self.block.items
+        )
+        return full and (closes_wall(text) or _closes_amid_talk(sentences_in(text)))
+
+    def _open_extra(self, kind: str, line: Line, text: str) -> None:
+        above = self.block
+        if above is not None and above.kind == kind and not above.items and inline_steps(above.text) is None:
+            above.text += f". {text}"  # "TAG" over "At the end of wall 3, add:"
+            self._paint(line, "heading")
+        else:
+            self.block = Block(kind, line.number, text, span=self._paint(line, "heading"))
+            self.out.blocks.append(self.block)
+        assert self.block is not None
+        at = inline_steps(text)
+        if at is not None and not (self._counts_below(self.at) and self._untold(text[at:])):
+            told = self.block
+            self.block.text = self.block.text[: len(self.block.text) - len(text) + at]
+            shift = len(line.text) - len(text)
+            rest = GOES_ON.sub(lambda m: " " * len(m[0]), text[at:])
+            told.items += items_of(rest, line=line.number, offset=line.start + shift + at)
+            if above is not None and above.kind == "section" and all(item.label is None for item in told.items):
+                self.block = above  # "On wall 3 a bridge of 4 counts: …": the section goes on below it
+
+    def _extras_of_header(self) -> None:
+        """A tag or an ending that the header tells with its steps, and nothing below: it is danced as told there."""
+        there = {block.kind for block in self.out.blocks}
+        for line, text in self.early:
+            kind = kind_of(text)
+            if kind not in there and there:
+                self._open_extra(kind, line, text)
+
+    def _pointed(self) -> None:
+        """ "End of wall 1: do the tag" among the steps: where the tag that is told elsewhere has its place."""
+        for number, text in self.pointers:
+            tag = next((b for b in self.out.blocks if b.kind == "tag" and not walls_in(b.text)), None)
+            if tag is None:
+                self.out.header.append((number, text))
+            else:
+                tag.text += f". {text}"
+
+    def _restart_inside(self, line: Line, text: str, offset: int) -> tuple[str, int]:
+        """ "… touch left (restart here on wall 3)": the remark is taken out, blanks keep its place."""
+        found = RESTART_IN.search(text) if "restart" in text.casefold() else None
+        span = leaving_amid(text) or (found.span() if found is not None else None)
+        if span is None:
+            return text, offset
+        start, end = span
+        self.out.restarts.append((line.number, text[start:end], len(self.out.blocks) - 1, -1))
+        self.out.paints.append((offset + start, offset + end, "place"))
+        return text[:start] + " " * (end - start) + text[end:], offset
+
+
+def _closes_amid_talk(said: list[str]) -> bool:
+    """ "That's all sixteen. Start again." """
+    closes = [closes_wall(one) for one in said]
+    return any(closes) and all(c or talk(one) for c, one in zip(closes, said, strict=True))
+
+
+def idles(items: list[Item]) -> bool:
+    """Return whether nothing on a line below a tag's steps can be danced: "Take a bow!"."""
+    tokens = [t for item in items for t in item.tokens]
+    steps = any((t.kind in STEP_WORDS or t.kind == "num") and t.value != "hold" for t in tokens)
+    return not steps and not any(t.kind == "word" and meant_by(t.text) and not is_filler(t.text) for t in tokens)
+
+
+def only_says(tokens: Sequence[Token]) -> Sequence[Token]:
+    """Return the words of a line that only tells where one faces or what bears by now; () for any other."""
+    said = any(t.kind in SAYS for t in tokens)
+    idle = said and all(t.kind in (*SAYS, *IDLE) or t.low in WHO or t.low.startswith(COMING) for t in tokens)
+    return tokens if idle else ()
