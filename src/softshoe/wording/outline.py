@@ -328,9 +328,7 @@ class Sorter(Beside):
         if block.rest is not None and not block.items and not steps and not limb_of(text)[0]:
             self._note(line)  # "See you Thursday!"
             return
-        said = only_says(tokens_of(text, line=line.number, offset=line.start + len(line.text) - len(text)))
-        if block.items and said:
-            block.items[-1].tokens = told([*block.items[-1].tokens, *said])  # "(now facing 6:00)", "End on the left"
+        if self._says_where(block, line, text):
             return
         words = [t for item in items for t in (*item.heads, *item.tokens)]
         idle = block.kind != "section" and block.items and idles(items)
@@ -363,6 +361,14 @@ class Sorter(Beside):
             self._keep(line)
             return
         block.items += items
+
+    def _says_where(self, block: Block, line: Line, text: str) -> bool:
+        """ "(now facing 6:00)", "End on the left": a line that belongs to the last step above it."""
+        said = only_says(tokens_of(text, line=line.number, offset=line.start + len(line.text) - len(text)))
+        if not block.items or not said:
+            return False
+        block.items[-1].tokens = told([*block.items[-1].tokens, *said])
+        return True
 
     def _remarked(self, line: Line) -> None:
         """A remark is a note where its words say so or the sheet has more of them; another stray one is told."""
