@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 from softshoe.wording.ahead import STEP_WORDS
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import fills
-from softshoe.wording.extras import GOES_ON, inline_steps, walls_in
-from softshoe.wording.headings import kind_of
+from softshoe.wording.extras import GOES_ON, LAST_WALL, inline_steps, walls_in
+from softshoe.wording.headings import Kind, kind_of
 from softshoe.wording.items import items_of
-from softshoe.wording.leaving import leaving_amid
+from softshoe.wording.leaving import MORE, leaving_amid, longer
 from softshoe.wording.looking import COMING, WHO
 from softshoe.wording.remark import sentences_in, talk
 from softshoe.wording.shape import shape
@@ -36,15 +36,33 @@ RESTART_IN = shape(
 # Below a tag: the dance goes on where it was left.
 CARRIES_ON = shape(
     r"^\W*(?:(?:and|then|now|so)\W+)*(?:(?:go|carry|keep)\s+(?:straight\s+)?on|continue|resume|proceed|pick up|"
-    r"(?:dance|do|finish)\s+(?:on\b|the\s+(?:rest|remaining|second|third|last|other|next)))\b[^.]*\W*$",
+    r"(?:start|begin)\s+(?:with\s+)?(?:the\s+)?(?:next\s+)?wall|(?:dance|do|finish)\s+(?:on\b|the\s+(?:rest|remaining|second|third|last|other|next)))\b[^.]*\W*$",
     re.IGNORECASE,
 )
 SAYS = ("clock", "wallname", "weight", "takeweight", "bear")
+TURNED = ("amount", "turnword", "round", "dir")
 IDLE = ("mark", "fill", "prep", "look", "on", "join", "note", "side", "foot")
+AT_END = shape(r"\b(?:end of|after)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time)\b", re.IGNORECASE)
+TOLD_TAG = shape(
+    r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
+)
 
 
 class Beside(Stanzas):
     """Takes the lines of tags, endings, restarts and the ends of walls."""
+
+    def _kind(self, first: int, line: Line, text: str) -> Kind:
+        """Return what a line is besides steps; what a wall adds may be told by its words and the counts below it."""
+        kind: Kind = "row head" if line.head else kind_of(text) if first not in self.song else ""
+        if (not kind or kind == "restart") and self._counts_below(self.at):
+            told = longer(text)
+            return told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
+        if kind == "restart" and AT_END.search(text) and self._told_whole(self.at, text):
+            return "tag"  # "At the end of wall 2 sway right, sway left, then start again"
+        last = LAST_WALL.search(text) is not None
+        if not kind and longer(text) and (last or MORE.search(text)) and self._told_whole(self.at, text):
+            return "ending" if last else "tag"
+        return kind
 
     def _counts_below(self, i: int) -> bool:
         """Return whether the line below begins to count from 1."""
@@ -76,6 +94,9 @@ class Beside(Stanzas):
 
     def _open_extra(self, kind: str, line: Line, text: str) -> None:
         above = self.block
+        titled = above is not None and above.line + 1 == line.number and self._counts_below(self.at)
+        if titled and above is not None and above.kind == kind and all(item.label is None for item in above.items):
+            above.items = []  # "Tag - sways" over "End of wall 2" over counts
         if above is not None and above.kind == kind and not above.items and inline_steps(above.text) is None:
             above.text += f". {text}"  # "TAG" over "At the end of wall 3, add:"
             self._paint(line, "heading")
@@ -90,7 +111,9 @@ class Beside(Stanzas):
             shift = len(line.text) - len(text)
             rest = GOES_ON.sub(lambda m: " " * len(m[0]), text[at:])
             told.items += items_of(rest, line=line.number, offset=line.start + shift + at)
-            if above is not None and above.kind == "section" and all(item.label is None for item in told.items):
+            below = self.lines[self.at + 1].text if self.at + 1 < len(self.lines) else ""
+            alone = all(item.label is None for item in told.items) and not walls_in(below)
+            if above is not None and above.kind == "section" and alone:
                 self.block = above  # "On wall 3 a bridge of 4 counts: …": the section goes on below it
 
     def _extras_of_header(self) -> None:
@@ -138,5 +161,7 @@ def idles(items: list[Item]) -> bool:
 def only_says(tokens: Sequence[Token]) -> Sequence[Token]:
     """Return the words of a line that only tells where one faces or what bears by now; () for any other."""
     said = any(t.kind in SAYS for t in tokens)
+    if said and tokens[0].low in WHO:  # "You have turned half way round to 6:00"
+        tokens = [t._replace(kind="fill", value="", dir="") if t.kind in TURNED else t for t in tokens]
     idle = said and all(t.kind in (*SAYS, *IDLE) or t.low in WHO or t.low.startswith(COMING) for t in tokens)
     return tokens if idle else ()

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from softshoe.dance.facing import from_clock
+from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits, place_number
 from softshoe.wording.shape import shape
 from softshoe.wording.stretches import plainly
@@ -18,7 +19,7 @@ WALLS = shape(
 )
 TIMES = shape(
     rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b|"
-    r"(?:^|[:.;–—-])\W*(?:the\s+)?(\d+)\s+time(?:\s+(?:through|round|only)\b|\W*,)",
+    r"(?:^|[:.;–—-])\W*(?:the\s+)?(\d+)\s+time(?:\s+(?:through|round|only|(?:that\s+)?(?:you|we)\s+dance)\b|\W*,)",
     re.IGNORECASE,
 )
 BETWEEN = shape(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
@@ -74,11 +75,16 @@ WHOLE = shape(
     re.IGNORECASE,
 )
 AGAIN_WALL = shape(
-    rf"(\bwalls?\s+\d+(?:\s*,\s*\d+)*|\b\d+\s+wall(?:\s*,\s*\d+)*)\s*(?:\([^()]*\)\s*)?,?\s*(?:and|&)\s*"
+    rf"(\bwalls?\s+\d+(?:\s*,\s*\d+)*|\b\d+\s+wall(?:\s*,\s*\d+)*)\s*(?:\((?![^()]*count)[^()]*\)\s*)?,?\s*(?:and|&)\s*"
     rf"(?:(?:then|again|once|also|(?:and )?once more|another|the other|one)\s+)*"
     rf"(?:(?:after|on|in|during|of|at|following|the|end)\s+)+(?:walls?\s+)?(\d+{NO_COUNT})(?:\s*walls?\b)?",
     re.IGNORECASE,
     needs="wall",
+)
+TWICE = shape(
+    r"\bdanced\s+(?:(?:the|whole|all of|it|dance|through|all)\s+)*(?:(\d)\s+times|twice)\b",
+    re.IGNORECASE,
+    needs="danced",
 )
 FIRST_OF = shape(r"\bfirst\s+(?=\d)", re.IGNORECASE)
 COUNTED = shape(r"\b\d+\s+walls?\b(?!\s*:)", re.IGNORECASE)
@@ -125,7 +131,7 @@ def placed(text: str) -> Placed:
     ((2, 5), True, 4, 180)
     """
     plain = FROM_ONE.sub("", in_digits(ordinals_in_digits(FIRST_OF.sub("", in_digits(text)))))
-    plain = plainly(_listed(plain))
+    plain = plainly(_listed(TWICE.sub(lambda m: f"after wall {m[1] or 2}", plain)))
     walls = BETWEEN.search(plain) or WALLS.search(plain) or TIMES.search(plain)
     numbers = all_numbers(next(filter(None, walls.groups()))) if walls else ()
     blank = plain[: walls.start()] + " " * (walls.end() - walls.start()) + plain[walls.end() :] if walls else plain
@@ -245,7 +251,7 @@ def promised_number(kind: str, words: str) -> int | None:
 
 STEPLESS = shape(
     r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
-    r"after|continue|carry|then go on|go on|last|final|once|"
+    r"after|continue|carry|then go on|go on|last|final|once|here|comes?|"
     r"finish|happens|added?|add|to face|longer|shorter|w\d|music|slows|stops|times?)\b",
     re.IGNORECASE,
 )
@@ -265,6 +271,13 @@ STEPS_BEHIND = shape(
 )
 
 
+WALL_BEFORE = shape(
+    r"\b(?:end of|after)\s+(?:the\s+)?(?:walls?\s+\w+|\w+\s+(?:wall|time(?:\s+(?:through|round))?)),?\s+(?=[^\W\d])",
+    re.IGNORECASE,
+)
+MOVING = ("verb", "gest", "pattern", "draw", "dual")
+
+
 def inline_steps(text: str) -> int | None:
     """Return where a tag's or ending's own steps begin on its heading line; None when it holds none."""
     for m in STEPS_BEHIND.finditer(text):
@@ -273,4 +286,7 @@ def inline_steps(text: str) -> int | None:
         rest = GOES_ON.sub("", text[begin:])
         if NO_WORDS.fullmatch(rest) is None and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
             return m.end()
-    return None
+    found = WALL_BEFORE.search(text)
+    rest = re.split(r"[,;:.]", text[found.end() :])[0] if found else ""
+    danced = not STEPLESS.search(rest) and any(t.kind in MOVING for t in tokens_of(rest, line=0))
+    return found.end() if found and danced else None

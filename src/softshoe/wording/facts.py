@@ -141,6 +141,7 @@ def parted_promise(sentence: str) -> tuple[str, str]:
     for part in re.split(r"\s*[,;]\s+", sentence):
         told = PROMISE.search(part)
         if told is None:
+            placed = placed or (bool(promised) and PLACED.search(in_digits(part)) is not None)
             known = not placed or ALONE.fullmatch(in_digits(part)) is not None
             (facts if known else promised).append(part)
         elif PLACED.search(in_digits(part)) or HEADED.match(part):

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.answers import ASKED
-from softshoe.wording.extras import kinds_in
+from softshoe.wording.extras import LAST_WALL, kinds_in, walls_in
 from softshoe.wording.facts import NAMES, part_lengths, parted_promise
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
@@ -33,12 +33,9 @@ CELL = shape(
     rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])",
     re.IGNORECASE,
 )
-KEY = shape(
-    r"^(\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro|length|music|title|start)\s*)\s[-–—]\s",
-    re.IGNORECASE,
-)
 NAMED = shape(
-    r"(?<!\d )\b(level|speed|tempo|bpm|lead[- ]?in|intro|length|counts?|walls?)\s+[-–—.·]\s+(?=\d)", re.IGNORECASE
+    r"(?<!\d )\b(level|speed|tempo|bpm|lead[- ]?in|intro(?:duction)?|length|counts?|walls?)\s+[-–—.·]\s+(?=\d)",
+    re.IGNORECASE,
 )
 NEXT_PROMISE = shape(
     r"(?:[,;+&]\s*(?:and|but)?|\b(?:and|but)\b)\s*(?=(?:then\s+)?(?:(?:an?|the|one|two|three|four|no|\d+)\s+)(?:[\w-]+\s+){0,2}?"
@@ -199,7 +196,7 @@ def completed(head: Head, closing: Sequence[tuple[int, str]]) -> set[int]:
     """
     used: set[int] = set()
     for row in closing:
-        if kinds_in(row[1]):
+        if kinds_in(row[1]) or LAST_WALL.search(row[1]) or walls_in(row[1]):
             continue
         told = head_of([row], "")
         found = [name for name in FIELDS if getattr(told, name) is not None]

@@ -23,12 +23,12 @@ BACK = shape(
     rf"short\s+wall\b|is\s+short\b)",
     re.IGNORECASE,
 )
-TIME = shape(r"\btime\b")
+TIME = shape(r"\b(?:time|repetition|rotation|danced\b.*\b(?:once|twice))\b")
 W_NUMBER = shape(r"w(?<!\ww)\s?\d")
 MORE = shape(r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge)\b", re.IGNORECASE)
 BEHIND = shape(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
 LAST = shape(
-    r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|the end\b(?! of)|"
+    r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|(?<!at )the end\b(?! of)|"
     r"(?:music|song|tune|record) (?:ends|stops|finishes|runs out|fades))",
     re.IGNORECASE,
 )
@@ -38,11 +38,7 @@ SEGMENT = shape(r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]
 def names_wall(text: str) -> bool:
     """Return whether a wall is spoken of: "wall", "W3", "the third time"."""
     low = text.casefold()
-    return (
-        "wall" in low
-        or ("w" in low and W_NUMBER.search(low) is not None)
-        or ("time" in low and TIME.search(low) is not None)
-    )
+    return "wall" in low or ("w" in low and W_NUMBER.search(low) is not None) or TIME.search(low) is not None
 
 
 def leaves_off(text: str) -> bool:

@@ -16,9 +16,8 @@ from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
-from softshoe.wording.headings import Heading, Kind, bare_title, kind_of
+from softshoe.wording.headings import Heading, bare_title, kind_of
 from softshoe.wording.items import items_of
-from softshoe.wording.leaving import MORE, longer
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
@@ -39,9 +38,6 @@ COUNTS_ALONE = shape(
 )
 JOINT = shape(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
 PROMISED = shape(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
-TOLD_TAG = shape(
-    r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
-)
 REPEATING = shape(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
 
 
@@ -188,18 +184,10 @@ class Sorter(Beside):
         if heading is not None and self._is_section(heading):
             self._open(i, line, text, heading)
             return
+        if heading is not None and heading.counts and self._only_titles(i, heading, text[heading.rest_at :]):
+            self._paint(line, "heading")  # "[1-4] Sways" over a tag's counts
+            return
         self._steps(i, line, text, shift)
-
-    def _kind(self, first: int, line: Line, text: str) -> Kind:
-        """Return what a line is besides steps; what a wall adds may be told by its words and the counts below it."""
-        kind: Kind = "row head" if line.head else kind_of(text) if first not in self.song else ""
-        if (not kind or kind == "restart") and self._counts_below(self.at):
-            told = longer(text)
-            return told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
-        last = LAST_WALL.search(text) is not None
-        if not kind and longer(text) and (last or MORE.search(text)) and self._told_whole(self.at, text):
-            return "ending" if last else "tag"
-        return kind
 
     def _ends(self, i: int, items: list[Item]) -> bool:
         """Return whether a line below a full section stands before a heading or behind all counts, and asks for no copy
@@ -328,6 +316,10 @@ class Sorter(Beside):
         if block.rest is not None and not block.items and not steps and not limb_of(text)[0]:
             self._note(line)  # "See you Thursday!"
             return
+        if block.kind != "section" and not block.items and (walls_in(text) or LAST_WALL.search(text)):
+            block.text += f". {text}"  # "TAG" over "(4 counts, end of wall 2)"
+            self._paint(line, "heading")
+            return
         if self._says_where(block, line, text):
             return
         words = [t for item in items for t in (*item.heads, *item.tokens)]
@@ -348,7 +340,7 @@ class Sorter(Beside):
         starts = ahead is not None and ahead.first <= 1
         uncounted = block.heading is not None and bool(block.items) and all(o.label is None for o in block.items)
         full = (block.last is None and not uncounted) or (block.last is not None and block.last % self.unit == 0)
-        if block.kind == "section" and full and not self.over and (starts or self._titles(text, ahead, items)):
+        if block.kind == "section" and full and not self.over and (starts or self._titles(i, ahead, items)):
             heading, span = Heading(None, None, len(text), text.strip()), self._paint(line, "heading")
             self.block = Block("section", line.number, text, heading, title=bare_title(text), span=span)
             self.out.blocks.append(self.block)

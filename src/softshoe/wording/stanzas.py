@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ahead import MOST_OF_HEADING, Ahead
+from softshoe.wording.ahead import MOST_OF_HEADING, Ahead, plain
 from softshoe.wording.blocks import Block
 from softshoe.wording.sideways import table_at
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
+FEW_WORDS = 7
 ASKING = ("repeat", "same", "again", "mirror", "gest", "hand", "dual", "thumb", "times")
 
 
@@ -63,14 +64,19 @@ class Stanzas(Ahead):
         self.block.items[before:before] = items
         return True
 
-    def _titles(self, text: str, below: Label | None, items: list[Item]) -> bool:
-        """Return whether words in capitals, or like the title of the section before, stand over counts that run on."""
+    def _titles(self, i: int, below: Label | None, items: list[Item]) -> bool:
+        """Return whether words in capitals, like the title of the section before, or few below a blank line stand over
+        counts that run on.
+        """
+        text = plain(self.lines[i].text)
         block = self.block
         if block is None or block.last is None or below is None or below.first != block.last + 1:
             return False
         asks = any(t.kind in ASKING for item in items for t in item.tokens)
         titled = block.heading is not None and block.heading.number is None and bool(block.title)
-        return text.isupper() or (titled and not asks and len(text.split()) <= MOST_OF_HEADING)
+        apart = self.lines[i].number > self.lines[i - 1].number + 1 and len(text.split()) < FEW_WORDS
+        apart = apart and text[-1:] not in ".!?,;" and block.last % self.unit == 0
+        return text.isupper() or ((titled or apart) and not asks and len(text.split()) <= MOST_OF_HEADING)
 
     def _amid_counts(self, i: int) -> bool:
         """Return whether a line has no count and the counts of the section go on straight below it."""
