@@ -29,6 +29,7 @@ MORE = shape(r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge)\b", re.IGN
 BEHIND = shape(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
 LAST = shape(
     r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|(?<!at )the end\b(?! of)|"
+    r"^\W*at the end\W*:|"
     r"(?:music|song|tune|record) (?:ends|stops|finishes|runs out|fades))",
     re.IGNORECASE,
 )

@@ -23,13 +23,14 @@ from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.looking import told
 from softshoe.wording.numbers import place_number
-from softshoe.wording.remark import is_furniture, only_remarks
+from softshoe.wording.remark import is_furniture, may_be_danced, only_remarks
 from softshoe.wording.shape import shape
 from softshoe.wording.sideways import table_at
 from softshoe.wording.stanzas import ASKING
 from softshoe.wording.table_rows import alike
 
 if TYPE_CHECKING:
+    from softshoe.wording.counting import Label
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
@@ -337,20 +338,16 @@ class Sorter(Beside):
             block.items += items
             return
         ahead = self._first_label(self.lines[i + 1]) if i + 1 < len(self.lines) else None
-        starts = ahead is not None and ahead.first <= 1
         uncounted = block.heading is not None and bool(block.items) and all(o.label is None for o in block.items)
         full = (block.last is None and not uncounted) or (block.last is not None and block.last % self.unit == 0)
-        if block.kind == "section" and full and not self.over and (starts or self._titles(i, ahead, items)):
+        if block.kind == "section" and full and not self.over and (_starts(ahead) or self._titles(i, ahead, items)):
             heading, span = Heading(None, None, len(text), text.strip()), self._paint(line, "heading")
             self.block = Block("section", line.number, text, heading, title=bare_title(text), span=span)
             self.out.blocks.append(self.block)
             self.named = True
             return
         if (block.kind == "section" and (self.over or (full and self._ends(i, items)))) or self.noting:
-            if not steps:
-                self._note(line)
-                return
-            self._keep(line)
+            (self._keep if steps or may_be_danced(words) else self._note)(line)
             return
         block.items += items
 
@@ -370,6 +367,10 @@ class Sorter(Beside):
     def _keep(self, line: Line) -> None:
         self._paint(line, "kept")
         self.out.loose.append((line.number, line.text))
+
+
+def _starts(label: Label | None) -> bool:
+    return label is not None and label.first <= 1
 
 
 def _finish(block: Block) -> None:

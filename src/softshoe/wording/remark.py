@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 
 SENTENCE = shape(r"(?<=[.!?;…])[\"”')\]]*\s+|(?=[(\[])|(?<=[)\]])|\n")
 LEAD = r"\W*(?:(?:and|but|so|then|now|just|please|also|always|do|try to|remember to|be sure to|oh|well)\b\W*)*"
-BEFORE = {"begins": LEAD, "whole": LEAD, "page": LEAD, "holds": ".*?", "option": ".*?", "print": ".*?", "under": ""}
+BEFORE = {"begins": LEAD, "whole": LEAD, "page": LEAD, "holds": ".*?", "option": ".*?", "print": ".*?", "under": "",
+"never": LEAD}  # fmt: skip
 # A telephone number, a date, a mark of copyright, an address.
 PRINTED = shape(
     r"\b\d{4,}\s\d{3,}|\b\d{1,2}[/.]\d{1,2}[/.]\d{2,4}\b|\b\d{1,2}(?:st|nd|rd|th)?\s+(?:jan|feb|mar|apr|may|june?|july?|aug|"
@@ -48,6 +49,10 @@ BEARING = frozenset(("weight", "bear"))
 DOING = frozenset(("verb", "pattern", "gest", "dual", "draw", "again", "amount", "turnword", "spin"))
 LIMB = frozenset(("footpart", "foot", "side", "hand", "thumb"))
 WAY = frozenset(("dir", "place"))
+# What a body does as a whole, or a foot without a step: "you go round", "it comes back".
+GENERAL = frozenset(("go", "goes", "going", "come", "comes", "move", "moves", "take", "takes", "turn", "turns", "run",
+"runs", "end", "ends", "finish", "start", "starts", "return", "returns", "change", "dance", "set", "put", "bring", "do",
+"steps"))  # fmt: skip
 CUTS = ",;:–—"
 JOINTS = ("and", "but", "then", "so", "or", "and then")
 
@@ -78,7 +83,8 @@ def is_furniture(text: str) -> bool:
         return False
     tokens = tokens_of(text, line=0)
     steps = sum((t.kind in DOING and t.value != "hold") or t.kind in LIMB for t in tokens)
-    return first_count(text) is None and 3 * steps <= len(tokens)
+    danced = any(t.kind in DOING and t.value != "hold" for t in tokens) and any(t.kind in LIMB for t in tokens)
+    return first_count(text) is None and 3 * steps <= len(tokens) and not danced
 
 
 @lru_cache(maxsize=MOST_KEPT)
@@ -146,12 +152,35 @@ def _kind(clause: Sequence[Token], *, under: bool) -> str:
     going = len(clause) > 1 and clause[0].low.startswith("keep") and clause[1].low.endswith("ing")
     going = going and (clause[1].kind != "word" or bool(meant_by(clause[1].low)))
     going = going or clause[0].kind == "again"  # "keep going", "once more"
+    going = going or (not shapes["never"].match(text) and _moves_one(clause))
     if under or (not going and (shapes["begins"].match(text) or shapes["holds"].match(text))):
         return "talk"
     doing = going or any(t.kind in DOING for t in clause)
     moved = any(t.kind in LIMB for t in clause) and any(t.kind in WAY for t in clause)
     slip = any(t.kind == "word" and not is_filler(t.text) and meant_by(t.text) for t in clause)
     return "danced" if doing or moved or slip else ""
+
+
+def _moves_one(clause: Sequence[Token]) -> bool:
+    """ "Only the right foot kicks", "It is right, left": a side, alone or with something that it does."""
+    sided = any(t.kind in LIMB and t.value[:1] in ("R", "L") for t in clause)
+    named = any(t.kind == "pattern" for t in clause) and any(t.value in ("left", "right") for t in clause)
+    doing = any(t.kind in DOING and t.value != "hold" and t.low not in GENERAL for t in clause)
+    return named or (sided and (doing or all(t.kind in ("side", "fill", "prep") for t in clause)))
+
+
+def may_be_danced(tokens: Sequence[Token]) -> bool:
+    """Return whether a sentence that can't be read seems to hold a step, misspelled or of a strange name.
+
+    >>> [may_be_danced(tokens_of(s, line=0)) for s in ("Rok back on the left.", "Wimble right.", "See you on Friday")]
+    [True, True, False]
+    """
+    words = [t for t in tokens if t.kind not in ("mark", "fill", "prep", "join")]
+    strange = [t for t in words if t.kind == "word" and not is_filler(t.text)]
+    if not strange or not any(t.kind in LIMB for t in words) or talks(tokens):
+        return False
+    rest = all(t.kind in LIMB or t.kind in WAY for t in words[1:])
+    return (words[0] is strange[0] and rest) or any(meant_by(t.text) for t in strange)
 
 
 def _idle(words: Sequence[Token]) -> bool:

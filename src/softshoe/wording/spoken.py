@@ -21,7 +21,7 @@ from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
-from softshoe.wording.remark import talks
+from softshoe.wording.remark import GENERAL, may_be_danced, talks
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
 from softshoe.wording.shape import shape
@@ -51,6 +51,7 @@ COPY_BEHIND = shape(
     re.IGNORECASE,
 )
 LONGEST_ASKING = 80  # characters
+SUBJECT = shape(r"\W*(?:you|we)\s+(?:(?:now|then|just|simply|both|all|can|will)\s+)*", re.IGNORECASE)
 STEPS = ("verb", "pattern", "footpart", "gest", "dual")
 NUMBERS = ("num", "mark", "fill", "join", "count")
 
@@ -83,6 +84,7 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
         return asking
     lead = LEAD_IN.match(sentence)
     begin = lead.end() if lead else 0
+    begin = _behind_subject(sentence, begin)
     body = sentence[begin:]
     if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
         copy = COPY_BEHIND.search(body)
@@ -94,6 +96,14 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
         return None
     tokens = _without_numbers(tokens)
     return tokens if _danced(tokens) else None
+
+
+def _behind_subject(sentence: str, begin: int) -> int:
+    """ "We tap the right toes", "now you step left": where what is done begins; ``begin`` where nothing is."""
+    found = SUBJECT.match(sentence, begin)
+    doing = next(iter(tokens_of(sentence[found.end() :], line=0)), None) if found else None
+    danced = doing is not None and doing.kind in STEPS and doing.low not in GENERAL and doing.value != "hold"
+    return found.end() if found is not None and danced else begin
 
 
 def _headed(sentence: str, head: str, *, line: int, offset: int) -> list[Token] | None:
@@ -238,6 +248,8 @@ def _seems_danced(sentence: str) -> bool:
     """ "Heel, toe, flumble, toe": more step words than others, and no remark."""
     if REMARK.match(sentence):
         return False
+    if may_be_danced(tokens_of(sentence, line=0)):
+        return True
     words = [t for t in tokens_of(sentence, line=0) if t.kind not in (*NUMBERS, "prep", "dir")]
     steps = sum(t.kind in STEPS for t in words)
     return steps > 1 and 2 * steps > len(words)
