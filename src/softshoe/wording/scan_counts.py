@@ -149,7 +149,7 @@ class CountWords(Scan):
             places += more[0].places
             j = more[1]
         self.draft.at = tuple(places)
-        if self.i and is_mark(self.tokens[j - 1], ",:"):
+        if self.i and is_mark(self.tokens[j - 1], ",:.;"):
             j -= 1
         return j - self.i
 
