@@ -12,6 +12,7 @@ from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
 from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import how_often, in_the_round, out_and_together, under_a_name
+from softshoe.wording.out_and_home import out_and_home
 from softshoe.wording.phrase_feet import FootPhrases, brought
 from softshoe.wording.phrase_hands import HandPhrases
 from softshoe.wording.returning import returned
@@ -37,7 +38,7 @@ class Builder(HandPhrases, FootPhrases):
         how_often(drafts, of_arms=self.of_arms)
         drafts = of_one_foot(drafts)
         drafts = led_by_hands(
-            with_turns(led(travelling(in_the_round(under_a_name(in_turn(out_and_together(drafts)))))))
+            with_turns(led(travelling(in_the_round(under_a_name(in_turn(out_and_home(out_and_together(drafts))))))))
         )
         drafts = counted_rests(drafts)
         self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)

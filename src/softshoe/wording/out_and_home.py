@@ -1,0 +1,46 @@
+"""What goes out, comes home and goes out again: "right heel forward, home, forward, home"."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+
+SENT = frozenset(("touch", "point", "heel", "kick", "flick", "dig"))
+OUT = frozenset(("forward", "back", "left", "right", "side", "out"))
+HOME = frozenset(("centre", "together", "in place", "in", "down"))
+
+
+def out_and_home(drafts: list[Draft]) -> list[Draft]:
+    """Return the clauses with the foot that came home going out again as it did before."""
+    for one, two, three in zip(drafts, drafts[1:], [*drafts[2:], None], strict=False):
+        if not (_sent(one) and _comes_home(two, one)):
+            continue
+        if two.dirs == ["in"]:
+            two.doing, two.value, two.feet, two.dirs = "verb", "step", list(one.feet), ["centre"]
+        if three is not None and _place_alone(three) and set(three.dirs) <= OUT:
+            three.doing, three.value, three.dir = one.doing, one.value, one.dir
+            three.feet, three.part = list(one.feet), one.part
+    return drafts
+
+
+def _sent(draft: Draft) -> bool:
+    """Return whether one foot is sent somewhere: a heel to the front, a toe to the side."""
+    sent = draft.value in SENT or (draft.part in ("heel", "toe") and not draft.doing)
+    fans = draft.part == "toe" and not draft.doing and draft.dirs == ["out"]  # "right toes out, in"
+    one = len(draft.feet) == 1 and draft.feet != ["both"]
+    return sent and one and len(draft.dirs) == 1 and set(draft.dirs) <= OUT and not (draft.hands or fans)
+
+
+def _comes_home(draft: Draft, before: Draft) -> bool:
+    """Return whether the clause behind brings the same foot home."""
+    own = draft.feet in ([], ["same"], before.feet) and not (draft.part or draft.hands or draft.amount or draft.place)
+    goes = not draft.doing or (draft.doing == "verb" and draft.value == "step" and not draft.dir)
+    home = len(draft.dirs) == 1 and (set(draft.dirs) <= HOME or (draft.dirs == ["back"] and before.dirs != ["back"]))
+    return own and goes and home and not (draft.refs or draft.alternate)
+
+
+def _place_alone(draft: Draft) -> bool:
+    named = draft.doing or draft.feet or draft.part or draft.hands or draft.amount or draft.place or draft.refs
+    return not named and len(draft.dirs) == 1
