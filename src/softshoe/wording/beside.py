@@ -19,7 +19,7 @@ from softshoe.wording.remark import sentences_in, talk
 from softshoe.wording.shape import shape
 from softshoe.wording.stanzas import Stanzas
 from softshoe.wording.strange import is_filler, meant_by
-from softshoe.wording.wall_end import closes_wall
+from softshoe.wording.wall_end import closes_dance, closes_wall
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -78,7 +78,7 @@ class Beside(Stanzas):
         """Return whether words behind a tag's name have no count of their own: over counts they only sum it up."""
         return all(item.label is None for item in items_of(words, line=0, offset=0))
 
-    def _closes(self, text: str) -> bool:
+    def _closes(self, i: int, text: str) -> bool:
         """Behind a full section, words that the dance begins again are no copy of it."""
         if self.block is None:
             return False
@@ -90,7 +90,8 @@ class Beside(Stanzas):
             if last is not None
             else self.block.rest is not None and not self.block.items
         )
-        return full and (closes_wall(text) or _closes_amid_talk(sentences_in(text)))
+        apart = self.last_counted < i and self.lines[i - 1].number < self.lines[i].number - 1
+        return full and (closes_wall(text) or _closes_amid_talk(sentences_in(text)) or (apart and closes_dance(text)))
 
     def _open_extra(self, kind: str, line: Line, text: str) -> None:
         above = self.block

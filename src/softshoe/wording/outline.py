@@ -166,7 +166,7 @@ class Sorter(Beside):
             self._paint(line, "place")
             self.pointers.append((line.number, text))
             return
-        if kind in ("", "restart") and self._closes(text):
+        if kind in ("", "restart") and self._closes(first, text):
             self.over = True
             self._note(line)
             return

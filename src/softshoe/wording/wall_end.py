@@ -39,6 +39,16 @@ WHERE = shape(
     re.IGNORECASE,
 )
 PLACED = shape(r"\bwalls?\s*#?\d|\bw\d|\b\d+\s*(?:counts?|cts)\b", re.IGNORECASE)
+ALL_OF_IT = shape(
+    r"^\W*(?:(?:we|you|now|then|and|please|usually|i|let's)\s+)*(?:(?:dance|do|does|play|run|go|repeat|perform|take)\s+)?"
+    r"(?:(?:it|that|this|them|everything|all of (?:it|that|this)|(?:the )?(?:whole|entire|full)(?: (?:dance|thing|lot|routine))?|"
+    r"the (?:dance|lot|routine|sequence))\s+)?(?:all\s+)?(?:through\s+)?(?:(?:about|at least|up to)\s+)?"
+    r"(?:twice|thrice|\d+(?:\s*(?:or|to|-|–)\s*\d+)? times|as (?:many times|often) as)\b",
+    re.IGNORECASE,
+)
+WHOLE_DANCE = shape(
+    r"\b(?:danced?|play|perform|run|whole|entire|lot|routine|sequence|through|[3-9] times)\b", re.IGNORECASE
+)
 MOVES = ("verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "turnword")
 GENERAL = (
     "go", "goes", "return", "returns", "move", "moves", "take", "takes", "turn", "turns", "start", "back", "top",
@@ -62,6 +72,19 @@ def closes_wall(text: str) -> bool:
         return False
     tokens = [t for part, ends in zip(words, said, strict=True) if ends or not said[0] for t in tokens_of(part, line=0)]
     return bool(tokens) and not any(map(_moves, tokens))
+
+
+def closes_dance(text: str) -> bool:
+    """Return whether words in a paragraph of their own, below all counts, only say how often the dance is danced.
+
+    >>> closes_dance("Dance it three times. Last time, finish quietly."), closes_dance("Clap it three times")
+    (True, False)
+    """
+    first = SENTENCE.split(text.strip(), maxsplit=1)[0]
+    said = ALL_OF_IT.search(in_digits(first))
+    if said is None or not WHOLE_DANCE.search(said[0]):
+        return False
+    return not any(t.kind in MOVES and t.low not in GENERAL for t in tokens_of(first, line=0))
 
 
 def _moves(token: Token) -> bool:
