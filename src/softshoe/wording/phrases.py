@@ -38,7 +38,7 @@ class Builder(HandPhrases, FootPhrases):
         how_often(drafts, of_arms=self.of_arms)
         drafts = of_one_foot(drafts)
         drafts = led_by_hands(
-            with_turns(led(travelling(in_the_round(under_a_name(in_turn(out_and_home(out_and_together(drafts))))))))
+            with_turns(out_and_home(led(travelling(in_the_round(under_a_name(in_turn(out_and_together(drafts))))))))
         )
         drafts = counted_rests(drafts)
         self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)
