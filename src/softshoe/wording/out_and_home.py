@@ -14,6 +14,10 @@ HOME = frozenset(("centre", "together", "in place", "in", "down"))
 
 def out_and_home(drafts: list[Draft]) -> list[Draft]:
     """Return the clauses with the foot that came home going out again as it did before."""
+    if len(drafts) > 2 and _limb_over_places(drafts):
+        drafts[1].feet, drafts[1].part = list(drafts[0].feet), drafts[0].part
+        drafts[1].tokens = [*drafts[0].tokens, *drafts[1].tokens]
+        drafts = drafts[1:]
     for one, two, three in zip(drafts, drafts[1:], [*drafts[2:], None], strict=False):
         if not (_sent(one) and _comes_home(two, one)):
             continue
@@ -23,6 +27,15 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
             three.doing, three.value, three.dir = one.doing, one.value, one.dir
             three.feet, three.part = list(one.feet), one.part
     return drafts
+
+
+def _limb_over_places(drafts: list[Draft]) -> bool:
+    """ "Right heel: forward, home, forward, home"."""
+    head = drafts[0]
+    named = head.doing or head.dirs or head.hands or head.amount or head.place or head.at
+    limb = head.heading and head.part in ("heel", "toe") and head.feet in (["L"], ["R"]) and not named
+    out = _place_alone(drafts[1]) and set(drafts[1].dirs) <= OUT - {"out"}
+    return limb and out and all(_place_alone(d) for d in drafts[2:])
 
 
 def _sent(draft: Draft) -> bool:

@@ -41,7 +41,8 @@ WHERE = shape(
 PLACED = shape(r"\bwalls?\s*#?\d|\bw\d|\b\d+\s*(?:counts?|cts)\b", re.IGNORECASE)
 ALL_OF_IT = shape(
     r"^\W*(?:(?:we|you|now|then|and|please|usually|i|let's)\s+)*(?:(?:dance|do|does|play|run|go|repeat|perform|take)\s+)?"
-    r"(?:(?:it|that|this|them|everything|all of (?:it|that|this)|(?:the )?(?:whole|entire|full)(?: (?:dance|thing|lot|routine))?|"
+    r"(?:(?:it|that|this|them|everything|all of (?:it|that|this)|"
+    r"(?:the )?(?:whole|entire|full)(?: (?:dance|thing|lot|routine))?|"
     r"the (?:dance|lot|routine|sequence))\s+)?(?:all\s+)?(?:through\s+)?(?:(?:about|at least|up to)\s+)?"
     r"(?:twice|thrice|\d+(?:\s*(?:or|to|-|–)\s*\d+)? times|as (?:many times|often) as)\b",
     re.IGNORECASE,
