@@ -6,6 +6,7 @@ import re
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
+from softshoe.wording.asked_again import asked_again, asking
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
@@ -18,6 +19,7 @@ from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import LONGEST_LINE, Line, runs_on
 from softshoe.wording.numbers import place_number
+from softshoe.wording.parts import Item
 from softshoe.wording.remark import is_furniture
 from softshoe.wording.series import headings_in, song_parts
 from softshoe.wording.shape import shape
@@ -26,7 +28,6 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from softshoe.wording.counting import Label
-    from softshoe.wording.parts import Item
 
 MOST_LINES = 3000
 WRITTEN = shape(r"[^\W_]")  # a line without it only rules the page: "======", "|---|---|"
@@ -112,6 +113,15 @@ class Ahead:
             return None
         found = labels_behind(whole.text)
         return found if found is not None and found.first <= 1 else None
+
+    def _asked_again(self, line: Line, text: str) -> bool:
+        """Take a line that only says "again", "x2" where the section's counts still leave room for a copy."""
+        block = self.block if self.block is not None and self.block.kind == "section" else None
+        if block is None or block.last is None or fills(block.last, self.unit) or not asked_again(text):
+            return False
+        words = asking(text, line=line.number, offset=line.start + len(line.text) - len(text))
+        block.items.append(Item(None, words, line.number))
+        return True
 
     def _danced_above(self, i: int) -> bool:
         """Return whether lines above hold steps without counts: a line that only tells its length begins no dance."""

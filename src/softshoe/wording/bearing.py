@@ -180,7 +180,8 @@ def _mark(tokens: list[Token], clause: Clause) -> None:
 def _meaning(clause: Clause, before: Sequence[Token]) -> tuple[str, str]:
     """Return kind and value of what the clause says: nothing new (a remark), or that the weight comes back."""
     moved = [t for t in before if t.kind in MOVES or t.kind in ("foot", "side", "dir")]
-    if not any(t.kind in MOVES or t.kind in ("foot", "side") for t in moved):
+    turned = any(t.kind == "amount" for t in before)  # "turn half to the left, weight on the left"
+    if not turned and not any(t.kind in MOVES or t.kind in ("foot", "side") for t in moved):
         return ("verb", "recover") if clause.foot in OTHER and not (clause.says_no or clause.free) else ("", "")
     if clause.moves:
         rocked = any(t.value in ("rock", "crossrock", "sway") for t in before)

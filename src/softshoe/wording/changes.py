@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.places import Direction
 from softshoe.wording.shape import shape
+from softshoe.wording.turn_changes import TurnChange, parted_turn
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -93,6 +94,7 @@ class Change:
     at: Fraction | None = None
     of: str = ""
     slot: Slot | None = None  # the words read
+    turn: TurnChange | None = None  # how it turns otherwise
 
     def of_feet(self, action: Action) -> Action:
         """Return a copied action with the change."""
@@ -120,6 +122,7 @@ def parted_change(tokens: Sequence[Token]) -> tuple[list[Token], Change | None, 
     change, rest = Change(), _joined(tokens, start)
     rest, found = _cut(rest, start, FLAT)
     change.flat = bool(found)
+    rest, change.turn = (rest, None) if change.flat else parted_turn(rest, start)
     rest, found = _cut(rest, start, QUIET)
     if found:
         what = found["what"].casefold()

@@ -15,6 +15,7 @@ from softshoe.dance.places import Direction
 from softshoe.wording.counting import HALF
 from softshoe.wording.laying import lay
 from softshoe.wording.parts import Repeat
+from softshoe.wording.turn_changes import turned_otherwise, turning_step
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from softshoe.dance.arms import ArmMove, Place
     from softshoe.wording.parts import Atom, Slot, Want
     from softshoe.wording.stage import Ready, Stage
+    from softshoe.wording.turn_changes import TurnChange
 
 SIDES = ("left", "right")
 MOST_COPIES = 1024
@@ -119,7 +121,7 @@ class Copier:
 
     def _repeat(self, one: Ready, repeat: Repeat, places: list[Fraction]) -> None:
         wholes = [p for p in places if p.denominator == 1]
-        first, length = places[0].__floor__(), len(wholes)
+        first, length = places[0].__ceil__(), len(wholes)  # "&5-8 repeat": the half belongs to the 5
         source = self._source(repeat, Fraction(first), length if repeat.times < 2 else max(1, length // repeat.times))
         if source is None or source[0] < 1 or source[1] >= first or source[1] < source[0]:
             self.stage.tell("error", "steps-per-count", one.item.line, places[0],
@@ -156,13 +158,16 @@ class Copier:
                             "Give the copy as many counts as it has, or name fewer.")  # fmt: skip
         mirror = repeat.mirror or self._other_lead(repeat, taken)
         there = self._changed_at(repeat, taken, source, first, length)
+        turning = self._turning(one, repeat, taken, first, source[0])
         end = first + max(length, 1)
         for k in range(max(1, length // span)):
             shift = first - source[0].__floor__() + k * span
-            for action in taken:
+            for n, action in enumerate(taken):
                 at = action.at.at + shift
                 if at < end:
                     moved = action.mirrored if mirror else action
+                    turns = turning is not None and action is turning[0]
+                    moved = turned_otherwise(moved, turning[1], taken[n - 1 : n]) if turns and turning else moved
                     arms = _copied(moved.arms, repeat)
                     moved = replace(moved, at=Count(at), arms=arms, line=one.item.line, span=repeat.span)
                     self._again(moved, repeat, there)
@@ -171,6 +176,21 @@ class Copier:
                 own = repeat.change.of_hands(own) if repeat.change is not None else own
                 self.stage.hands.setdefault(at + shift, []).extend(own)
                 self.stage.hand_at.setdefault(at + shift, (one.item.line, repeat.span))
+
+    def _turning(
+        self, one: Ready, repeat: Repeat, taken: list[Action], first: Fraction, begin: Fraction
+    ) -> tuple[Action, TurnChange] | None:
+        """Return the step that turns otherwise in the copy; where none can be told apart, that is an error."""
+        change = repeat.change.turn if repeat.change is not None else None
+        if change is None:
+            return None
+        there = first - begin.__floor__()  # the copy's counts in the dance, in its section, and its own from 1
+        step = turning_step(taken, change, (there, there - self.shift, Fraction(1 - begin.__floor__())))
+        if step is None:
+            self.stage.tell("error", "facing", one.item.line, first, "It is not plain which step of the copy turns.",
+                            "Name the count of the turn: “repeat with a quarter turn left on 7”.")  # fmt: skip
+            return None
+        return step, change
 
     def _changed_at(
         self, repeat: Repeat, taken: list[Action], source: tuple[Fraction, Fraction], first: Fraction, length: int

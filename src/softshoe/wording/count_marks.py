@@ -51,7 +51,7 @@ def plain_counts(line: str, *, stroked: bool = False, plussed: bool = False) -> 
         line = ORDINAL.sub(r"\1 \2\3 ", line)
     if "." in line[:8]:
         dotted = DOTTED.match(line)
-        if dotted and in_turn(dotted[1], "."):
+        if dotted and counting_on(dotted[1], "."):
             line = line[: dotted.start(1)] + dotted[1].replace(".", ",") + line[dotted.end(1) :]
     if ("[" in line or "(" in line) and HOUR.search(line):
         line = _houred(line)
@@ -89,7 +89,7 @@ def all_stroked(text: str) -> bool:
     return "5/6" in text and ALL_STROKED.search(text) is not None
 
 
-def in_turn(counts: str, mark: str) -> bool:
+def counting_on(counts: str, mark: str) -> bool:
     """Return whether numbers parted by a mark count on; "1/2" of a turn does too."""
     numbers = [int(n) for n in counts.split(mark)]
     return all(b == a + 1 for a, b in pairwise(numbers))
@@ -106,7 +106,7 @@ def _stroked(line: str, stroked: bool) -> str:
     at = 0
     while found := STROKED.search(line, at):
         begin, at = found.span("counts")
-        if not in_turn(found["counts"], "/"):
+        if not counting_on(found["counts"], "/"):
             continue
         after = COUNTS_ON.search(line, at)
         end = after.start() if after else len(line)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 HIGHEST = 512
 WHOLE = tuple(Fraction(n) for n in range(HIGHEST + 1))
+ALONE = "alone"  # an "&" that is a count of its own: the number behind it only says which
 RUN_TOGETHER = ("123", "456", "789", "1234", "5678")
 OPEN_PLUS = "\uff0b"  # written for the "+" of a sheet that parts all its counts so
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
@@ -290,7 +291,7 @@ def _leading_sign(tokens: Sequence[Token], i: int, n: int | None) -> Step | None
     """Read "&7" or "& 1" (the half before the number), or "&" alone at the head of a line."""
     token = tokens[i]
     if n is not None and token.text in "&+":
-        return [Fraction(n) - Fraction(1, 2)], i + 1, False
+        return [Fraction(n) - Fraction(1, 2)], i + (2 if token.value == ALONE else 1), False
     return None
 
 

@@ -57,6 +57,8 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return _side_list(draft, before)
     if draft.feet and not draft.dirs and not draft.part:
         return _feet_list(draft, before)
+    if draft.join == "amp" and draft.feet != before.feet and before.value in LISTS and draft.dirs == before.dirs:
+        return replace(draft, doing=before.doing, value=before.value)  # "point R side & L side"
     return _places_list(draft, before) if draft.dirs and not draft.feet and not draft.part else draft
 
 

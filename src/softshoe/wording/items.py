@@ -7,19 +7,21 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.counting import Label, counts_named, is_mark, label_at
+from softshoe.wording.and_counts import counted_ands
+from softshoe.wording.counting import Label, is_mark, label_at
 from softshoe.wording.counts_within import counted_within
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
-from softshoe.wording.labels import WORDS_OF, Row
+from softshoe.wording.labels import WORDS_OF, Row, listed
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.limb_counts import counted_before
 from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
-from softshoe.wording.named_counts import counted_under_a_name, next_few
+from softshoe.wording.named_counts import counted_under_a_name, name_before_counts, next_few
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
+from softshoe.wording.remark import talks
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -51,6 +53,7 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
         return [Item(label, _words(words), 0, heads=list(tokens_of(text[:begin], line=0)))] if words else []
     limb, begin = limb_of(text)
     tokens = told(tokens_of(text[begin:], line=0, offset=begin))
+    tokens = counted_ands(tokens, last) if "&" in text or "and" in text else tokens
     if not tokens:
         return []
     heads = list(tokens_of(text[:begin], line=0)) if begin else []
@@ -61,7 +64,7 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
         items = [_limbed(Item(label, _words(words), 0))]
         items = _with_arms(items[0])
     else:
-        if _listed(tokens):
+        if listed(tokens):
             heads, row = [*heads, *tokens[:2]], Row(tokens[2:])
         rest = _without_summary(row)
         items = [] if limb else _by_lengths(row, head, last)
@@ -89,6 +92,11 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     named = counted_under_a_name(row.tokens)
     if named is not None:
         return [_limbed(named)]
+    title = name_before_counts(row.tokens, line.last) if not line.limb else 0
+    if title:
+        items = _before(Row(row.tokens[title:]), line.last)
+        items[0].heads = row.tokens[:title]
+        return items
     edge = _at_edge(text, line.offset)
     if edge is not None:
         return edge
@@ -231,22 +239,6 @@ def _counted_back(row: Row, last: Fraction | None) -> list[Item]:
     return items
 
 
-def _listed(tokens: Sequence[Token]) -> bool:
-    """ "2. For counts 5 and 6, …", "3. Right arm up on 7", "1. Walk R, walk L (1 2)": a number before a line's
-    own counts numbers the line.
-    """
-    if len(tokens) < 4 or tokens[0].kind != "num" or not is_mark(tokens[1], ".)"):
-        return False
-    if counts_named(tokens, 2) and label_at(tokens, 2) is not None:
-        return True
-    opens = [i for i in range(2, len(tokens)) if is_mark(tokens[i], "([")]
-    behind = label_at(tokens, opens[-1]) if opens else None
-    if behind is not None and behind[1] >= len(tokens) and len(behind[0].wholes) > 1:
-        return True
-    told = [b.number for a, b in pairwise(tokens[2:]) if b.kind == "num" and a.kind == "on"]
-    return bool(told) and (len(told) > 1 or told[0] != tokens[0].number) and told == sorted(told)
-
-
 def _without_summary(row: Row) -> Row:
     """ "[1-4] Step right (1), touch left (2) …": a range over labels of its own says nothing more."""
     first = row.label_at(0)
@@ -340,6 +332,7 @@ def _trailing(row: Row) -> bool:
         return False  # "Bar 2 (5-8): right arm up, …"
     if is_mark(tokens[first], "([") and is_mark(tokens[behind - 1], ")]"):
         words_behind = any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :])
+        words_behind = words_behind and not talks(tokens[labels[-1][1] :])
         if len(labels) > 1 and _copies(tokens[labels[-1][1] :]):
             return True
         return not words_behind or (len(labels) > 1 and not any(t.kind in WORDS_OF for t in tokens[labels[-1][1] :]))

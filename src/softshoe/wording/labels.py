@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import BEGINS, Label, counts_named, is_mark, label_at, leads_counts
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 NO_COUNT_BEHIND = ("for", "over", "wall", "from", "after", "on")
 MOST_WORDS = 1500  # of one line, in which counts are looked for
-BOUNDARY = ",;.|(:[+-–—\t"
+BOUNDARY = ",;.|(:[+-–—\t/"
 WORDS_OF = frozenset(("verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
 "turnword", "again", "repeat", "same", "mirror", "quiet", "place", "word", "num", "spin", "thumb"))  # fmt: skip
 COPYING = ("repeat", "again", "same", "mirror")
@@ -91,21 +92,24 @@ def _label(row: Row, i: int, found: list[Found], last: Fraction | None) -> tuple
     if is_mark(token, "(["):
         return read
     behind = tokens[read[1]] if read[1] < len(tokens) else None
+    tight = tokens[i + 1].glued and not token.glued if i + 1 < len(tokens) else False  # "2 hold &3 step"
     if label.spelled and before.kind == "join" and i > 1 and so_far is not None and label.first == so_far + 1:
         return (
             read
             if is_mark(tokens[i - 2], ",;") and any(is_mark(t, ",:") for t in tokens[read[1] - 1 : read[1] + 1])
             else None
         )
-    return read if _begins(token, before, behind, label, so_far) else None
+    return read if _begins(token, before, behind, label, so_far, tight=tight) else None
 
 
-def _begins(token: Token, before: Token, behind: Token | None, label: Label, so_far: Fraction | None) -> bool:
+def _begins(
+    token: Token, before: Token, behind: Token | None, label: Label, so_far: Fraction | None, *, tight: bool
+) -> bool:
     """Return whether numbers amid a line are counts: they go on from those before, or stand behind a mark."""
     boundary = is_mark(before, BOUNDARY)
     follows = so_far is not None and 0 < label.first - so_far <= 1
     if is_mark(token, "&+"):
-        return follows and boundary
+        return follows and (boundary or tight)
     words = behind is not None and behind.kind in WORDS_OF
     skips = so_far is not None and 1 < label.first - so_far <= 3
     if boundary and skips and words and behind is not None and not behind.low.endswith("s"):
@@ -115,3 +119,19 @@ def _begins(token: Token, before: Token, behind: Token | None, label: Label, so_
     if before.low in NO_COUNT_BEHIND:
         return False
     return follows and words and behind is not None and behind.kind != "num"
+
+
+def listed(tokens: Sequence[Token]) -> bool:
+    """ "2. For counts 5 and 6, …", "3. Right arm up on 7", "1. Walk R, walk L (1 2)": a number before a line's
+    own counts numbers the line.
+    """
+    if len(tokens) < 4 or tokens[0].kind != "num" or not is_mark(tokens[1], ".)"):
+        return False
+    if counts_named(tokens, 2) and label_at(tokens, 2) is not None:
+        return True
+    opens = [i for i in range(2, len(tokens)) if is_mark(tokens[i], "([")]
+    behind = label_at(tokens, opens[-1]) if opens else None
+    if behind is not None and behind[1] >= len(tokens) and len(behind[0].wholes) > 1:
+        return True
+    told = [b.number for a, b in pairwise(tokens[2:]) if b.kind == "num" and a.kind == "on"]
+    return bool(told) and (len(told) > 1 or told[0] != tokens[0].number) and told == sorted(told)

@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.laid import Laid, spreads
 from softshoe.wording.laying_ways import ATTEMPTS, Case, Rows, apiece_on, misfit, one_each, said_lengths, ways_of
+from softshoe.wording.name_told import by_name_told
 from softshoe.wording.sharing import all_shares
+from softshoe.wording.told_again import lay_once
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.wording.parts import Atom, Slot
+    from softshoe.wording.parts import Atom
 
 
 STRUCK = ("clap", "snap", "pat", "drum", "punch")
@@ -114,40 +116,7 @@ def _lay_timed(laid: Laid, atom: Atom, places: Sequence[Fraction]) -> None:
         else atom.at
     )
     for i, place in enumerate(at):
-        slot = slots[i % len(slots)]
-        if not _told_once_more(laid, place, slot):
-            laid.at.append((place, _told_again(laid, place, slot), atom))
-
-
-def _told_again(laid: Laid, place: Fraction, slot: Slot) -> Slot:
-    """ "Jazz box R, L next to R on 4": a moment of a pattern that is told again stands once, in the words told."""
-    told = next((e for e in laid.at if e[0] == place and e[2].name and len(e[1].wants) == 1), None)
-    if told is None or len(slot.wants) != 1:
-        return slot
-    laid.at.remove(told)
-    named, said = told[1].wants[0], slot.wants[0]
-    if named.verb == said.verb and not said.dir:
-        said = said._replace(dir=named.dir)
-    return slot._replace(wants=(said,), hands=(*told[1].hands, *slot.hands))
-
-
-def _told_once_more(laid: Laid, place: Fraction, slot: Slot) -> bool:
-    """ "Cross, side, behind (cross L over R on 1)": the move of that count, told once more with its foot."""
-    if len(slot.wants) != 1 or slot.hands:
-        return False
-    more = slot.wants[0]
-    for k, (at, there, atom) in enumerate(laid.at):
-        want = there.wants[0] if at == place and len(there.wants) == 1 else None
-        if want is None or want.verb != more.verb or want.turn_deg != more.turn_deg or want.verb == "hold":
-            continue
-        if {want.foot, more.foot} <= {None, want.foot or more.foot} and {want.dir, more.dir} <= {
-            "",
-            want.dir or more.dir,
-        }:
-            told = want._replace(foot=want.foot or more.foot, dir=want.dir or more.dir)
-            laid.at[k] = (at, there._replace(wants=(told, *there.wants[1:])), atom)
-            return True
-    return False
+        lay_once(laid, place, slots[i % len(slots)], atom)
 
 
 def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool, seated: bool = False) -> Laid:
@@ -167,7 +136,7 @@ def _lay_main(atoms: list[Atom], places: list[Fraction], *, ranged: bool, seated
             each.once = _told_once(atoms, way)
             return each
     case = Case(atoms, shares, rows, places, ranged, seated)
-    for attempt in ATTEMPTS:
+    for attempt in (*ATTEMPTS, by_name_told):
         laid = attempt(case)
         if laid is not None:
             return laid

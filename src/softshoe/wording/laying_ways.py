@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import islice, product
 from typing import TYPE_CHECKING, NamedTuple
@@ -27,10 +28,11 @@ def ways_of(atoms: Sequence[Atom], shares: Sequence[bool]) -> Iterator[tuple[Row
     choices = [range(len(a.choices) if len(atoms) <= MOST_OPEN else 1) for a in atoms]
     ways = sorted(islice(product(*choices), 4 * MOST_WAYS), key=sum)[:MOST_WAYS]
     for way in ways:
-        yield _row(atoms, shares, way), way
+        yield row_of(atoms, shares, way), way
 
 
-def _row(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...]) -> Row:
+def row_of(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...]) -> Row:
+    """Return the moments of one way to read the atoms."""
     slots: list[tuple[Slot, Atom]] = []
     for atom, share, k in zip(atoms, shares, way, strict=True):
         chosen = atom.choices[k]
@@ -117,10 +119,34 @@ def _by_sharing(case: Case) -> Laid | None:
     for row, way in rows:
         other = merge_more(atoms, shares, len(row) - n) if len(row) > n else unmerge(atoms, shares, n - len(row))
         if other is not None:
-            again = _row(atoms, other, way)
-            if len(again) == n:
+            again = row_of(atoms, other, way)
+            crowded = any(len(slot.wants) > 2 for slot, _ in again.slots)  # two feet make no three steps at once
+            if len(again) == n and not crowded:
                 return one_each(again, places)
     return None
+
+
+def _by_turning_into(case: Case) -> Laid | None:
+    """ "Quarter left, right to the side, touch": a turn told before a step is that step's, where counts are for one."""
+    atoms, over = case.atoms, len(case.rows[0][0]) - len(case.places)
+    turns = [k for k, a in enumerate(atoms[:-1]) if a.name == "turn" and _plain_step(atoms[k + 1])]
+    if not turns or len(turns) != over or any(len(atoms[k].choices[0]) != 1 for k in turns):
+        return None
+    rest: list[Atom] = []
+    for k, atom in enumerate(atoms):
+        if k - 1 in turns:
+            slot, turn = atom.choices[0][0], atoms[k - 1].choices[0][0].wants[0]
+            want = slot.wants[0]._replace(turn_deg=turn.turn_deg, spin=turn.spin, square=turn.square)
+            atom = replace(atom, choices=[(slot._replace(wants=(want,)),)])
+        rest += [] if k in turns else [atom]
+    row = row_of(rest, all_shares(rest), tuple(0 for _ in rest))
+    return one_each(row, case.places) if len(row) == len(case.places) else None
+
+
+def _plain_step(atom: Atom) -> bool:
+    wants = atom.choices[0][0].wants if len(atom.choices[0]) == 1 else ()
+    one = len(wants) == 1 and wants[0].verb in ("step", "rock", "stomp")
+    return one and not wants[0].turn_deg and bool(wants[0].dir)
 
 
 def _by_amps(case: Case) -> Laid | None:
@@ -154,7 +180,7 @@ def _by_repeats(case: Case) -> Laid | None:
         if len(row) * times == len(places) and not _tells_name(atoms, way) and way[-1] >= len(atoms[-1].choices) // 2:
             slots = tuple(slot for slot, _ in row.slots)
             one_foot = len({w.foot for slot in slots for w in slot.wants}) == 1
-            copies = slots * times if case.seated and one_foot else _in_turn(slots, times)
+            copies = slots * times if case.seated and one_foot else _time_after_time(slots, times)
             owners = [atom for _, atom in row.slots] * times
             return one_each(Row(list(zip(copies, owners, strict=True))), places)
     return None
@@ -186,7 +212,7 @@ def _by_lowering(case: Case) -> Laid | None:
 SET_DOWN = {"raise": ("lower", "down"), "hitch": ("step", "in place")}
 
 
-def _in_turn(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
+def _time_after_time(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
     """A line several times: each time for the other foot where the first foot bears when the line is over."""
     wants = [w for slot in slots for w in slot.wants]
     bears = next((w.foot for w in reversed(wants) if w.verb in VERB and VERB[w.verb].takes_weight), None)
@@ -241,16 +267,33 @@ def _length(atoms: Sequence[Atom], shares: Sequence[bool], way: tuple[int, ...],
 
 def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
     """Return the atoms by their own rhythm from 0, and how many counts they take."""
+    atoms = _in_rhythm(atoms)
     spread = [a for a in atoms if spreads(a, atoms)]
     rest = [a for a in atoms if a not in spread]
     shares = all_shares(rest)
     way = tuple(_unsaid(a, rest[i + 1 :]) for i, a in enumerate(rest))
     if rest and rest[0].apiece:
-        moments = len(_row(rest, shares, way)) * rest[0].apiece
+        moments = len(row_of(rest, shares, way)) * rest[0].apiece
         each = apiece_on(rest, [Fraction(k) for k in range(moments)])
         return (each.at, Fraction(moments)) if each is not None else ([], Fraction(0))
     laid, length = _natural(rest, shares, way)
     return laid + [(Fraction(k), slot, a) for a in spread for k in range(int(length)) for slot in a.choices[0]], length
+
+
+def _in_rhythm(atoms: Sequence[Atom]) -> Sequence[Atom]:
+    """ "Sailor step right: behind, side, side": steps told behind a quick pattern's name are danced in its rhythm."""
+    for k, name in enumerate(atoms):
+        steps = name.choices[0]
+        told = atoms[k + 1 : k + 1 + len(steps)] if name.heading and name.name and name.length else ()
+        quick = any(slot.after.denominator != 1 for slot in steps)
+        if not (told and quick and len(told) == len(steps)) or any(len(a.choices[0]) != 1 for a in told):
+            continue
+        if any(a.join in ("stop", "with") or a.at or a.name for a in told):
+            continue
+        slots = tuple(a.choices[0][0]._replace(after=s.after) for a, s in zip(told, steps, strict=True))
+        one = replace(name, choices=[slots], heading=False)
+        return [*atoms[:k], one, *_in_rhythm(atoms[k + 1 + len(steps) :])]
+    return atoms
 
 
 def _unsaid(atom: Atom, behind: Sequence[Atom]) -> int:
@@ -333,42 +376,6 @@ def _by_lasting(case: Case) -> Laid | None:
     return None
 
 
-def _by_name_told(case: Case) -> Laid | None:
-    """ "Jazz box touch (cross R over L, L back, R side, touch L)": a name beside the very steps it stands for."""
-    named = [k for k, a in enumerate(case.atoms) if a.name and len(a.choices[0]) > 1 and a.times == 1]
-    for k, taken in product(named, (1, 2)):
-        laid = _without_name(case, k, taken)
-        if laid is not None:
-            return laid
-    return None
-
-
-def _without_name(case: Case, k: int, taken: int) -> Laid | None:
-    """Lay a line without the pattern named by its atom ``k`` (and the close behind it, where two are taken)."""
-    name, rest = case.atoms[k : k + taken], [*case.atoms[:k], *case.atoms[k + taken :]]
-    if not rest or len(name) < taken or any(len(a.choices[0]) != 1 for a in name[1:]):
-        return None
-    row = _row(rest, all_shares(rest), tuple(0 for _ in rest))
-    if len(row) != len(case.places) or not _same_steps(name[0].choices[0], [slot for slot, _ in row.slots]):
-        return None
-    for atom in name:
-        atom.heading = True
-    return one_each(row, case.places)
-
-
-def _same_steps(named: Sequence[Slot], told: Sequence[Slot]) -> bool:
-    """Return whether the steps that are told begin as those of the pattern that is named."""
-    pairs = [(n.wants, t.wants) for n, t in zip(named, told, strict=False)]
-    if len(told) < len(named) or not all(len(n) == 1 and len(t) > 0 for n, t in pairs):
-        return False
-    return all(n[0].verb == t[0].verb and _like(n[0].dir, t[0].dir) for n, t in pairs[: max(2, len(named) - 1)])
-
-
-def _like(named: str, told: str) -> bool:
-    sides = ("side", "right", "left", "out")
-    return not named or not told or named == told or (named in sides and told in sides)
-
-
 def misfit(row: Row, places: list[Fraction]) -> Laid:
     """Lay what can be laid, with the sentence that says why it does not fill its counts."""
     laid = Laid(moments=len(row))
@@ -378,5 +385,5 @@ def misfit(row: Row, places: list[Fraction]) -> Laid:
 
 
 ATTEMPTS = (
-    _by_half, _by_sharing, _by_amps, _by_lowering, _by_repeats, _by_posture, _by_rhythm, _by_lasting, _by_name_told,
+    _by_half, _by_turning_into, _by_sharing, _by_amps, _by_lowering, _by_repeats, _by_posture, _by_rhythm, _by_lasting,
 )  # fmt: skip

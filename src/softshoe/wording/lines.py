@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from softshoe.wording.asides import parted
-from softshoe.wording.count_marks import all_stroked, in_turn, open_plus, plain_counts
+from softshoe.wording.count_marks import all_stroked, counting_on, open_plus, plain_counts
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.shape import shape
 
@@ -32,7 +32,7 @@ def _unstressed(line: str, *, stroked: bool, plussed: bool) -> str:
     """ "**1-4** Walk": marks of bold and slanted type are blanks, so that every word keeps its place."""
     line = line.replace("×", "x") if "×" in line else line
     line = STROKED_WORD.sub(lambda m: " " + m[1] + " ", line) if "_" in line else line
-    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if in_turn(m[1], "/") else m[1], line)
+    line = SLASHED.sub(lambda m: m[1].replace("/", ",") if counting_on(m[1], "/") else m[1], line)
     line = plain_counts(line, stroked=stroked, plussed=plussed)
     return STRESSED.sub(lambda m: " " * len(m[1]) + m[2] + " " * len(m[1]), line) if "*" in line else line
 
@@ -78,6 +78,7 @@ GOES_ON = shape(
 )
 FEW = shape(r"(?:the )?(?:first|next|last|final) (?:\d|two|four|eight)\b", re.IGNORECASE)
 LIMB = shape(r"(?:arms?|hands?|feet|foot)\s*:", re.IGNORECASE)
+COUNTED = shape(r"(?:on |for )?(?:counts?|cts?|beats?)\s+\d", re.IGNORECASE)  # a line with its own count
 LABEL_ALONE = shape(r"^\s*\(\d[\d&\s,–-]*\)\W*$", needs="(")
 LONG = 56  # characters: a line of prose that ends here without a stop has been broken
 
@@ -93,7 +94,7 @@ def runs_on(before: str, line: str) -> bool:
         return text.lstrip()[:1].islower() and ":" not in text and text[-1:] not in ".!?;" and len(text.split()) > 3
     if not (first.isalpha() and first.islower()) or text[-1:] in ".!?:;)" or "|" in before or "\t" in before:
         return False
-    if LIMB.match(line.lstrip()):
+    if LIMB.match(line.lstrip()) or COUNTED.match(line.lstrip()):
         return False
     if GOES_ON.match(line):
         return False

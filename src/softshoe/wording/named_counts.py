@@ -51,6 +51,28 @@ def counted_under_a_name(tokens: Sequence[Token]) -> Item | None:
     return Item(Label(places, True, pieces[0][0].start, pieces[-1][0].end, 0), words, 0)
 
 
+def name_before_counts(tokens: Sequence[Token], last: Fraction | None) -> int:
+    """Return how many words are a name before steps that say all by themselves, each with its count; 0 for none.
+
+    >>> from softshoe.wording.lex import tokens_of
+    >>> name_before_counts(tokens_of("Rock: 3 rock L forward, 4 recover onto R", line=1), None)
+    2
+    """
+    at = next((i for i, t in enumerate(tokens[: LONGEST_NAME + 1]) if is_mark(t, ":")), 0)
+    named = any(t.kind in NAMING for t in tokens[:at])
+    if not named or any(t.kind in ("num", "count", "on", "hand", "note") for t in tokens[:at]):
+        return 0
+    first = label_at(tokens, at + 1)
+    if first is None or is_mark(tokens[first[1] - 1], ".;"):
+        return 0  # "right shuffle forward: 1&2. Rock …"
+    if last is not None and first[0].first != last.__floor__() + 1:
+        return 0
+    pieces = _pieces(tokens[at + 1 :])
+    words = [words for _, words in pieces] or [list(tokens[first[1] :])]
+    whole = all(any(t.kind in DOING or t.kind == "dir" for t in part) for part in words)
+    return at + 1 if whole and (pieces or len(first[0].places) > 1) else 0
+
+
 def next_few(text: str, last: Fraction | None) -> tuple[Label, int] | None:
     """Return the counts of "first 4 = …", "next two: …" behind the count ``last``, and where their words begin."""
     found = (

@@ -49,12 +49,18 @@ def _out_and_home(drafts: list[Draft]) -> bool:
     return bool(out) and plain and returns <= set(HOMING) and all(d.feet != ["both"] or d.heading for d in out)
 
 
+def _own_foot(last: Draft, before: Draft) -> bool:
+    """Return whether a side is the foot of the clause before ("shuffle forward leading with the left"), or a wall's."""
+    own = last.join == "with" and bool(before.doing) and before.feet in ([], last.feet)
+    return own or any(t.kind == "wallname" for t in last.tokens)
+
+
 def then_the_other(drafts: list[Draft]) -> tuple[list[Draft], Repeat] | None:
     """ "Heel forward and back with the right foot, then with the left": the last clause asks for the others again."""
     last = drafts[-1] if len(drafts) > 1 else None
     side = only_side(last) if last is not None and last.join in ("with", "seq") else ""
     named = last is not None and (last.join == "with" or last.tokens_say("with", "on", "the", "to"))
-    if last is None or not side or not (named or _out_and_home(drafts[:-1])):
+    if last is None or not side or _own_foot(last, drafts[-2]) or not (named or _out_and_home(drafts[:-1])):
         return None
     repeat = Repeat(last.span, last.line)
     repeat.mirror, repeat.lead = side == "other", "" if side == "other" else side

@@ -159,7 +159,7 @@ class Sorter(Beside):
             self._paint(line, "header")
             self.out.header.append((line.number, line.text))
             return
-        if self._table(i):
+        if self._table(i) or self._asked_again(line, text):
             return
         kind = self._kind(first, line, text)
         if not kind and POINTS.search(text) and walls_in(text) and not self._counts_below(i):

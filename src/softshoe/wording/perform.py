@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import Count
 from softshoe.wording.counting import HIGHEST, Label
+from softshoe.wording.counts_behind import as_length, led_up_to, stands_behind, tells_both
 from softshoe.wording.filling import Filler, as_written
 from softshoe.wording.kept import LEAVES_NOTHING
 from softshoe.wording.laid import Laid
@@ -101,6 +102,10 @@ class Player(Filler):
         out: list[Ready] = []
         for one in items:
             before = out[-1] if out else None
+            if before is not None and tells_both(before, one):
+                words = [*before.item.tokens, *one.item.heads, *one.item.tokens]
+                out[-1] = ready(replace_tokens(one.item, words), self.shift)
+                continue
             if before is None or one.item.label is not None or one.item.limb or before.item.label is None:
                 out.append(one)
                 continue
@@ -173,6 +178,8 @@ class Player(Filler):
     def _one(self, one: Ready, ahead: list[Slot]) -> Role:
         """Dance one item; return what became of its words."""
         self.line = one.item.line
+        if self.labelled and one.item.label is None and not one.item.limb and talks(one.item.tokens):
+            return "note"
         if one.item.remark:
             return self._loose(one) if one.atoms or one.item.unknown else "note"
         for talk in one.item.talk:
@@ -192,6 +199,7 @@ class Player(Filler):
             return self._loose(one)  # "and do it all again": the dance is at its end
         self._says_where(one)
         self._float(one)
+        self._counted_behind(one)
         places = self._places(one)
         if places is None and one.places:
             self.stage.kept.append((one.item.line, as_written(one.item.tokens)))
@@ -216,9 +224,24 @@ class Player(Filler):
         label = one.item.label
         if label is None or not label.floats or not one.places or one.places[0] == self.cursor + 1:
             return
-        one.places = tuple(self.cursor + k for k in range(1, len(one.places) + 1))
+        begin = self.cursor + 1 - one.places[0].__floor__()
+        one.places = tuple(begin + place for place in one.places)
         if one.laid is not None:
             self._lay(one)
+
+    def _counted_behind(self, one: Ready) -> None:
+        """Read a count behind the words that is not the next as that of the last of them, or as their length."""
+        if not one.places or not stands_behind(one) or one.places[0].__floor__() == self.cursor + 1:
+            return
+        length = as_length(one, self.cursor)
+        laid = None if length else led_up_to(one, self.cursor, seated=self.stage.dancer.seated)
+        if length:
+            one.places = length
+            self._lay(one)
+        elif laid is not None:
+            first = one.places[0].__floor__()
+            one.places = (*(Fraction(n) for n in range(int(self.cursor) + 1, first)), *one.places)
+            one.laid = laid
 
     def _says_where(self, one: Ready) -> None:
         """ "Repeat (5-8)": counts that are still to come are those of the copy, not those that it copies."""

@@ -29,7 +29,7 @@ class FootPhrases(Phrase):
     """What a clause asks of the feet."""
 
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = full_turn(self._under_heading(filled(_in_turn(draft, ahead), self.before)))
+        draft = full_turn(self._under_heading(filled(_one_by_one(draft, ahead), self.before)))
         if not self._only_says_how(draft, ahead):
             self._asked(draft, ahead)
 
@@ -176,7 +176,7 @@ def _names_lift(draft: Draft) -> bool:
     return draft.doing == "dual" and draft.value == "raise" and draft.part in ("heel", "toe", "knee") and not draft.dirs
 
 
-def _in_turn(draft: Draft, ahead: Draft | None) -> Draft:
+def _one_by_one(draft: Draft, ahead: Draft | None) -> Draft:
     """ "Stamp your feet, right, left, right, left": the feet that are named together are told one by one."""
     both = draft.feet[:1] == ["both"] and draft.doing == "verb" and draft.value in TOLD_IN_TURN and not draft.part
     if both and len(draft.feet) > 1:

@@ -7,17 +7,22 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.bare_steps import told_by_the_next
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
+from softshoe.wording.headed import headed
 from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import how_often, in_the_round, out_and_together, under_a_name
+from softshoe.wording.opposite_hands import give_opposite, opposed_steps
 from softshoe.wording.out_and_home import out_and_home
 from softshoe.wording.phrase_feet import FootPhrases, brought
 from softshoe.wording.phrase_hands import HandPhrases
 from softshoe.wording.returning import returned
 from softshoe.wording.still import counted_rests, looks, paused, side_only, stays
 from softshoe.wording.subjects import of_one_foot
+from softshoe.wording.tails import of_all
+from softshoe.wording.turn_and_step import turn_and_step
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -37,9 +42,9 @@ class Builder(HandPhrases, FootPhrases):
         """Return the atoms of the drafts."""
         how_often(drafts, of_arms=self.of_arms)
         drafts = of_one_foot(drafts)
-        drafts = led_by_hands(
-            with_turns(out_and_home(led(travelling(in_the_round(under_a_name(in_turn(out_and_together(drafts))))))))
-        )
+        drafts = headed(of_all(told_by_the_next(out_and_together(drafts))))
+        drafts = out_and_home(led(travelling(in_the_round(under_a_name(in_turn(drafts))))))
+        drafts = led_by_hands(with_turns(drafts))
         drafts = counted_rests(drafts)
         self.struck = any(d.doing == "gest" and d.value in ("clap", "snap", "pat") for d in drafts)
         for i, draft in enumerate(drafts):
@@ -48,31 +53,13 @@ class Builder(HandPhrases, FootPhrases):
             if draft.bare and draft.at and ahead is not None and not ahead.at and not ahead.bare:
                 ahead.at = draft.at  # "on 6 and on 8, clap"
                 continue
-            if self._turn_and_step(draft, ahead) or brought(draft, ahead):
+            if turn_and_step(draft, ahead) or brought(draft, ahead):
                 continue
             self._one(draft, ahead)
         for one, two in zip(self.atoms, self.atoms[1:], strict=False):
             if two.at and not one.at and one.arms_only and two.join in ("and", "with"):
                 one.at = two.at  # "clap and click on 4"
         return self.atoms
-
-    def _turn_and_step(self, draft: Draft, ahead: Draft | None) -> bool:
-        """ "Turn a quarter right and step right to the side" is one step with its turn."""
-        if draft.feet in (["L"], ["R"]) and not draft.spin and not any(t.kind == "foot" for t in draft.tokens):
-            draft = replace(draft, spin=1 if draft.feet == ["R"] else -1, feet=[])  # "turn a quarter to the left"
-        way = {1: "right", -1: "left"}.get(draft.spin, "")
-        if ahead is None or not draft.amount or draft.doing or draft.feet or draft.weight or set(draft.dirs) - {way}:
-            return False
-        joined = ahead.join in ("and", "with") or ahead.tokens[0].low == "stepping"
-        if (
-            not (joined or draft.tokens[0].low == "turning")
-            or ahead.amount
-            or ahead.doing != "verb"
-            or ahead.value not in ("step", "rock", "stomp", "ball")
-        ):
-            return False
-        ahead.amount, ahead.spin, ahead.join = draft.amount, draft.spin, draft.join
-        return True
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
         draft = self._of_the_hands(draft)
@@ -99,7 +86,10 @@ class Builder(HandPhrases, FootPhrases):
         elif draft.bare or self._idle(draft):
             self._remark(draft)
         elif draft.heading and self._context(draft):
-            self.carried = draft
+            self.carried, self.before = draft, None if draft.part else self.before
+        elif steps := opposed_steps(self.atoms[self.run :], draft):
+            self._arms(replace(draft, hands=["R"], each=False), None)
+            give_opposite(steps, self.atoms.pop())
         elif self._absorbed(draft) or self._recovered(draft) or self._arrives(draft) or self._elaborates(draft):
             return
         elif (

@@ -152,7 +152,7 @@ def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
     ]
     told = Counter(head.lines.values())
     spoken = [line for line in lines[1:] if told[line.number] < FACTS_OF_HEADER] if len(lines) > 1 else lines
-    found = spoken_blocks(spoken, unit=unit)
+    found = spoken_blocks(spoken, unit=unit, stated=head.counts)
     if found.blocks:
         outline.paints += [(start, end, "kept") for _, start, end in found.left]
         outline.loose += [(line, text[start:end]) for line, start, end in found.left]

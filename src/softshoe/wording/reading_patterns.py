@@ -80,7 +80,8 @@ def turned(pattern: ReadPattern, steps: tuple[CodeStep, ...], turn_deg: int, spi
     out = list(steps)
     for slot, deg, place in rule:
         old = out[slot - 1]
-        away = spin < 0 and place == "fwd" and old.place in ("side", "fwd") and pattern.travel == "side"
+        goes_on = pattern.travel == "side" or (pattern.name == "shuffle" and len(rule) > 1)
+        away = spin < 0 and place == "fwd" and old.place in ("side", "fwd", "any") and goes_on
         new = ("back" if away else place) or old.place
         out[slot - 1] = replace(old, turn_deg=spin * deg * turn_deg // total, place=new)
     return tuple(out)

@@ -57,6 +57,8 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     draft = drafts[asking]
     behind = list(drafts[asking + 1 :])
     used: list[Draft] = [draft]
+    if asking and draft.repeat in ("same", "again") and all(map(_names_other, drafts[:asking])):
+        used, drafts, asking = list(drafts[: asking + 1]), drafts[asking:], 0  # "other foot, the same"
     while behind and (_remarks(behind[0])):
         used.append(behind.pop(0))
     said = [t for d in used for t in d.tokens]
@@ -74,6 +76,12 @@ def repeat_of(drafts: Sequence[Draft], tokens: Sequence[Token]) -> tuple[Repeat,
     knees = draft.part == "knee" and draft.feet in ([], ["both"]) and any(t.low.startswith("on") for t in draft.tokens)
     repeat.place = "knee" if knees else draft.place
     return repeat, [*drafts[:asking], *behind]
+
+
+def _names_other(draft: Draft) -> bool:
+    """Return whether a clause only says that the other foot or side is meant."""
+    named = draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.at
+    return (draft.feet == ["other"] or draft.mirror) and not named
 
 
 def _as_on(draft: Draft) -> bool:
@@ -124,7 +132,7 @@ def _remarks(draft: Draft) -> bool:
         return False
     if draft.doing == "verb" and draft.value != "step":
         return False
-    return draft.mirror or draft.bare or _leads(draft)
+    return draft.mirror or draft.bare or draft.feet == ["other"] or _leads(draft)
 
 
 def _leads(draft: Draft) -> bool:
@@ -168,7 +176,7 @@ def _refer(repeat: Repeat, text: str, tokens: Sequence[Token]) -> None:
 def _mirror(repeat: Repeat, drafts: Sequence[Draft]) -> None:
     """Find out whether the copy is mirrored, or which side leads it."""
     for draft in drafts:
-        repeat.mirror = repeat.mirror or draft.mirror
+        repeat.mirror = repeat.mirror or draft.mirror or draft.feet == ["other"]
         sides = [d[0].upper() for d in draft.dirs if d in ("left", "right")]
         sides = sides or [s for s in (*draft.feet, *draft.refs, *draft.hands) if s in ("L", "R")]
         if sides:

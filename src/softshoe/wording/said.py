@@ -150,12 +150,19 @@ def _said(item: Item, words: list[Token], context: Context) -> Said:
     strange = [d.tokens[0] for d in drafts if d.unknown and d.tokens[0] is d.unknown[0] and _for_a_step(d)]
     talks = [d for d in drafts if d.bare and len(d.unknown) > 1] if not all(d.bare for d in drafts) else []
     talk += [d.tokens for d in talks]  # "…, as though admiring the roses"
-    unknown = [t for d in drafts if d not in talks for t in d.unknown]
+    unknown = [t for d in drafts if d not in talks for t in (*d.unknown, *_run_together(d))]
     leading = _leading(drafts)
     atoms, repeat, left = _phrases(item, tokens, drafts, context)
     if atoms and not any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in tokens):
         atoms[0].choices = [_opened(c) for c in atoms[0].choices]
     return Said(tokens, talk, scanner.asides, strange, unknown, leading, walked(atoms), repeat, left)
+
+
+def _run_together(draft: Draft) -> list[Token]:
+    """ "Side behind side kick": places that no one step goes to; those behind the first are told as passed over."""
+    ways = [t for t in draft.tokens if t.kind == "dir"]
+    crossed = [way for way in draft.dirs if way.startswith("across")]
+    return ways[1:] if len(draft.dirs) > 2 and crossed and not draft.hands else []
 
 
 def _read_change(change: Change | None) -> Change | None:

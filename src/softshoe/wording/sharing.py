@@ -25,7 +25,7 @@ def _shares(atom: Atom, *, first: bool) -> bool:
         return False
     if atom.join == "with":
         return True
-    return atom.arms_only and atom.join in ("and", "amp") and not atom.each
+    return atom.arms_only and atom.join in ("and", "amp", "plus") and not atom.each
 
 
 def merge_more(atoms: Sequence[Atom], shares: list[bool], over: int) -> list[bool] | None:

@@ -13,9 +13,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.asked import asked
+from softshoe.wording.asked_again import asked_again, asking
 from softshoe.wording.blocks import Block
+from softshoe.wording.changes import parted_change
 from softshoe.wording.counting import HIGHEST
-from softshoe.wording.headings import kind_of
+from softshoe.wording.fitting_runs import fitted
+from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
@@ -26,10 +29,11 @@ from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import drafts_of
 from softshoe.wording.shape import shape
 from softshoe.wording.stage import ready
+from softshoe.wording.tails import is_tail
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from softshoe.wording.lines import Line
 
@@ -37,6 +41,7 @@ BREAK = shape(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
 REMARK = shape(
     r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the|i|i'm|your|feet together|"
     r"(?:the )?(?:right|left) foot (?:first|leads?|starts)|ready|listen|remember|don't|here|there|if|when|"
+    r"keep|stay|each|every|no\b|small|breathe|relax|let the|be on|mind|do not|only as|count it|think|feel|"
     r"let's|let’s|let us|five,? six,? seven|from the top|weight|start|stand|sit|everyone|everybody|good|great|"
     r"lovely|well done|okay|ok|music|intro)\b",
     re.IGNORECASE,
@@ -52,19 +57,24 @@ COPY_BEHIND = shape(
 )
 LONGEST_ASKING = 80  # characters
 SUBJECT = shape(r"\W*(?:you|we)\s+(?:(?:now|then|just|simply|both|all|can|will)\s+)*", re.IGNORECASE)
+SIZED = shape(r"[(\[]\d+ (?:counts?|cts)[)\]]\W*$", re.IGNORECASE)  # a line that tells its length is one run
 STEPS = ("verb", "pattern", "footpart", "gest", "dual")
 NUMBERS = ("num", "mark", "fill", "join", "count")
+ASKING = ("repeat", "same", "again", "mirror")
 
 
 def sentences_of(line: Line) -> Iterator[tuple[str, int]]:
-    """Yield the sentences of a line and where they begin in the sheet."""
+    """Yield the sentences of a line and where they begin in the sheet; a tail goes on with the one before."""
     at = 0
-    for found in [*BREAK.finditer(line.text), None]:
-        end = found.start() if found else len(line.text)
-        piece = line.text[at:end]
-        if piece.strip():
-            yield piece, line.start + at
-        at = found.end() if found else end
+    ends = [(m.start(), m.end()) for m in BREAK.finditer(line.text)]
+    for k, (end, behind) in enumerate([*ends, (len(line.text), len(line.text))]):
+        until = ends[k + 1][0] if k + 1 < len(ends) else len(line.text)
+        headed = line.text[:end].endswith(";") and (":" in line.text[at:end] or SIZED.search(line.text) is not None)
+        if at < end < until and (headed or is_tail(line.text[behind:until])):
+            continue
+        if line.text[at:end].strip():
+            yield line.text[at:end], line.start + at
+        at = behind
 
 
 def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
@@ -76,16 +86,19 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     if ":" in sentence and asked(told(tokens_of(sentence, line=line, offset=offset))) is None:
         head, _, tail = sentence.rpartition(":")
         own = run_of(tail, line=line, offset=offset + len(head) + 1) if tail.strip() else None
-        if own is not None:
-            return _headed(sentence, head, line=line, offset=offset) or _led(own, head, line=line, offset=offset)
+        whole = _headed(sentence, head, line=line, offset=offset) if tail.strip() else None
+        if own is not None or whole is not None:
+            return whole or _led(own or [], head, line=line, offset=offset)
         sentence = head
-    asking = told(tokens_of(sentence, line=line, offset=offset)) if len(sentence) <= LONGEST_ASKING else []
-    if asking and asked(asking) is not None:
-        return asking
+    words = told(tokens_of(sentence, line=line, offset=offset)) if len(sentence) <= LONGEST_ASKING else []
+    if words and asked(words) is not None:
+        return words
     lead = LEAD_IN.match(sentence)
     begin = lead.end() if lead else 0
     begin = _behind_subject(sentence, begin)
     body = sentence[begin:]
+    if copies(body):
+        return told(tokens_of(body, line=line, offset=offset + begin))
     if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
         copy = COPY_BEHIND.search(body)
         if copy is None or closes_wall(body[copy.end() :]):
@@ -106,6 +119,18 @@ def _behind_subject(sentence: str, begin: int) -> int:
     return found.end() if found is not None and danced else begin
 
 
+def copies(body: str) -> bool:
+    """Return whether a sentence sets out to ask for what is danced already: "The same with the left foot."."""
+    tokens = told(tokens_of(body, line=0))
+    asks = next((i for i, t in enumerate(tokens) if t.kind in ASKING), len(tokens))
+    if asks > 2 or any(t.kind not in NUMBERS for t in tokens[:asks]) or closes_wall(body):
+        return False
+    words, _, _ = parted_change(tokens)
+    drafts = drafts_of(words)
+    said = repeat_of(drafts, words)
+    return said is not None and not any(d.unknown for d in drafts)
+
+
 def _headed(sentence: str, head: str, *, line: int, offset: int) -> list[Token] | None:
     """ "Walk forward: right, left, right, kick": what is done stands before the list; None where it does not."""
     lead = LEAD_IN.match(head)
@@ -113,7 +138,9 @@ def _headed(sentence: str, head: str, *, line: int, offset: int) -> list[Token] 
     if REMARK.match(head[begin:]):
         return None
     drafts = drafts_of(list(tokens_of(head[begin:], line=line)))
-    if len(drafts) != 1 or drafts[0].bare or drafts[0].unknown or drafts[0].repeat or drafts[0].mirror:
+    if any(d.unknown or d.repeat or d.mirror for d in drafts) or all(d.bare for d in drafts):
+        return None
+    if len(drafts) > 1 and any(d.hands for d in drafts):
         return None
     own = drafts_of(list(tokens_of(sentence[len(head) + 1 :], line=line)))
     if drafts[0].doing and not (drafts[0].feet or drafts[0].dirs) and all(d.doing or d.part for d in own if not d.bare):
@@ -177,22 +204,32 @@ class Spoken:
     left: list[tuple[int, int, int]] = field(default_factory=list)
 
 
-def spoken_blocks(lines: list[Line], *, unit: int) -> Spoken:
-    """Return the runs as sections of ``unit`` counts; none where the text holds none."""
+def spoken_blocks(lines: list[Line], *, unit: int, stated: int | None = None) -> Spoken:
+    """Return the runs as sections of ``unit`` counts, none where it holds none; ``stated`` is the whole length."""
     out = Spoken()
-    filled, length_before = 0, unit
+    stretch: list[Item] = []
+    headed = False
+    room, come = Room(unit), 0
     for line in _going_on(lines):
         if len(out.blocks) * unit > HIGHEST:
             out.left.append((line.number, line.start, line.start + len(line.text)))
             continue
-        for item in _runs_of(line, out, full=not out.blocks or filled >= unit):
-            length = _length(item) or _asked_length(item, filled, unit) or length_before
-            if not out.blocks or filled >= unit:
-                out.blocks.append(Block("section", line.number))
-                filled = 0
-            out.blocks[-1].items.append(item)
-            filled += length
-            length_before = length
+        if heading_of(line.text) is not None:
+            room.take(fitted(stretch, unit) if headed else stretch, out)
+            stretch, headed, come = [], True, 0
+        full = come % unit == 0
+        if asked_again(line.text) and not full:
+            more = [Item(None, asking(line.text, line=line.number, offset=line.start), line.number)]
+        else:
+            more = list(_runs_of(line, out, full=full))
+        for item in more:
+            come += _length(item) or _asked_length(item, come % unit, unit)
+        stretch += more
+        if not (headed or stated):
+            room.take(stretch, out)
+            stretch = []
+    whole = unit if headed else stated
+    room.take(fitted(stretch, whole) if whole else stretch, out)
     return out
 
 
@@ -226,6 +263,25 @@ def _asked_length(item: Item, filled: int, unit: int) -> int:
     return (asks.last or filled) * asks.more if asks is not None else 0
 
 
+class Room:
+    """Puts runs into sections, one after the other."""
+
+    def __init__(self, unit: int) -> None:
+        self.unit = self.before = unit
+        self.filled = 0
+
+    def take(self, items: Iterable[Item], out: Spoken) -> None:
+        """Add runs to the last section, or open the next where that one is full."""
+        for item in items:
+            length = _length(item) or _asked_length(item, self.filled, self.unit) or self.before
+            if not out.blocks or self.filled >= self.unit:
+                out.blocks.append(Block("section", item.line))
+                self.filled = 0
+            out.blocks[-1].items.append(item)
+            self.filled += length
+            self.before = length
+
+
 def _runs_of(line: Line, out: Spoken, *, full: bool) -> Iterator[Item]:
     """Yield the runs of a line; what only seems to be one is left. ``full``: the section has all its counts."""
     kind = kind_of(line.text)
@@ -257,7 +313,7 @@ def _seems_danced(sentence: str) -> bool:
 
 def _length(item: Item) -> int:
     if item.label is not None:
-        return len(item.label.places)
+        return item.label.last.__floor__() - item.label.first.__floor__() + 1
     one = ready(Item(None, list(item.tokens), item.line), Fraction(0))
     if one.repeat is not None or not one.atoms:
         return 0
