@@ -27,6 +27,7 @@ LAYERS, DOWN = 4, 4
 TURN = 32  # channels of one view of attention
 LONG, STEP = 4096, 3584
 STRIPE = 128
+PIECE = 256  # of what attends
 
 
 @cache
@@ -140,8 +141,14 @@ def attended(x: Array, w: Mapping[str, Array], name: str) -> Array:
     """Return x with what attention and the small network at each place add to it."""
     n, width = x.shape
     q, k, v = linear(normed(x, w, f"{name}.norm"), w, f"{name}.into").reshape(n, 3, -1, TURN).transpose(1, 2, 0, 3)
-    score = turned(q) @ turned(k).transpose(0, 2, 1) / np.float32(np.sqrt(TURN))
-    score = np.exp(score - score.max(axis=2, keepdims=True))
-    y = (score / score.sum(axis=2, keepdims=True)) @ v
-    x = x + linear(y.transpose(1, 0, 2).reshape(n, width), w, f"{name}.out")
+    q, k = turned(q) / np.float32(np.sqrt(TURN)), turned(k)
+    y = np.empty((n, width), np.float32)
+    for view in range(len(q)):  # in small pieces, that what is between stays in the cache
+        own = slice(view * TURN, (view + 1) * TURN)
+        for first in range(0, n, PIECE):
+            score = q[view, first : first + PIECE] @ k[view].T
+            score -= score.max(axis=1, keepdims=True)
+            np.exp(score, out=score)
+            y[first : first + PIECE, own] = score @ v[view] / score.sum(axis=1, keepdims=True)
+    x = x + linear(y, w, f"{name}.out")
     return x + linear(np.maximum(linear(normed(x, w, f"{name}.norm2"), w, f"{name}.wide"), 0), w, f"{name}.back")
