@@ -30,6 +30,8 @@ LONGEST_S, SHORTEST_S = 240.0, 30.0
 BLOCK = 64  # samples between two looks at the row: 3 ms
 ROWS, BAR = 4, 4  # rows a beat, beats a bar
 SLOWEST_BPM, FASTEST_BPM = 56.0, 172.0
+SLOW_HZ = 11_025  # enough where only the rows are asked for
+HIGHEST_NOTE = 120  # above are signs that end a note
 
 
 @cache
@@ -44,9 +46,12 @@ def library() -> Any:
     lib.openmpt_module_read_float_mono.restype = ctypes.c_size_t
     lib.openmpt_module_read_float_mono.argtypes = [whole, number, ctypes.c_size_t, whole]
     lib.openmpt_module_destroy.argtypes = [whole]
-    for what in ("row", "order"):
+    for what in ("row", "order", "pattern"):
         ask = getattr(lib, f"openmpt_module_get_current_{what}")
         ask.argtypes, ask.restype = [whole], number
+    lib.openmpt_module_get_num_channels.argtypes = [whole]
+    lib.openmpt_module_get_pattern_row_channel_command.argtypes = [whole, *[number] * 4]
+    lib.openmpt_module_get_pattern_row_channel_command.restype = ctypes.c_uint8
     return lib
 
 
@@ -70,16 +75,46 @@ def read(path: Path) -> tuple[Samples, list[tuple[float, int]]]:
     return np.concatenate(out), rows
 
 
-def counted(rows: list[tuple[float, int]]) -> tuple[list[float], list[float]]:
-    """Return beats and downbeats of rows. [s]"""
-    at, number = np.array([r[0] for r in rows]), np.array([r[1] for r in rows])
+def notes(path: Path) -> tuple[list[tuple[float, int]], list[tuple[int, int]]]:
+    """Return the rows of a module as ``read`` does, and its notes: (index of the row, number of the sample)."""
+    lib, data = library(), path.read_bytes()
+    module = lib.openmpt_module_create_from_memory2(data, len(data), *[None] * 7)
+    channels = range(lib.openmpt_module_get_num_channels(module))
+    block, rows, struck, last, done = (ctypes.c_float * BLOCK)(), [], [], None, 0
+    samples = [1] * len(channels)
+    while done < LONGEST_S * SLOW_HZ and lib.openmpt_module_read_float_mono(module, SLOW_HZ, BLOCK // 2, block):
+        pattern, row = (getattr(lib, f"openmpt_module_get_current_{w}")(module) for w in ("pattern", "row"))
+        place = (lib.openmpt_module_get_current_order(module), row)
+        if place != last:
+            for c in channels:
+                note, sample = (
+                    lib.openmpt_module_get_pattern_row_channel_command(module, pattern, row, c, k) for k in (0, 1)
+                )
+                samples[c] = sample or samples[c]
+                if 0 < note <= HIGHEST_NOTE:
+                    struck.append((len(rows), samples[c]))
+            rows.append((done / SLOW_HZ, row))
+            last = place
+        done += BLOCK // 2
+    lib.openmpt_module_destroy(module)
+    return rows, struck
+
+
+def rows_a_beat(at: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Return of how many rows a beat is, at each row; ``at`` are their seconds."""
     ends = np.minimum(np.arange(len(at)) + 2 * ROWS, len(at) - 1)
     starts = np.maximum(ends - 2 * ROWS, 0)
     lasts = (at[ends] - at[starts]) / np.maximum(ends - starts, 1)  # of a row, over two beats
     size = np.full(len(at), ROWS)
     for _ in range(2):
         size = np.where(60 / np.maximum(lasts * size, 1e-3) > FASTEST_BPM, size * 2, size)
-    size = np.where(60 / np.maximum(lasts * size, 1e-3) < SLOWEST_BPM, np.maximum(size // 2, 1), size)
+    return np.where(60 / np.maximum(lasts * size, 1e-3) < SLOWEST_BPM, np.maximum(size // 2, 1), size)
+
+
+def counted(rows: list[tuple[float, int]]) -> tuple[list[float], list[float]]:
+    """Return beats and downbeats of rows. [s]"""
+    at, number = np.array([r[0] for r in rows]), np.array([r[1] for r in rows])
+    size = rows_a_beat(at)
     return list(at[number % size == 0]), list(at[number % (BAR * size) == 0])
 
 

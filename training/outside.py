@@ -1,16 +1,19 @@
 """Outside tests: music that people wrote, with beats and bars as they wrote them; never for training.
 
-    python training/outside.py FOLDER [FOLDER …] [--font FONT.sf2] [--weights listener.npz]
+    python training/outside.py FOLDER [FOLDER …] [--font FONT.sf2] [--weights listener.npz] [--rows FILE]
 
 Tracker modules (``modules.py``) and MIDI files; needs mir_eval, like the benchmark of listening. MIDI files are played
 by a sound font. Beats are quarters, or the beats of the written metre (three eighths in 6/8, 9/8, 12/8); eights,
 phrases and the first count are not known. Where the written tempo is one that nobody dances to, every other beat, or
-beats between, are taken.
+beats between, are taken. Means are told of all files, and of those in which what is written is what sounds
+(``sounding.py``). What is lost on the way is told too: the scores when the true tempo is said, the downbeats when the
+true beats and metre are given, and whether the network finds the true beats less likely than the ones it told.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 import struct
 import sys
 from pathlib import Path
@@ -175,9 +178,44 @@ def scores_of(likely: NDArray[np.float32], truth: Truth) -> tuple[float, dict[st
     }  # fmt: skip
 
 
+def given(likely: NDArray[np.float32], truth: Truth) -> dict[str, float]:
+    """Return what is heard when part of the truth is given, and 1 where the network prefers other beats or bars."""
+    from mir_eval.beat import continuity, trim_beats
+    from scores import f_score
+
+    from softshoe.music.model import beat_gain, counted
+    from softshoe.music.model_decode import at_beats, phrased
+    from softshoe.music.songmap import Said
+
+    own, told = counted(likely, Said()), counted(likely, Said(tempo_bpm=round(truth.bpm, 2)))
+    frames = np.clip(np.rint(truth.beats * 50).astype(int), 0, len(likely) - 1)
+    at = at_beats(likely, frames)
+    downs = list(phrased(at, 3 if truth.metre == 3 else 4).form.downbeats)
+    true_downs = [int(np.abs(truth.beats - d).argmin()) for d in truth.downbeats]
+    gain = beat_gain(likely, Said())
+    near = lambda x: float(gain[np.clip(x[:, None] + np.arange(-1, 2), 0, len(gain) - 1)].max(axis=1).sum())  # noqa: E731
+    _, unbroken, _, _ = continuity(trim_beats(truth.beats), trim_beats(told.beats_s)) if told else (0.0,) * 4
+    return {
+        "CMLt, tempo said": unbroken,
+        "downbeats, beats given": f_score(trim_beats(truth.beats[downs]), trim_beats(truth.downbeats), NEAR_S),
+        "other beats likelier": float(own is not None and near(own.frames) > near(frames)),
+        "other bars likelier": float(at.bar[downs].sum() > at.bar[true_downs].sum()),
+    }
+
+
+def told_of(rows: list[tuple[str, dict[str, float]]]) -> str:
+    """Return the means of all files, and of those whose truth is not doubtful."""
+    lines = []
+    for name, own in (("all", rows), ("written as it sounds", [r for r in rows if not r[0]])):
+        means = "  ".join(f"{k} {100 * np.mean([r[k] for _, r in own]):.1f}" for k in own[0][1]) if own else ""
+        lines.append(f"{len(own)} files, {name}: {means}\n")
+    return "".join(lines)
+
+
 def main() -> None:
     """Print how the model hears folders of MIDI files and modules."""
     import modules
+    import sounding
 
     from softshoe.music.model_features import features
     from softshoe.music.model_net import likelihoods
@@ -186,12 +224,13 @@ def main() -> None:
     ask.add_argument("folders", type=Path, nargs="+")
     ask.add_argument("--font", help="plays the MIDI files")
     ask.add_argument("--weights", type=Path, help="other weights than those of the package")
+    ask.add_argument("--rows", type=Path, help="where to keep the scores of every file")
     args = ask.parse_args()
-    given = None
+    weights = None
     if args.weights:
         with np.load(args.weights) as z:
-            given = {n: z[n].astype(np.float32) for n in z.files if z[n].dtype == np.float16}
-    rows = []
+            weights = {n: z[n].astype(np.float32) for n in z.files if z[n].dtype == np.float16}
+    rows: list[tuple[str, dict[str, float]]] = []
     for path in sorted(p for folder in args.folders for p in folder.rglob("*") if not p.is_symlink()):
         kind = path.suffix.lower()
         if kind not in (".mid", ".midi", *modules.SUFFIXES):
@@ -199,13 +238,16 @@ def main() -> None:
         sound, truth = modules.song(path) if kind in modules.SUFFIXES else song(path, args.font)
         if len(sound) < modules.SHORTEST_S * RATE_HZ:
             continue
-        tempo, found = scores_of(likelihoods(features(sound), given), truth)
-        rows.append(found)
+        likely = likelihoods(features(sound), weights)
+        tempo, found = scores_of(likely, truth)
+        why = sounding.doubt_of(path)
+        rows.append((why, found | given(likely, truth)))
         told = "  ".join(f"{k} {100 * v:5.1f}" for k, v in found.items())
-        sys.stdout.write(f"{path.stem[:32]:32} {truth.bpm:6.1f} heard {tempo:6.1f}  {told}\n")
+        sys.stdout.write(f"{path.stem[:32]:32} {truth.bpm:6.1f} heard {tempo:6.1f}  {told}  {why}\n")
         sys.stdout.flush()
-    means = "  ".join(f"{k} {100 * np.mean([r[k] for r in rows]):.1f}" for k in KEYS)
-    sys.stdout.write(f"{len(rows)} files: {means}\n")
+    sys.stdout.write(told_of(rows))
+    if args.rows:
+        args.rows.write_text(json.dumps(rows, default=float), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -15,7 +15,7 @@ from softshoe.music.audio import Sound
 from softshoe.music.engine import Engine  # noqa: TC001
 from softshoe.music.listen import listen
 from softshoe.music.model import ModelEar, listened
-from softshoe.music.model_decode import chained, lengths_for
+from softshoe.music.model_decode import AtBeats, chained, lengths_for, phrased
 from softshoe.music.model_features import BANDS, FLOOR, features
 from softshoe.music.model_net import HEADS, heads, likelihoods, weights
 
@@ -27,6 +27,21 @@ RATE = 22_050
 def share_found(found: tuple[float, ...], truth: np.ndarray, *, within_s: float) -> float:
     away = np.abs(np.array(found)[:, None] - truth[None])
     return float(min((away.min(axis=0) < within_s).mean(), (away.min(axis=1) < within_s).mean()))
+
+
+@pytest.mark.parametrize("metre", [3, 4])
+@pytest.mark.parametrize("slip", [-1, 1])
+def test_bars_are_right_again_after_a_beat_too_many_or_too_few(metre: int, slip: int) -> None:
+    eight, long = 2 * metre, 8 * metre
+    phrases = [0, long, 2 * long + slip, 3 * long + slip, 4 * long + slip]
+    n = 5 * long + slip
+    bar, each, phrase = (np.full(n, -4.0) for _ in range(3))
+    for first, last in zip(phrases, [*phrases[1:], n], strict=True):
+        bar[first:last:metre] = each[first:last:eight] = 4.0
+    phrase[phrases] = 4.0
+    found = phrased(AtBeats(bar, each, phrase, np.full(n, 4.0)), metre)
+    assert list(found.form.phrases) == phrases
+    assert found.form.downbeats == tuple(np.flatnonzero(bar > 0))
 
 
 def test_numpy_gives_what_torch_gave_on_a_saved_input() -> None:

@@ -41,6 +41,8 @@ FIRST_TRUST = 1.0
 LATEST_START = 0.5  # of the song: the dance has begun by then
 USUAL_BEATS, WAITING_PRICE = 36, 0.4  # a beat of waiting beyond the usual intro costs so much
 LATEST_BEATS = 72  # and by then: intros of 16 or 32 counts are usual, 64 are the longest (common practice, no source)
+SLIP_PRICE = 12.0  # of a phrase with a beat too many or too few: the band waited, or the ear slipped
+SLIPPED_BARS = (4, 8)  # phrases of so many bars may slip
 # What a phrase of an intro costs, in beats of a song in four, where it differs from one that is danced.
 INTRO_PRICES: dict[int, float] = {8: 1.5, 16: 0.4, 24: 3.0, 32: 0.3, 4: 4.0, 64: 2.5}
 NEAR = 2  # frames around a beat in which an event may be heard
@@ -151,6 +153,8 @@ class _Runs:
         self.bars, self.eights = sums(DOWN_WEIGHT * at.bar, metre), sums(EIGHT_WEIGHT * at.eight, 2 * metre)
         self.phrase = PHRASE_WEIGHT * at.phrase
         danced = {length: PRICE_WEIGHT * price for length, price in prices(metre).items()}
+        usual = [(bars * metre, danced[bars * metre]) for bars in SLIPPED_BARS]
+        danced |= {length + one: price + SLIP_PRICE for length, price in usual for one in (-1, 1)}
         self.danced = self.table(danced)
         self.intro = self.table(
             danced | {length * metre // 4: PRICE_WEIGHT * price for length, price in INTRO_PRICES.items()}
