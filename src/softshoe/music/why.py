@@ -118,7 +118,8 @@ def _phrases(song: SongMap) -> list[str]:
     for number, (start, counts) in enumerate(zip(song.phrases_s, lengths[:-1], strict=False), 1):
         over = counts % eight
         if over and counts > eight:
-            words.append(f"Phrase {number} (from {clock(start)}) has {over} counts more than whole {_whole(eight)}.")
+            many = "1 count less" if over == eight - 1 else "1 count more" if over == 1 else f"{over} counts more"
+            words.append(f"Phrase {number} (from {clock(start)}) has {many} than whole {_whole(eight)}.")
     return [w[0].upper() + w[1:] for w in words if w]
 
 
