@@ -110,6 +110,24 @@ def test_a_header_tells_its_facts_in_any_layout(row: str) -> None:
     assert right != row.startswith("?"), f"{head}\n{alarms(got)}"
 
 
+def uncounted() -> list[tuple[str, str, str]]:
+    """Return (counts, plain words, words) of sheets whose lines name no counts."""
+    out = []
+    for group in (LAYOUTS / "uncounted.txt").read_text(encoding="utf-8").split("\n\n")[1:]:
+        (counts, plain_words), *ways = group.strip().split("\n")[0].split(" | ", 1), *group.strip().split("\n")[1:]
+        out += [(counts, plain_words, way) for way in ways]
+    return out
+
+
+@pytest.mark.parametrize(("counts", "plain_words", "words"), uncounted())
+def test_sections_without_counts_are_filled_line_by_line(counts: str, plain_words: str, words: str) -> None:
+    head = f"Pebble Beach\nSeated, {counts} counts, beginner, 100 bpm, intro 16\n\n"
+    want, got = (told(head + body.replace(" // ", "\n").replace("//", "") + "\n") for body in (plain_words, words))
+    assert got["events"] == want["events"], words
+    assert [s["counts"] for s in got["sections"]] == [s["counts"] for s in want["sections"]]
+    assert not alarms(got)
+
+
 SIXTEEN = "\n".join(line for k in (0, 1) for line in (f"Section {k + 1}", *EIGHTS[k]))
 REST = "\n".join(("Section 3", *EIGHTS[2]))
 

@@ -23,6 +23,7 @@ from softshoe.wording.parts import Item
 from softshoe.wording.remark import is_furniture
 from softshoe.wording.series import headings_in, song_parts
 from softshoe.wording.shape import shape
+from softshoe.wording.titled import DOING, dances, over_uncounted, titled_paragraphs
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -31,8 +32,8 @@ if TYPE_CHECKING:
 
 MOST_LINES = 3000
 WRITTEN = shape(r"[^\W_]")  # a line without it only rules the page: "======", "|---|---|"
+MOST_LINES_OF_PART = 10  # of a section without counts
 MOST_OF_HEADING, LONGEST_TITLE, MOST_OF_SECTION = 12, 20, 60  # words; words; lines looked at
-DOING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "again", "same", "repeat", "mirror")
 SIZED = shape(
     r"^(?!\d+\s*(?:[-–—&+,.:)/]|to\b))(.{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*(\d{1,2})\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$",
     re.IGNORECASE,
@@ -63,6 +64,8 @@ class Ahead:
         texts = [plain(line.text) for line in self.lines]
         self.song = song_parts(texts)
         self.heads = headings_in(texts) | self.song
+        if not self.heads and len(self.lines) < MOST_OF_SECTION:
+            self.heads = titled_paragraphs(self.lines, texts)
         self.unit = unit
         self.out = Outline()
         self.block: Block | None = None
@@ -85,6 +88,19 @@ class Ahead:
         """The index of the last line that begins with a count."""
         found = (k for k in range(len(self.lines) - 1, -1, -1) if first_count(plain(self.lines[k].text)) is not None)
         return next(found, -1)
+
+    @cached_property
+    def sized_over_uncounted(self) -> frozenset[int]:
+        """The lines "Toes (8 counts)" over lines that dance without counts, where the sheet has more than one."""
+        return over_uncounted([plain(line.text) for line in self.lines], SIZED)
+
+    def _danced_below(self, i: int) -> bool:
+        """Return whether a line below names counts or heads a section."""
+        return (
+            self.last_counted > i
+            or any(k > i for k in self.heads)
+            or any(heading_of(plain(line.text)) is not None for line in self.lines[i + 1 :])
+        )
 
     def _whole(self, i: int, line: Line) -> tuple[int, Line]:
         """Return the line with those that only go on with its sentence, and the index of the last of them."""
@@ -132,7 +148,17 @@ class Ahead:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
         if heading.counts or heading.title:
             return heading.counts is None or heading.counts[0] == 1 or heading.number is not None
-        return any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4])
+        if any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4]):
+            return True
+        return i in self.heads or self._over_uncounted(i, heading)
+
+    def _over_uncounted(self, i: int, heading: Heading) -> bool:
+        """ "Set 1" over a line that only dances, "Set 2" some lines below: sections whose lines have no counts."""
+        below = self.lines[i + 1] if i + 1 < len(self.lines) else None
+        if below is None or heading.number != 1 or heading_of(plain(below.text)):
+            return False
+        later = (heading_of(plain(line.text)) for line in self.lines[i + 2 : i + 2 + MOST_LINES_OF_PART])
+        return dances(below.text) and any(one is not None and one.number == 2 for one in later)
 
     def _first_label(self, line: Line) -> Label | None:
         if line.number not in self.labels:
@@ -145,6 +171,7 @@ class Ahead:
             own = (
                 label is not None
                 and label.start == offset
+                and not label.floats
                 and not (items[0].tokens and label.end > items[0].tokens[0].start)
             )
             if own:
@@ -174,7 +201,9 @@ class Ahead:
         if self.block is None and tells_header(found[1]):
             return None
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
-        if not full or int(found[2]) % self.unit or first_count(plain(self.lines[i + 1].text)) != 1:
+        if not full or int(found[2]) % self.unit:
+            return None
+        if first_count(plain(self.lines[i + 1].text)) != 1 and i not in self.sized_over_uncounted:
             return None
         return Heading(None, None, len(text), found[1].strip(" .:;-–—"))
 
@@ -290,6 +319,8 @@ class Ahead:
     def _part_of_eight(self, i: int, heading: Heading | None, text: str) -> Heading | None:
         """ "[1-4] Step …", "[5-8] Walk …": half an eight in brackets is a count label, not a section's heading."""
         counts = heading.counts if heading is not None else None
+        if heading is not None and not heading.named and counts is not None and self._under_a_heading(i, counts):
+            return None
         if (
             heading is None
             or counts is None
@@ -305,10 +336,20 @@ class Ahead:
             return heading
         return None
 
+    def _under_a_heading(self, i: int, counts: tuple[int, int]) -> bool:
+        """ "Counts 1-8: March …" straight below "2. Along the path (8 counts)": the line's counts, no heading."""
+        block, below = self.block, self._below(i)
+        if block is None or block.heading is None or block.items or block.rest is not None:
+            return False
+        own = block.heading.counts in (None, counts) and block.heading.named and counts[0] % self.unit == 1
+        return own and (below is None or below.first > counts[1])
+
     def _range_heads(self, i: int, line: Line) -> bool:
         """ "1-8 Vine right, vine left" over lines that begin at 1 again is a heading."""
         label = self._first_label(line)
         if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
+            return False
+        if label.floats:
             return False
         if limb_of(plain(line.text))[0]:
             return False  # "legs: 1-8 keep still" over a line for the arms

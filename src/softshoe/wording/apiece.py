@@ -45,6 +45,9 @@ def over_again(tokens: Sequence[Token]) -> tuple[list[Token], int, bool]:
     end = len(tokens)
     while end and is_mark(tokens[end - 1], ".;!)]"):
         end -= 1
+    told = _told_of_all(tokens, end)
+    if told is not None:
+        return list(tokens[: told[0]]), told[1], False
     begin = end - 1
     if begin > 1 and tokens[begin].low in BOTH_SIDES and is_mark(tokens[begin - 1], "-–—([,"):
         return list(tokens[: begin - 1]), 1, True
@@ -52,6 +55,30 @@ def over_again(tokens: Sequence[Token]) -> tuple[list[Token], int, bool]:
     if times and not tokens[begin].glued and int(tokens[begin].value) > 1:
         return list(tokens[: begin - 1]), int(tokens[begin].value), False
     return list(tokens), 1, False
+
+
+ALL_OVER = frozenset(("altogether", "in", "all", "in all", "total", "in total", "through", "over", "overall"))
+DOING_SO = ("fill", "repeat", "join", "same", "prep")
+
+
+def _told_of_all(tokens: Sequence[Token], end: int) -> tuple[int, int] | None:
+    """ "…. Do it twice", "…, four times altogether": return where the words before end, and how often they are done."""
+    at = next((i for i in range(end - 1, max(0, end - 4), -1) if tokens[i].kind == "times"), 0)
+    if at < 2 or int(tokens[at].value) < 2 or any(t.low not in ALL_OVER for t in tokens[at + 1 : end]):
+        return None
+    cut = next((i for i in range(at - 1, 0, -1) if tokens[i].kind == "mark"), 0)
+    said = tokens[cut + 1 : at]
+    plain = all(t.kind in DOING_SO or t.low in ("it", "whole", "them") for t in said)
+    of_all = bool(said) and all(
+        t.low in ("all", "both", "everything", "all of it", "all that", "the lot") for t in said
+    )
+    stops, comma = is_mark(tokens[cut], ".;!"), is_mark(tokens[cut], ",")
+    if not cut or not plain or not (stops or (comma and (not said or of_all or at + 1 < end))):
+        return None
+    asks = any(t.kind in ("repeat", "same") for t in said) or at + 1 < end or not said or of_all
+    again = any(t.low.startswith(("repeat", "rpt", "again")) for t in said)  # "repeat twice": how often more is open
+    several = sum(is_mark(t, ",;.") or t.kind == "join" for t in tokens[:cut]) > 0
+    return (cut, int(tokens[at].value)) if asks and not again and several else None
 
 
 def apiece(tokens: Sequence[Token]) -> Apiece:

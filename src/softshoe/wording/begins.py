@@ -12,7 +12,8 @@ from softshoe.wording.shape import shape
 SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
 BEGINS = shape(
-    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}})", re.IGNORECASE
+    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}}|\s*(?:more\s+)?(?:counts?|cts|beats?)\b)",
+    re.IGNORECASE,
 )
 BEHIND_TITLE = shape(
     rf"(?:[:.;)\]–—]|\s-)\s+(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",

@@ -83,6 +83,8 @@ class Beside(Stanzas):
         if self.block is None:
             return False
         last = self.block.last
+        if last is None and self.block.items and self.block.heading is not None and not self._danced_below(i):
+            return closes_wall(text)  # lines without counts
         if last is not None and self.block.kind != "section" and CARRIES_ON.match(text):
             return True
         full = (

@@ -153,7 +153,7 @@ def _joined(tokens: Sequence[Token], start: int) -> list[Token]:
         if (
             i > start + 1
             and token.kind == "gest"
-            and token.low.endswith("ing")
+            and (token.low.endswith("ing") or out[-1].low in ("with a", "with an", "with your", "adding a", "add a"))
             and out[-1].kind not in ("mark", "join")
         ):
             out.append(token._replace(kind="join", value="with", text="", low="", end=token.start))

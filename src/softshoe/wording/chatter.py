@@ -32,15 +32,24 @@ def parted(tokens: Sequence[Token]) -> tuple[list[Token], list[list[Token]]]:
     pieces = _pieces(tokens)
     if len(pieces) < 2:
         return list(tokens), []
-    said = [talks(p) for p in pieces]
+    said = [talks(p) and not _lets_swing(p) for p in pieces]
     steps = [_steps(p) and not said[i] for i, p in enumerate(pieces)]
     if not any(steps) and (all(said) or not any(said)):
         return list(tokens), []
+    chat = [i > 0 and steps[0] and chats_on(p) for i, p in enumerate(pieces)]
+    said = [one or chat[i] for i, one in enumerate(said)]
     talk = [p for i, p in enumerate(pieces) if said[i] or (any(steps) and not steps[i] and _talks(p, first=i == 0))]
     if not talk:
         return list(tokens), []
     gone = {id(t) for p in talk for t in p}
     return [t for t in tokens if id(t) not in gone], talk
+
+
+def _lets_swing(piece: Sequence[Token]) -> bool:
+    """ "Let your arms swing": that is danced."""
+    words = [t for t in piece if t.kind not in ("mark", "join")]
+    kinds = {t.kind for t in words}
+    return bool(words) and words[0].low == "let" and "hand" in kinds and bool(kinds & {"gest", "dual"})
 
 
 def only_talks(text: str, tokens: Sequence[Token]) -> bool:
@@ -49,13 +58,30 @@ def only_talks(text: str, tokens: Sequence[Token]) -> bool:
     things = [t for t in words if t.kind == "word"]
     fetched = any(t.kind == "verb" and t.low in IDLE for t in words) and bool(things)
     idle = all(t.kind not in TRADE or (t.kind == "verb" and t.low in IDLE) for t in words)
-    return text.rstrip(" \"”'*").endswith("?") or (
-        fetched and idle and not any(meant_by(t.text) and not is_filler(t.text) for t in things)
+    asks = bool(things) and "? " in text and not any(t.kind in ("side", "num", "times") for t in words)
+    return (
+        asks
+        or text.rstrip(" \"”'*").endswith("?")
+        or (fetched and idle and not any(meant_by(t.text) and not is_filler(t.text) for t in things))
     )
 
 
 HANDS = ("hand", "thumb")
 HEARD = ("clap", "snap", "pat", "drum")
+
+
+def chats(tokens: Iterable[Token]) -> bool:
+    """ "Nobody has to do all of it. Miss out what you like and join in again on the clap.": talk below the last step.
+
+    It begins with no word of the trade, names no limb, and has words that no table has.
+    """
+    words = [t for t in tokens if t.kind not in ("mark", "join")]
+    if not words or words[0].kind not in ("word", "fill", "note"):
+        return False
+    return sum(t.kind == "word" for t in words) > 1 and not any(t.kind in LIMBS for t in words)
+
+
+LIMBS = ("side", "foot", "footpart", "hand", "thumb")
 
 
 def remarks(text: str, tokens: Sequence[Token]) -> bool:
@@ -106,11 +132,79 @@ def _pieces(tokens: Sequence[Token]) -> list[list[Token]]:
 def _steps(piece: Sequence[Token]) -> bool:
     """Return whether something can be danced in it beyond doubt."""
     named = any(t.kind in NAMES_LIMB and t.low not in ("like", "as", "copy") for t in piece)
+    if _perceives(piece) or _holds_chair(piece):
+        return False
     return named and not any(is_mark(t, "?") for t in piece)
+
+
+PERCEIVING = frozenset(("listen", "feel", "hear", "notice", "watch", "think", "imagine", "picture", "enjoy", "remember",
+"mind", "pretend", "see", "try"))  # fmt: skip
+HELD = frozenset(("chair", "chairs", "seat", "rail", "armrest", "armrests", "chair back", "the chair", "your chair"))
+
+
+def _perceives(piece: Sequence[Token]) -> bool:
+    """ "Listen for your heels on the floor": what is only heard or felt."""
+    words = [t for t in piece if t.kind not in ("mark", "join")]
+    return len(words) > 1 and words[0].low in PERCEIVING and not is_mark(piece[piece.index(words[0]) + 1], ":")
+
+
+def _holds_chair(piece: Sequence[Token]) -> bool:
+    """ "Hold on to the chair": no count is held."""
+    words = [t for t in piece if t.kind not in ("mark", "join", "fill")]
+    holds = bool(words) and words[0].low.split()[0] in ("hold", "keep", "holding", "hang")
+    return holds and any(t.low in HELD or t.low.split()[-1] in HELD for t in words[1:])
+
+
+OPENING = frozenset(
+    ("if", "those", "good", "great", "only", "no", "don't", "dont", "don’t", "never", "nobody", "stop", "lovely",
+     "nice", "well", "big", "small", "this", "a", "make", "let", "your", "it", "back", "sit", "it's", "that's")
+)  # fmt: skip
+DENYING = frozenset(("if", "those", "don't", "dont", "don’t", "never", "nobody", "stop", "no", "good", "great", "only"))
+MODAL = frozenset(("should", "can", "may", "might", "must", "will", "would", "could"))
+STEPPING = (
+    "side",
+    "gest",
+    "pattern",
+    "draw",
+    "times",
+    "repeat",
+    "same",
+    "again",
+    "mirror",
+    "hand",
+    "num",
+    "dual",
+    "count",
+)
+UPRIGHT = frozenset(("straight", "long", "tall", "flat", "upright"))
+
+
+def chats_on(piece: Sequence[Token]) -> bool:
+    """ "Big happy knees!", "If your knees hurt, just lift the heels.", "Keep your back long.": talk behind steps."""
+    words = [t for t in piece if t.kind not in ("mark", "join")]
+    if len(words) < 2 or any(is_mark(t, "([:") for t in piece):
+        return False
+    first, lows = words[0].low, {t.low for t in words}
+    strange = sum(t.kind == "word" for t in words)
+    trade = [t for t in words if t.kind in STEPPING and t.low != "one"]
+    moving = [t for t in words if t.kind == "verb" and t.low not in IDLE]
+    if first in DENYING and strange and not any(t.kind in ("side", "num", "times") and t.low != "one" for t in words):
+        return True
+    if lows & UPRIGHT and "back" in lows and not trade:
+        return True
+    if "only" in lows and strange and any(t.low == "as" for t in piece) and not any(t.kind == "side" for t in words):
+        return True
+    if trade or moving:
+        return False
+    if first == "this" and "for" in lows:
+        return True
+    return strange > 0 and (first in OPENING or bool(lows & MODAL))
 
 
 def _talks(piece: Sequence[Token], *, first: bool) -> bool:
     """Return whether a piece holds more strange words than words of the trade, asks a question, or sets off."""
+    if _perceives(piece) or _holds_chair(piece):
+        return True
     strange = sum(t.kind == "word" for t in piece)
     trade = [t for t in piece if t.kind in TRADE]
     if any(is_mark(t, "?") for t in piece):

@@ -13,6 +13,7 @@ from softshoe.dance.facing import clock, turned
 from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.wording.counting import HALF
+from softshoe.wording.each_home import done
 from softshoe.wording.laying import lay
 from softshoe.wording.parts import Repeat
 from softshoe.wording.turn_changes import turned_otherwise, turning_step
@@ -75,6 +76,13 @@ class Copier:
         if slot.hands:
             self.stage.hand_at.setdefault(at, (slot.hands[0].line, slot.hands[0].span))
 
+    def _over_those(self, atom: Atom, places: list[Fraction]) -> bool:
+        """ "The same again, clapping as each foot comes home": hands over what they wait for."""
+        found = [a for a in self.stage.actions if a.at.at in places and done(a.verb, _way(a), atom.on_verb)]
+        for at in sorted({a.at.at for a in found}):
+            self._over(at, atom.choices[0][0])
+        return bool(found)
+
     def _source(self, repeat: Repeat, first: Fraction, length: int) -> tuple[Fraction, Fraction] | None:
         """Return the first and last count to copy."""
         stage = self.stage
@@ -134,9 +142,13 @@ class Copier:
         for deg, line in repeat.facings:
             self._face(deg, line, places[-1])
         if one.atoms:
-            laid = lay([a for a in one.atoms if a.at or a.arms_only], wholes, ranged=True)
+            waiting = [a for a in one.atoms if a.arms_only and a.on_verb and not a.at]
+            for atom in waiting:
+                self._over_those(atom, wholes)
+            laid = lay([a for a in one.atoms if (a.at or a.arms_only) and a not in waiting], wholes, ranged=True)
             over = [(at, slot) for at, slot, _ in laid.at if not slot.wants]
-            one.lost = [] if _tells_again(one, wholes) else unlaid(one.atoms, [slot for _, slot in over])
+            laid_on = [*(slot for _, slot in over), *(a.choices[0][0] for a in waiting)]
+            one.lost = [] if _tells_again(one, wholes) else unlaid(one.atoms, laid_on)
             for at, slot in over:
                 self._over(at, slot)
 
@@ -265,6 +277,10 @@ class Copier:
         sides += [m.side.word for a in taken for m in a.arms if m.side is not Foot.BOTH]
         sides += [m.toward.value for a in taken for m in a.arms if m.toward is not None and m.toward.value in SIDES]
         return bool(sides) and sides[0][0].upper() != repeat.lead
+
+
+def _way(action: Action) -> str:
+    return action.dir.value if action.dir is not None else ""
 
 
 def _in_stead(want: Want, action: Action) -> Want:

@@ -45,6 +45,7 @@ class Draft:
     facing: int | None = None
     facing_at: int = 0
     each: bool = False
+    on: str = ""  # the hands move on every step home, or out
     alternate: bool = False
     whole: bool = False  # it goes on through the whole section
     mirror: bool = False

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 KNEE_HOME = (["down"], ["centre"], ["in place"])
 SIDE_VERBS = ("swivel", "fan", "bump", "hiproll")
 LISTS = ("touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff")
+BESIDE = (["side"], ["right"], ["left"])
 STEP_HOME = ("together", "centre", "in place", "across behind")
 
 
@@ -55,7 +56,7 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
     if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
         return _side_list(draft, before)
-    if draft.feet and not draft.dirs and not draft.part:
+    if draft.feet and not draft.dirs and (not draft.part or _other_alike(draft, before)):
         return _feet_list(draft, before)
     if draft.join == "amp" and draft.feet != before.feet and before.value in LISTS and draft.dirs == before.dirs:
         return replace(draft, doing=before.doing, value=before.value)  # "point R side & L side"
@@ -141,6 +142,12 @@ def _put_down(draft: Draft, before: Draft) -> Draft:
     return replace(draft, doing="verb", value="step", feet=feet, dirs=["in place"])
 
 
+def _other_alike(draft: Draft, before: Draft) -> bool:
+    """ "Tap your right toe in front four times, then the left toe four times": the other goes there too."""
+    one = len(draft.feet) == 1 == len(before.feet) and {*draft.feet, *before.feet} == {"R", "L"}
+    return one and draft.part == before.part != "" and bool(before.dirs) and not (draft.doing or before.amount)
+
+
 def _feet_list(draft: Draft, before: Draft) -> Draft:
     """ "Walk forward right, left, right": a foot alone does what the one before did."""
     if (
@@ -168,6 +175,9 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
     forth = before.dirs == ["forward"] and "heel" in (before.part, before.value)
     if draft.dirs == ["back"] and (forth or (out and (before.part == "toe" or before.value in ("touch", "point")))):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
+    away = before.part == "toe" and before.feet in (["L"], ["R"]) and before.dirs[-1:] in BESIDE
+    if draft.dirs == ["in"] and away and not before.doing:
+        return replace(draft, doing="verb", value="step", feet=list(before.feet), dirs=["centre"])  # "toe out, in"
     slides = before.value in ("drag", "slide") and draft.dirs in (["forward"], ["back"])
     if (before.value in LISTS or slides) and (before.dirs or before.feet or before.part):
         return replace(

@@ -77,6 +77,16 @@ def tells_header(text: str) -> bool:
     return bool(KEY.match(text)) or fact_row(text) or any(fact.search(plain) for fact in (*FACTS, WEIGHT))
 
 
+def tells_dance(text: str) -> bool:
+    """Return whether a line speaks of the whole dance: its walls, its level, its tempo, its intro.
+
+    >>> tells_dance("32 counts, 4 walls"), tells_dance("March for eight counts, right foot first")
+    (True, False)
+    """
+    plain = in_digits(text)
+    return bool(KEY.match(text)) or fact_row(text) or any(fact.search(plain) for fact in FACTS[1:])
+
+
 @lru_cache(maxsize=MOST_KEPT)
 def says_facts(text: str) -> bool:
     """Return whether a line speaks of the whole dance: "32 counts, two walls, for beginners"; "Tempo: 100".

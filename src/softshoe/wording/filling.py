@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.copies import Copier, unlaid
+from softshoe.wording.each_home import AWAY, HOME, done
 from softshoe.wording.laying import lay
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ class Filler(Copier):
 
     def _is_overlay(self, one: Ready) -> bool:
         if one.item.label is None:
-            return self.feet is not None
+            return self.feet is not None and not one.follows
         if not one.places or one.places[-1] > self.cursor:
             return False
         return one.item.limb == "arms" or not self._armed(one.places)
@@ -76,7 +77,8 @@ class Filler(Copier):
         for atom in one.atoms:
             if not (atom.on_verb and atom.whole) or sum(entry[2] is atom for entry in laid.at) != 1:
                 continue
-            above = [a for a in self.stage.actions if self.start < a.at.at < places[0] and a.verb == atom.on_verb]
+            below = [a for a in self.stage.actions if self.start < a.at.at < places[0]]
+            above = [a for a in below if atom.on_verb not in (HOME, AWAY) and done(a.verb, "", atom.on_verb)]
             for action in above:
                 if not action.arms and action.at.at not in self.stage.hands:
                     self._over(action.at.at, atom.choices[0][0])
@@ -124,16 +126,29 @@ class Filler(Copier):
         if not one.places and self._through(one, len(places)):
             places = [Fraction(n) for n in range(self.start + 1, int(self.cursor) + 1)]
         wholes = [p for p in places if p.denominator == 1] or places
-        if wholes and one.repeat is not None:
+        if wholes and one.repeat is not None and one.repeat.at and not one.places:
+            self._copy_hands(one, one.repeat, [p + self.shift for p in one.repeat.at])  # "repeat on 5 to 8"
+        elif wholes and one.repeat is not None:
             self._copy_hands(one, one.repeat, wholes)
         if not wholes or not one.atoms:
             return
-        laid = lay(one.atoms, wholes, ranged=True)
+        waiting = [a for a in one.atoms if a.on_verb in (HOME, AWAY)]
+        told = [a for a in waiting if self._over_those(a, self._so_far_danced(one, wholes))]
+        atoms = [a for a in one.atoms if a not in told]
+        if not atoms:
+            return
+        laid = lay(atoms, wholes, ranged=True)
         if laid.problem and len(places) != len(wholes):
-            laid = lay(one.atoms, places, ranged=True)
-        one.lost = unlaid(one.atoms, [slot for _, slot, _ in laid.at])
+            laid = lay(atoms, places, ranged=True)
+        one.lost = unlaid(atoms, [slot for _, slot, _ in laid.at])
         for at, slot, _ in laid.at:
             self._over(at, slot)
+
+    def _so_far_danced(self, one: Ready, places: list[Fraction]) -> list[Fraction]:
+        """Return the counts that hands without a count of their own are told of: all of the line they stand on."""
+        if one.places:
+            return places
+        return [Fraction(n) for n in range(self.start + 1, int(self.cursor) + 1)]
 
     def _through(self, one: Ready, length: int) -> bool:
         """Return whether hands without a count are for the whole section ("throughout", "as in section 2")."""

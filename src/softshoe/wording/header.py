@@ -45,7 +45,7 @@ NEXT_PROMISE = shape(
 STARTS_ON = shape(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
-    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars)\s+of\s+(\d{1,2})(?:\s*(?:counts?|beats?)\b|(?!\s*\w))",
+    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars|parts?|sections?|eights?|blocks?|phrases|verses|figures)\s+of\s+(\d{1,2})(?:\s*(?:counts?|beats?)\b|(?!\s*\w))",
     re.IGNORECASE,
     needs="of",
 )

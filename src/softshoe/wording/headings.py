@@ -23,7 +23,7 @@ NAMED = shape(
     re.IGNORECASE,
 )
 LETTERED = shape(
-    r"^\W*(?:([A-H])(?:\s*[:.)\]]\s|\s+(?=\(?(?:counts?|cts)\b))|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))"
+    r"^\W*(?:([A-H])(?:\s*[:.)\]]\s|\s+(?=\(?(?:counts?|cts)\b)|\s+(?=\(\d+\s?(?:counts?|cts|c)?\)))|([A-H])\s*[-–—]\s|([IVX]{1,5})\s*(?:[:.)\]–-]\s|\s{1,}(?=\S)))"
 )
 ROMAN_ALONE = shape(r"^\W*([IVX]{1,5}|[A-H]|(?i:one|two|three|four|five|six|seven|eight))\W*$")
 EIGHTS = shape(

@@ -15,9 +15,16 @@ from softshoe.wording.labels import WORDS_OF, Row, listed
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.limb_counts import counted_before
+from softshoe.wording.limbed import bare, limbed, with_arms
 from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
-from softshoe.wording.named_counts import counted_under_a_name, name_before_counts, next_few
+from softshoe.wording.named_counts import (
+    counted_under_a_name,
+    lengths_ahead,
+    name_before_counts,
+    next_few,
+    tells_how_often,
+)
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
@@ -28,7 +35,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 PROSAIC = ("on", "count", "prep")
-ARMS = ("arm", "arms", "hand", "hands", "upper", "top")
 
 
 def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None) -> list[Item]:
@@ -47,10 +53,11 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     if parts := limbs_in_a_row(text):
         items = [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
         return counted_before(text[: min(at for at, _ in parts)], items)
-    if (few := next_few(text, last)) is not None:
-        label, begin = few
-        words = told(tokens_of(text[begin:], line=0, offset=begin))
-        return [Item(label, _words(words), 0, heads=list(tokens_of(text[:begin], line=0)))] if words else []
+    told_ahead = lengths_ahead(text, last)
+    if not told_ahead and (few := next_few(text, last)) is not None:
+        told_ahead = [(*few, len(text))]
+    if told_ahead:
+        return _ahead(text, told_ahead)
     limb, begin = limb_of(text)
     tokens = told(tokens_of(text[begin:], line=0, offset=begin))
     tokens = counted_ands(tokens, last) if "&" in text or "and" in text else tokens
@@ -58,11 +65,13 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
         return []
     heads = list(tokens_of(text[:begin], line=0)) if begin else []
     row = Row(tokens)
+    if tells_how_often(tokens, last):
+        return [Item(None, bare(tokens), 0, limb, heads=heads)]
     head = row.label_at(0)
     if head is not None and not any(i >= head[1] for i in row.begins):
         label, words = _held(head[0], tokens[head[1] - 1 :])
-        items = [_limbed(Item(label, _words(words), 0))]
-        items = _with_arms(items[0])
+        items = [limbed(Item(label, bare(words), 0))]
+        items = with_arms(items[0])
     else:
         if listed(tokens):
             heads, row = [*heads, *tokens[:2]], Row(tokens[2:])
@@ -73,9 +82,21 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     for item in items:
         item.limb = item.limb or limb
     if limb == "feet":
-        items = [part for item in items for part in _with_arms(item)]  # "1  Feet: home  Arms: down"
+        items = [part for item in items for part in with_arms(item)]  # "1  Feet: home  Arms: down"
     for item in items[:1]:
         item.heads = [*heads, *item.heads]
+    return items
+
+
+def _ahead(text: str, found: Sequence[tuple[Label, int, int]]) -> list[Item]:
+    """ "4 counts: clap", "next four: …": the items behind each length."""
+    items: list[Item] = []
+    before = 0
+    for label, begin, end in found:
+        words = told(tokens_of(text[begin:end], line=0, offset=begin))
+        heads = list(tokens_of(text[before:begin], line=0, offset=before))
+        items += with_arms(limbed(Item(label, bare(words), 0, heads=heads))) if words else []
+        before = end
     return items
 
 
@@ -91,7 +112,7 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     """Cut a line's words at its count labels; ``rest`` are the words without a range that only sums them up."""
     named = counted_under_a_name(row.tokens)
     if named is not None:
-        return [_limbed(named)]
+        return [limbed(named)]
     title = name_before_counts(row.tokens, line.last) if not line.limb else 0
     if title:
         items = _before(Row(row.tokens[title:]), line.last)
@@ -103,11 +124,11 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     several = not line.limb and len(rest.begins) > 1 and rest.label_at(0) is None
     behind = counts_behind(rest.tokens, line.last) if several else []
     if behind:
-        return [_limbed(Item(label, _words(words), 0)) for words, label in behind]
+        return [limbed(Item(label, bare(words), 0)) for words, label in behind]
     single = count_at_end(rest.tokens, line.last) if not line.limb else None
     single = single or (length_at_end(row.tokens, line.last) if not line.limb else None)
     if single is not None:
-        return [_limbed(Item(single[1], _words(single[0]), 0))]
+        return [limbed(Item(single[1], bare(single[0]), 0))]
     woven = _interleaved(rest) if not line.limb else None
     if woven is not None:
         return [woven]
@@ -124,9 +145,9 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     if amid is not None:
         return [amid]
     if _trailing(rest):
-        return [_limbed(item) for item in _behind(rest)]
+        return [limbed(item) for item in _behind(rest)]
     items = _before(rest, line.last)
-    return [part for item in items for part in _with_arms(_limbed(item))]
+    return [part for item in items for part in with_arms(limbed(item))]
 
 
 def _by_lengths(row: Row, head: tuple[Label, int] | None, last: Fraction | None) -> list[Item]:
@@ -149,7 +170,12 @@ def _in_prose(row: Row, line: Line) -> list[Item] | None:
         return None
     if not any(t.kind in ("on", "count") or t.dir == "spelled" for t in tokens):
         return None
-    return prose_items(tokens, 0, line.last)
+    items = prose_items(tokens, 0, line.last)
+    first = next((t.start for item in items or () for t in item.tokens[:1]), 0)
+    lead = [t for t in tokens if t.end <= first]
+    if items and items[0].label is not None and any(is_mark(t, ":") for t in lead):
+        items[0].heads = [t for t in lead if t.end <= min(first, items[0].label.start) or is_mark(t, ":")]
+    return items
 
 
 def _told_amid(row: Row) -> Item | None:
@@ -165,7 +191,7 @@ def _told_amid(row: Row) -> Item | None:
     moves = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in tokens[:first])
     if len(label.wholes) < 3 or label.last - label.first != len(label.wholes) - 1 or not moves or _copies(words):
         return None
-    return _limbed(Item(label, _words(words), 0))
+    return limbed(Item(label, bare(words), 0))
 
 
 def _interleaved(row: Row) -> Item | None:
@@ -190,7 +216,7 @@ def _interleaved(row: Row) -> Item | None:
     if len(told) < 2 or not gaps or len(counts) < 3 or any(b - a != 1 for a, b in pairwise(counts)):
         return None
     label = Label(tuple(counts), True, tokens[0].start, tokens[0].start, tokens[0].line)
-    return Item(label, _words(list(tokens)), 0)
+    return Item(label, bare(list(tokens)), 0)
 
 
 HANDS = ("hand", "gest", "thumb")
@@ -202,25 +228,12 @@ def _amid(row: Row) -> Item | None:
     if len(labels) != 1 or labels[0][0] == 0 or not is_mark(tokens[labels[0][0]], "(["):
         return None
     first, end, label = labels[0]
-    behind = _words(list(tokens[end:]))
+    behind = bare(list(tokens[end:]))
     feet = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in tokens[:first])
     if not feet or not behind or behind[0].kind not in HANDS:
         return None
     joint = Token("join", "and", "", "", behind[0].start, behind[0].start, behind[0].line, low="and")
-    return _limbed(Item(label, [*_words(list(tokens[:first])), joint, *behind], 0))
-
-
-def _with_arms(item: Item) -> list[Item]:
-    """ "1-4: heel out, in, out, in. Arms: out, in, out, in": a sentence for the arms lies over the same counts."""
-    tokens = item.tokens
-    for i in range(1, len(tokens) - 1):
-        named = tokens[i].low in ARMS and is_mark(tokens[i + 1], ":")
-        apart = item.limb == "feet" or is_mark(tokens[i - 1], ".;|,/")
-        if named and item.label is not None and apart:
-            arms = Item(item.label, _words(tokens[i + 2 :]), item.line, limb="arms", heads=tokens[i : i + 2])
-            item.tokens = _words(tokens[:i])
-            return [item, arms] if item.tokens else [arms]
-    return [item]
+    return limbed(Item(label, [*bare(list(tokens[:first])), joint, *behind], 0))
 
 
 def _counted_back(row: Row, last: Fraction | None) -> list[Item]:
@@ -233,7 +246,7 @@ def _counted_back(row: Row, last: Fraction | None) -> list[Item]:
         if found is None and not items:
             return []
         between = sentence[len(found[0]) :] if found else []
-        own = [Item(found[1], _words(found[0]), 0, heads=between)] if found else _before(Row(sentence), last)
+        own = [Item(found[1], bare(found[0]), 0, heads=between)] if found else _before(Row(sentence), last)
         items += own
         last = next((i.label.last for i in reversed(items) if i.label is not None), last)
     return items
@@ -252,34 +265,16 @@ def _without_summary(row: Row) -> Row:
     return rest if told >= len(first[0].places) else row
 
 
-def _limbed(item: Item) -> Item:
-    """ "1-4 arms: …": a limb named behind the label."""
-    tokens = item.tokens
-    for at in (0, 1):
-        if (
-            len(tokens) > at + 1
-            and tokens[at].kind in ("hand", "foot", "word", "verb", "thumb")
-            and is_mark(tokens[at + 1], ":")
-        ):
-            word = tokens[at].low
-            if word in ARMS:
-                item.limb, item.tokens, item.heads = "arms", tokens[at + 2 :], tokens[: at + 2]
-            elif word in ("feet", "foot", "footwork", "legs", "steps", "step", "leg"):
-                item.limb, item.tokens, item.heads = "feet", tokens[at + 2 :], tokens[: at + 2]
-            break
-    return item
-
-
 def _before(row: Row, last: Fraction | None) -> list[Item]:
     """Labels before their words."""
     tokens, labels = row.tokens, row.labels(last)
     if not labels and is_mark(tokens[0], "&") and len(tokens) > 1 and last is not None:
         half = Fraction(last.__floor__()) + Fraction(1, 2)
         label = Label((half,), False, tokens[0].start, tokens[0].end, 0)
-        return [Item(label, _words(tokens[1:]), 0)] if half > last else [Item(None, _words(tokens), 0)]
+        return [Item(label, bare(tokens[1:]), 0)] if half > last else [Item(None, bare(tokens), 0)]
     items: list[Item] = []
     first = labels[0][0] if labels else len(tokens)
-    head = _words(tokens[:first])
+    head = bare(tokens[:first])
     if head:
         told = len(labels) > 1 and first > 0 and is_mark(tokens[first - 1], ".!")
         items.append(Item(None, head, 0, remark=told))
@@ -287,7 +282,7 @@ def _before(row: Row, last: Fraction | None) -> list[Item]:
         until = labels[k + 1][0] if k + 1 < len(labels) else len(tokens)
         stopped = at > 0 and is_mark(tokens[at - 1], ".;")
         label, words = _held(label, tokens[behind - 1 : until])
-        items.append(Item(label, _words(words), 0, stopped=stopped))
+        items.append(Item(label, bare(words), 0, stopped=stopped))
     return items if len(labels) < 2 else [*items[:-1], *_with_hands_of_all(items[-1], labels[0][2])]
 
 
@@ -300,8 +295,8 @@ def _with_hands_of_all(item: Item, first: Label) -> list[Item]:
     told = label_at(hands, on)
     if told is None or item.label is None or not first.first <= told[0].first < item.label.first:
         return [item]
-    item.tokens = _words(tokens[:cut])
-    return [item, Item(None, _words(hands), 0, limb="arms")]
+    item.tokens = bare(tokens[:cut])
+    return [item, Item(None, bare(hands), 0, limb="arms")]
 
 
 def _held(label: Label, words: list[Token]) -> tuple[Label, list[Token]]:
@@ -309,16 +304,6 @@ def _held(label: Label, words: list[Token]) -> tuple[Label, list[Token]]:
     if len(words) < 3 or not is_mark(words[0], "-–—,") or words[1].value != "hold" or not words[1].glued:
         return label, words[1:]
     return label._replace(places=(*label.places, label.last + 1)), [*words[2:], words[1]]
-
-
-def _words(tokens: list[Token]) -> list[Token]:
-    """Return the tokens without separators at either end."""
-    start, end = 0, len(tokens)
-    while start < end and is_mark(tokens[start], ",;.|:-–—\t"):
-        start += 1
-    while end > start and is_mark(tokens[end - 1], ",;|([\t"):
-        end -= 1
-    return tokens[start:end]
 
 
 def _trailing(row: Row) -> bool:
@@ -351,7 +336,7 @@ def _copied(tokens: list[Token]) -> Item | None:
         named = token.kind in ("num", "count") and tokens[i - 1].low in ("for", "on", "over")
         read = label_at(tokens, i) if named else None
         if read is not None and len(read[0].places) > 1:
-            return Item(read[0], _words([*tokens[: i - 1], *tokens[read[1] :]]), 0)
+            return Item(read[0], bare([*tokens[: i - 1], *tokens[read[1] :]]), 0)
     return None
 
 
@@ -369,7 +354,7 @@ def _at_edge(text: str, offset: int) -> list[Item] | None:
     row = Row(list(tokens_of(text[: found.start()], line=0, offset=offset)))
     if row.labels()[:1] and row.labels()[0][0] == 0:
         return None
-    return [_limbed(Item(label[0], _words(list(row.tokens)), 0))]
+    return [limbed(Item(label[0], bare(list(row.tokens)), 0))]
 
 
 def _behind(row: Row) -> list[Item]:
@@ -377,9 +362,9 @@ def _behind(row: Row) -> list[Item]:
     items: list[Item] = []
     tokens, start = row.tokens, 0
     for first, behind, label in row.labels():
-        items.append(Item(label, _words(tokens[start:first]), 0))
+        items.append(Item(label, bare(tokens[start:first]), 0))
         start = behind
-    rest = _words(tokens[start:])
+    rest = bare(tokens[start:])
     if rest and _copies(rest) and (copy := _copied(rest)) is not None:
         items.append(copy)
     elif (

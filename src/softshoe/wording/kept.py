@@ -152,7 +152,7 @@ class Move(NamedTuple):
             [self.slots(choice) for choice in atom.choices], atom.join, self.span(atom.span), atom.line + self.lines,
             atom.lasts, atom.counts, atom.length, atom.at, self.facings(atom.facings), atom.arms_only, atom.each,
             atom.name, atom.heading, atom.template, self.slots(atom.told), atom.amps, atom.times, atom.walks,
-            atom.miscounted, atom.whole, atom.on_verb, atom.same_arms, atom.late,
+            atom.miscounted, atom.whole, atom.on_verb, atom.same_arms, atom.posture, atom.late,
             atom.apiece,
         )  # fmt: skip
 

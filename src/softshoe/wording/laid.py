@@ -131,3 +131,13 @@ def spreads(atom: Atom, main: Sequence[Atom]) -> bool:
         return len(atom.choices[0]) == 1
     feet = any(not a.arms_only and not a.holds for a in main)
     return feet and atom.arms_only and (atom.lasts or atom.each) and len(atom.choices[0]) == 1
+
+
+def held_throughout(atoms: Sequence[Atom]) -> Atom | None:
+    """ "With your hands resting on your knees, tap …": what the hands take up before the feet, or beside them."""
+    if len(atoms) < 2 or not any(not a.arms_only for a in atoms):
+        return None
+    first, last = atoms[0], atoms[-1]
+    if first.posture:
+        return first
+    return last if last.posture and last.join in ("seq", "with") and not any(a.arms_only for a in atoms[:-1]) else None

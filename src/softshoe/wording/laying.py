@@ -10,6 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.wording.each_home import AWAY, HOME, comes
 from softshoe.wording.laid import Laid, spreads
 from softshoe.wording.laying_ways import ATTEMPTS, Case, Rows, apiece_on, misfit, one_each, said_lengths, ways_of
 from softshoe.wording.name_told import by_name_told
@@ -27,6 +28,12 @@ STRUCK = ("clap", "snap", "pat", "drum", "punch")
 
 def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seated: bool = False) -> Laid:
     """Lay the atoms of one label on its moments; ``seated``: no foot bears the dancer."""
+    posture = _posture(atoms, places)
+    if posture is not None:
+        laid = lay([a for a in atoms if a is not posture], places, ranged=ranged, seated=seated)
+        if not laid.problem:
+            laid.at.append((places[0], posture.choices[0][0], posture))
+            return laid
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not (a.at or a.on_verb)]
     many = sum(p.denominator == 1 for p in places) > 1
@@ -34,7 +41,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
     spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main)))]
     spread += [a for a in main if a not in spread and len(a.choices[0]) == counts > 2 and _beside_feet(a, main)]
     rest = [a for a in main if a not in spread]
-    laid = _lay_main(rest, list(places), ranged=ranged, seated=seated) if rest else _nothing(places)
+    laid = _lay_main(rest, _left_to(rest, timed, places), ranged=ranged, seated=seated) if rest else _nothing(places)
     if laid.problem and spread:
         whole = _lay_main(main, list(places), ranged=ranged)
         if not whole.problem:
@@ -49,12 +56,32 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
     for atom in timed:
         _lay_timed(laid, atom, places)
     for atom in (a for a in atoms if a.on_verb):
-        moments = [at for at, slot, _ in laid.at if any(w.verb == atom.on_verb for w in slot.wants)]
+        moments = [at for at, slot, _ in laid.at if comes(slot, atom.on_verb)]
         wholes = [p for p in places if p.denominator == 1] if all(a.arms_only for a in atoms) else []
+        wholes = [] if atom.on_verb in (HOME, AWAY) else wholes
         if atom.on_verb == "hold":  # "hold (clap on the hold)": the hands are all that moves
             laid.at = [row for row in laid.at if row[0] not in moments]
         laid.at += [(at + atom.late, atom.choices[0][0], atom) for at in moments or wholes]
     return laid
+
+
+def _posture(atoms: Sequence[Atom], places: Sequence[Fraction]) -> Atom | None:
+    """ "Sway R, L, R, L with the left hand on the hip": hands told behind feet that do one thing over and over, or tell
+    their own counts, are there from the first count.
+    """
+    last = atoms[-1] if len(places) > 1 and len(atoms) > 1 else None
+    if last is None or not last.posture or any(a.arms_only for a in atoms[:-1]):
+        return None
+    verbs = {w.verb for a in atoms[:-1] for s in a.choices[0] for w in s.wants}
+    alike = len(verbs - {"hold"}) == 1 and sum(len(a.choices[0]) for a in atoms[:-1]) > 1
+    return last if alike or any(a.at for a in atoms[:-1]) else None
+
+
+def _left_to(rest: Sequence[Atom], timed: Sequence[Atom], places: Sequence[Fraction]) -> list[Fraction]:
+    """ "A floor circle for three counts, home on 4": the counts that no other step has, where they are enough."""
+    taken = {p for a in timed if not (a.arms_only or a.holds) for p in a.at}
+    free = [p for p in places if p not in taken]
+    return free if sum(len(a.choices[0]) for a in rest) <= len(free) else list(places)
 
 
 def _hands_over_feet(rest: Sequence[Atom], places: Sequence[Fraction], laid: Laid) -> Laid:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.verbs import VERB
 from softshoe.wording.footwords import times_over
-from softshoe.wording.laid import Laid, Row, can_last, going_on, middle, spread_arms, spreads, stretch
+from softshoe.wording.laid import Laid, Row, can_last, going_on, held_throughout, middle, spread_arms, spreads, stretch
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.parts import Atom, Hand, Slot, Want
 from softshoe.wording.sharing import all_shares, merge_more, unmerge
@@ -223,8 +223,13 @@ def _time_after_time(slots: tuple[Slot, ...], times: int) -> tuple[Slot, ...]:
 
 
 def _by_posture(case: Case) -> Laid | None:
-    """ "Hands on hips, tap right heel four times": what the arms take up first is theirs from the first count."""
+    """ "Hands on hips, tap right heel four times", "sway R, L, R, L, left hand on the hip": what the arms take up is
+    theirs from the first count.
+    """
     first, rest = case.atoms[0], case.atoms[1:]
+    last = case.atoms[-1]
+    if last.posture and last.join in ("seq", "with", "stop") and not first.arms_only:
+        first, rest = last, case.atoms[:-1]
     if not first.arms_only or len(first.choices[0]) != 1 or not rest or any(a.arms_only for a in rest):
         return None
     shares = all_shares(rest)
@@ -270,6 +275,10 @@ def natural(atoms: Sequence[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], F
     atoms = _in_rhythm(atoms)
     spread = [a for a in atoms if spreads(a, atoms)]
     rest = [a for a in atoms if a not in spread]
+    held = held_throughout(rest)
+    if held is not None:
+        laid, length = natural([a for a in atoms if a is not held])
+        return [*laid, (Fraction(0), held.choices[0][0], held)], length
     shares = all_shares(rest)
     way = tuple(_unsaid(a, rest[i + 1 :]) for i, a in enumerate(rest))
     if rest and rest[0].apiece:
@@ -385,5 +394,5 @@ def misfit(row: Row, places: list[Fraction]) -> Laid:
 
 
 ATTEMPTS = (
-    _by_half, _by_turning_into, _by_sharing, _by_amps, _by_lowering, _by_repeats, _by_posture, _by_rhythm, _by_lasting,
+    _by_half, _by_posture, _by_turning_into, _by_sharing, _by_amps, _by_lowering, _by_repeats, _by_rhythm, _by_lasting,
 )  # fmt: skip

@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
+    from softshoe.wording.parts import Item
     from softshoe.wording.stage import Stage
 
 
@@ -40,6 +43,17 @@ def length_told(title: str) -> int | None:
     """ "Set 1 (4 counts)", "The mangle, 8 counts": the length that a section's heading tells."""
     found = LENGTH.search(title)
     return int(found[1]) if found else None
+
+
+def is_uncounted(items: Sequence[Item]) -> bool:
+    """Return whether no item has counts of its own, but for how long it lasts."""
+    return bool(items) and all(i.label is None or i.label.floats for i in items)
+
+
+def length_of(block: Block) -> int | None:
+    """Return the length that a section's heading tells, as a range or in counts."""
+    counts = block.heading.counts if block.heading else None
+    return counts[1] - counts[0] + 1 if counts else length_told(block.text) or length_told(block.title)
 
 
 class Lengths:
@@ -77,7 +91,8 @@ class Lengths:
             if filled != wanted:
                 self._tell(block, filled, wanted, stage)
             return wanted
-        if filled == self.unit or self.sums or filled in (0, length_told(block.title)):
+        whole = filled % self.unit == 0 and is_uncounted(block.items)
+        if whole or filled == self.unit or self.sums or filled in (0, length_told(block.title)):
             return filled
         if self._odd(block, filled):
             self._tell(block, filled, self.unit, stage)

@@ -194,7 +194,9 @@ def _found(text: str) -> list[Token]:
             i += taken
             continue
         i += 1
-        if kind == "mark":
+        if words in ("c", "C") and glued and raw[i - 2][0] == "num":
+            out.append(_new(Token, ("count", "", "", words, start, end, 0, glued, "c", "")))  # "8c"
+        elif kind == "mark":
             out.append(_new(Token, (kind, words, "", words, start, end, 0, glued, words.casefold(), "")))
         else:
             out += _single(kind, words, start, end, glued)

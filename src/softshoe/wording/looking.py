@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.wording.bearing import weighed
+from softshoe.wording.each_home import timed_by_feet
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -49,7 +50,7 @@ def told(tokens: Sequence[Token]) -> list[Token]:
             out[at] = token._replace(kind="fill")  # "march, right, left, keep going"
         if token.kind in THERE and at:
             _look(out, at)
-    return out
+    return timed_by_feet(out) if any(t.kind in ("gest", "hand") for t in out) else out
 
 
 GOING = ("verb", "gest", "dual", "draw", "pattern")

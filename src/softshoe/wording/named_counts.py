@@ -9,8 +9,10 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.wording.begins import SPELLED
 from softshoe.wording.counting import Label, is_mark, label_at
-from softshoe.wording.lex import Token
+from softshoe.wording.facts import tells_dance
+from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.parts import Item
 from softshoe.wording.shape import shape
@@ -21,6 +23,12 @@ if TYPE_CHECKING:
 FEW = shape(
     r"^\W*(?:(?:and|then|now)\s+)*(?:(?:the|your)\s+)?(?:(?P<first>first)|next|last|final|another|other|following)\s+"
     r"(?P<n>two|four|2|4)(?:\s*(?:counts?|cts?|beats?))?\s*(?:are\b|is\b|[=:–-]|,)\s*",
+    re.IGNORECASE,
+)
+STOPS = shape(r"[.;,]\s+(?=(?:then\s+)?(?:for\s+)?(?:\d|[a-z]+\s+(?:more\s+)?(?:counts?|beats?)\b))", re.IGNORECASE)
+AHEAD = shape(
+    rf"^\W*(?:(?:and|then|now|next)\s+)*(?:(?:for|over)\s+)?(?P<n>\d{{1,2}}|{SPELLED})\s*(?:more\s+)?"
+    r"(?:counts?|cts?|beats?|c(?=\W))\s*(?:more\b)?\s*(?:[\])}]?\s*(?:[:=|–—-]|,\s)|[\])}]|(?=\s[^\W\d]))\s*",
     re.IGNORECASE,
 )
 LONGEST_NAME = 8  # words
@@ -84,6 +92,75 @@ def next_few(text: str, last: Fraction | None) -> tuple[Label, int] | None:
     n = int(in_digits(found["n"]))
     places = tuple(before + k for k in range(1, n + 1))
     return Label(places, True, found.start("n"), found.end("n"), 0), found.end()
+
+
+def lengths_ahead(text: str, last: Fraction | None) -> list[tuple[Label, int, int]]:
+    """Return the lengths that a line's sentences begin with, each with where its words begin and end; [] for others."""
+    found: list[tuple[Label, int, int]] = []
+    begins = [0, *(m.end() for m in STOPS.finditer(text))] if length_ahead(text, last) is not None else []
+    for at in begins:
+        one = length_ahead(text[at:], last)
+        if one is None:
+            continue
+        label = one[0].moved(at, 0)
+        found = [*found[:-1], (*found[-1][:2], at)] if found else found
+        found.append((label, at + one[1], len(text)))
+        last = label.last
+    return found
+
+
+def length_ahead(text: str, last: Fraction | None) -> tuple[Label, int] | None:
+    """Return the counts of "4 counts: …" behind the count ``last``, and where their words begin; None for others.
+
+    Behind the length something is danced; a header's "32 counts, 4 walls" is none.
+    """
+    found = AHEAD.match(text) if "c" in text[:24].casefold() or "beat" in text[:24].casefold() else None
+    before = last or Fraction(0)
+    if found is None or before.denominator != 1:
+        return None
+    rest, n = text[found.end() :], int(in_digits(found["n"]))
+    parted = found.group().rstrip()[-1:] in ":=|–—-])}"
+    words = tokens_of(rest[:80], line=0) if 0 < n <= LONGEST_AHEAD and not tells_dance(rest) else ()
+    first = next((t for t in words if t.kind not in ("fill", "mark")), None)
+    if first is None or not any(t.kind in MOVED for t in words) or not (parted or first.kind in MOVED):
+        return None
+    places = tuple(before + k for k in range(1, n + 1))
+    label = Label(places, False, found.start("n"), found.end("n"), 0, floats=True)
+    return label, found.end()
+
+
+def tells_how_often(tokens: Sequence[Token], last: Fraction | None) -> bool:
+    """ "4 right toe taps", "4 more kicks": a number before things told in the plural is no count, unless it comes next.
+
+    Only where no other number stands on the line.
+    """
+    head = tokens[0]
+    if (
+        head.kind != "num"
+        or head.number < 2
+        or len(tokens) < 2
+        or tokens[1].glued
+        or tokens[1].kind in ("mark", "num", "count", "times")
+    ):
+        return False
+    if last is not None and head.number == last + 1:
+        return False
+    return all(_before_things(tokens, i) for i, t in enumerate(tokens) if t.kind == "num")
+
+
+def _before_things(tokens: Sequence[Token], i: int) -> bool:
+    """Return whether things in the plural stand behind a number: "8 marches", "4 left toe taps"."""
+    ends = next((k for k in range(i, len(tokens)) if tokens[k].kind == "mark"), len(tokens))
+    words = tokens[i + 1 : min(ends, i + 5)]
+    plural = (k for k, t in enumerate(words) if t.kind in COUNTED and t.low.endswith("s") and not t.low.endswith("ss"))
+    named = next(plural, None)
+    return named is not None and all(t.kind in SAYING for t in words[:named])
+
+
+COUNTED = (NAMING | {"draw", "times"}) - {"footpart"}
+SAYING = ("fill", "side", "footpart", "again", "alternate")
+LONGEST_AHEAD = 32  # counts
+MOVED = DOING | frozenset(("footpart", "side", "foot", "hand", "quiet"))
 
 
 def _ends_name(token: Token) -> bool:

@@ -18,15 +18,16 @@ from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, bare_title, kind_of
 from softshoe.wording.items import items_of
+from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
+from softshoe.wording.line_lengths import lengthened
 from softshoe.wording.lines import lines_of
 from softshoe.wording.looking import told
 from softshoe.wording.numbers import place_number
 from softshoe.wording.remark import is_furniture, may_be_danced, only_remarks
 from softshoe.wording.shape import shape
 from softshoe.wording.sideways import table_at
-from softshoe.wording.stanzas import ASKING
 from softshoe.wording.table_rows import alike
 
 if TYPE_CHECKING:
@@ -120,8 +121,10 @@ class Sorter(Beside):
 
     def _facts_below(self, i: int) -> bool:
         """Return whether lines of the header stand straight below, before any count."""
-        for line in self.lines[i + 1 : i + 4]:
+        for k, line in enumerate(self.lines[i + 1 : i + 4], i + 1):
             label = self._first_label(line)
+            if k in self.heads:
+                return False
             if label is not None and not label.floats and not fact_alone(line.text):
                 return False
             if fact_alone(line.text):
@@ -170,6 +173,8 @@ class Sorter(Beside):
             self.over = True
             self._note(line)
             return
+        if kind == "end" and self.block and is_uncounted(self.block.items) and self._danced_below(i):
+            kind = "" if REPEATING.match(text) else kind  # "Repeat" amid sections without counts
         if kind and self._special(kind, line, text):
             return
         if self._amid_counts(i) and remarks(text, tokens_of(text, line=line.number)):
@@ -189,16 +194,6 @@ class Sorter(Beside):
             self._paint(line, "heading")  # "[1-4] Sways" over a tag's counts
             return
         self._steps(i, line, text, shift)
-
-    def _ends(self, i: int, items: list[Item]) -> bool:
-        """Return whether a line below a full section stands before a heading or behind all counts, and asks for no copy
-        and no hands.
-        """
-        asks = any(t.kind in ASKING for item in items for t in item.tokens)
-        alone = bool(self.block and self.block.items and not self.block.items[-1].tokens)  # its words are still to come
-        if asks or alone or i + 1 in self.heads:
-            return not (asks or alone)
-        return self.last_counted <= i
 
     def _special(self, kind: str, line: Line, text: str) -> bool:
         """Take a line that is no step; False where it is steps after all."""
@@ -364,10 +359,6 @@ class Sorter(Beside):
         talk = only_remarks(line.text) or remarks_often(one.text for one in self.lines)
         (self._note if talk else self._keep)(line)
 
-    def _keep(self, line: Line) -> None:
-        self._paint(line, "kept")
-        self.out.loose.append((line.number, line.text))
-
 
 def _starts(label: Label | None) -> bool:
     return label is not None and label.first <= 1
@@ -382,4 +373,4 @@ def _finish(block: Block) -> None:
 
 def sorted_lines(text: str, *, unit: int) -> Outline:
     """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
-    return Sorter(answered(alike(lines_of(text))), unit).sort()
+    return Sorter(lengthened(answered(alike(lines_of(text))), unit), unit).sort()

@@ -93,6 +93,7 @@ class Atom:
     whole: bool = False
     on_verb: str = ""  # the hands move on every one of these ("clap with each heel")
     same_arms: bool = False  # "… with the same arms": those of the counts before
+    posture: bool = False  # the hands only take a place: "hands on the hips", "hands resting on the knees"
     late: int = 0  # how many counts behind those of ``on_verb``
     apiece: int = 0  # how many counts each moment of its line lasts, where that is said
 

@@ -34,7 +34,9 @@ def turned_on(drafts: list[Draft], item: Item) -> list[Draft]:
         there = len(draft.at) == 1 and len(places) > 2 and draft.at[0] in places[1:]
         if draft.amount and there and draft.turn_on < 0 and (own or behind):
             draft.turn_on, draft.at = places.index(draft.at[0]) + 1, ()
-        if before is not None and item.label is None and draft.arms and draft.turn_on == 0:
+        if before is not None and draft.arms and draft.turn_on == 0 and before.arms:
+            _closes_with(draft, before)
+        elif before is not None and item.label is None and draft.arms and draft.turn_on == 0:
             draft.join = "with"  # "walk forward four, clap on the last"
         before = draft
     return drafts
@@ -86,3 +88,10 @@ def _close(draft: Draft) -> str:
     if draft.doing == "verb" and draft.value in CLOSES and draft.value != "hold":
         return draft.part if draft.part in ("heel", "toe") else draft.value
     return draft.part if not draft.doing and draft.part == "heel" else ""
+
+
+def _closes_with(draft: Draft, before: Draft) -> None:
+    """ "Roll for 4 and clap on the last count": the last of them is the clap's; "roll for 3, then clap on the last"."""
+    if draft.join == "and" and (before.counts or 0) > 1 and before.counts:
+        before.counts -= 1
+    draft.join = "seq"

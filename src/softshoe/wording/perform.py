@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from softshoe.dance.counts import Count
 from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.counts_behind import as_length, led_up_to, stands_behind, tells_both
+from softshoe.wording.each_home import comes
 from softshoe.wording.filling import Filler, as_written
 from softshoe.wording.kept import LEAVES_NOTHING
 from softshoe.wording.laid import Laid
@@ -19,6 +20,7 @@ from softshoe.wording.remark import talks
 from softshoe.wording.run_on import parted_run
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
 from softshoe.wording.strange import is_chatter, is_strange, tell_strange
+from softshoe.wording.uncounted import in_order
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,8 +47,10 @@ class Player(Filler):
 
     def play(self) -> int:
         """Dance the block; return how many counts it has come to."""
-        items = self._ready()
-        items = self._joined(items)
+        words = [list(item.tokens) for item in self.block.items[:MOST_ITEMS]]
+        items = self._joined(self._ready())
+        if len(items) == len(words):
+            items = in_order(items, words, self.block, self.stage.unit)
         for i, one in enumerate(items):
             self._lay(one, items[i + 1] if i + 1 < len(items) else None)
         for i, one in enumerate(items):
@@ -308,7 +312,7 @@ class Player(Filler):
         over: list[tuple[Fraction, Slot, Atom]] = []
         for atom in timed:
             at = [p - self.shift - 1 if p - self.shift <= length else p - self.cursor - 1 for p in atom.at]
-            at += [here for here, slot, _ in laid if any(w.verb == atom.on_verb for w in slot.wants)]
+            at += [here for here, slot, _ in laid if atom.on_verb and comes(slot, atom.on_verb)]
             if not at or not all(0 <= here < length for here in at):
                 return natural(atoms)
             over += [(here, atom.choices[0][0], atom) for here in at]
@@ -317,7 +321,9 @@ class Player(Filler):
     def _unlabelled_places(self, one: Ready) -> list[Fraction] | None:
         """Without counts: the whole of the section, or the patterns' own rhythm from here on."""
         heading = self.block.heading
-        if heading is not None and heading.counts and self.cursor == self.start:
+        if one.fills:
+            places = [self.cursor + k for k in range(1, one.fills + 1)]
+        elif heading is not None and heading.counts and self.cursor == self.start and not one.follows:
             places = [Fraction(self.start + k) for k in range(1, heading.counts[1] - heading.counts[0] + 2)]
         elif one.repeat is not None:
             length = self._source_length(one, one.repeat)

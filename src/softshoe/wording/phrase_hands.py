@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import BODY, KEEPS_HEIGHT, arms_atom, gesture_of
+from softshoe.wording.hand_clauses import closes, comes_to_a_place, is_posture, only_side
 from softshoe.wording.parts import Slot
 from softshoe.wording.phrase import Phrase
 
@@ -30,29 +31,8 @@ TO_AND_FRO = ("sweep", "swing", "wave", "reach", "push", "circle")  # both arms 
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
-def _closes(draft: Draft) -> bool:
-    """ "Close", "fold them in": no place, no foot."""
-    return (
-        draft.doing == "verb" and draft.value == "step" and draft.dir == "together" and not (draft.feet or draft.dirs)
-    )
-
-
 PARTED = ("open", "raise")
-HIGH = ("chest", "shoulder", "waist", "head", "lap", "thigh", "hip")
-COMING = ("return", "com", "go", "bring", "draw", "back")
 LEFT_HOME = ("reach", "push", "punch", "raise", "open", "point", "wave", "sweep", "circle")
-
-
-def _comes_to_a_place(draft: Draft) -> bool:
-    """ "Return to the chest", "come back to the lap": said of no foot, it is where the hands come to."""
-    plain = draft.doing == "verb" and draft.value == "step" and not (draft.dir or draft.amount or draft.refs)
-    named = draft.feet or draft.part or draft.hands
-    return plain and not named and draft.place in HIGH and draft.tokens_say(*COMING)
-
-
-def _only_side(draft: Draft) -> bool:
-    named = draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.place or draft.refs
-    return draft.feet in (["R"], ["L"]) and not named and all(t.kind != "foot" for t in draft.tokens)
 
 
 class HandPhrases(Phrase):
@@ -63,7 +43,7 @@ class HandPhrases(Phrase):
         last = self.atoms[-1] if self.atoms else None
         if last is None:
             return self._next_place(draft)
-        if not last.arms_only or draft.part or draft.amount:
+        if not last.arms_only or draft.part or draft.amount or self._foot_comes_home(draft, last):
             return False
         if (
             draft.feet
@@ -84,6 +64,12 @@ class HandPhrases(Phrase):
             return False
         return (bool(draft.dirs) or draft.feet in (["R"], ["L"])) and not any(f == "both" for f in draft.feet)
 
+    def _foot_comes_home(self, draft: Draft, last: Atom) -> bool:
+        """ "Step right to the side and push both hands forward, home and pull back": the foot comes home."""
+        there = draft.dirs == ["centre"] and not (draft.hands or draft.doing or draft.feet)
+        beside = last.join in ("and", "with", "plus") and len(self.atoms) > 1 and not self.atoms[-2].arms_only
+        return there and beside and self.before is not None and self.before.dirs[-1:] != ["centre"]
+
     def _hand_by_hand(self, draft: Draft) -> bool:
         """ "Punch right, left forward", "push right forward, left forward, both up": the next side is the next hand."""
         hands = self.atoms[-1].choices[0][-1].hands if self.atoms[-1].choices[0] else ()
@@ -93,13 +79,13 @@ class HandPhrases(Phrase):
     def _of_the_hands(self, draft: Draft) -> Draft:
         """ "Arms open wide. Close, …", "hug, hold, open": said of no foot, it is of what the hands did."""
         moved = self.hand_before if self.last == "hands" else self.across if not self.atoms else None
-        if moved is not None and _comes_to_a_place(draft):
+        if moved is not None and comes_to_a_place(draft):
             dirs = draft.dirs or ["back"]
             return replace(draft, doing="", value="", hands=[moved.side or "both"], handword="hands", dirs=dirs)
         named = draft.hands or draft.part or draft.amount or draft.refs or any(t.kind == "foot" for t in draft.tokens)
         if moved is None or named or len(draft.feet) > 1 or draft.feet == ["both"]:
             return draft
-        does = draft.value if draft.doing in ("dual", "gest") else "close" if _closes(draft) else ""
+        does = draft.value if draft.doing in ("dual", "gest") else "close" if closes(draft) else ""
         toward = not draft.doing and not draft.feet and draft.tokens_say("towards you", "toward you", "away from you")
         if draft.dir == "across front" and not draft.feet and moved.side == "both" and moved.gesture in PARTED:
             return replace(draft, hands=["same"])  # "open both arms, cross them; open and cross once more"
@@ -111,7 +97,7 @@ class HandPhrases(Phrase):
     def _next_place(self, draft: Draft) -> bool:
         """ "Reach both arms up (1), out to the sides (2)": behind a count only where the arms go next."""
         before = self.hand_before
-        if before is not None and self.last == "hands" and before.side in OTHER and _only_side(draft):
+        if before is not None and self.last == "hands" and before.side in OTHER and only_side(draft):
             return before.gesture in (*STRIKES, "punch", "push", "reach", "raise", "wave")  # "3 R, 4 L" behind pats
         if before is None or self.last != "hands" or draft.amount or draft.feet not in ([], ["both"], ["same"]):
             return False
@@ -154,6 +140,9 @@ class HandPhrases(Phrase):
             atom.heading = True
         self._facing(draft, atom)
         atom.whole = draft.whole
+        atom.posture = is_posture(draft, atom)
+        if draft.on:
+            atom.on_verb, atom.whole = draft.on, True
         self._afterwards(draft, atom)
         beside = draft.join == "with" and self.last == "feet" and bool(self.atoms) and not self.atoms[-1].arms_only
         self.atoms.append(atom)
@@ -321,6 +310,7 @@ class HandPhrases(Phrase):
         ):
             return False
         self._only_place(replace(draft, hands=[], doing="", feet=[], dirs=[], join="with"))
+        last.at = last.at or draft.at  # "reach up with the right hand on 1"
         side = next((h for h in (*draft.hands, *draft.feet) if h in ("R", "L", "both")), "")
         if draft.dirs:
             last.choices = [

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.bare_steps import told_by_the_next
+from softshoe.wording.chatter import HELD
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
 from softshoe.wording.headed import headed
@@ -62,6 +63,8 @@ class Builder(HandPhrases, FootPhrases):
         return self.atoms
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
+        if draft.value == "hold" and self.atoms and {t.low.split()[-1] for t in draft.tokens if t.low} & HELD:
+            return  # "march, holding the seat"
         draft = self._of_the_hands(draft)
         if self._moves_the_body(draft, ahead):
             return
@@ -236,6 +239,7 @@ class Builder(HandPhrases, FootPhrases):
         if alone and draft.value in UP_AND_DOWN and heels and self.last == "feet" and self.before is not None:
             return replace(draft, feet=list(self.before.feet), part=self.before.part)  # "lift heels, drop them, lift"
         carried = draft.doing == "dual" or (draft.doing == "verb" and draft.value in ("step", "drag") and not draft.dir)
+        carried = carried and not (draft.tokens_say("step") or self._struck_last())
         it = draft.feet == ["same"] and not any(t.low.endswith("foot") for t in draft.tokens)
         if it and not draft.hands and not draft.part and self.last == "hands" and carried:
             return replace(draft, hands=["same"], feet=[])
@@ -246,6 +250,10 @@ class Builder(HandPhrases, FootPhrases):
         home = draft.value == "step" and draft.dirs == ["centre"]  # "tap the toes, bring them home"
         part = draft.part or ("" if home else self.before.part)
         return replace(draft, hands=[], feet=list(self.before.feet) or ["same"], part=part)
+
+    def _struck_last(self) -> bool:
+        """ "Tap your heel forward and clap, bring it home": what was struck is not "it"."""
+        return self.hand_before is not None and self.hand_before.gesture in ("clap", "snap")
 
     def _context(self, draft: Draft) -> bool:
         """A clause before a colon without a doing word says of whom the rest speaks ("R arm only:", "both feet

@@ -231,6 +231,10 @@ def _counted(words: Sequence[Token], told: list[Told], line: int) -> list[Item] 
             cut = _boundary(gap)
             pieces[k] += gap[:cut]
             pieces[k + 1] += gap[cut:]
+    cut = _posture(pieces[-1]) if len(pieces) > 1 and not any(t.kind in ("hand", "gest") for t in pieces[0]) else 0
+    if cut:
+        comma = pieces[-1][cut]._replace(kind="join", value="with", low="while")
+        pieces[0], pieces[-1] = [*_trimmed(pieces[0]), comma, *pieces[-1][cut + 1 :]], pieces[-1][:cut]
     if not all(_moves(p) for p in pieces):
         return None
     out: list[Item] = []
@@ -239,6 +243,15 @@ def _counted(words: Sequence[Token], told: list[Told], line: int) -> list[Item] 
         out += [Item(None, _trimmed(piece[:cut]), line)] if cut else []
         out.append(Item(one.label, _trimmed(piece[cut:]), line))
     return out
+
+
+def _posture(piece: Sequence[Token]) -> int:
+    """ "…, hold on 2 and 3, hands resting on the thighs": return the comma before it, or 0."""
+    cut = next((i for i in range(len(piece) - 1, 0, -1) if is_mark(piece[i], ",")), 0)
+    words = piece[cut + 1 :] if cut else []
+    rests = any(t.kind == "hand" for t in words) and any(t.kind == "place" or t.value.endswith("knee") for t in words)
+    plain = all(t.kind not in DOING or (t.value == "rest" and t.low.endswith("ing")) for t in words)
+    return cut if rests and plain and not any(t.kind in ("dir", "num") for t in words) else 0
 
 
 def _own_length(piece: Sequence[Token]) -> int:

@@ -21,11 +21,12 @@ from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
 from softshoe.wording.account import paints_of
+from softshoe.wording.blocks import Outline
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.filling import as_written
 from softshoe.wording.header import Head, completed, head_of
 from softshoe.wording.inferred import inferred_notes
-from softshoe.wording.lengths import Lengths
+from softshoe.wording.lengths import Lengths, is_uncounted
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.outline import sorted_lines
@@ -36,10 +37,11 @@ from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.tongue import heard
+from softshoe.wording.uncounted import last_danced
 from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
 
 if TYPE_CHECKING:
-    from softshoe.wording.blocks import Block, Outline
+    from softshoe.wording.blocks import Block
 
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
@@ -115,6 +117,11 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     if unit == 6:
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
     _keep(outline, [row for row in closing if row[0] in used])
+    if _only_lists(outline):
+        written = [line for line in lines_of(text) if line.text.strip()]
+        outline = Outline(outline.title, [(line.number, line.text) for line in written])
+        outline.paints.append((written[0].start, written[0].start + len(written[0].text), "title"))
+        head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     spoken = not any(b.items for b in outline.blocks)
     if spoken:
         outline.blocks = _spoken(text, unit, outline, head)
@@ -126,9 +133,15 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     return _assembled(text, outline, head, stage, sections)
 
 
+def _only_lists(outline: Outline) -> bool:
+    """Return whether lines without headings and counts follow on each other, and some found no place in a section."""
+    sections = all(b.kind == "section" and b.heading is None for b in outline.blocks)
+    return sections and bool(outline.loose) and is_uncounted([i for b in outline.blocks for i in b.items])
+
+
 def _closing(outline: Outline, text: str) -> list[tuple[int, str]]:
     """The few lines below the last step."""
-    last = max((i.line for block in outline.blocks for i in block.items if i.label is not None), default=0)
+    last = max((last_danced(block) for block in outline.blocks), default=0)
     if not last:
         return []
     below = text[:LONGEST_SHEET].split("\n")[last : last + 20]
@@ -175,8 +188,8 @@ def _danced(
     )
     if head.start_weight in ("L", "R"):
         dancer.lead = {"L": "R", "R": "L"}[head.start_weight]
-    stage = Stage(dancer, stated=head.counts)
     lengths = Lengths(outline, head)
+    stage = Stage(dancer, unit=lengths.unit, stated=head.counts)
     sections: list[Section] = []
     for block in (b for b in outline.blocks if b.kind == "section"):
         at = lengths.start

@@ -32,7 +32,7 @@ NTH = shape(
 )
 NTH_PARTED = shape(r"\b(\d+) (st|nd|rd|th)\b")
 LAST = shape(
-    r"\b(?:last|previous|preceding|those|these|same|above|the|all)\s+(\d+)\s*(?:counts?|cts?|steps|beats)?\b",
+    r"\b(?:last|previous|preceding|those|these|same|above|the|all)\s+(\d+)\s*(?:counts?|cts?|steps|beats)?\b(?!\s*(?:times|x\b))",
     re.IGNORECASE,
 )
 PREVIOUS = shape(

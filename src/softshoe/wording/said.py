@@ -64,7 +64,7 @@ def said_by(item: Item, context: Context) -> Said:
         if whole is not None:
             return whole
     words, times, sides = over_again(item.tokens)
-    if sides or (times > 1 and item.label is None):
+    if sides or (times > 1 and (item.label is None or len(item.tokens) - len(words) > 2)):
         return _over_again(item, words, times, context)
     words, change, place = parted_change(item.tokens)
     said = _said(item, words, context)
@@ -117,7 +117,8 @@ def _over_again(item: Item, words: list[Token], times: int, context: Context) ->
     """Read a line that is danced several times (``times`` > 1), or on both sides."""
     said = _said(item, words, context)
     counts = len(item.label.places) if item.label else 0
-    if not said.atoms or said.repeat is not None or (times < 2 and counts not in (0, 2 * _moments(said.atoms))):
+    told = counts in (0, max(2, times) * _moments(said.atoms))
+    if not said.atoms or said.repeat is not None or not told:
         return _said(item, item.tokens, context)
     mirror = times < 2 or _changes_feet(said.atoms)
     first = said.atoms
@@ -209,9 +210,10 @@ def _phrases(
         return inside, None, left
     if repeat is not None and _own_again(repeat, atoms, item, half=moments if counts in (0, 2 * moments) else 0):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
-    elif repeat is not None and atoms and not item.label and len(repeat.at) == len(atoms) and all(a.at for a in atoms):
-        copies = again(atoms, repeat)  # "open on 1, rest on 2; the same on 4 and 5"
-        atoms += [replace(one, at=(place,)) for one, place in zip(copies, repeat.at, strict=True)]
+    elif repeat is not None and atoms and not item.label and len(repeat.at) == sum(len(a.at) or 99 for a in atoms):
+        for one in again(atoms, repeat):  # "open on 1, rest on 2; the same on 4 and 5"
+            atoms = [*atoms, replace(one, at=repeat.at[: len(one.at)])]
+            repeat.at = repeat.at[len(one.at) :]
         repeat = None
     return atoms, repeat, left
 
@@ -310,7 +312,7 @@ def again(atoms: list[Atom], repeat: Repeat) -> list[Atom]:
     feet = feet or [h.side for a in atoms for s in a.choices[0] for h in s.hands if h.side in ("L", "R")]
     mirror = repeat.mirror or (bool(repeat.lead) and bool(feet) and feet[0] != repeat.lead)
     out: list[Atom] = []
-    for i, atom in enumerate(atoms):
+    for i, atom in enumerate(a for a in atoms if not a.on_verb):
         choices = [tuple(mirrored_slot(s) if mirror else s for s in c) for c in atom.choices]
         out.append(replace(atom, choices=choices, join=atom.join if i else "seq", facings=[]))
     out[-1].facings = list(repeat.facings)

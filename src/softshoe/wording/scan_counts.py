@@ -119,8 +119,9 @@ class CountWords(Scan):
             self.draft.each = True
         return 1
 
-    def _each(self, _token: Token) -> int:
-        self.draft.each = True
+    def _each(self, token: Token) -> int:
+        self.draft.on = token.value or self.draft.on
+        self.draft.each = self.draft.each or not token.value
         return 1
 
     def _throughout(self, _token: Token) -> int:
@@ -156,6 +157,9 @@ class CountWords(Scan):
     def _nth_ahead(self) -> int:
         """ "On the last step", "on the third count": which of its steps a pattern turns on; return how many words."""
         which, step = self._peek(1), self._peek(2)
+        if which is not None and which.low in ("last", "final") and (step is None or is_mark(step, ".,;)")):
+            self.draft.turn_on = 0
+            return 1  # "clap on the last"
         if which is None or step is None or which.low not in NTH:
             return 0
         if step.low not in ("step", "count", "beat", "one"):

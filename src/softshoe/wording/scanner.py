@@ -214,6 +214,9 @@ class Scanner(FeetWords, TurnWords, CountWords):
 
     def _verb(self, token: Token) -> int:
         draft = self.draft
+        if draft.each and draft.hands and not draft.doing and draft.tokens and draft.tokens[-1].kind == "each":
+            self._close("and")  # "punch with both hands on every kick"
+            draft = self.draft
         plain = token.value == "step" and not token.dir
         if plain and draft.doing in ("pattern", "verb", "gest", "dual") and token.low.startswith("stepp"):
             if draft.doing == "pattern" and draft.feet == [draft.travel]:
@@ -271,6 +274,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
             draft.doing = ""
         self._meanwhile(token)
         draft = self.draft
+        if token.value in ("pat", "drum") and draft.part == "knee" and not (draft.doing or draft.feet or draft.dirs):
+            draft.part, draft.place = "", "knee"  # "four knee pats"
         if draft.feet and not draft.doing and token.value in ("rest", "roll", "follow", "shake", "stretch"):
             draft.quiet = token.value == "rest"
         if (

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.wording.account import paints_of
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.keeping import MOST_KEPT
+from softshoe.wording.lengths import is_uncounted, length_of
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.section_danced import Danced, Place
@@ -87,7 +88,8 @@ def _key(stage: Stage, block: Block, place: Place, base: int) -> Hashable:
     for item in block.items:
         begin = _begin(item)
         items.append((_numbered(_words(item, begin)), begin - place.char, item.line - place.line))
-    return (tuple(items), base, block.heading and block.heading.counts, stage.dancer.seated)
+    length = length_of(block) if is_uncounted(block.items) else None
+    return (tuple(items), base, block.heading and block.heading.counts, length, stage.unit, stage.dancer.seated)
 
 
 def _words(item: Item, begin: int) -> Hashable:
@@ -127,7 +129,7 @@ def _alone(stage: Stage, place: Place) -> Stage:
     dancer = Dancer(was.weight, was.seated)
     dancer.stands.update(was.stands)
     dancer.turns_deg = was.turns_deg % 360
-    alone = Stage(dancer, stated=stage.stated, before=stage, begins=place.start)
+    alone = Stage(dancer, unit=stage.unit, stated=stage.stated, before=stage, begins=place.start)
     alone.facing_off, alone.facing_known = stage.facing_off, stage.facing_known
     return alone
 

@@ -42,7 +42,15 @@ SONG_PART = shape(
 )
 
 
-NUMBERED_LINE = shape(r"^\W*(\d{1,2})\s?[.)]\s+(?=[^\W\d])")
+SIZE = shape(r"\W*\b\d{1,2}\s*(?:counts?|cts?|c|beats?)\b\W*", re.IGNORECASE)
+NUMBERED_LINE = shape(rf"^\W*(?:(\d{{1,2}})\s?[.)]|(?i:({SPELLED}))\s?[.):]|(?i:({SPELLED}))\s[-–—])\s+(?=[^\W\d])")
+LONGEST_HEADING = 60  # characters
+LONG = 6  # words of a line that is no single count
+NAME = shape(r"[^\d\s.:!–—-][^\d.:!–—]{1,30}(?:[.:!]|\s[-–—])\s+(?=[^\W\d])")
+WHITHER = shape(
+    r"\b(?:right|left|[RL]|hold|twice|times|again|once)\b|\w,\s",
+    re.IGNORECASE,
+)
 STATED = shape(r"\b(\d{2})[\s-]*(?:counts?|cts|c)\b", re.IGNORECASE)
 
 
@@ -58,7 +66,11 @@ class Marked(NamedTuple):
 def numbered_moves(texts: Sequence[str]) -> dict[int, Heading]:
     """ "64 counts. 1) …  2) … to 8) …", none of them with counts: numbered lines that are sections."""
     found = [(at, m) for at, text in enumerate(texts) if (m := NUMBERED_LINE.match(text))]
-    if len(found) < 3 or [int(m[1]) for _, m in found] != list(range(1, len(found) + 1)):
+    numbers = [place_number(m[m.lastindex or 1]) or 0 for _, m in found]
+    if len(found) < 2 or numbers != list(range(1, len(found) + 1)):
+        return {}
+    spelled = any(m.lastindex != 1 for _, m in found)
+    if (len(found) < 3 or spelled) and any(len(texts[at].split()) < LONG for at, _ in found):
         return {}
     first = found[0][0]
     stated = {int(n) for text in texts[:first] for n in STATED.findall(text)}
@@ -67,7 +79,16 @@ def numbered_moves(texts: Sequence[str]) -> dict[int, Heading]:
         return {}
     if any(first_count(texts[at][m.end() :]) is not None for at, m in found):
         return {}
-    return {at: Heading(int(m[1]), None, m.end(), texts[at][m.end() :].strip()) for at, m in found}
+    ends = [(at, m, m.end() + _name(texts[at][m.end() :])) for at, m in found]
+    if any(end == m.end() for _, m, end in ends):
+        ends = [(at, m, m.end()) for at, m in found]
+    return {at: Heading(place_number(m[m.lastindex or 1]), None, end, texts[at][end:].strip()) for at, m, end in ends}
+
+
+def _name(text: str) -> int:
+    """ "Toe taps. With your hands on your knees, …": return where the words behind a name begin, or 0."""
+    found = NAME.match(text)
+    return found.end() if found and not WHITHER.search(found[0]) else 0
 
 
 def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
@@ -85,13 +106,37 @@ def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
         one.at: Heading(one.number, None, one.rest_at, texts[one.at][one.rest_at :].strip())
         for group in groups.values()
         for one in _in_turn(group)
-    }
+    } or _over_uncounted(texts)
+
+
+def _over_uncounted(texts: Sequence[str]) -> dict[int, Heading]:
+    """ "Round one", "Window 1, 8 counts": short lines of one dress that count up from 1 over lines without counts."""
+    groups: dict[tuple[str, ...], list[Marked]] = {}
+    for at, text in enumerate(texts[1:], 1):
+        one = _worded(at, text) if len(text) < LONGEST_HEADING else None
+        if one is not None:
+            groups.setdefault(one.dress[:2], []).append(one)
+    for found in groups.values():
+        apart = all(b.at - a.at > 1 for a, b in pairwise(found))
+        if len(found) > 1 and apart and [m.number for m in found] == list(range(1, len(found) + 1)):
+            return {m.at: Heading(m.number, None, m.rest_at, texts[m.at][m.rest_at :].strip()) for m in found}
+    return {}
+
+
+def _worded(at: int, text: str) -> Marked | None:
+    """Return the marker of a line that names a part by a word and a number, and says little more."""
+    found = MARKER.match(text)
+    one = _marked(at, text, found) if found and found["word"] else None
+    rest = SIZE.sub("", text[one.rest_at :]) if one is not None else ""
+    return one if one is not None and len(rest.split()) < LONG and not re.search(r"\d", rest) else None
 
 
 def song_parts(texts: Sequence[str]) -> dict[int, Heading]:
     """Return the lines that name parts of the song, each over counts that begin again: "Verse", "Chorus", "Bridge"."""
     found = [at for at, text in enumerate(texts) if len(text) < 30 and SONG_PART.fullmatch(text)]
-    found = [at for at in found if at + 1 < len(texts) and first_count(texts[at + 1]) == 1]
+    begins = [first_count(texts[at + 1]) if at + 1 < len(texts) else 0 for at in found]
+    uncounted = len(found) > 1 and all(n is None for n in begins)
+    found = [at for at, n in zip(found, begins, strict=True) if n == 1 or uncounted]
     if not any(SONG.fullmatch(texts[at]) for at in found):
         return {}
     return {at: Heading(None, None, len(texts[at]), texts[at].strip(" .:*#=_-")) for at in found}

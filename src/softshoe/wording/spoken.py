@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
 BREAK = shape(r"(?<=[.!?;…])\s+|\s[-–—]{1,2}\s|[“”\"]|\n")
 REMARK = shape(
-    r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the|i|i'm|your|feet together|"
+    r"^\W*(?:and\s+)?(?:we|you|that|that's|that’s|this|it|it's|it’s|the(?!\s+same\b)|i|i'm|your|feet together|"
     r"(?:the )?(?:right|left) foot (?:first|leads?|starts)|ready|listen|remember|don't|here|there|if|when|"
     r"keep|stay|each|every|no\b|small|breathe|relax|let the|be on|mind|do not|only as|count it|think|feel|"
     r"let's|let’s|let us|five,? six,? seven|from the top|weight|start|stand|sit|everyone|everybody|good|great|"

@@ -35,10 +35,13 @@ class Ready:
     behind: Behind = LEAVES_NOTHING
     fate: Role = "kept"  # what became of its words
     lost: list[Span] = field(default_factory=list)  # clauses that found no count
+    follows: bool = False  # it comes behind what stands above it, hands as well as feet
+    fills: int = 0  # how many counts are left to it, where none are told
 
     def on(self, places: Sequence[Fraction]) -> Ready:
         """Return the same on other counts."""
-        return Ready(self.item, self.atoms, self.repeat, tuple(places), self.laid, self.behind, self.fate, self.lost)
+        return Ready(self.item, self.atoms, self.repeat, tuple(places), self.laid, self.behind, self.fate, self.lost,
+                     self.follows)  # fmt: skip
 
     @property
     def span(self) -> Span:
@@ -67,6 +70,7 @@ class Stage:
     hands: dict[Fraction, list[ArmMove]] = field(default_factory=dict)
     hand_at: dict[Fraction, tuple[int, tuple[int, int]]] = field(default_factory=dict)
     starts: dict[int, tuple[int, int]] = field(default_factory=dict)
+    unit: int = 8  # how many counts a section has by custom
     stated: int | None = None  # the dance's length in counts, where the header states it
     before: Stage | None = None
     begins: int = 0

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import MOST_OF_HEADING, Ahead, plain
 from softshoe.wording.blocks import Block
+from softshoe.wording.chatter import chats
+from softshoe.wording.lengths import length_told
 from softshoe.wording.sideways import table_at
 
 if TYPE_CHECKING:
@@ -27,6 +29,10 @@ class Stanzas(Ahead):
         span = (line.start, line.start + len(line.text))
         self.out.paints.append((*span, role))
         return span
+
+    def _keep(self, line: Line) -> None:
+        self._paint(line, "kept")
+        self.out.loose.append((line.number, line.text))
 
     def _table(self, i: int) -> bool:
         """Take a table that lies on its side, if one begins on this line."""
@@ -78,6 +84,17 @@ class Stanzas(Ahead):
         apart = apart and text[-1:] not in ".!?,;" and block.last % self.unit == 0
         return text.isupper() or ((titled or apart) and not asks and len(text.split()) <= MOST_OF_HEADING)
 
+    def _ends(self, i: int, items: list[Item]) -> bool:
+        """Return whether a line below a full section stands before a heading or behind all counts, and asks for no copy
+        and no hands.
+        """
+        tokens = [t for item in items for t in item.tokens]
+        asks = any(t.kind in ASKING for t in tokens) and (self._danced_below(i) or not chats(tokens))
+        alone = bool(self.block and self.block.items and not self.block.items[-1].tokens)  # its words come below
+        if asks or alone or i + 1 in self.heads:
+            return not (asks or alone)
+        return self.last_counted <= i
+
     def _amid_counts(self, i: int) -> bool:
         """Return whether a line has no count and the counts of the section go on straight below it."""
         last = self.block.last if self.block is not None else None
@@ -100,6 +117,8 @@ class Stanzas(Ahead):
         if block is None or block.kind != "section" or block.last is None or not block.items:
             return False
         last = block.last.__floor__()
+        if last < (length_told(block.text) or 0):
+            return False  # "Part 1 (12 counts)" of a waltz
         first = label.first if label.first.denominator == 1 else label.first + Fraction(1, 2)
         if first == 1 and last >= self.unit and last % self.unit == 0:
             return not (

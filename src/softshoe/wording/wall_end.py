@@ -89,4 +89,6 @@ def closes_dance(text: str) -> bool:
 
 
 def _moves(token: Token) -> bool:
+    if token.value == "rest" and token.low == "rest":
+        return False  # "rest a moment, and go again"
     return token.kind == "num" or (token.kind in MOVES and token.low not in GENERAL and token.value != "hold")

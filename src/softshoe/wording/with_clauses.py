@@ -13,6 +13,7 @@ def taken_in(draft: Draft, before: Draft) -> bool:
     if _with_its_part(draft, before):
         before.feet, before.part = list(draft.feet), draft.part  # "tap in front with the right heel"
         before.dirs = before.dirs or list(draft.dirs)
+        before.counts = before.counts or draft.counts
     elif _same_foot(draft, before):
         before.dirs = [{"R": "right", "L": "left"}[draft.feet[0]]]  # "step right with your right foot"
     elif _with_its_turn(draft, before):
@@ -34,8 +35,8 @@ def _with_its_part(draft: Draft, before: Draft) -> bool:
     """Return whether a clause behind "with" names the heel or toe that touches."""
     only_part = draft.part in ("heel", "toe") and draft.join == "with" and len(draft.feet) == 1
     named = draft.doing or draft.hands or draft.amount or draft.feet == ["both"]
-    touches = before.doing == "verb" and before.value == "touch" and not (before.feet or before.part or before.arms)
-    return only_part and touches and not named
+    reaches = before.doing == "draw" or (before.doing == "verb" and before.value == "touch")
+    return only_part and reaches and not (before.feet or before.part or before.arms) and not named
 
 
 def _same_foot(draft: Draft, before: Draft) -> bool:

@@ -1,0 +1,77 @@
+"""Sheets whose lines end, or begin, with how many counts they take: "Roll your hands (4)", "Clap - 2", "[4] March".
+
+As counts such numbers would go back and leap; as lengths they fill each section. The lines are put in one dress, "(4c)"
+or "4c:", and every word keeps its place.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.begins import SPELLED, first_count
+from softshoe.wording.numbers import in_digits
+from softshoe.wording.shape import shape
+
+if TYPE_CHECKING:
+    import re
+
+    from softshoe.wording.lines import Line
+
+TAIL = shape(
+    r"(?<=[\w!?)])(?P<all>[.,]?(?:\s+[(\[]|\s+[-–—=]\s+)(?P<n>\d{1,2}|one|two|three|four|six|eight|twelve|sixteen)"
+    r"[)\]]?)\s*[.;]?\s*$"
+)
+HEAD = shape(rf"^\s*(?P<all>[(\[](?P<n>\d{{1,2}}|{SPELLED})[)\]]\s+)(?=[^\W\d])")
+NUMBERED = shape(r"^\W*\d{1,2}[.)]\s")
+OTHER = shape(r"[(\[]\s*\d|\d\s*[-–—&]\s*\d|\d[.)]\s")
+MANY = 3  # lines
+
+
+def lengthened(lines: list[Line], unit: int) -> list[Line]:
+    """Return the lines with such lengths told as lengths; the lines as they are where they are none.
+
+    >>> from softshoe.wording.lines import lines_of
+    >>> rows = lines_of("Heels\\nRight heel forward and home, twice (4)\\nRoll the hands (2)\\nClap twice (2)")
+    >>> [row.text for row in lengthened(rows, 8)]
+    ['Heels', 'Right heel forward and home, twice(4c)', 'Roll the hands(2c)', 'Clap twice(2c)']
+    """
+    for what in (TAIL, HEAD):
+        found = {i: m for i, line in enumerate(lines) if (m := _length(what, line.text)) is not None}
+        if len(found) >= MANY and _fill(found, lines, unit):
+            return [_told(line, found[i]) if i in found else line for i, line in enumerate(lines)]
+    return lines
+
+
+def _length(what: re.Pattern[str], text: str) -> re.Match[str] | None:
+    """Return the length a line ends or begins with, where it has no other number before its words."""
+    text = NUMBERED.sub(lambda m: " " * len(m[0]), text)
+    found = what.search(text) if text else None
+    if found is None or OTHER.search(text[: found.start("all")] + "  " + text[found.end("all") :]):
+        return None
+    return found if first_count(text) is None or what is HEAD else None
+
+
+def _fill(found: dict[int, re.Match[str]], lines: list[Line], unit: int) -> bool:
+    """Return whether the numbers of lines straight below each other fill sections, all of them or all but one."""
+    runs: list[list[int]] = []
+    before = -1
+    written = [i for i, line in enumerate(lines) if line.text.strip()]
+    for i in written:
+        if i not in found:
+            continue
+        last = written[written.index(i) - 1] if written.index(i) else -1
+        if not (runs and before == last):
+            runs.append([])
+        runs[-1].append(int(in_digits(found[i]["n"])))
+        before = i
+    bad = [run for run in runs if sum(run) % unit]
+    return len(bad) < len(runs) and len(bad) <= len(runs) // 3
+
+
+def _told(line: Line, found: re.Match[str]) -> Line:
+    start, end = found.span("all")
+    n, ahead = in_digits(found["n"]), start == len(line.text) - len(line.text.lstrip())
+    words = (f"{n}c: " if ahead else f"({n}c)").ljust(end - start)
+    if len(words) > end - start:
+        return line
+    return line._replace(text=line.text[:start] + words + line.text[end:])
