@@ -63,9 +63,7 @@ class Ahead:
         self.rules = {line.number for line in lines if line.text.strip() and not WRITTEN.search(line.text)}
         texts = [plain(line.text) for line in self.lines]
         self.song = song_parts(texts)
-        self.heads = headings_in(texts) | self.song
-        if not self.heads and len(self.lines) < MOST_OF_SECTION:
-            self.heads = titled_paragraphs(self.lines, texts)
+        self.heads = (headings_in(texts) | self.song) or titled_paragraphs(self.lines, texts)
         self.unit = unit
         self.out = Outline()
         self.block: Block | None = None
@@ -349,9 +347,7 @@ class Ahead:
         label = self._first_label(line)
         if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
             return False
-        if label.floats:
-            return False
-        if limb_of(plain(line.text))[0]:
+        if label.floats or limb_of(plain(line.text))[0]:
             return False  # "legs: 1-8 keep still" over a line for the arms
         below = self._first_label(self.lines[i + 1])
         return (

@@ -17,11 +17,14 @@ if TYPE_CHECKING:
 
 DOING = ("verb", "pattern", "gest", "dual", "draw", "footpart", "again", "same", "repeat", "mirror")
 FEW = 6  # words of a title
+MOST_LINES = 60
 LONGEST_SIZED = 20  # words
 
 
 def titled_paragraphs(lines: Sequence[Line], texts: Sequence[str]) -> dict[int, Heading]:
     """ "Happy toes" over lines that only dance, paragraph by paragraph: the titles of a sheet without counts."""
+    if len(lines) > MOST_LINES:
+        return {}
     begins = [i for i in range(1, len(texts)) if lines[i].number > lines[i - 1].number + 1]
     ends = [*begins[1:], len(texts)] if begins else []
     titled = [i for i, end in zip(begins, ends, strict=True) if end > i + 1 and is_title(texts[i])]
@@ -48,7 +51,7 @@ def dances(text: str) -> bool:
 
 
 def over_uncounted(texts: Sequence[str], sized: re.Pattern[str]) -> frozenset[int]:
-    """Return the lines that are ``sized`` ("Toes (8 counts)") over lines that dance without counts, if more than one."""
+    """Return the lines that are ``sized`` ("Toes (8 counts)") over lines without counts, if more than one."""
     told = {i for i, text in enumerate(texts) if len(text.split()) < LONGEST_SIZED and sized.match(text)}
     found = {i for i in told if 0 < i < len(texts) - 1 and i + 1 not in told and dances(texts[i + 1])}
     return frozenset(found) if len(found) > 1 else frozenset()
