@@ -14,6 +14,7 @@ from softshoe.wording.extras import GOES_ON, LAST_WALL, inline_steps, walls_in
 from softshoe.wording.headings import Kind, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.leaving import MORE, leaving_amid, longer
+from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.looking import COMING, WHO
 from softshoe.wording.remark import sentences_in, talk
 from softshoe.wording.shape import shape
@@ -46,6 +47,7 @@ AT_END = shape(r"\b(?:end of|after)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time)\b", 
 TOLD_TAG = shape(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
 )
+REPEATING = shape(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
 
 
 class Beside(Stanzas):
@@ -57,6 +59,8 @@ class Beside(Stanzas):
         if (not kind or kind == "restart") and self._counts_below(self.at):
             told = longer(text)
             return told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
+        if kind == "end" and self.block and is_uncounted(self.block.items) and self._danced_below(self.at):
+            return "" if REPEATING.match(text) else kind  # "Repeat" amid sections without counts
         if kind == "restart" and AT_END.search(text) and self._told_whole(self.at, text):
             return "tag"  # "At the end of wall 2 sway right, sway left, then start again"
         last = LAST_WALL.search(text) is not None

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.answers import answered
-from softshoe.wording.beside import Beside, idles, only_says
+from softshoe.wording.beside import REPEATING, Beside, idles, only_says
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
@@ -18,7 +18,6 @@ from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, bare_title, kind_of
 from softshoe.wording.items import items_of
-from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.line_lengths import lengthened
@@ -40,7 +39,6 @@ COUNTS_ALONE = shape(
 )
 JOINT = shape(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE)  # it heads nothing
 PROMISED = shape(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
-REPEATING = shape(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
 
 
 POINTS = shape(r"\b(?:tag|bridge)\b", re.IGNORECASE, needs="tag|bridge")
@@ -173,8 +171,6 @@ class Sorter(Beside):
             self.over = True
             self._note(line)
             return
-        if kind == "end" and self.block and is_uncounted(self.block.items) and self._danced_below(i):
-            kind = "" if REPEATING.match(text) else kind  # "Repeat" amid sections without counts
         if kind and self._special(kind, line, text):
             return
         if self._amid_counts(i) and remarks(text, tokens_of(text, line=line.number)):

@@ -63,8 +63,6 @@ class Builder(HandPhrases, FootPhrases):
         return self.atoms
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
-        if draft.value == "hold" and self.atoms and {t.low.split()[-1] for t in draft.tokens if t.low} & HELD:
-            return  # "march, holding the seat"
         draft = self._of_the_hands(draft)
         if self._moves_the_body(draft, ahead):
             return
@@ -153,6 +151,8 @@ class Builder(HandPhrases, FootPhrases):
 
     def _as_told(self, draft: Draft) -> bool:
         """ "Swing your arms as you march": what the feet do is told already."""
+        if draft.value == "hold" and self.atoms and {t.low.split()[-1] for t in draft.tokens if t.low} & HELD:
+            return True  # "march, holding the seat"
         before = self.before
         if self.of_arms and draft.join == "with" and draft.doing == "verb" and draft.tokens_say("walk", "march", "run"):
             return True  # "arms: swing as in walking"
