@@ -147,6 +147,8 @@ def sheet(kind: str, words: str) -> tuple[str, dict[str, Any]]:
     head = HEAD.format(24)
     if kind == "among the steps":
         return f"{head}{SIXTEEN}\n{words}\n{REST}\n", {"restarts": [{"walls": [3], "after_count": 16, "line": 10}]}
+    if kind == "between":
+        return f"{head}{SIXTEEN}\n{words}\n{REST}\n", {}
     whole = f"{head}{SIXTEEN}\n{REST}\n\n{words}\n"
     if kind == "below the steps":
         return whole, {"restarts": [{"walls": [3], "after_count": 16, "line": 14}]}

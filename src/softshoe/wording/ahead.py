@@ -146,7 +146,8 @@ class Ahead:
         """A heading stands before steps, not inside a header ("Part 1 of 2")."""
         if heading.counts or heading.title:
             return heading.counts is None or heading.counts[0] == 1 or heading.number is not None
-        if any(self._first_label(line) is not None for line in self.lines[i + 1 : i + 4]):
+        below = self.lines[i + 1 : i + 4]
+        if any(self._first_label(line) is not None or self._titled_items(plain(line.text), 0, 0) for line in below):
             return True
         return i in self.heads or self._over_uncounted(i, heading)
 
@@ -208,7 +209,8 @@ class Ahead:
     def _titled(self, text: str) -> Heading | None:
         """ "Heels and homes: 1-4 …", where a section may begin."""
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
-        at = title_end(text) if full else None
+        headed = self.block is not None and self.block.heading is not None and self.block.last is None
+        at = title_end(text) if full and not headed else None
         if at is None or first_count(text[at:]) != 1 or TITLED_NOT.match(text) or kind_of(text):
             return None
         if not self._titled_items(text, 0, 0):
@@ -223,6 +225,19 @@ class Ahead:
         items = items_of(text[at:], line=line, offset=offset + at)
         named = bool(items) and items[0].label is not None and any(t.kind in DOING for t in items[0].tokens)
         return items if named else []
+
+    def _named_items(self, text: str, line: int, offset: int) -> list[Item]:
+        """ "Rock: 3 rock L forward, 4 recover": counts that begin, or go on, behind a name of what they hold."""
+        at = title_end(text) if not limb_of(text)[0] else None
+        last = self.block.last if self.block is not None else None
+        first = first_count(text[at:]) if at is not None else None
+        if at is None or first is None or first not in (1, (last or 0) + 1):
+            return []
+        items = items_of(text[at:], line=line, offset=offset + at)
+        if not items or items[0].label is None or not any(t.kind in DOING for t in items[0].tokens):
+            return []
+        items[0].heads = [*tokens_of(text[:at], line=line, offset=offset), *items[0].heads]
+        return items
 
     def _headed(self, i: int) -> bool:
         """Return whether the line above line i is the first section's heading and not the last of the header.

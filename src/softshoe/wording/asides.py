@@ -21,6 +21,14 @@ CHAIRS = frozenset(
     ("seated", "sitting", "chair", "chairs", "wheelchair", "wheelchairs", "seat", "sitters", "seats", "on the chair",
      "on a chair", "in your seat", "easier", "easy", "harder", "standing option")
 )  # fmt: skip
+# "Seated: keep the steps small" under the steps: another form of them, for some.
+FOR_OTHERS = shape(
+    r"\W*(?:(?:if|when|for|those|dancers|people|anyone|everyone|who|on|in|behind|with|without|the|a|your|you|are|is|"
+    r"they)\s+)*"
+    r"(?:seated|sitting|sit|standing|stand|chairs?(?:[- ]users)?|wheelchairs?(?:[- ]users)?|sitters|walking frame|"
+    r"walker|stick)(?:\s+(?:down|up|version|form|dancers|people|only|users))*\s*(?::|\s[–—-]\s)(?!\W*\d)",
+    re.IGNORECASE,
+)
 TRADE = (
     "verb", "pattern", "gest", "dual", "draw", "footpart", "foot", "hand", "side", "dir", "amount", "spin", "weight",
     "noweight", "takeweight", "clock", "times", "repeat", "same", "mirror", "again",

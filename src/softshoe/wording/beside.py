@@ -41,6 +41,7 @@ CARRIES_ON = shape(
     re.IGNORECASE,
 )
 SAYS = ("clock", "wallname", "weight", "takeweight", "bear")
+BARE = shape(r"\W*(?:the\s+)?\w+\W*")
 TURNED = ("amount", "turnword", "round", "dir")
 IDLE = ("mark", "fill", "prep", "look", "on", "join", "note", "side", "foot")
 AT_END = shape(r"\b(?:end of|after)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time)\b", re.IGNORECASE)
@@ -101,6 +102,8 @@ class Beside(Stanzas):
 
     def _open_extra(self, kind: str, line: Line, text: str) -> None:
         above = self.block
+        if above is not None and above.kind != "section" and BARE.fullmatch(above.text) and not above.items:
+            kind = above.kind  # "ENDING" over "On wall 7, after count 16:"
         titled = above is not None and above.line + 1 == line.number and self._counts_below(self.at)
         if titled and above is not None and above.kind == kind and all(item.label is None for item in above.items):
             above.items = []  # "Tag - sways" over "End of wall 2" over counts

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.answers import answered
+from softshoe.wording.asides import FOR_OTHERS
 from softshoe.wording.beside import REPEATING, Beside, idles, only_says
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
@@ -255,7 +256,8 @@ class Sorter(Beside):
         if self.block is None or (self.block.kind == "section" and not self.out.blocks):
             self.block = Block("section", line.number)
             self.out.blocks.append(self.block)
-        items = self._row(line) or self._read_ahead(line, text, offset, self.block.last)
+        items = self._row(line) or self._named_items(text, line.number, offset)
+        items = items or self._read_ahead(line, text, offset, self.block.last)
         if not items:
             return
         label = begun(items)
@@ -317,7 +319,7 @@ class Sorter(Beside):
         words = [t for item in items for t in (*item.heads, *item.tokens)]
         idle = block.kind != "section" and block.items and idles(items)
         idle = idle or JOINT.match(text) is not None or only_remarks(text) or is_furniture(text)
-        if idle or (block.items and only_talks(text, words)):
+        if idle or (block.items and (FOR_OTHERS.match(text) or only_talks(text, words))):
             self._note(line)
             return
         if self._between_counts(i) and remarks(text, words):

@@ -182,7 +182,8 @@ class Player(Filler):
     def _one(self, one: Ready, ahead: list[Slot]) -> Role:
         """Dance one item; return what became of its words."""
         behind, self.line = self.line == one.item.line, one.item.line
-        if behind and one.item.label is None and not one.item.limb and talks(one.item.tokens):
+        if one.item.label is None and not one.item.limb and talks(one.item.tokens, alone=not behind):
+            self.stage.kept.append((one.item.line, as_written(one.item.tokens)))
             return "note"  # "… (5-8). Stay over your feet."
         if one.item.remark:
             return self._loose(one) if one.atoms or one.item.unknown else "note"

@@ -73,18 +73,19 @@ def is_furniture(text: str) -> bool:
     >>> is_furniture("Page 1 of 2"), is_furniture("N. Ashbury, tel. 01632 960114"), is_furniture("Page right")
     (True, True, False)
     """
-    plain = text.casefold().replace("’", "'")
-    shapes = _shapes()
+    if first_count(text) is not None:
+        return False
     if SIGNED.fullmatch(text):
         return True
-    if not (PRINTED.search(plain) or shapes["page"].match(plain) or shapes["print"].match(plain)) or PLACED.search(
-        plain
-    ):
+    plain = text.casefold().replace("’", "'")
+    shapes = _shapes()
+    dressed = shapes["page"].match(plain) or shapes["print"].match(plain) or PRINTED.search(plain)
+    if not dressed or PLACED.search(plain):
         return False
     tokens = tokens_of(text, line=0)
     steps = sum((t.kind in DOING and t.value != "hold") or t.kind in LIMB for t in tokens)
     danced = any(t.kind in DOING and t.value != "hold" for t in tokens) and any(t.kind in LIMB for t in tokens)
-    return first_count(text) is None and 3 * steps <= len(tokens) and not danced
+    return 3 * steps <= len(tokens) and not danced
 
 
 @lru_cache(maxsize=MOST_KEPT)
@@ -112,13 +113,15 @@ def talks(tokens: Sequence[Token], *, alone: bool = False) -> bool:
     """Return whether a sentence or bracket only talks; ``alone`` on a line, its words must say so."""
     words = [t for t in tokens if t.kind != "mark"]
     text = " ".join(t.low for t in words).replace("’", "'")
-    if not text or PLACED.search(text) or any(t.kind in ASKING for t in words):
+    shapes = _shapes()
+    if not text or PLACED.search(text):
+        return False
+    if shapes["whole"].match(text) or shapes["option"].match(text):
+        return True
+    if any(t.kind in ASKING for t in words):
         return False
     if any(t.kind in BEARING for t in words) and any(t.kind in LIMB and t.value in ("L", "R") for t in words):
         return False
-    shapes = _shapes()
-    if shapes["whole"].match(text) or shapes["option"].match(text):
-        return True
     told = False
     for clause in _clauses(tokens):
         kind = _kind(clause, under=told and shapes["under"].match(clause[0].low) is not None)

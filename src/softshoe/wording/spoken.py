@@ -302,7 +302,7 @@ def _runs_of(line: Line, out: Spoken, *, full: bool) -> Iterator[Item]:
 
 def _seems_danced(sentence: str) -> bool:
     """ "Heel, toe, flumble, toe": more step words than others, and no remark."""
-    if REMARK.match(sentence):
+    if REMARK.match(sentence) or talks(tokens_of(sentence, line=0)):
         return False
     if may_be_danced(tokens_of(sentence, line=0)):
         return True
