@@ -226,19 +226,6 @@ class Ahead:
         named = bool(items) and items[0].label is not None and any(t.kind in DOING for t in items[0].tokens)
         return items if named else []
 
-    def _named_items(self, text: str, line: int, offset: int) -> list[Item]:
-        """ "Rock: 3 rock L forward, 4 recover": counts that begin, or go on, behind a name of what they hold."""
-        at = title_end(text) if not limb_of(text)[0] else None
-        last = self.block.last if self.block is not None else None
-        first = first_count(text[at:]) if at is not None else None
-        if at is None or first is None or first not in (1, (last or 0) + 1):
-            return []
-        items = items_of(text[at:], line=line, offset=offset + at)
-        if not items or items[0].label is None or not any(t.kind in DOING for t in items[0].tokens):
-            return []
-        items[0].heads = [*tokens_of(text[:at], line=line, offset=offset), *items[0].heads]
-        return items
-
     def _headed(self, i: int) -> bool:
         """Return whether the line above line i is the first section's heading and not the last of the header.
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ahead import STEP_WORDS
+from softshoe.wording.ahead import DOING, STEP_WORDS
+from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import fills
 from softshoe.wording.extras import GOES_ON, LAST_WALL, inline_steps, walls_in
@@ -15,6 +16,8 @@ from softshoe.wording.headings import Kind, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.leaving import MORE, leaving_amid, longer
 from softshoe.wording.lengths import is_uncounted
+from softshoe.wording.lex import tokens_of
+from softshoe.wording.limbs import limb_of
 from softshoe.wording.looking import COMING, WHO
 from softshoe.wording.remark import sentences_in, talk
 from softshoe.wording.shape import shape
@@ -99,6 +102,19 @@ class Beside(Stanzas):
         )
         apart = self.last_counted < i and self.lines[i - 1].number < self.lines[i].number - 1
         return full and (closes_wall(text) or _closes_amid_talk(sentences_in(text)) or (apart and closes_dance(text)))
+
+    def _named_items(self, text: str, line: int, offset: int) -> list[Item]:
+        """ "Rock: 3 rock L forward, 4 recover": counts that begin, or go on, behind a name of what they hold."""
+        at = title_end(text) if not limb_of(text)[0] else None
+        last = self.block.last if self.block is not None else None
+        first = first_count(text[at:]) if at is not None else None
+        if at is None or first is None or first not in (1, (last or 0) + 1):
+            return []
+        items = items_of(text[at:], line=line, offset=offset + at)
+        if not items or items[0].label is None or not any(t.kind in DOING for t in items[0].tokens):
+            return []
+        items[0].heads = [*tokens_of(text[:at], line=line, offset=offset), *items[0].heads]
+        return items
 
     def _open_extra(self, kind: str, line: Line, text: str) -> None:
         above = self.block
