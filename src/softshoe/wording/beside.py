@@ -7,7 +7,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from softshoe.wording.ahead import DOING, STEP_WORDS
+from softshoe.wording.ahead import STEP_WORDS
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import fills
@@ -23,6 +23,7 @@ from softshoe.wording.remark import sentences_in, talk
 from softshoe.wording.shape import shape
 from softshoe.wording.stanzas import Stanzas
 from softshoe.wording.strange import is_filler, meant_by
+from softshoe.wording.titled import DOING
 from softshoe.wording.wall_end import closes_dance, closes_wall
 
 if TYPE_CHECKING:
