@@ -209,8 +209,8 @@ class Ahead:
     def _titled(self, text: str) -> Heading | None:
         """ "Heels and homes: 1-4 …", where a section may begin."""
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
-        headed = self.block is not None and self.block.heading is not None and self.block.last is None
-        at = title_end(text) if full and not headed else None
+        full = full and not (self.block is not None and self.block.heading is not None and self.block.last is None)
+        at = title_end(text) if full else None
         if at is None or first_count(text[at:]) != 1 or TITLED_NOT.match(text) or kind_of(text):
             return None
         if not self._titled_items(text, 0, 0):
@@ -363,9 +363,8 @@ class Ahead:
 def _printed(lines: list[Line]) -> tuple[list[Line], list[Line]]:
     """Return the lines without those that only dress the page below where the counts begin, and those."""
     counts = (k for k, line in enumerate(lines) if first_count(plain(line.text)) == 1 and not tells_header(line.text))
-    there = [k for k in range(next(counts, len(lines)) + 1, len(lines)) if is_furniture(plain(lines[k].text))]
-    gone = set(there)
-    return [line for k, line in enumerate(lines) if k not in gone], [lines[k] for k in there]
+    there = {k for k in range(next(counts, len(lines)) + 1, len(lines)) if is_furniture(plain(lines[k].text))}
+    return [line for k, line in enumerate(lines) if k not in there], [lines[k] for k in sorted(there)]
 
 
 LETTER_MARK = shape(r"^(\W*)([(\[]?[a-z][)\].])(?=\s+\d)")  # "(b)  5 6 7 8 …": it names the line, no section
