@@ -152,7 +152,11 @@ def _before_things(tokens: Sequence[Token], i: int) -> bool:
     """Return whether things in the plural stand behind a number: "8 marches", "4 left toe taps"."""
     ends = next((k for k in range(i, len(tokens)) if tokens[k].kind == "mark"), len(tokens))
     words = tokens[i + 1 : min(ends, i + 5)]
-    plural = (k for k, t in enumerate(words) if t.kind in COUNTED and t.low.endswith("s") and not t.low.endswith("ss"))
+    plural = (
+        k
+        for k, t in enumerate(words)
+        if t.kind in COUNTED and t.low.endswith("s") and not t.low.endswith(("ss", "hips"))
+    )
     named = next(plural, None)
     return named is not None and all(t.kind in SAYING for t in words[:named])
 
