@@ -110,6 +110,8 @@ def toward_of(draft: Draft, gesture: str, side: str) -> str:
     ways = [d for d in draft.dirs if d in WAYS]
     if "right" in ways or "left" in ways:
         return "right" if "right" in ways else "left"
+    if "across front" in ways and draft.hands and draft.refs[-1:] and draft.refs[-1] in ONE_SIDE:
+        return ONE_SIDE[draft.refs[-1]]  # "R hand reaches across to the L"
     sided = draft.feet and draft.feet[-1] in ONE_SIDE and draft.hands
     if draft.travel or (
         sided and (draft.doing == "gest" or gesture in ("sweep", "swing")) and (not draft.place or gesture in TRAVELS)
@@ -163,7 +165,7 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         default_side = before.side
     if before is not None and not draft.feet and (_of_that_arm(draft) or _goes_on(draft, gesture, before)):
         default_side = before.side
-    if not gesture and draft.place in BODY:
+    if not gesture and (draft.place in BODY or (draft.place and "down" in draft.dirs and not draft.doing)):
         gesture = "lower" if "down" in draft.dirs else "rest"
     sides = [s for s in draft.hands if s not in ("same", "other", "")]
     if (

@@ -84,11 +84,30 @@ def asked_behind(tokens: Sequence[Token]) -> tuple[list[Token], Asked] | None:
     while end and is_mark(tokens[end - 1], ".;!)]"):
         end -= 1
     cut = next((i for i in range(end - 1, 0, -1) if _cuts(tokens[i])), 0)
+    last = next((i for i in range(end - 1, 0, -1) if is_mark(tokens[i], ",")), 0)
+    if (
+        last > cut
+        and any(t.kind == "times" for t in tokens[last:end])
+        and any(is_mark(t, ",") or t.low == "and" for t in tokens[:last])
+    ):
+        cut = last  # "heel, home, x2": of all of it
     if cut and cut + 1 < end and is_mark(tokens[cut + 1], ">"):
         return None
     ask = asked(tokens[cut + 1 : end]) if cut and end - cut <= LONGEST else None
     words = list(tokens[:cut])
     return (words, ask) if ask is not None and any(t.kind not in ("mark", "fill") for t in words) else None
+
+
+def asked_first(tokens: Sequence[Token]) -> tuple[list[Token], list[Token]] | None:
+    """ "Change sides. Breathe out on the way up.": a sentence that asks and what is only said behind it; else None."""
+    stop = next((i for i, t in enumerate(tokens[:LONGEST]) if is_mark(t, ".!")), 0)
+    rest = list(tokens[stop + 1 :])
+    if not stop or not any(t.kind != "mark" for t in rest) or any(t.kind in MOVING for t in rest):
+        return None
+    return (list(tokens[:stop]), rest) if asked(tokens[:stop]) is not None else None
+
+
+MOVING = frozenset(("gest", "dual", "pattern", "draw", "side", "num", "times", "amount", "footpart", "again", "mirror"))
 
 
 def _cuts(token: Token) -> bool:

@@ -38,7 +38,11 @@ def parted(tokens: Sequence[Token]) -> tuple[list[Token], list[list[Token]]]:
         return list(tokens), []
     chat = [i > 0 and steps[0] and chats_on(p) for i, p in enumerate(pieces)]
     said = [one or chat[i] for i, one in enumerate(said)]
-    talk = [p for i, p in enumerate(pieces) if said[i] or (any(steps) and not steps[i] and _talks(p, first=i == 0))]
+    talk = [
+        p
+        for i, p in enumerate(pieces)
+        if said[i] or (any(steps) and ((not steps[i] and _talks(p, first=i == 0)) or (i and _idle_talk(p))))
+    ]
     if not talk:
         return list(tokens), []
     gone = {id(t) for p in talk for t in p}
@@ -199,6 +203,16 @@ def chats_on(piece: Sequence[Token]) -> bool:
     if first == "this" and "for" in lows:
         return True
     return strange > 0 and (first in OPENING or bool(lows & MODAL))
+
+
+def _idle_talk(piece: Sequence[Token]) -> bool:
+    """ "Firm but friendly to the knees": a part of the body, a strange word, and nothing that is done."""
+    named = any(t.kind in ("verb", "gest", "dual", "pattern", "draw", "dir", "side", *ASKING) for t in piece)
+    strange = [t for t in piece if t.kind == "word" and not meant_by(t.text)]
+    return not named and bool(strange) and any(t.kind in ("footpart", "hand", "foot") for t in piece)
+
+
+ASKING = ("again", "same", "repeat", "mirror", "num", "times")
 
 
 def _talks(piece: Sequence[Token], *, first: bool) -> bool:

@@ -46,6 +46,7 @@ class Draft:
     facing_at: int = 0
     each: bool = False
     on: str = ""  # the hands move on every step home, or out
+    upon: str = ""  # the steps it is done on: "@R", "@L", "@home" ("clap on every right")
     alternate: bool = False
     whole: bool = False  # it goes on through the whole section
     mirror: bool = False

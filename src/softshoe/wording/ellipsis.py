@@ -26,6 +26,8 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
     """Return the clause with what it leaves out: the doing word, the place or the foot of the clause before."""
     if draft.part == "knee" and draft.dirs in KNEE_HOME and draft.doing in ("", "verb") and draft.value in ("", "step"):
         return replace(draft, doing="verb", value="step", dir="", part="", dirs=["in place"])  # "left knee down"
+    if not (draft.doing or draft.part) and draft.dirs == ["up"] and draft.feet in (["R"], ["L"]):
+        return replace(draft, doing="verb", value="hitch", dirs=[])  # "left up, down"
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
     if home := returned(draft, before):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from softshoe.dance.places import Direction
 from softshoe.wording.copies import Copier, unlaid
 from softshoe.wording.each_home import AWAY, HOME, done
 from softshoe.wording.laying import lay
@@ -12,6 +13,7 @@ from softshoe.wording.laying import lay
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from softshoe.dance.action import Action
     from softshoe.wording.laid import Laid
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Slot
@@ -56,7 +58,7 @@ class Filler(Copier):
             (e for e in laid.at if e[0] in places or not one.item.label or e[0] > places[0] - 1), key=lambda e: e[0]
         )
         slots = [slot for _, slot, _ in entries]
-        one.lost = [] if laid.problem else unlaid(one.atoms, slots)
+        one.lost = [] if laid.problem else unlaid([a for a in one.atoms if not a.on_verb.startswith("@")], slots)
         for k, (at, slot, atom) in enumerate(entries):
             if k and at == entries[k - 1][0] and not slot.wants:
                 self._over(at, slot)
@@ -65,6 +67,7 @@ class Filler(Copier):
             self._slot(at, slot, atom, [*slots[k + 1 : k + 4], *ahead])
             self._facings(atom, entries, k, at)
         self._on_each_above(one, laid, places)
+        self._upon(one, places)
         if any(atom.same_arms for atom in one.atoms):
             self._same_arms(one, places)
         filled = {at.numerator for at, _, _ in entries if at.denominator == 1}
@@ -82,6 +85,21 @@ class Filler(Copier):
             for action in above:
                 if not action.arms and action.at.at not in self.stage.hands:
                     self._over(action.at.at, atom.choices[0][0])
+
+    def _upon(self, one: Ready, places: Sequence[Fraction], *, verbs: bool = False) -> None:
+        """ "Clap on every right", "hands: push on every heel": hands on those of the steps that are danced there.
+
+        ``verbs``: also those that name what is done; else only those that name a foot, or the way home.
+        """
+        for atom in one.atoms:
+            if not atom.on_verb or not (verbs or atom.on_verb.startswith("@")) or not places:
+                continue
+            danced = [a for a in self.stage.actions if places[0] <= a.at.at < places[-1] + 1]
+            there = {a.at.at for a in danced if _is(a, atom.on_verb, a.at.at - self.start)}
+            for at in sorted(there):
+                self._over(at, atom.choices[0][0])
+            if not there:
+                one.lost.append(atom.span)
 
     def _line_at(self, entries: list[tuple[Fraction, Slot, Atom]], at: Fraction, usual: int) -> int:
         before = [atom.line for when, _, atom in entries if when < at]
@@ -134,13 +152,16 @@ class Filler(Copier):
             return
         waiting = [a for a in one.atoms if a.on_verb in (HOME, AWAY)]
         told = [a for a in waiting if self._over_those(a, self._so_far_danced(one, wholes))]
-        atoms = [a for a in one.atoms if a not in told]
+        upon = [a for a in one.atoms if a.on_verb and a not in waiting and not one.item.label]
+        if upon:
+            self._upon(one, [Fraction(self.start + 1), self.cursor], verbs=True)
+        atoms = [a for a in one.atoms if a not in told and a not in upon]
         if not atoms:
             return
         laid = lay(atoms, wholes, ranged=True)
         if laid.problem and len(places) != len(wholes):
             laid = lay(atoms, places, ranged=True)
-        one.lost = unlaid(atoms, [slot for _, slot, _ in laid.at])
+        one.lost += unlaid(atoms, [slot for _, slot, _ in laid.at])
         for at, slot, _ in laid.at:
             self._over(at, slot)
 
@@ -156,6 +177,20 @@ class Filler(Copier):
             return True
         filled = int(self.cursor) - self.start
         return any(a.whole or (length < (a.counts or 0) == filled) for a in one.atoms)
+
+
+HOMES = (Direction.CENTRE, Direction.TOGETHER, Direction.IN_PLACE)
+
+
+def _is(action: Action, on: str, count: Fraction) -> bool:
+    """Return whether a step, on a count of its section, is one of those that hands are told to move on."""
+    if on in ("@odd", "@even"):
+        return count.denominator == 1 and count.numerator % 2 == (on == "@odd")
+    if on == "@home":
+        return action.verb == "step" and action.dir in HOMES
+    if on.startswith("@"):
+        return action.foot is not None and action.foot.value == on[1:]
+    return action.verb == on or (on == "touch" and action.verb == "point")
 
 
 def as_written(tokens: Sequence[Token]) -> str:

@@ -30,9 +30,19 @@ TAPS = ("heel", "touch", "point")
 Places = tuple[Fraction, ...]
 
 
+def lies_over(item: Item) -> bool:
+    """Return whether hands are told that move on steps told before: "Clap on every right", "Hands: push, pull"."""
+    if item.limb == "arms":
+        return True
+    if item.label is not None or not any(t.kind == "each" for t in item.tokens):
+        return False
+    one = ready(Item(None, list(item.tokens), item.line), Fraction(0))
+    return bool(one.atoms) and all(a.arms_only and a.on_verb for a in one.atoms)
+
+
 def fitted(items: Sequence[Item], unit: int) -> list[Item]:
     """Return the runs of one section, with lengths where only so they fill it."""
-    if not 0 < len(items) <= MOST_RUNS or any(item.label is not None for item in items):
+    if not 0 < len(items) <= MOST_RUNS or any(i.label is not None or lies_over(i) for i in items):
         return list(items)
     runs = [ready(Item(None, list(item.tokens), item.line), Fraction(0)) for item in items]
     if not all(run.atoms or run.repeat for run in runs):

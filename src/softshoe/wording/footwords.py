@@ -69,8 +69,6 @@ def settle(dirs: list[str], usual: str) -> str:
 def verb_of(draft: Draft, way: str) -> str:
     """Return the events' verb of a clause, or "" for a plain step left unsaid."""
     name = draft.value if draft.doing in ("verb", "dual") else ""
-    if not (draft.doing or draft.part) and draft.dirs == ["up"] and draft.feet in (["R"], ["L"]):
-        return "hitch"  # "left up, down"
     if draft.doing == "draw":
         return "sweep"
     if not name or (name == "kneepop" and draft.part in ("heel", "toe") and way not in ("", "up")):

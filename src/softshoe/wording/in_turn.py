@@ -29,7 +29,9 @@ def _whose(drafts: list[Draft]) -> list[Draft]:
         before = out[-1] if out else None
         only = not (draft.doing or draft.dirs or draft.part or draft.feet or draft.place or draft.amount or draft.at)
         gesture = before is not None and before.doing == "gest" and not before.feet
-        theirs = only and draft.hands == ["both"] and draft.join == "seq" and not draft.alternate
+        alone = draft.hands in SIDES and len(drafts) == 2 and before is not None and not (before.dirs or before.place)
+        theirs = only and (draft.hands == ["both"] or alone) and draft.join == "seq" and not draft.alternate
+        theirs = theirs and not draft.tokens_say(*LEADING)
         if before is not None and gesture and theirs and not before.hands:
             before.hands, before.handword, told = list(draft.hands), draft.handword, True
         elif before is not None and told and only and not draft.hands and draft.times > 1 == before.times:
@@ -82,12 +84,22 @@ def _one_first(drafts: list[Draft]) -> list[Draft]:
     for draft in drafts:
         before = out[-1] if out else None
         plain = draft.hands in SIDES and not (draft.doing or draft.dirs or draft.feet or draft.part)
+        if before is not None and _to_and_fro(before, draft):
+            before.tokens = [*before.tokens, *draft.tokens]
+            continue
         both = before is not None and before.hands == ["both"] and before.doing in ("gest", "dual", "verb")
         if before is not None and plain and both and draft.tokens_say(*LEADING) and before.times < 2:
             out[-1] = replace(before, hands=list(draft.hands), tokens=[*before.tokens, *draft.tokens])
         else:
             out.append(draft)
     return out
+
+
+def _to_and_fro(before: Draft, draft: Draft) -> bool:
+    """ "Swing your arms from side to side, right first": which way both go first, no hand."""
+    named = draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.place
+    both = before.hands == ["both"] and before.value in ("swing", "sway", "sweep", "wave")
+    return both and draft.feet in SIDES and not named and draft.tokens_say(*LEADING)
 
 
 def _lifted(drafts: list[Draft]) -> list[Draft]:

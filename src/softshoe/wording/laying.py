@@ -55,7 +55,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
         laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0][:1]]
     for atom in timed:
         _lay_timed(laid, atom, places)
-    for atom in (a for a in atoms if a.on_verb):
+    for atom in (a for a in atoms if a.on_verb and not a.on_verb.startswith("@")):
         moments = [at for at, slot, _ in laid.at if comes(slot, atom.on_verb)]
         wholes = [p for p in places if p.denominator == 1] if all(a.arms_only for a in atoms) else []
         wholes = [] if atom.on_verb in (HOME, AWAY) else wholes

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.asked import asked
 from softshoe.wording.counting import Label, is_mark
 from softshoe.wording.parts import Item
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
 
 LONGEST = 32  # counts
+MOST = 8  # times
 LEADING = frozenset(("for", "over", "in", "takes", "through"))
 DOING = frozenset(("verb", "gest", "dual", "draw", "pattern", "footpart"))
 NAMING = DOING | frozenset(("side", "foot", "hand", "dir", "place", "same", "repeat", "again", "mirror", "thumb"))
@@ -86,7 +88,19 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
             return []
         pieces.append(_piece(tokens, at, one, words))
         at = one.end
+        if one.bracket and at < len(tokens) and tokens[at].kind == "times" and 1 < int(tokens[at].value) <= MOST:
+            pieces += [pieces[-1]._replace(heads=())] * (int(tokens[at].value) - 1)  # "toe fan (2 counts) x2"
+            at += 1
+    return _with_rest(pieces, tokens, at, whole)
+
+
+def _with_rest(pieces: list[Piece], tokens: Sequence[Token], at: int, whole: int) -> list[Piece]:
+    """Return the pieces with what stands behind the last length; [] where that is a movement with no length."""
     rest = _bare(tokens[at:])
+    if rest and not whole and asked(rest) is not None:
+        return [*pieces, Piece(rest, 0, stopped=True)]  # "…, push forward (2). Twice."
+    if rest and all(t.kind in ("hand", "fill", "prep", "mark") for t in rest) and any(t.value == "both" for t in rest):
+        return [*pieces[:-1], pieces[-1]._replace(heads=(*pieces[-1].heads, *rest))]  # "… (2) - both hands"
     leads = any(t.low in LEADERS for t in rest) and not any(t.kind in DOING for t in rest)
     if any(t.kind in NAMING for t in rest) and not leads:
         stopped = at and (is_mark(tokens[at - 1], ENDS) or (at < len(tokens) and is_mark(tokens[at], ENDS)))

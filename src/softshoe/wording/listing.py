@@ -58,6 +58,9 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
     """ "Heel digs: right, home, left, home", "Points: right to side, together": the name before the colon is what each
     foot does; what only comes home is a step.
     """
+    if len(drafts) > 2 and drafts[1].heading and _both_alone(drafts[1]) and not drafts[0].heading:
+        drafts[0].heading, drafts[0].tokens = True, [*drafts[0].tokens, *drafts[1].tokens]
+        drafts = [drafts[0], *drafts[2:]]  # "Shoulder rolls, both together: back, back, …"
     head, rest = drafts[0] if drafts else None, drafts[1:]
     if head is None or not rest or not head.heading or head.amount:
         return drafts
@@ -88,6 +91,12 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
         draft.feet = draft.feet or ["same"]
     rest[0].tokens = [*head.tokens, *rest[0].tokens]
     return rest
+
+
+def _both_alone(draft: Draft) -> bool:
+    """Return whether a clause says no more than that both move."""
+    named = draft.doing or draft.part or draft.place or draft.amount or draft.at or set(draft.dirs) - {"together"}
+    return not named and "both" in (*draft.feet, *draft.hands) and len({*draft.feet, *draft.hands}) == 1
 
 
 def _ways_of_one(head: Draft, rest: list[Draft]) -> list[Draft]:
@@ -160,6 +169,8 @@ def _arms_under(head: Draft, rest: list[Draft]) -> list[Draft]:
 
 def _ways_under(head: Draft, rest: list[Draft]) -> bool:
     """ "Hand rolls: forward, back": a way alone behind the name of what hands do is where they do it."""
+    if head.doing == "gest" and head.value in HAND_BY_HAND and not head.feet:
+        return _hands_under(head, rest)
     goes = head.doing == "gest" and head.value in GOING and not head.dirs
     for draft in rest if goes else ():
         if not _bare(draft) or draft.feet or not draft.dirs:
@@ -169,6 +180,17 @@ def _ways_under(head: Draft, rest: list[Draft]) -> bool:
     return goes and rest[0].value == head.value and rest[0].doing == "gest"
 
 
+def _hands_under(head: Draft, rest: list[Draft]) -> bool:
+    """ "Drum on the thighs: right hand, left hand", "punch forward: R hand, L hand": each hand named does it."""
+    hands = [d for d in rest if d.hands in (["R"], ["L"]) and not (d.doing or d.dirs or d.part or d.feet or d.place)]
+    if len(hands) < 2 or hands != rest[: len(hands)]:
+        return False
+    for draft in hands:
+        draft.doing, draft.value, draft.dirs, draft.place = "gest", head.value, list(head.dirs), head.place
+    return True
+
+
+HAND_BY_HAND = frozenset(("drum", "pat", "punch", "push", "reach", "snap", "wave"))
 GOING = frozenset(("roll", "push", "pull", "swing", "wave", "circle", "reach", "punch", "sweep"))
 STRUCK = frozenset(("drag", "slide", "touch", "point", "heel", "kick", "flick", "hook", "hitch", "brush", "scuff"))
 TAPS = ("touch", "point")

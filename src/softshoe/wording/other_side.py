@@ -60,8 +60,12 @@ def then_the_other(drafts: list[Draft]) -> tuple[list[Draft], Repeat] | None:
     last = drafts[-1] if len(drafts) > 1 else None
     side = only_side(last) if last is not None and last.join in ("with", "seq") else ""
     named = last is not None and (last.join == "with" or last.tokens_say("with", "on", "the", "to"))
-    if last is None or not side or _own_foot(last, drafts[-2]) or not (named or _out_and_home(drafts[:-1])):
+    if last is None or last.grouped or not side or _own_foot(last, drafts[-2]):
         return None
+    if not (named or _out_and_home(drafts[:-1])):
+        return None
+    if last.join == "with" and side != "other" and not any(d.feet or d.hands or d.mirror for d in drafts[:-1]):
+        return None  # "four toe taps with the right foot": it says whose they are
     repeat = Repeat(last.span, last.line)
     repeat.mirror, repeat.lead = side == "other", "" if side == "other" else side
     return drafts[:-1], repeat

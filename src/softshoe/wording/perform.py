@@ -305,6 +305,9 @@ class Player(Filler):
 
     def _with_timed(self, atoms: list[Atom]) -> tuple[list[tuple[Fraction, Slot, Atom]], Fraction]:
         """ "Walk forward four, clap on 4": hands told for one of the steps lie over it."""
+        atoms = [a for a in atoms if not a.on_verb.startswith("@")]
+        if not atoms:
+            return [], Fraction(0)
         timed = [a for a in atoms if a.arms_only and (a.at or a.on_verb) and len(a.choices[0]) == 1]
         main = [a for a in atoms if a not in timed]
         laid, length = natural(main) if timed and main else natural(atoms)

@@ -38,6 +38,7 @@ class Phrase:
         self.patted = patted  # where the hands have patted: the next pat, if it names no place, is there too
         self.under: list[Slot] = []  # what a pattern that heads the clauses has still to come
         self.told: Draft | None = None  # the clause before
+        self.came_to = False  # the hands came to the chest or waist: that is no height they keep
         self.struck = False  # the line claps, snaps or pats
         self.run = 0  # the atom that the present run of feet began with
         self.absorb: list[str] = []  # feet that a pattern still names

@@ -6,9 +6,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import BODY, KEEPS_HEIGHT, arms_atom, gesture_of
-from softshoe.wording.hand_clauses import closes, comes_to_a_place, is_posture, only_side
+from softshoe.wording.hand_clauses import closes, comes_to_a_place, only_side
+from softshoe.wording.hand_rows import HandRows
 from softshoe.wording.parts import Slot
-from softshoe.wording.phrase import Phrase
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -26,8 +26,8 @@ BACK_FROM = {
 }  # what takes a gesture back -> the gestures
 GOING_ROUND = ("circle", "roll")
 HAND_WAYS = frozenset(("forward", "up", "back", "down", "out", "in", "side", "right", "left", "across front"))
-ONE_WAY = ("forward", "up", "back", "down", "across front")
 TO_AND_FRO = ("sweep", "swing", "wave", "reach", "push", "circle")  # both arms go to a side together
+CARRIED = (*TO_AND_FRO, "pull", "rest", "lower")  # both hands have moved there: a side is where they go next
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
@@ -35,7 +35,7 @@ PARTED = ("open", "raise")
 LEFT_HOME = ("reach", "push", "punch", "raise", "open", "point", "wave", "sweep", "circle")
 
 
-class HandPhrases(Phrase):
+class HandPhrases(HandRows):
     """What a clause asks of the hands."""
 
     def _arms_go_on(self, draft: Draft) -> bool:
@@ -139,10 +139,7 @@ class HandPhrases(Phrase):
             atom.choices.append(())
             atom.heading = True
         self._facing(draft, atom)
-        atom.whole = draft.whole
-        atom.posture = is_posture(draft, atom)
-        if draft.on:
-            atom.on_verb, atom.whole = draft.on, True
+        self._when(draft, atom)
         self._afterwards(draft, atom)
         beside = draft.join == "with" and self.last == "feet" and bool(self.atoms) and not self.atoms[-1].arms_only
         self.atoms.append(atom)
@@ -156,6 +153,8 @@ class HandPhrases(Phrase):
             self._like_the_last(last_hand.place)
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
+        if last_hand is not None and draft.place:
+            self.came_to = last_hand.gesture in ("pull", "close") and not draft.tokens_say("chest h", "chest l", "at ")
 
     def _struck(self, draft: Draft, gesture: str) -> tuple[Draft, str]:
         """ "Thighs, thighs, clap, clap": among claps a bare place is patted."""
@@ -171,6 +170,8 @@ class HandPhrases(Phrase):
         both = draft.hands == ["both"] and draft.doing and gesture_of(draft) in TO_AND_FRO
         goes = before is not None and before.side == "both" and before.gesture in TO_AND_FRO and bool(before.toward)
         goes = goes and not (draft.doing or draft.hands)
+        told = draft.doing == "gest" and draft.value in TO_AND_FRO and not (draft.hands or draft.place)
+        goes = goes or (told and before is not None and before.side == "both" and before.gesture in CARRIED)
         if not (goes or both) or side not in OTHER or draft.dirs:
             return draft
         return replace(draft, feet=[], dirs=[{"R": "right", "L": "left"}[side]])
@@ -292,6 +293,8 @@ class HandPhrases(Phrase):
         def high(hand: Hand) -> Hand:
             return hand._replace(place=before.place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
 
+        if self.came_to:
+            return  # "pull back to the chest, push forward": where they came to is no height
         if before.place not in ("lap", "thigh", "hip", "knee", "foot"):
             atom.choices = [tuple(s._replace(hands=tuple(map(high, s.hands))) for s in c) for c in atom.choices]
             self.hand_before = atom.choices[0][-1].hands[-1] if atom.choices[0] else before
@@ -329,47 +332,11 @@ class HandPhrases(Phrase):
         self._like_the_last(draft.place, side)
         return True
 
-    def _like_the_last(self, place: str, side: str = "") -> None:
-        """ "Pat, pat, pat with both hands on the thighs": what stands behind the last of a row is for all of it."""
-        *row, last = self.atoms
-        what = [h.gesture for s in last.choices[0] for h in s.hands]
-        for atom in reversed(row):
-            hands = [h for s in atom.choices[0] for h in s.hands]
-            if not atom.arms_only or [h.gesture for h in hands] != what or any(h.place for h in hands):
-                return
-            alike = tuple(h._replace(place=place, side=side or h.side) for h in hands)
-            atom.choices = [tuple(s._replace(hands=alike) for s in c) for c in atom.choices]
-
-    def _all_that_way(self, draft: Draft) -> bool:
-        """ "Punch right, left, right, left, all forward": a way alone behind a row of single hands."""
-        named = draft.doing or draft.feet or draft.hands or draft.place or draft.part or len(draft.dirs) != 1
-        hands = [h for s in self.atoms[-1].choices[0] for h in s.hands] if self.atoms and not named else []
-        if len(hands) != 1 or hands[0].side not in OTHER or hands[0].toward or draft.dirs[0] not in ONE_WAY:
-            return False
-        return draft.join == "seq" and self._that_way(hands[0]._replace(toward=draft.dirs[0]))
-
     def _afterwards(self, draft: Draft, atom: Atom) -> None:
         """ "Push forward on the dig, back to the lap after": a count behind each of those."""
         last = self.atoms[-1] if self.atoms else None
         if last is not None and last.on_verb and draft.tokens_say("after"):
             atom.on_verb, atom.late = last.on_verb, 1
-
-    def _that_way(self, last: Hand) -> bool:
-        """ "Punch R, L, R, L forward": the way behind the last of a row of hands is that of all; whether it was."""
-        row: list[Atom] = []
-        for atom in reversed(self.atoms):
-            hands = [h for s in atom.choices[0] for h in s.hands]
-            if not atom.arms_only or not hands or any(h.gesture != last.gesture for h in hands):
-                break
-            if any(h.toward for h in hands) and atom is not self.atoms[-1]:
-                break
-            row.append(atom)
-        for atom in row if last.toward in ONE_WAY else ():
-            atom.choices = [
-                tuple(s._replace(hands=tuple(h._replace(toward=last.toward) for h in s.hands)) for s in c)
-                for c in atom.choices
-            ]
-        return len(row) > 1
 
     def _template(self, draft: Draft, ahead: Draft | None, atom: Atom) -> None:
         """ "Punch forward, right, left, right, left": the first clause may only say how, the others when."""

@@ -375,7 +375,10 @@ def atoms_of(
         alone=context.alone, of_arms=of_arms, across=context.across,
     )  # fmt: skip
     atoms = builder.build(drafts)
-    return atoms, Context(builder.before, builder.hand_before, builder.last, builder.patted, builder.alone)
+    hand_left = builder.hand_before
+    if hand_left is not None and builder.came_to:
+        hand_left = hand_left._replace(place="")
+    return atoms, Context(builder.before, hand_left, builder.last, builder.patted, builder.alone)
 
 
 def after_stop(context: Context) -> Context:

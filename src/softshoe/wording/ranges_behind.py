@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from softshoe.wording.asked import asked
 from softshoe.wording.counting import WHOLE, Label, is_mark, label_at
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ NO_COUNT_BEHIND = ("for", "over", "wall", "walls", "from", "after", "on", "secti
 REMARKS = ("mark", "fill", "join", "clock", "look", "weight", "noweight", "side", "note")
 
 
-def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[list[Token], Label]]:
+def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[list[Token], Label | None]]:
     """Return words and the counts that stand behind each, told by the marks behind the counts: "mambo 1&2, rock 3, …".
 
     [] where the line is none such: fewer than two counts, one that does not go on, words left over.
@@ -76,7 +77,7 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
         return []
     if any(t.kind in ("on", "count") for t in tokens) and not _ranged(tokens):
         return []
-    out: list[tuple[list[Token], Label]] = []
+    out: list[tuple[list[Token], Label | None]] = []
     start, i, so_far = 0, 1, last
     while i < len(tokens):
         bare = tokens[i].kind == "num" and tokens[i].dir != "spelled" and _may_stand(tokens[i - 1])
@@ -93,6 +94,8 @@ def counts_behind(tokens: Sequence[Token], last: Fraction | None) -> list[tuple[
         out.append((words, label._replace(plus=label.plus or open_and)))
         start, i, so_far = end, end, label.last
     left = [t for t in tokens[start:] if t.kind not in REMARKS]
+    if len(out) > 1 and left and is_mark(tokens[start], ".!;") and asked(tokens[start:]) is not None:
+        return [*out, (list(tokens[start:]), None)]  # "…, 3-4. Two times in all."
     return out if len(out) > 1 and not left else []
 
 

@@ -93,6 +93,13 @@ class _Clause:
             if self._named(token, before) or (token.kind == "side" and self.both):
                 return False
             return whole or (self.limbs > 0 and bool(self.does)) or (home and token.kind != "side")
+        if (
+            token.kind in ("dir", "side")
+            and self.way == "across front"
+            and self.limbs
+            and before.kind in ("dir", "prep", "fill")
+        ):
+            return False  # "the right hand across the body to the left"
         if token.kind == "dir" and before.low not in REFERRING and before.kind != "prep":
             goes_home = token.value in HOMES
             ends = whole and (goes_home or bool(self.does) or self.told)

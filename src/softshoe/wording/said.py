@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.dance.verbs import VERB
 from softshoe.wording.apiece import EACH, apiece, over_again
-from softshoe.wording.asked import asked, asked_behind
+from softshoe.wording.asked import asked, asked_behind, asked_first
 from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
 from softshoe.wording.chatter import parted
@@ -145,7 +145,8 @@ def _one_sided(atoms: list[Atom]) -> bool:
 
 def _said(item: Item, words: list[Token], context: Context) -> Said:
     """Read those of an item's words that stand as they are."""
-    tokens, talk = parted(words)
+    first = asked_first(words) if item.label is None or len(item.label.places) > 1 else None
+    tokens, talk = parted(words) if first is None else (first[0], [first[1]])
     scanner = Scanner(tokens)
     drafts = scanner.read()
     strange = [d.tokens[0] for d in drafts if d.unknown and d.tokens[0] is d.unknown[0] and _for_a_step(d)]
@@ -192,10 +193,10 @@ def _phrases(
         repeat, drafts = found
     elif (alone := side_alone(drafts, item)) is not None:
         repeat, drafts = alone, []
+    twice = then_the_other(drafts) if counts > 2 or not counts else None
     atoms, left = atoms_of(drafts, context=context, of_arms=item.limb == "arms")
     if same_arms and atoms and repeat is None:
         atoms[-1].same_arms = True
-    twice = then_the_other(drafts) if counts > 2 or not counts else None
     if twice is not None:
         half, more = atoms_of(twice[0], context=context, of_arms=item.limb == "arms")
         if counts in (

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark, label_at
+from softshoe.wording.each_home import AWAY, HOME
 from softshoe.wording.scan import Scan
 
 if TYPE_CHECKING:
@@ -14,6 +15,12 @@ if TYPE_CHECKING:
 NTH = ("last", "first", "second", "third", "fourth", "fifth")
 WALKS = ("walk", "run", "stroll", "step")
 PLURAL_KINDS = ("verb", "pattern", "gest", "dual", "footpart", "draw")
+
+
+LANDING = frozenset(
+    ("step", "steps", "foot", "one", "count", "beat", "march", "goes", "comes", "lands", "land", "falls", "down",
+     "moves", "goes down", "comes down", "on the floor", "hits the floor")
+)  # fmt: skip
 
 
 class CountWords(Scan):
@@ -91,7 +98,8 @@ class CountWords(Scan):
         ahead = self._peek(1)
         behind = self._peek(2)
         plural = behind is not None and behind.low.endswith("s")
-        return behind if ahead is not None and ahead.kind == "fill" and plural else ahead
+        how = ahead is not None and ahead.kind in ("fill", "dir")  # "four forward punches"
+        return behind if how and plural else ahead
 
     def _walked(self, ahead: Token | None) -> bool:
         """A number at the end of a walk's clause is how many steps it has."""
@@ -120,9 +128,31 @@ class CountWords(Scan):
         return 1
 
     def _each(self, token: Token) -> int:
-        self.draft.on = token.value or self.draft.on
+        if token.value in (HOME, AWAY):
+            self.draft.on = token.value
+            return 1
         self.draft.each = self.draft.each or not token.value
-        return 1
+        hands = self.draft.arms or self.draft.doing == "dual" or (bool(self.done) and bool(self.done[-1].upon))
+        if token.value and not hands:
+            self.draft.unknown.append(token)  # "lift the heels on the odd counts"
+            return 1
+        upon, taken = (f"@{token.value}", 0) if token.value else self._upon() if hands else ("", 0)
+        self.draft.upon = upon or self.draft.upon
+        return 1 + taken
+
+    def _upon(self) -> tuple[str, int]:
+        """ "… on every right", "each time the left foot goes down", "on every home": which steps, and their words."""
+        ahead = 1
+        while (token := self._peek(ahead)) is not None and token.kind == "fill":
+            ahead += 1
+        side = token is not None and token.kind in ("side", "foot") and token.value in ("R", "L")
+        home = token is not None and token.kind == "dir" and token.value in ("centre", "together")
+        if token is None or not (side or home):
+            return "", 0
+        upon = "@home" if home else f"@{token.value}"
+        while (token := self._peek(ahead + 1)) is not None and token.low in LANDING:
+            ahead += 1
+        return upon, ahead
 
     def _throughout(self, _token: Token) -> int:
         self.draft.whole = True

@@ -15,8 +15,23 @@ def all_shares(atoms: Sequence[Atom]) -> list[bool]:
     out: list[bool] = []
     for i, atom in enumerate(atoms):
         close = i > 0 and bool(atoms[i - 1].length) and not atom.arms_only and atom.name != "turn"
-        out.append(not close and _shares(atom, first=i == 0))
+        apart = close or (i > 0 and atom.join == "and" and _clash(atoms[i - 1], atom))
+        out.append(not apart and _shares(atom, first=i == 0))
     return out
+
+
+BESIDE = ("rotate", "shake", "follow", "cross", "rest")  # what a hand may do while it does another thing
+
+
+def _clash(one: Atom, two: Atom) -> bool:
+    """ "The right hand punches and comes back": one hand does two things one after the other."""
+    if not (one.arms_only and two.arms_only and one.choices[0] and two.choices[0]):
+        return False
+    pairs = [(a, b) for a in one.choices[0][-1].hands for b in two.choices[0][0].hands]
+    return any(
+        a.gesture != b.gesture and b.gesture not in BESIDE and (a.side == b.side or "both" in (a.side, b.side))
+        for a, b in pairs
+    )
 
 
 def _shares(atom: Atom, *, first: bool) -> bool:

@@ -17,11 +17,12 @@ from softshoe.wording.asked_again import asked_again, asking
 from softshoe.wording.blocks import Block
 from softshoe.wording.changes import parted_change
 from softshoe.wording.counting import HIGHEST
-from softshoe.wording.fitting_runs import fitted
+from softshoe.wording.fitting_runs import fitted, lies_over
 from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
+from softshoe.wording.limbs import limb_of
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
 from softshoe.wording.remark import GENERAL, may_be_danced, talks
@@ -221,9 +222,9 @@ def spoken_blocks(lines: list[Line], *, unit: int, stated: int | None = None) ->
         if asked_again(line.text) and not full:
             more = [Item(None, asking(line.text, line=line.number, offset=line.start), line.number)]
         else:
-            more = list(_runs_of(line, out, full=full))
+            more = list(_runs_of(line, out, full=full, begun=come > 0))
         for item in more:
-            come += _length(item) or _asked_length(item, come % unit, unit)
+            come += 0 if lies_over(item) else _length(item) or _asked_length(item, come % unit, unit)
         stretch += more
         if not (headed or stated):
             room.take(stretch, out)
@@ -273,6 +274,9 @@ class Room:
     def take(self, items: Iterable[Item], out: Spoken) -> None:
         """Add runs to the last section, or open the next where that one is full."""
         for item in items:
+            if out.blocks and lies_over(item):
+                out.blocks[-1].items.append(item)
+                continue
             length = _length(item) or _asked_length(item, self.filled, self.unit) or self.before
             if not out.blocks or self.filled >= self.unit:
                 out.blocks.append(Block("section", item.line))
@@ -282,20 +286,23 @@ class Room:
             self.before = length
 
 
-def _runs_of(line: Line, out: Spoken, *, full: bool) -> Iterator[Item]:
+def _runs_of(line: Line, out: Spoken, *, full: bool, begun: bool) -> Iterator[Item]:
     """Yield the runs of a line; what only seems to be one is left. ``full``: the section has all its counts."""
     kind = kind_of(line.text)
     if kind in ("note", "legend") or (
         kind == "end" and (full or run_of(line.text, line=line.number, offset=0) is None)
     ):
         return
+    limb, begin = limb_of(line.text)
+    if limb and begun:
+        line = line._replace(text=line.text[begin:], start=line.start + begin)
     for sentence, start in sentences_of(line):
         tokens = run_of(sentence, line=line.number, offset=start)
         pieces = told_lengths(tokens) if tokens is not None else []
         if pieces:
             yield from length_items(pieces, Fraction(0), floats=True)
         elif tokens is not None:
-            yield Item(None, tokens, line.number)
+            yield Item(None, tokens, line.number, limb="arms" if limb == "arms" and begun else "")
         elif _seems_danced(sentence):
             out.left.append((line.number, start, start + len(sentence)))
 

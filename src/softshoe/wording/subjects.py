@@ -21,6 +21,7 @@ def of_one_foot(drafts: list[Draft]) -> list[Draft]:
     """Return the clauses with the foot, and the way, that is told once for all of them."""
     if len(drafts) < 2:
         return drafts
+    _limbs_at_the_end(drafts)
     _ways_of_rows(drafts)
     _led_at_the_end(drafts)
     head = drafts[0]
@@ -35,6 +36,38 @@ def of_one_foot(drafts: list[Draft]) -> list[Draft]:
             if draft.doing == "verb" and not draft.feet and _third(draft):
                 draft.feet = list(head.feet)
     return drafts
+
+
+def _limbs_at_the_end(drafts: list[Draft]) -> None:
+    """ "Heels up, down, up, down - both feet", "pull in, push out (both hands)": limbs told last are those of all."""
+    last = drafts[-1]
+    named = last.doing or last.dirs or last.part or last.place or last.amount or last.at or last.repeat or last.unknown
+    if named or last.heading or last.join not in ("seq", "colon", "stop") or len(drafts) < 3:
+        return
+    if last.hands == ["both"] and not last.feet and all(d.doing or d.place for d in drafts[:-1]):
+        told = [d for d in drafts[:-1] if d.doing in ("gest", "dual") and not (d.hands or d.feet or d.part)]
+        for draft in told:
+            draft.hands = ["both"]
+    elif last.feet in SIDES and not last.hands and _whose(last, drafts[:-1]):
+        told = [d for d in drafts[:-1] if not d.arms and d.value != "hold"]
+        for draft in told:
+            draft.feet = list(last.feet)
+    elif last.feet == ["both"] and not last.hands:
+        told = [d for d in drafts[:-1] if d.part and not d.hands]
+        for draft in told:
+            draft.feet = ["both"]
+    else:
+        return
+    if told:
+        drafts.pop()
+        drafts[-1].tokens = [*drafts[-1].tokens, *last.tokens]
+
+
+def _whose(last: Draft, row: list[Draft]) -> bool:
+    """ "Heel forward, toe side, home, clap (right foot)": a foot alone at the end, where no other is named."""
+    foot = any(t.kind == "foot" for t in last.tokens) and (last.grouped or last.tokens_say("with", "all"))
+    feet = [d for d in row if not d.arms and d.value != "hold"]
+    return foot and len(feet) > 1 and not any(d.feet or d.alternate or d.doing == "pattern" for d in row)
 
 
 def _ways_of_rows(drafts: list[Draft]) -> None:
