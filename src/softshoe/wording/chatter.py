@@ -53,7 +53,8 @@ def _lets_swing(piece: Sequence[Token]) -> bool:
     """ "Let your arms swing": that is danced."""
     words = [t for t in piece if t.kind not in ("mark", "join")]
     kinds = {t.kind for t in words}
-    return bool(words) and words[0].low == "let" and "hand" in kinds and bool(kinds & {"gest", "dual"})
+    who = next((t.kind for t in words[1:] if t.kind != "fill"), "")  # not "let the eyes follow the hand"
+    return bool(words) and words[0].low == "let" and who == "hand" and bool(kinds & {"gest", "dual"})
 
 
 def only_talks(text: str, tokens: Sequence[Token]) -> bool:
