@@ -114,6 +114,8 @@ class Beside(Stanzas):
         items = items_of(text[at:], line=line, offset=offset + at)
         if not items or items[0].label is None or not any(t.kind in DOING for t in items[0].tokens):
             return []
+        if not items[-1].tokens:
+            return []  # "Right shuffle forward: 1&2. Rock left, recover: 3, 4.": the counts stand behind their words
         items[0].heads = [*tokens_of(text[:at], line=line, offset=offset), *items[0].heads]
         return items
 
