@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.column_heads import role_of, with_feet
+from softshoe.wording.counting import moved
 from softshoe.wording.items import items_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.shape import shape
@@ -14,6 +15,7 @@ from softshoe.wording.shape import shape
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from softshoe.wording.counting import Label
     from softshoe.wording.parts import Item
 
 BARS = shape(r"[|¦]")  # the second is behind an empty first cell
@@ -108,6 +110,15 @@ def of_feet(item: Item) -> bool:
     return stepped or named or (words[0].kind == "footpart" and not words[0].value.endswith("knee"))
 
 
+def _counted(item: Item, row: Label) -> Label:
+    """Return the counts of words in a cell: those they name, or so many of the row's as they say ("…, 3 counts")."""
+    if item.label is None:
+        return row
+    if not item.label.floats:
+        return item.label
+    return item.label._replace(places=moved(item.label.places, row.first - 1), floats=False)
+
+
 def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fraction | None) -> list[Item]:
     """Return the items of a row whose table has a column for arms, sections or the foot; [] where it has none."""
     bar = foot_bar(text, columns)
@@ -133,5 +144,5 @@ def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fr
         label = items[0].label
         if len(items) == 1 and not items[0].tokens and any(map(of_feet, hands)):
             items = []  # the row's feet stand in the arms' cell
-        items += [replace(i, limb="feet" if of_feet(i) else "arms", label=i.label or label) for i in hands]
+        items += [replace(i, limb="feet" if of_feet(i) else "arms", label=_counted(i, label)) for i in hands]
     return items

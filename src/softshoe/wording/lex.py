@@ -22,10 +22,11 @@ if TYPE_CHECKING:
 
 FRACTIONS = {"¼": 90, "½": 180, "¾": 270, "⅛": 45, "⅜": 135, "⅝": 225, "⅞": 315}
 SHORT_FEET = shape(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
+SIDE_WORDS = {"right": "R", "left": "L"}
 BODY = frozenset(
     ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
 )
-CROSSING = frozenset(("times", "dir", "amount", "footpart"))  # kinds that what stands behind may change
+CROSSING = frozenset(("fill", "times", "dir", "amount", "footpart"))  # kinds that what stands behind may change
 HYPHENS = "-‐‑"
 SIDES = ("r", "l", "right", "left")
 LETTER = {"r": "R", "l": "L"}
@@ -132,6 +133,8 @@ def _crossed(raw: Sequence[Raw], i: int, entry: Entry, taken: int) -> tuple[Entr
     labelled = raw[i][4] and raw[i - 1][1] in "&-–+,"  # "3&4 X shuffle"
     if entry.kind == "times" and raw[i][0] == "num" and taken == 2 and (behind in SIDES or labelled):
         return Entry("num", raw[i][1]), 1  # "1-2 X R over L"
+    if entry.kind == "fill" and i > 1 and raw[i][5] in SIDE_WORDS and raw[i - 1][1] == "," and raw[i - 2][5] in SIDES:
+        return Entry("side", SIDE_WORDS[raw[i][5]]), 1  # "walk right, left and right"
     if entry.kind == "dir" and entry.value in ("left", "right") and taken > 1 and behind in BODY:
         return Entry("prep", ""), 1  # "to left foot"
     if entry.kind == "amount" and raw[i][1] == "ft" and behind not in ("l", "r", "left", "right", "turn", "over"):

@@ -190,7 +190,8 @@ class Scanner(FeetWords, TurnWords, CountWords):
         """Return whether counts or a part of the dance stand behind "as", no limb that moves meanwhile."""
         behind = self._peek(2)
         limb = ahead.low == "the" and behind is not None and behind.kind in LIMBS
-        return not limb and (ahead.kind in ("num", "count") or ahead.low in PARTS_OF)
+        lettered = len(ahead.text) == 1 and ahead.text in "ABCDEFGH" and behind is None  # "As A"
+        return not limb and (ahead.kind in ("num", "count") or ahead.low in PARTS_OF or lettered)
 
     def _doing(self, kind: str, token: Token) -> int:
         """A second doing word opens a draft of its own; an "-ing" form shares the moment of the first."""
