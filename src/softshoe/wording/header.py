@@ -27,7 +27,7 @@ EXTRAS = shape(
     re.IGNORECASE,
     needs="tag|restart|bridge|ending|sequence|phrased",
 )
-SENTENCE = shape(r"(?<=[a-z\d\)])[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
+SENTENCE = shape(r"(?:(?<=[a-z\d\)])|(?<=[A-Z]{3}))[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
 # A field's name as a cell of its own, or with dots up to what it says: "Intro<tab>16 counts", "WALLS..... 4".
 CELL = shape(
     rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])",
