@@ -143,7 +143,7 @@ def tells_how_often(tokens: Sequence[Token], last: Fraction | None) -> bool:
         or tokens[1].kind in ("mark", "num", "count", "times")
     ):
         return False
-    if last is not None and head.number == last + 1:
+    if last is not None and head.number == last.__floor__() + 1:
         return False
     return all(_before_things(tokens, i) for i, t in enumerate(tokens) if t.kind == "num")
 
