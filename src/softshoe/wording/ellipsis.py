@@ -218,8 +218,9 @@ def full_turn(draft: Draft) -> Draft:
     ):
         return draft
     kinds = [t.kind for t in draft.tokens if t.kind in ("verb", "amount")]
-    if draft.doing == "verb" and len(draft.feet) == 1 and draft.dirs and kinds[:1] == ["verb"]:
-        return draft  # "step right forward with a full turn": one step
+    foot_first = draft.tokens[0].kind in ("foot", "side") and draft.tokens_say("turning")
+    if draft.doing in ("", "verb") and len(draft.feet) == 1 and draft.dirs and (kinds[:1] == ["verb"] or foot_first):
+        return draft  # "step right forward with a full turn", "left foot forward turning a full turn": one step
     feet = list(draft.feet)
     if draft.value == "turn" or (not feet and draft.doing):
         return draft
