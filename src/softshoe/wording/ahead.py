@@ -200,7 +200,7 @@ class Ahead:
         if self.block is None and tells_header(found[1]):
             return None
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
-        if not full or int(found[2]) % self.unit:
+        if not full or not int(found[2]) or int(found[2]) % self.unit:
             return None
         if first_count(plain(self.lines[i + 1].text)) != 1 and i not in self.sized_over_uncounted:
             return None
@@ -261,7 +261,7 @@ class Ahead:
     def _sum_of_counts(self, text: str, below: str) -> bool:
         """Return whether words end with the length of a section whose counts begin below: "Out and in (8 counts)"."""
         found = SIZED.match(text) if first_count(below) == 1 and first_count(text) is None else None
-        return found is not None and not int(found[2]) % self.unit
+        return found is not None and int(found[2]) > 0 and not int(found[2]) % self.unit
 
     def _numbered_head(self, i: int, line: Line, text: str) -> Heading | None:
         """ "2) Left side", "[2]", "=== 2 ===" over lines that begin at 1 again: a section's heading, not count 2."""
