@@ -16,11 +16,14 @@ NAMES = ("touch", "point", "kick", "heel", "step", "stomp")
 
 def told_by_the_next(drafts: list[Draft]) -> list[Draft]:
     """Return the clauses with what the clauses beside them say of them."""
+    drafts = [d for d, before in zip(drafts, [None, *drafts], strict=False) if not _only_both(d, before)]
     drafts = _named_in_brackets([one for draft in drafts for one in _told_twice(draft)])
     _retold(drafts)
     for k, draft in enumerate(drafts):
         if draft.hands in (["R"], ["L"]) and draft.feet == draft.hands and draft.value in SENT and not draft.dirs:
             draft.dirs, draft.feet = [{"R": "right", "L": "left"}[draft.hands[0]]], []  # "right hand points right"
+        if draft.quiet and draft.place and not (draft.doing or draft.hands) and draft.tokens_say("hands rest"):
+            draft.quiet, draft.doing, draft.value, draft.hands = False, "gest", "rest", ["both"]  # "hands rest on …"
         if not draft.doing and draft.part == "toe" and draft.dirs and draft.tokens_say("ball of"):
             draft.doing, draft.value, draft.part = "verb", "step", ""  # "& ball of L next to R"
         if draft.value == "rock" and not (draft.dirs or draft.dir) and _coaster_next(draft, drafts[k + 1 : k + 3]):
@@ -28,6 +31,8 @@ def told_by_the_next(drafts: list[Draft]) -> list[Draft]:
         if draft.value == "rock" and draft.dirs == ["across front"] and not draft.refs and draft.tokens_say("in front"):
             draft.dirs = ["forward"]  # "rock right in front"
     for one, two in pairwise(drafts):
+        if _touches_out(one, two):  # "right side touch, home"
+            one.doing, one.value, one.dirs, one.travel = "verb", "touch", ["side"], ""
         if _bare_step(one) and (_turns(two) or _passes(two)):
             one.dirs = ["forward"]
     for one, two, three in zip(drafts, drafts[1:], drafts[2:], strict=False):
@@ -36,6 +41,23 @@ def told_by_the_next(drafts: list[Draft]) -> list[Draft]:
             one.feet, two.feet, three.feet = list(foot), list(foot), list(foot)
             one.dirs, two.dirs = ["together"], ["together"]
     return drafts
+
+
+SIDE_TOUCHES = ("side touch", "side touches", "side tap", "side taps")
+
+
+def _touches_out(one: Draft, two: Draft) -> bool:
+    """ "Side touch, home": what comes home behind it has only touched there, and bears nothing."""
+    named = one.value == "step touch" and any(t.low in SIDE_TOUCHES for t in one.tokens)
+    home = two.dirs in (["centre"], ["in"], ["together"]) and two.feet in ([], ["same"], one.feet)
+    return named and home and two.value in ("", "step") and not (two.hands or two.amount or two.part)
+
+
+def _only_both(draft: Draft, before: Draft | None) -> bool:
+    """ "Heels up, heels down (both feet)": a bracket that says once more that it is both."""
+    once = draft.grouped or draft.tokens[-1].low in ("once", "at once")  # "- both feet at once"
+    said = once and draft.feet == ["both"] and before is not None and before.feet == ["both"]
+    return bool(said) and not (draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.refs)
 
 
 def _coaster_next(draft: Draft, behind: list[Draft]) -> bool:

@@ -39,8 +39,14 @@ def as_length(one: Ready, cursor: Fraction) -> tuple[Fraction, ...]:
         return ()
     fits = one.repeat is not None and not one.atoms and cursor >= n
     if one.repeat is None:
-        fits = bool(one.atoms) and int(natural(one.atoms)[1]) == n
+        fits = bool(one.atoms) and (int(natural(one.atoms)[1]) == n or _marches(one, n))
     return tuple(cursor + k for k in range(1, n + 1)) if fits else ()
+
+
+def _marches(one: Ready, n: int) -> bool:
+    """ "March, right foot first, arms swinging (8)": what goes on by itself is meant for so many counts."""
+    feet = [want for atom in one.atoms for slot in atom.choices[0] for want in slot.wants]
+    return n % 2 == 0 and len(feet) == 1 and feet[0].goes_on
 
 
 def led_up_to(one: Ready, cursor: Fraction, *, seated: bool) -> Laid | None:

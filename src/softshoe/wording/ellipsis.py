@@ -53,7 +53,11 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return replace(draft, doing="verb", value="recover", dirs=[])
     if foot := _back_to(draft, before):
         return replace(draft, doing="verb", value="recover", feet=[foot], dirs=[])
-    if draft.dirs in (["down"], ["up"]) and not (draft.feet or draft.part) and before.value in (*LIFTS, "hitch"):
+    if (
+        draft.dirs in (["down"], ["up"])
+        and not (draft.feet or draft.part)
+        and before.value in (*LIFTS, "hitch", "kick")
+    ):
         return _put_down(draft, before) if draft.dirs == ["down"] else _once_more(_lifted(draft), before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
     if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):

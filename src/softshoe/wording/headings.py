@@ -84,6 +84,10 @@ WALL_END = shape(
     re.IGNORECASE,
 )
 AGAIN_ON = shape(r"^\W*(?:begin|start|repeat)\w*\s+(?:again\b)?[^.\d]*\bnew wall\W*$", re.IGNORECASE)
+BOX_IS = shape(
+    r"^\W*(?:each|every|one|a)\s+(?:box|square|cell|column|dash|dot)\s+(?:is|means|stands for|counts as|lasts|=)\s",
+    re.IGNORECASE,
+)
 NOTE = shape(
     r"^\W*(?:note|notes|option|options|optional|styling|style|easier|harder|alternative|hint|tips?|contact|"
     r"e-?mail|choreograph\w*|"
@@ -282,6 +286,6 @@ def kind_of(text: str) -> Kind:
         return "restart"
     if NOTE.match(text):
         return "note"
-    if ("=" in text and LEGEND.match(text)) or (" means " in text and MEANS.match(text)):
+    if ("=" in text and LEGEND.match(text)) or (" means " in text and MEANS.match(text)) or BOX_IS.match(text):
         return "legend"
     return "row head" if ROW_HEAD.match(text) else ""

@@ -36,9 +36,9 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
             return laid
     timed = [a for a in atoms if a.at]
     main = [a for a in atoms if not (a.at or a.on_verb)]
-    many = sum(p.denominator == 1 for p in places) > 1
     counts = sum(p.denominator == 1 for p in places)
-    spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main)))]
+    many = counts > 1
+    spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main, counts)))]
     spread += [a for a in main if a not in spread and len(a.choices[0]) == counts > 2 and _beside_feet(a, main)]
     rest = [a for a in main if a not in spread]
     laid = _lay_main(rest, _left_to(rest, timed, places), ranged=ranged, seated=seated) if rest else _nothing(places)
@@ -51,7 +51,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
         again = _lay_main(rest, free, ranged=ranged) if free and len(free) < len(places) else laid
         laid = laid if again.problem else again
     laid = _hands_over_feet(rest, places, laid)
-    for atom in spread:
+    for atom in sorted(spread, key=lambda a: a.arms_only):  # feet first: the hands go with them
         laid.at += [(p, slot, atom) for p in places if p.denominator == 1 for slot in atom.choices[0][:1]]
     for atom in timed:
         _lay_timed(laid, atom, places)
@@ -125,9 +125,14 @@ def _beside_feet(atom: Atom, main: Sequence[Atom]) -> bool:
     return atom.arms_only and struck and feet == len(atom.choices[0]) and atom.join in ("and", "with")
 
 
-def _struck(atom: Atom, main: Sequence[Atom]) -> bool:
+def _struck(atom: Atom, main: Sequence[Atom], counts: int) -> bool:
     """ "Clap on 5, 6, 7": what is struck is struck on every count that is told one by one."""
-    hands = atom.choices[0][0].hands if len(main) == 1 and atom.arms_only and len(atom.choices[0]) == 1 else ()
+    if len(atom.choices[0]) != 1:
+        return False
+    wants = atom.choices[0][0].wants
+    if len(wants) == 1 and wants[0].verb == "touch" and not atom.lasts:  # "tap the right toe, 5, 6, 7, 8"
+        return counts > 2 and all(a is atom or a.arms_only for a in main)
+    hands = atom.choices[0][0].hands if len(main) == 1 and atom.arms_only else ()
     return bool(hands) and all(h.gesture in STRUCK for h in hands)
 
 

@@ -11,9 +11,10 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.counting import label_at
+from softshoe.wording.counting import Label, label_at
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
@@ -22,7 +23,6 @@ from softshoe.wording.shape import shape
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.wording.counting import Label
     from softshoe.wording.lex import Token
     from softshoe.wording.lines import Line
 
@@ -61,7 +61,7 @@ def table_at(lines: Sequence[Line], i: int) -> Table | None:
     if not text[-1:].isalnum() and not text.rstrip()[-1:].isdigit() and "|" not in text:
         return None
     if not COUNTS.match(text):
-        return None
+        return _boxes(lines, i) if "|" in text and ROW.match(text) else None
     rows = _rows(lines, i)
     columns = [(cell, label) for cell in _cells(text) if (label := _label(cell, lines[i])) is not None]
     if not rows or len(columns) < 3:
@@ -77,6 +77,24 @@ def table_at(lines: Sequence[Line], i: int) -> Table | None:
     if all(item.limb == "arms" for item in items):
         items = [item for item in items if item.tokens]
     return Table(items, i + len(rows), [(line.start, line.start + at) for _, line, at in rows])
+
+
+BOXES = (4, 6, 8, 12, 16)  # so many boxes in a row are counts without their numbers
+
+
+def _boxes(lines: Sequence[Line], i: int) -> Table | None:
+    """Return the table of rows for feet and hands that stand without a row of counts, one box a count."""
+    rows = _rows(lines, i - 1)
+    wide = {line.text[at:].rstrip(" |\t").count("|") + 1 for _, line, at in rows}
+    if len(rows) < 2 or rows[0][1] is not lines[i] or len(wide) != 1 or not wide <= set(BOXES):
+        return None
+    found = {name: (line, _below(line.text, at, [at] * max(wide))) for name, line, at in rows}
+    items: list[Item] = []
+    for name, (line, row) in sorted(found.items(), key=lambda cell: cell[0].startswith(HANDS)):
+        starts = [line.start + cell.start for cell in row]
+        labels = [Label((Fraction(k),), False, at, at, line.number) for k, at in enumerate(starts, 1)]
+        items += _items(labels, line, row, None, name)
+    return Table(items, i + len(rows) - 1, [(line.start, line.start + at) for _, line, at in rows])
 
 
 def _rows(lines: Sequence[Line], i: int) -> list[tuple[str, Line, int]]:

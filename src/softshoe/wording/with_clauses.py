@@ -16,6 +16,8 @@ def taken_in(draft: Draft, before: Draft) -> bool:
         before.counts = before.counts or draft.counts
     elif _same_foot(draft, before):
         before.dirs = [{"R": "right", "L": "left"}[draft.feet[0]]]  # "step right with your right foot"
+    elif _with_the_hand(draft, before):
+        before.hands, before.dirs = list(draft.hands), list(draft.dirs)  # "point with the right hand to the right"
     elif _with_its_turn(draft, before):
         before.amount, before.spin, before.dirs = draft.amount, draft.spin, list(draft.dirs)
     else:
@@ -29,6 +31,13 @@ def _with_its_turn(draft: Draft, before: Draft) -> bool:
     plain = before.doing == "verb" and before.value == "step" and not (before.dir or before.dirs or before.amount)
     turns = draft.join == "with" and draft.amount and draft.dirs and draft.feet in ([], before.feet)
     return plain and bool(turns) and not (draft.doing or draft.hands or draft.part)
+
+
+def _with_the_hand(draft: Draft, before: Draft) -> bool:
+    """Return whether a clause behind "with" names the hand that points, where no foot is named."""
+    only_hand = draft.join == "with" and len(draft.hands) == 1 and not (draft.doing or draft.feet or draft.part)
+    points = before.doing == "verb" and before.value == "point" and before.tokens_say("point", "points", "pointing")
+    return only_hand and points and not (before.feet or before.part or before.hands or before.dirs)
 
 
 def _with_its_part(draft: Draft, before: Draft) -> bool:
