@@ -33,6 +33,21 @@ def test_a_heading_of_any_wording_begins_a_section(first: str, second: str) -> N
     reads_as(f"{first}\n{STEPS[0]}\n\n{second}\n{STEPS[1]}\n\nStart again", PLAIN, HEAD)
 
 
+SENTENCES = (
+    "Kick right forward on 1, step right beside left on 2, kick left forward on 3, step left beside right on 4.\n"
+    "The same again on 5 to 8",
+    "Clap eight times",
+)
+
+
+@pytest.mark.parametrize("name", ("{n}. {word} (8 counts)", "{n}) {word} - 8 counts", "{n}. {word}, 8 beats"))
+def test_a_numbered_name_with_its_length_over_sentences_is_not_danced(name: str) -> None:
+    heads = [name.format(n=n, word=word) for n, word in ((1, "Kicking"), (2, "Clapping"))]
+    plain = f"Section 1\n{SENTENCES[0]}\nSection 2\n1-8 {SENTENCES[1]}"
+    end = "\n\nBack to number 1 and off we go again, until the music stops."
+    reads_as(f"{heads[0]}\n{SENTENCES[0]}\n\n{heads[1]}\n{SENTENCES[1]}{end}", plain, HEAD)
+
+
 NUMBERED = (
     "{n}. {words}.", "{n}) {words}", "{n} {words}", "{n} - {words}", "{n}: {words}", "({n}) {words}",
     "Count {n}: {words}",

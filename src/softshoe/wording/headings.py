@@ -84,6 +84,10 @@ WALL_END = shape(
     re.IGNORECASE,
 )
 AGAIN_ON = shape(r"^\W*(?:begin|start|repeat)\w*\s+(?:again\b)?[^.\d]*\bnew wall\W*$", re.IGNORECASE)
+BACK_TO = shape(
+    r"^\W*(?:(?:and|then|now|so|we|you|all|go)\s+)*back to (?:number|no\.?|section|part|set|move)\s*(?:1|one|a)\b",
+    re.IGNORECASE,
+)
 BOX_IS = shape(
     r"^\W*(?:each|every|one|a)\s+(?:box|square|cell|column|dash|dot)\s+(?:is|means|stands for|counts as|lasts|=)\s",
     re.IGNORECASE,
@@ -274,7 +278,7 @@ def kind_of(text: str) -> Kind:
     """Return what a line is when it is neither heading nor steps; "" when its first words do not tell."""
     if WALL_END.match(text) or _ends_with_remark(text):
         return "end"
-    if AGAIN_ON.match(text):
+    if AGAIN_ON.match(text) or BACK_TO.match(text):
         return "end"
     if TAG.match(text):
         return "tag"

@@ -85,6 +85,23 @@ def numbered_moves(texts: Sequence[str]) -> dict[int, Heading]:
     return {at: Heading(place_number(m[m.lastindex or 1]), None, end, texts[at][end:].strip()) for at, m, end in ends}
 
 
+NUMBERED_NAME = shape(
+    r"^\W*(?P<n>\d{1,2})[.)]\s+(?P<name>[^\d.;:]{3,40}?)\s*(?:[(\[,]|\s[-–—])\s*\d{1,2}\s*(?:counts?|cts?|beats?)\s*[)\]]?\W*$",
+    re.IGNORECASE,
+)
+
+
+def numbered_names(texts: Sequence[str]) -> dict[int, Heading]:
+    """ "1. Marching (8 counts)" over sentences of its own, each of them: names, which are not danced."""
+    found = [(at, m) for at, text in enumerate(texts) if at and (m := NUMBERED_NAME.match(text))]
+    if len(found) < 2 or [int(m["n"]) for _, m in found] != list(range(1, len(found) + 1)):
+        return {}
+    below = [texts[at + 1] if at + 1 < len(texts) else "" for at, _ in found]
+    if any(not text or NUMBERED_LINE.match(text) or first_count(text) is not None for text in below):
+        return {}
+    return {at: Heading(int(m["n"]), None, len(texts[at]), m["name"].strip()) for at, m in found}
+
+
 def _name(text: str) -> int:
     """ "Toe taps. With your hands on your knees, …": return where the words behind a name begin, or 0."""
     found = NAME.match(text)
@@ -93,7 +110,7 @@ def _name(text: str) -> int:
 
 def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
     """Return the headings of a series, by the index of their line; ``texts`` are lines without their bullets."""
-    moves = numbered_moves(texts)
+    moves = numbered_names(texts) or numbered_moves(texts)
     if moves:
         return moves
     groups: dict[tuple[str, str, str, str], list[Marked]] = {}

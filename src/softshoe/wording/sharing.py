@@ -23,13 +23,18 @@ def all_shares(atoms: Sequence[Atom]) -> list[bool]:
 BESIDE = ("rotate", "shake", "follow", "cross", "rest")  # what a hand may do while it does another thing
 
 
+STRUCK = ("clap", "snap")  # "clap and reach" is asked for at one moment, where counts don't part them
+
+
 def _clash(one: Atom, two: Atom) -> bool:
     """ "The right hand punches and comes back": one hand does two things one after the other."""
     if not (one.arms_only and two.arms_only and one.choices[0] and two.choices[0]):
         return False
     pairs = [(a, b) for a in one.choices[0][-1].hands for b in two.choices[0][0].hands]
     return any(
-        a.gesture != b.gesture and b.gesture not in BESIDE and (a.side == b.side or "both" in (a.side, b.side))
+        a.gesture not in (b.gesture, *STRUCK)
+        and b.gesture not in BESIDE
+        and (a.side == b.side or "both" in (a.side, b.side))
         for a, b in pairs
     )
 
