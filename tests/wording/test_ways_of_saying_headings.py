@@ -40,7 +40,7 @@ SENTENCES = (
 )
 
 
-@pytest.mark.parametrize("name", ("{n}. {word} (8 counts)", "{n}) {word} - 8 counts", "{n}. {word}, 8 beats"))
+@pytest.mark.parametrize("name", ["{n}. {word} (8 counts)", "{n}) {word} - 8 counts", "{n}. {word}, 8 beats"])
 def test_a_numbered_name_with_its_length_over_sentences_is_not_danced(name: str) -> None:
     heads = [name.format(n=n, word=word) for n, word in ((1, "Kicking"), (2, "Clapping"))]
     plain = f"Section 1\n{SENTENCES[0]}\nSection 2\n1-8 {SENTENCES[1]}"
