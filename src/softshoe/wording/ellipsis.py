@@ -53,11 +53,7 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return replace(draft, doing="verb", value="recover", dirs=[])
     if foot := _back_to(draft, before):
         return replace(draft, doing="verb", value="recover", feet=[foot], dirs=[])
-    if (
-        draft.dirs in (["down"], ["up"])
-        and not (draft.feet or draft.part)
-        and before.value in (*LIFTS, "hitch", "kick")
-    ):
+    if draft.dirs in (["down"], ["up"]) and not (draft.feet or draft.part) and before.value in RISEN:
         return _put_down(draft, before) if draft.dirs == ["down"] else _once_more(_lifted(draft), before)
     sided = before.value in SIDE_VERBS or (before.part and before.feet == ["both"])
     if sided and not draft.part and len(draft.feet) <= 1 and not (draft.feet and draft.dirs):
@@ -114,6 +110,7 @@ def _back_to(draft: Draft, before: Draft) -> str:
 
 
 LIFTS, PARTS = ("raise", "lower"), ("open", "close")
+RISEN = (*LIFTS, "hitch", "kick")  # what "and down" puts down again
 
 
 def _once_more(draft: Draft, before: Draft) -> Draft:
