@@ -103,7 +103,7 @@ NOTE = shape(
     re.IGNORECASE,
 )
 LEGEND = shape(
-    r"^\W*(?!(?:first|next|last|final|then)\b|\d+(?:[-&]\d+)?\s*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$"
+    r"^\W*(?!(?:first|next|last|final|then)\b|\d[\d\s,&+–-]*=)(?:\w[\w ,/&]{0,24}\s*=\s*(?!\d)[^=;]+[;,.]?\s*)+\W*$"
 )
 MEANS = shape(  # "“x4” means …"
     r"^\W*(?:an? |the )?[\"“”'‘’]?[\w×][\w ,/&×]{0,24}[\"“”'‘’]?\s+means\s+\S", re.IGNORECASE

@@ -41,8 +41,12 @@ def told(tokens: Sequence[Token]) -> list[Token]:
     """
     out = weighed(tokens)
     for at, token in enumerate(out):
-        if token.low in LIKE and at + 2 < len(out) and out[at + 1].low in ARTICLES:
+        if token.low in LIKE and at + 2 < len(out) and (token.low != "like" or out[at + 1].low in ARTICLES):
             _simile(out, at)
+        if token.low == "they" and at + 1 < len(out) and out[at + 1].dir == "in place":
+            _feet_go_on(out, at)
+        if token.value == "follow":
+            _eyes(out, at)
         still = (token.kind == "quiet" or token.value == "hold") and token.low.endswith("still")
         if still and at + 1 < len(out) and out[at + 1].low.endswith("ing"):
             _going_on(out, at)
@@ -55,6 +59,8 @@ def told(tokens: Sequence[Token]) -> list[Token]:
 
 GOING = ("verb", "gest", "dual", "draw", "pattern")
 LIKE, ARTICLES = ("like", "as if", "as though"), ("a", "an", "the", "you", "your")
+LIMB = ("foot", "footpart", "side", "hand")
+GAZE = ("eyes", "eye", "gaze", "look", "head", "nose", "face", "chin", "your eyes", "the eyes")
 
 
 def _going_on(tokens: list[Token], at: int) -> None:
@@ -64,12 +70,33 @@ def _going_on(tokens: list[Token], at: int) -> None:
 
 
 def _simile(tokens: list[Token], at: int) -> None:
-    """ "… from side to side like a clock": what it is like is no step."""
-    end = at + 1
-    while end < len(tokens) and tokens[end].kind in ("word", "fill", "prep"):
+    """ "… from side to side like a clock", "as if you were out for a walk": what it is like is no step."""
+    end, told_so = at + 1, tokens[at].low != "like"
+    while end < len(tokens) and (
+        tokens[end].kind in ("word", "fill", "prep") or (told_so and not (_parts(tokens[end]) or tokens[end].kind in LIMB))
+    ):
         end += 1
     if end == len(tokens) or _parts(tokens[end]):
         tokens[at:end] = [t._replace(kind="fill", value="", dir="") for t in tokens[at:end]]
+
+
+def _feet_go_on(tokens: list[Token], at: int) -> None:
+    """ "… and they march on for 5 to 8": they are the feet, and "on" names no count."""
+    tokens[at] = tokens[at]._replace(kind="fill", value="", dir="")
+    if at + 3 < len(tokens) and tokens[at + 2].low == "on" and tokens[at + 3].kind == "prep":
+        tokens[at + 2] = tokens[at + 2]._replace(kind="fill", value="", dir="")
+
+
+def _eyes(tokens: list[Token], at: int) -> None:
+    """ "… and your eyes follow the hand", "follow it with your eyes": the look goes along, no hand does."""
+    start, end = at, at + 1
+    while start and not _parts(tokens[start - 1]) and tokens[start - 1].kind != "gest":
+        start -= 1
+    while end < len(tokens) and not _parts(tokens[end]):
+        end += 1
+    first = next((i for i in range(start, end) if tokens[i].low in GAZE), end)
+    for i in range(min(first, at) if first < end else end, end):
+        tokens[i] = tokens[i]._replace(kind="fill", value="", dir="")
 
 
 def _look(tokens: list[Token], at: int) -> None:

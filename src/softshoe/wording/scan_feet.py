@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from softshoe.wording.counting import is_mark
 from softshoe.wording.scan import Scan
 
 if TYPE_CHECKING:
@@ -40,6 +41,7 @@ FIGURES = (
     "circle on the floor",
     "circles on the floor",
 )
+STRUCK_IN_TURN = ("stomp", "touch", "tap", "hitch", "step", "kick", "heel")
 ADVERBS = ("together", "tog", "tgthr", "next")
 
 
@@ -174,6 +176,8 @@ class FeetWords(Scan):
         last = draft.tokens[-1] if draft.tokens else None
         if token.value in ("L", "R") and draft.feet == ["both"] and not draft.doing and self._of_the_feet():
             draft.feet = []  # "feet out right, left"
+        elif token.value in ("L", "R") and draft.feet == ["both"] and draft.value in STRUCK_IN_TURN and self._in_turn():
+            draft.feet = []  # "stamp your feet R L R L"
         if draft.dirs in (["out"], ["side"]) and draft.feet == [token.value] and len(token.text) > 1:
             return self._to_the_side(token)  # "right foot steps out right", "RF side right"
         if draft.feet and token.value in ("L", "R") and len(token.text) > 1 and self._leans_on(1, "side"):
@@ -204,6 +208,13 @@ class FeetWords(Scan):
         else:
             self._listed(token)
         return 1
+
+    def _in_turn(self) -> bool:
+        """Return whether the feet's own word stands straight before, and another side behind."""
+        last, ahead = self.draft.tokens[-1], self._peek(1)
+        ahead = self._peek(2) if ahead is not None and (is_mark(ahead, ",") or ahead.low in ("and", "then")) else ahead
+        sided = ahead is not None and ahead.kind == "side" and ahead.value in ("L", "R")
+        return sided and last.kind == "foot" and not self.draft.dirs
 
     def _of_the_feet(self) -> bool:
         draft = self.draft

@@ -33,11 +33,15 @@ NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "c
 "wait"))  # fmt: skip
 
 
-SONG = shape(r"\W*(?:the\s+)?(?:verse|chorus|refrain)s?(?:\s+(?:\d|one|two|three|[A-D]))?\W*", re.IGNORECASE)
+NAMED_SO = r"(?:(?:\s+[-–—]|\s*:)\s+[^\d,;:]{2,24})?"  # "Verse - digging"
+SONG = shape(
+    rf"\W*(?:the\s+)?(?:verse|chorus|refrain)s?(?:\s+(?:\d|one|two|three|[A-D]))?{NAMED_SO}\W*", re.IGNORECASE
+)
 SONG_PART = shape(
     r"\W*(?:the\s+)?(?:verse|(?:pre[- ]?)?chorus|refrain|bridge|outro|intro|middle (?:eight|8)|break|instrumental|"
     r"hook|coda)"
-    r"(?:\s+(?:\d|one|two|three|[A-D]))?\s*(?:\(\s*\d+\s*(?:counts?|cts?|c)?\s*\))?\W*",
+    r"(?:\s+(?:\d|one|two|three|[A-D]))?\s*(?:\(\s*\d+\s*(?:counts?|cts?|c)?\s*\))?"
+    rf"{NAMED_SO}\W*",
     re.IGNORECASE,
 )
 
