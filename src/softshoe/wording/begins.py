@@ -20,6 +20,7 @@ BEHIND_TITLE = shape(
     re.IGNORECASE,
 )
 
+OFTEN = shape(r"\b(?:times|twice|counts|beats)\W*$", re.IGNORECASE)
 NUMBERED = shape(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
 
 
@@ -42,4 +43,6 @@ def title_end(text: str) -> int | None:
     (13, None)
     """
     found = None if first_count(text) is not None else BEHIND_TITLE.search(text)
+    if found and OFTEN.search(text[: found.end()]):
+        return None  # "Tap the right foot four times: 1, 2, 3, 4."
     return found.end() if found and not re.search(r"\d", NUMBERED.sub("", text[: found.start()])) else None

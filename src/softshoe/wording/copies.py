@@ -146,11 +146,17 @@ class Copier:
             for atom in waiting:
                 self._over_those(atom, wholes)
             laid = lay([a for a in one.atoms if (a.at or a.arms_only) and a not in waiting], wholes, ranged=True)
-            over = [(at, slot) for at, slot, _ in laid.at if not slot.wants]
+            over = [(at, slot) for at, slot, _ in laid.at if not slot.wants and not self._hands_again(one, wholes)]
             laid_on = [*(slot for _, slot in over), *(a.choices[0][0] for a in waiting)]
             one.lost = [] if _tells_again(one, wholes) else unlaid(one.atoms, laid_on)
             for at, slot in over:
                 self._over(at, slot)
+
+    def _hands_again(self, one: Ready, places: list[Fraction]) -> bool:
+        """ "Again: clap, pat, clap, pat": where only hands are copied, as many moments tell the copy once more."""
+        told = sum(len(a.choices[0]) for a in one.atoms)
+        copied = self.stage.danced(places[0], places[-1] + 1)
+        return told == len(places) and len(one.atoms) > 1 and all(a.foot is None for a in copied)
 
     def _copy(
         self, one: Ready, repeat: Repeat, source: tuple[Fraction, Fraction], first: Fraction, length: int

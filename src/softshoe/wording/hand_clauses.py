@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -9,6 +10,7 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Atom
 
 HIGH = ("chest", "shoulder", "waist", "head", "lap", "thigh", "hip")
+IDLE = ("nothing", "none", "still", "quiet", "hands still", "arms still", "no arms", "no hands")
 COMING = ("return", "com", "go", "bring", "draw", "back")
 
 
@@ -30,6 +32,31 @@ def only_side(draft: Draft) -> bool:
     """Return whether a clause names no more than a side."""
     named = draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.place or draft.refs
     return draft.feet in (["R"], ["L"]) and not named and all(t.kind != "foot" for t in draft.tokens)
+
+
+def both_of_the_hands(draft: Draft) -> bool:
+    """ "Reach both arms up, bring both down": behind the hands a "both" that names no foot is theirs."""
+    alone = draft.feet == ["both"] and not (draft.hands or draft.part or draft.amount)
+    ways = set(draft.dirs) <= {"down", "up", "back", "in", "out"} and (draft.doing == "dual" or bool(draft.dirs))
+    return alone and ways and not any(t.kind in ("foot", "footpart") for t in draft.tokens)
+
+
+def on_the_knees(draft: Draft) -> Draft:
+    """ "Hands rest on the knees": no knee moves."""
+    there = draft.quiet and draft.part == "knee" and draft.feet == ["both"] and draft.tokens[0].low.startswith("hands")
+    named = draft.doing or draft.hands or draft.dirs or draft.place
+    if not there or named:
+        return draft
+    return replace(draft, doing="gest", value="rest", hands=["both"], handword="hands", part="", feet=[], place="knee",
+                   quiet=False)  # fmt: skip
+
+
+def nothing_but(drafts: list[Draft]) -> list[Draft]:
+    """ "Nothing, hands rest in the lap": where the hands are while they do nothing takes no count of its own."""
+    head, rest = (drafts[0], drafts[1:]) if len(drafts) == 2 else (None, [])
+    idle = head is not None and not (head.arms or head.dirs or head.feet) and head.tokens_say(*IDLE)
+    rests = bool(rest) and bool(rest[0].place) and rest[0].value in ("", "rest") and not rest[0].dirs
+    return rest if idle and rests else drafts
 
 
 def is_posture(draft: Draft, atom: Atom) -> bool:

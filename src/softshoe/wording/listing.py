@@ -149,7 +149,8 @@ def _there_and_home(rest: list[Draft]) -> bool:
 
 def _arms_under(head: Draft, rest: list[Draft]) -> list[Draft]:
     """ "Arm raises: right up, down, left up, down", "claps: right side, left side, overhead"."""
-    if _ways_under(head, rest):
+    told = rest[0].arms and rest[0].value == head.value and not (head.hands or head.place or head.dirs or head.at)
+    if told or _ways_under(head, rest):  # "stir the pot: both hands circle in front of the chest"
         rest[0].tokens = [*head.tokens, *rest[0].tokens]
         return rest
     raises, claps = head.doing == "dual" and head.hands == [""], head.doing == "gest" and head.value == "clap"

@@ -52,12 +52,15 @@ def told(tokens: Sequence[Token]) -> list[Token]:
             _going_on(out, at)
         if token.kind == "again" and token.low.startswith("keep ") and any(t.kind in GOING for t in out[:at]):
             out[at] = token._replace(kind="fill")  # "march, right, left, keep going"
+        if token.kind == "again" and at > 1 and out[at - 1].low.endswith("s") and out[at - 1].kind in GOING:
+            _those_again(out, at)
         if token.kind in THERE and at:
             _look(out, at)
     return timed_by_feet(out) if any(t.kind in ("gest", "hand") for t in out) else out
 
 
 GOING = ("verb", "gest", "dual", "draw", "pattern")
+ALL = ("all", "those", "these", "all the", "all of the", "all of those", "all those", "all these", "the same", "same")
 LIKE, ARTICLES = ("like", "as if", "as though"), ("a", "an", "the", "you", "your")
 LIMB = ("foot", "footpart", "side", "hand")
 GAZE = ("eyes", "eye", "gaze", "look", "head", "nose", "face", "chin", "your eyes", "the eyes")
@@ -85,6 +88,14 @@ def _feet_go_on(tokens: list[Token], at: int) -> None:
     tokens[at] = tokens[at]._replace(kind="fill", value="", dir="")
     if at + 3 < len(tokens) and tokens[at + 2].low == "on" and tokens[at + 3].kind == "prep":
         tokens[at + 2] = tokens[at + 2]._replace(kind="fill", value="", dir="")
+
+
+def _those_again(tokens: list[Token], at: int) -> None:
+    """ "All four punches again", "the same four kicks once more": what was danced, named by its number."""
+    before = [t.low for t in tokens[max(0, at - 4) : at - 1]]
+    if any(w in ALL for w in before) and (before[-1] in ALL or tokens[at - 2].kind == "num"):
+        first = at - 1 - before[::-1].index(next(w for w in before[::-1] if w in ALL)) - 1
+        tokens[first:at] = [t._replace(kind="fill", value="", dir="") for t in tokens[first:at]]
 
 
 def _eyes(tokens: list[Token], at: int) -> None:

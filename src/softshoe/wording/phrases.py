@@ -11,6 +11,7 @@ from softshoe.wording.bare_steps import told_by_the_next
 from softshoe.wording.chatter import HELD
 from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
+from softshoe.wording.hand_clauses import both_of_the_hands, nothing_but, on_the_knees
 from softshoe.wording.headed import headed
 from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
@@ -42,6 +43,7 @@ class Builder(HandPhrases, FootPhrases):
     def build(self, drafts: list[Draft]) -> list[Atom]:
         """Return the atoms of the drafts."""
         how_often(drafts, of_arms=self.of_arms)
+        drafts = nothing_but(drafts) if self.of_arms else drafts
         drafts = of_one_foot(drafts)
         drafts = headed(of_all(told_by_the_next(out_and_together(drafts))))
         drafts = out_and_home(led(travelling(in_the_round(under_a_name(in_turn(drafts))))))
@@ -63,7 +65,7 @@ class Builder(HandPhrases, FootPhrases):
         return self.atoms
 
     def _one(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = self._of_the_hands(draft)
+        draft = self._of_the_hands(on_the_knees(draft))
         if self._moves_the_body(draft, ahead):
             return
         told = (draft.quiet and not draft.arms and not draft.doing) or self._on_each(draft) or self._as_told(draft)
@@ -243,6 +245,8 @@ class Builder(HandPhrases, FootPhrases):
         it = draft.feet == ["same"] and not any(t.low.endswith("foot") for t in draft.tokens)
         if it and not draft.hands and not draft.part and self.last == "hands" and carried:
             return replace(draft, hands=["same"], feet=[])
+        if self.last == "hands" and (draft.doing == "dual" or carried) and both_of_the_hands(draft):
+            return replace(draft, hands=["both"], feet=[])
         if draft.hands != ["same"] or self.last != "feet" or self.before is None or draft.doing not in ("dual", "verb"):
             return draft
         if self.hand_before is not None and self.before.feet in (["L"], ["R"]):

@@ -16,13 +16,16 @@ SENT = frozenset(("touch", "point", "heel", "kick", "flick", "hook", "hitch", "d
 
 def returned(draft: Draft, before: Draft) -> Draft | None:
     """Return the clause as the way home of what the one before sent out, None for any other clause."""
-    if draft.value != "step" or not draft.tokens_say(*RETURNS) or draft.hands or draft.amount or draft.refs:
+    says = draft.value == "step" and draft.tokens_say(*RETURNS)
+    fans = before.value in TURNED or (before.part == "toe" and not before.doing and before.dirs == ["out"])
+    turned_back = fans and draft.value in ("", "step") and draft.dirs == ["centre"] and draft.tokens_say("back")
+    if not (says or turned_back) or draft.hands or draft.amount or draft.refs:
         return None
     same = draft.feet in ([], ["same"], before.feet) and draft.part in ("", before.part, "toe")
     if not same or not {*draft.dirs, draft.dir} <= HOME:
         return None
     both = before.feet == ["both"] or not before.feet
-    if before.value in TURNED or (before.part and both and not before.doing):
+    if fans or (before.part and both and not before.doing):
         feet = list(before.feet) if before.dirs or before.part else ["both"]  # "swivel heels right": no foot is named
         return replace(
             draft, doing=before.doing, value=before.value, dir=before.dir, part=before.part, feet=feet, dirs=["centre"]
