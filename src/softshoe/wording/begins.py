@@ -20,7 +20,7 @@ BEHIND_TITLE = shape(
     re.IGNORECASE,
 )
 
-OFTEN = shape(r"\b(?:times|twice|counts|beats)\W*$", re.IGNORECASE)
+OFTEN = shape(r"\b(?:times|twice|for \w+ (?:counts|beats))\W*$", re.IGNORECASE, needs="times|twice|for")
 NUMBERED = shape(r"\d+\s*(?:[-–—]|to|thru)\s*\d+|\b(?:section|part|set|no\.?)\s*\d+", re.IGNORECASE)
 
 

@@ -76,7 +76,8 @@ def _simile(tokens: list[Token], at: int) -> None:
     """ "… from side to side like a clock", "as if you were out for a walk": what it is like is no step."""
     end, told_so = at + 1, tokens[at].low != "like"
     while end < len(tokens) and (
-        tokens[end].kind in ("word", "fill", "prep") or (told_so and not (_parts(tokens[end]) or tokens[end].kind in LIMB))
+        tokens[end].kind in ("word", "fill", "prep")
+        or (told_so and not (_parts(tokens[end]) or tokens[end].kind in LIMB))
     ):
         end += 1
     if end == len(tokens) or _parts(tokens[end]):

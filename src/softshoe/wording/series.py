@@ -34,9 +34,7 @@ NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "c
 
 
 NAMED_SO = r"(?:(?:\s+[-–—]|\s*:)\s+[^\d,;:]{2,24})?"  # "Verse - digging"
-SONG = shape(
-    rf"\W*(?:the\s+)?(?:verse|chorus|refrain)s?(?:\s+(?:\d|one|two|three|[A-D]))?{NAMED_SO}\W*", re.IGNORECASE
-)
+SONG = shape(rf"\W*(?:the\s+)?(?:verse|chorus|refrain)s?(?:\s+(?:\d|one|two|three|[A-D]))?{NAMED_SO}\W*", re.IGNORECASE)
 SONG_PART = shape(
     r"\W*(?:the\s+)?(?:verse|(?:pre[- ]?)?chorus|refrain|bridge|outro|intro|middle (?:eight|8)|break|instrumental|"
     r"hook|coda)"
