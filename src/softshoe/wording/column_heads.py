@@ -6,6 +6,8 @@ from functools import lru_cache
 
 from softshoe.wording.vocabulary import table
 
+LIMBS = ("feet", "foot", "footwork", "legs", "steps", "arms", "hands", "arms and hands", "what the feet do",
+"what the hands do", "your feet", "your hands", "the feet", "the hands")  # fmt: skip
 VAGUE = ("what", "when", "where", "do", "no", "top", "dance")  # of more words than one they tell nothing
 
 
@@ -24,6 +26,16 @@ def role_of(name: str, *, exactly: bool = False) -> str:
     if plain in _roles() or exactly or any(map(str.isdigit, plain)):
         return _roles().get(plain, "")
     return next((_roles()[word] for word in plain.split() if word in _roles() and word not in VAGUE), "")
+
+
+def with_counts(roles: list[str], names: list[str]) -> list[str]:
+    """ "| | Feet | Arms |": a first column without a name is for the counts where no other is.
+
+    >>> with_counts(["", "feet", "arms"], ["", "feet", "arms"])
+    ['count', 'feet', 'arms']
+    """
+    unnamed = len(names) > 2 and not names[0] and "count" not in roles and all(n in LIMBS for n in names[1:] if n)
+    return ["count", *roles[1:]] if unnamed and sum(map(bool, names)) > 1 else roles
 
 
 def with_feet(roles: list[str]) -> list[str]:

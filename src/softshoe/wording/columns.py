@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from softshoe.wording.column_heads import role_of, with_feet
+from softshoe.wording.column_heads import role_of, with_counts, with_feet
 from softshoe.wording.counting import moved
 from softshoe.wording.items import items_of
 from softshoe.wording.lex import tokens_of
@@ -53,7 +53,8 @@ def columns_of(text: str) -> list[str]:
     ['count', 'foot', 'feet']
     """
     names = [words.strip().casefold() for _, words in cells_of(text)]
-    told = with_feet([role_of(name.strip(" :.*_")) or ("feet" if name else "") for name in names])
+    told = [role_of(name.strip(" :.*_")) or ("feet" if name else "") for name in names]
+    told = with_feet(with_counts(told, names))
     roles = ["feet" if role in ("", "way") else role for role in told]
     numbered = roles.count("count") > 1 and names[roles.index("count")].startswith(("no", "nr", "#"))
     if numbered:

@@ -32,8 +32,6 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return draft
     if home := returned(draft, before):
         return home
-    if before.part == "knee" and not before.doing and draft.dirs == ["down"] and _bare_way(draft):
-        return replace(draft, doing="verb", value="step", dirs=["in place"], feet=list(before.feet))  # "R knee, down"
     put = draft.doing == "verb" and draft.value == "step" and draft.feet in (["same"], []) and before.part == "heel"
     if put and draft.dirs == ["down"] and before.value in LIFTS:
         return _put_down(replace(draft, feet=[]), before)  # "lift your right heel, put it down"
@@ -383,8 +381,3 @@ def hips(draft: Draft) -> Draft:
     ):
         return draft
     return replace(draft, doing="verb", value="bump", place="")
-
-
-def _bare_way(draft: Draft) -> bool:
-    named = draft.doing or draft.feet or draft.part or draft.hands or draft.amount or draft.place
-    return not named

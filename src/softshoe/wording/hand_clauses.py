@@ -42,13 +42,14 @@ def both_of_the_hands(draft: Draft) -> bool:
 
 
 def on_the_knees(draft: Draft) -> Draft:
-    """ "Hands rest on the knees": no knee moves."""
-    there = draft.quiet and draft.part == "knee" and draft.feet == ["both"] and draft.tokens[0].low.startswith("hands")
-    named = draft.doing or draft.hands or draft.dirs or draft.place
-    if not there or named:
+    """ "Hands rest on the knees": no knee moves; "clap, hands rest in the lap": they come to it."""
+    knees = draft.part == "knee" and draft.feet == ["both"] and not draft.place
+    placed = bool(draft.place) and not (draft.part or draft.feet)
+    named = draft.doing or draft.hands or draft.dirs
+    if not (draft.quiet and (knees or placed)) or named or draft.tokens[0].low != "hands rest":
         return draft
-    return replace(draft, doing="gest", value="rest", hands=["both"], handword="hands", part="", feet=[], place="knee",
-                   quiet=False)  # fmt: skip
+    return replace(draft, doing="gest", value="rest", hands=["both"], handword="hands", part="", feet=[],
+                   place=draft.place or "knee", quiet=False)  # fmt: skip
 
 
 def nothing_but(drafts: list[Draft]) -> list[Draft]:
@@ -65,4 +66,6 @@ def is_posture(draft: Draft, atom: Atom) -> bool:
     placed = len(hands) == 1 and hands[0].gesture == "rest" and bool(hands[0].place) and not (draft.at or draft.on)
     word = next((t.low for t in draft.tokens if t.kind in ("gest", "dual", "verb")), "ing")
     told = word.endswith("ing") or (draft.join == "with" and bool(draft.hands) and draft.tokens[0].kind == "hand")
+    first = next((t for t in draft.tokens if t.kind not in ("fill", "mark")), None)
+    told = told or (word in ("rest", "rests") and first is not None and first.kind == "hand")  # "the hands rest on …"
     return placed and (told or draft.join == "with")

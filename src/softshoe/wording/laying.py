@@ -72,8 +72,10 @@ def _posture(atoms: Sequence[Atom], places: Sequence[Fraction]) -> Atom | None:
     last = atoms[-1] if len(places) > 1 and len(atoms) > 1 else None
     if last is None or not last.posture or any(a.arms_only for a in atoms[:-1]):
         return None
-    verbs = {w.verb for a in atoms[:-1] for s in a.choices[0] for w in s.wants}
-    alike = len(verbs - {"hold"}) == 1 and sum(len(a.choices[0]) for a in atoms[:-1]) > 1
+    wants = [w for a in atoms[:-1] for s in a.choices[0] for w in s.wants]
+    alike = len({w.verb for w in wants} - {"hold"}) == 1 and (
+        sum(len(a.choices[0]) for a in atoms[:-1]) > 1 or all(w.goes_on for w in wants)
+    )
     return last if alike or any(a.at for a in atoms[:-1]) else None
 
 

@@ -49,6 +49,7 @@ class Hand(NamedTuple):
     toward: str = ""
     line: int = 0
     span: tuple[int, int] = (0, 0)
+    again: bool = False  # "stir the pot again": where it was done before
 
 
 class Slot(NamedTuple):

@@ -130,6 +130,8 @@ class HandPhrases(HandRows):
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
             return
         atom = arms_atom(draft, before, self.hand_side)
+        if draft.repeat == "again" and gesture and not (draft.place or draft.dirs or draft.heading):
+            atom.choices = [tuple(_once_again(s) for s in c) for c in atom.choices]
         self._by_turns(draft, atom)
         last_hand = atom.choices[0][-1].hands[-1] if atom.choices[0] and atom.choices[0][-1].hands else None
         self._template(draft, ahead, atom)
@@ -350,3 +352,7 @@ class HandPhrases(HandRows):
             and draft.doing == "gest"
         ):
             atom.choices.append(())
+
+
+def _once_again(slot: Slot) -> Slot:
+    return slot._replace(hands=tuple(h._replace(again=True) for h in slot.hands))

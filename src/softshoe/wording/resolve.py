@@ -57,7 +57,12 @@ class Dancer(WhichWay):
         """Return the hand's part as a value of the dance."""
         toward = Direction(hand.toward) if hand.toward in KNOWN_WAYS else None
         place = next((p for p in PLACES if p == hand.place), None)
-        return ArmMove(FEET.get(hand.side, Foot.BOTH), hand.gesture, place, toward, hand.span)
+        side = FEET.get(hand.side, Foot.BOTH)
+        before = self.did.get((side, hand.gesture)) if hand.again and not (place or toward) else None
+        if before is not None:
+            place, toward = before.place, before.toward
+        move = self.did[side, hand.gesture] = ArmMove(side, hand.gesture, place, toward, hand.span)
+        return move
 
     def _led(self, want: Want) -> Want:
         """A pattern's step whose lead is open takes the foot that is free."""

@@ -16,6 +16,8 @@ SENT = frozenset(("touch", "point", "heel", "kick", "flick", "hook", "hitch", "d
 
 def returned(draft: Draft, before: Draft) -> Draft | None:
     """Return the clause as the way home of what the one before sent out, None for any other clause."""
+    if before.part == "knee" and not before.doing and draft.dirs == ["down"] and _bare_way(draft):
+        return replace(draft, doing="verb", value="step", dirs=["in place"], feet=list(before.feet))  # "R knee, down"
     says = draft.value == "step" and draft.tokens_say(*RETURNS)
     fans = before.value in TURNED or (before.part == "toe" and not before.doing and before.dirs == ["out"])
     turned_back = fans and draft.value in ("", "step") and draft.dirs == ["centre"] and draft.tokens_say("back")
@@ -33,3 +35,7 @@ def returned(draft: Draft, before: Draft) -> Draft | None:
     if before.value in SENT or (before.part and not before.doing):
         return replace(draft, part="", feet=list(before.feet) or ["same"], dirs=draft.dirs or ["centre"])
     return None
+
+
+def _bare_way(draft: Draft) -> bool:
+    return not (draft.doing or draft.feet or draft.part or draft.hands or draft.amount or draft.place)

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Hashable
 
     from softshoe.dance.action import Action
+    from softshoe.dance.arms import ArmMove
 
 T = TypeVar("T")
 EARLIER = -1  # the line of an action that was danced on another line than those of the section
@@ -62,6 +63,7 @@ class Stance:
             "started": started, "stated": stated, "foot_first": foot_first, "spoken": spoken,
         }  # fmt: skip
         self.turns_deg = 0
+        self.did: dict[tuple[Foot, str], ArmMove] = {}  # what hands did last in this section, by gesture
 
     @property
     def turned_deg(self) -> int:

@@ -12,7 +12,7 @@ import re
 from bisect import bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.column_heads import role_of, with_feet
+from softshoe.wording.column_heads import role_of, with_counts, with_feet
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ def _head(text: str) -> Table | None:
         if sign == "|" and cells and not text[cells[-1].start : cells[-1].end].strip():
             cells.pop()
         names = [text[c.start : c.end].strip(" :.*_").casefold() for c in cells]
-        roles = [role_of(name, exactly=sign not in "|\t") for name in names]
+        roles = with_counts([role_of(name, exactly=sign not in "|\t") for name in names], names)
         if len(roles) > 1 and all(roles) and roles.count("count") == 1 and ({*roles} - {"count", "section"}):
             barred = text.lstrip()[:1] == "|"
             return Table(sign, with_feet(roles), [c.start for c in cells], barred)
