@@ -35,7 +35,7 @@ WRITTEN = shape(r"[^\W_]")  # a line without it only rules the page: "======", "
 MOST_LINES_OF_PART = 10  # of a section without counts
 MOST_OF_HEADING, LONGEST_TITLE, MOST_OF_SECTION = 12, 20, 60  # words; words; lines looked at
 SIZED = shape(
-    r"^(?!\d+\s*(?:[-–—&+,.:)/]|to\b))(.{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*(\d{1,2})\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$",
+    r"^(?!\d+\s*(?:[-–—&+,.:)/]|to\b))(.{3,60}?)\s*(?:[(\[]|[,:;]|\s[-–—])\s*([1-9]\d?)\s*(?:counts?|cts?|c|beats?)?\s*[)\]]?\W*$",
     re.IGNORECASE,
 )
 TITLED_NOT = shape(
