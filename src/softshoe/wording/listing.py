@@ -58,7 +58,7 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
     """ "Heel digs: right, home, left, home", "Points: right to side, together": the name before the colon is what each
     foot does; what only comes home is a step.
     """
-    if len(drafts) > 2 and drafts[1].heading and _both_alone(drafts[1]) and not drafts[0].heading:
+    if len(drafts) > 2 and drafts[1].heading and _both_alone(drafts[1]) and not (drafts[0].heading or drafts[0].feet):
         drafts[0].heading, drafts[0].tokens = True, [*drafts[0].tokens, *drafts[1].tokens]
         drafts = [drafts[0], *drafts[2:]]  # "Shoulder rolls, both together: back, back, …"
     head, rest = drafts[0] if drafts else None, drafts[1:]
@@ -96,7 +96,8 @@ def under_a_name(drafts: list[Draft]) -> list[Draft]:
 def _both_alone(draft: Draft) -> bool:
     """Return whether a clause says no more than that both move."""
     named = draft.doing or draft.part or draft.place or draft.amount or draft.at or set(draft.dirs) - {"together"}
-    return not named and "both" in (*draft.feet, *draft.hands) and len({*draft.feet, *draft.hands}) == 1
+    worded = any(t.low.startswith(("both", "together")) for t in draft.tokens)
+    return worded and not named and "both" in (*draft.feet, *draft.hands) and len({*draft.feet, *draft.hands}) == 1
 
 
 def _ways_of_one(head: Draft, rest: list[Draft]) -> list[Draft]:
