@@ -200,9 +200,10 @@ class Ahead:
         if self.block is None and tells_header(found[1]):
             return None
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
-        if not full or not int(found[2]) or int(found[2]) % self.unit:
+        begins = first_count(plain(self.lines[i + 1].text)) == 1
+        if not (full or begins) or not int(found[2]) or int(found[2]) % self.unit:
             return None
-        if first_count(plain(self.lines[i + 1].text)) != 1 and i not in self.sized_over_uncounted:
+        if not begins and i not in self.sized_over_uncounted:
             return None
         return Heading(None, None, len(text), found[1].strip(" .:;-–—"))
 
