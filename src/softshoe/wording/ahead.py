@@ -201,9 +201,8 @@ class Ahead:
             return None
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
         begins = first_count(plain(self.lines[i + 1].text)) == 1
-        if not (full or begins) or not int(found[2]) or int(found[2]) % self.unit:
-            return None
-        if not begins and i not in self.sized_over_uncounted:
+        over = begins or (full and i in self.sized_over_uncounted)
+        if not over or not int(found[2]) or int(found[2]) % self.unit:
             return None
         return Heading(None, None, len(text), found[1].strip(" .:;-–—"))
 

@@ -22,7 +22,7 @@ def counted_ands(tokens: Sequence[Token], last: Fraction | None) -> list[Token]:
     """Return the tokens with each "and" that is a count as "& 7", for the half before 7.
 
     >>> from softshoe.wording.lex import tokens_of
-    >>> [t.text for t in counted_ands(tokens_of("left behind (6), right side (&), cross (7)", line=1), None)][7:]
+    >>> [t.text for t in counted_ands(tokens_of("left behind (6), right side (&), cross (7)", line=1), None)][6:]
     ['right', 'side', '(', '&', '7', ')', ',', 'cross', '(', '7', ')']
     """
     tokens = _unhyphened(tokens)

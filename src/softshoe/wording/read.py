@@ -203,6 +203,8 @@ def _danced(
             _leave(block, outline, stage)
             continue
         length = lengths.close(block, filled, number, stage)
+        if filled > length:
+            _cut(stage, at + length)
         for n in range(filled + 1, length + 1):
             stage.actions.append(
                 Action(Count(Fraction(at + n)), None, "hold", line=line or block.line, span=last or block.span)
@@ -210,6 +212,12 @@ def _danced(
         stage.starts[number] = (at, at + length)
         sections.append(Section(number, Count(Fraction(at + 1)), Counts(Fraction(length)), block.line, block.title))
     return stage, sections
+
+
+def _cut(stage: Stage, end: int) -> None:
+    """What hands do beyond the end of a section is told as too long; the counts are the next section's."""
+    stage.actions = [a for a in stage.actions if a.at.at <= end or a.verb != "arms"]
+    stage.hands = {at: moves for at, moves in stage.hands.items() if at <= end}
 
 
 def _leave(block: Block, outline: Outline, stage: Stage) -> None:
