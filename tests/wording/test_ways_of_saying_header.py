@@ -154,3 +154,16 @@ def test_what_a_line_promises_takes_nothing_from_the_facts_beside_it(there: tupl
     assert facts == (16, 2, "beginner", 110, 16)
     assert (len(got["tags"]), len(got["restarts"])) == there
     assert [f for f in got["findings"] if f["severity"] == "error"] == []
+
+
+@pytest.mark.parametrize(
+    ("line", "seated"),
+    [
+        ("A standing dance, first tried in our chair class", False),
+        ("Online seated class, week 4. Push your chair back so that I can see your feet!", True),
+        ("A sit-or-stand dance. These are the steps for the chair; if you would rather stand, do the same behind it.", True),
+    ],
+)  # fmt: skip
+def test_a_chair_that_is_only_spoken_of_seats_nobody(line: str, seated: bool) -> None:
+    got = dance_json(read(f"Two Spoons\n{line}\n\n{TWO_EIGHTS}"))
+    assert got["seated"] is seated
