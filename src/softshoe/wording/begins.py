@@ -12,7 +12,7 @@ from softshoe.wording.shape import shape
 SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
 BEGINS = shape(
-    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}}|\s*(?:more\s+)?(?:counts?|cts|beats?)\b)",
+    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from|during)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}}|c\b|\s*(?:more\s+)?(?:counts?|cts|beats?)\b)",
     re.IGNORECASE,
 )
 BEHIND_TITLE = shape(

@@ -21,8 +21,9 @@ HOUR = shape(
 # "5 6 7 8 Vine left with a quarter, brush R [9]": behind a line whose counts stand before its words.
 HOUR_BEHIND = shape(r"^[\W_]*\d.*[^\W\d][^()\[\]\d]*(?P<hour>[(\[](?:3|6|9|12)[)\]])\s*$")
 WITH_DIGITS = shape(r"[(\[][^()\[\]]*\d")
+BEHIND_COUNT = shape(r"(?<=\d[)\]])(\s*)[/|](?=\s)")  # "heel (1) / home (2)"
 BRACKETED = shape(r"[(\[]\s*\d{1,2}\s*[)\]]")
-ANGLED = shape(r"<(\d[\d\s,&–-]*)>")
+ANGLED = shape(r"<(\d[\d\s,&–-]*)>|(?<!.){(\d[\d\s,&–-]*)}")
 HYPHENED = shape(r"(?<=[\dn-x])-(and|&)-(?=[\do-t])", re.IGNORECASE)
 STROKED = shape(
     r"(?:^|(?<=[\])},;:.|]))\s*(?P<counts>\d{1,2}(?:/\d{1,2})+)(?=\s+(?!turn|pivot|piv\b|of\b|(?:left|right|[lr])\s+(?:turn|piv)))",
@@ -58,10 +59,12 @@ def plain_counts(line: str, *, stroked: bool = False, plussed: bool = False) -> 
     behind = HOUR_BEHIND.match(line) if line.rstrip()[-1:] in ("]", ")") else None
     if behind and not WITH_DIGITS.search(line, len(line) - len(line.lstrip()) + 1, behind.start("hour")):
         line = f"{line[: behind.start('hour')]} {behind['hour'][1:-1]}h{line[behind.end('hour') :]}"
-    if "<" in line:
-        line = ANGLED.sub(r"(\1)", line)
+    if "<" in line or "{" in line[:6]:
+        line = ANGLED.sub(lambda m: f"({m[1] or m[2]})", line)
     if "-and-" in line or "-&-" in line:
         line = HYPHENED.sub(r" \1 ", line)
+    if (") /" in line or ") |" in line) and len(BRACKETED.findall(line)) > 1:
+        line = BEHIND_COUNT.sub(r"\1,", line)
     return _stroked(line, stroked) if "/" in line else line
 
 

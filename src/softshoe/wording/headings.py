@@ -257,7 +257,9 @@ def bare_title(text: str) -> str:
 
 REMARK_BEHIND = shape(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL, needs="(|[|.|!")
 
-COUNTS_ALONE = shape(r"\s*[(\[]\s*(?:counts?|cts?)?\s*\d{1,3}\s*(?:-|–|to)\s*\d{1,3}\s*[)\]]\W*", re.IGNORECASE)
+COUNTS_ALONE = shape(
+    r"\s*[(\[]\s*(?:counts?|cts?)?\s*\d{1,3}(?:\s*(?:-|–|to\b|and\b|[&,])\s*\d{1,3}|\s+\d{1,3})+\s*[)\]]\W*", re.IGNORECASE
+)
 
 
 def _ends_with_remark(text: str) -> bool:

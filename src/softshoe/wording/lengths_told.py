@@ -118,7 +118,8 @@ def length_items(pieces: Sequence[Piece], before: Fraction, *, floats: bool) -> 
     for piece in pieces:
         places = tuple(before + k for k in range(1, piece.length + 1))
         line = piece.words[0].line
-        label = Label(places, len(places) > 1, *piece.told, line, floats=floats) if places else None
+        both = floats and len(places) == 2  # a shuffle told for two counts
+        label = Label(places, len(places) > 1, *piece.told, line, plus=both, floats=floats) if places else None
         items.append(Item(label, piece.words, line, stopped=piece.stopped, heads=list(piece.heads)))
         before += piece.length
     return items

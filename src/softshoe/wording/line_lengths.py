@@ -6,6 +6,8 @@ or "4c:", and every word keeps its place.
 
 from __future__ import annotations
 
+import re
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.begins import SPELLED, first_count
@@ -13,15 +15,17 @@ from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
-    import re
-
     from softshoe.wording.lines import Line
 
+NUMBER = r"\d{1,2}|one|two|three|four|six|eight|twelve|sixteen"
 TAIL = shape(
-    r"(?<=[\w!?)])(?P<all>[.,]?(?:\s+[(\[]|\s+[-–—=]\s+)(?P<n>\d{1,2}|one|two|three|four|six|eight|twelve|sixteen)"
-    r"[)\]]?)\s*[.;]?\s*$"
+    rf"(?<=[\w!?)])(?P<all>[.,]?(?:\s+[(\[]|\s+[-–—=:/]\s+|,?\s+(?:in|for|over|taking|lasting|takes|lasts)\s+(?=\w+\s+(?:c|b)))"
+    rf"(?P<n>{NUMBER})(?:\s+(?:counts?|beats?|cts?))?[)\]]?)\s*[.;]?\s*$"
 )
-HEAD = shape(rf"^\s*(?P<all>[(\[](?P<n>\d{{1,2}}|{SPELLED})[)\]]\s+)(?=[^\W\d])")
+HEAD = shape(
+    rf"^\s*(?P<all>(?:[(\[](?P<n>\d{{1,2}}|{SPELLED})[)\]]\s+|(?P<bare>\d{{1,2}}|{SPELLED})\s*(?:[:=]|[-–—]|x)\s+))(?=[^\W\d])",
+    re.IGNORECASE,
+)
 NUMBERED = shape(r"^\W*\d{1,2}[.)]\s")
 OTHER = shape(r"[(\[]\s*\d|\d\s*[-–—&]\s*\d|\d[.)]\s")
 MANY = 3  # lines
@@ -44,7 +48,7 @@ def lengthened(lines: list[Line], unit: int) -> list[Line]:
 
 def _length(what: re.Pattern[str], text: str) -> re.Match[str] | None:
     """Return the length a line ends or begins with, where it has no other number before its words."""
-    text = NUMBERED.sub(lambda m: " " * len(m[0]), text)
+    text = NUMBERED.sub(lambda m: " " * len(m[0]), text) if what is TAIL else text
     found = what.search(text) if text else None
     if found is None or OTHER.search(text[: found.start("all")] + "  " + text[found.end("all") :]):
         return None
@@ -62,16 +66,23 @@ def _fill(found: dict[int, re.Match[str]], lines: list[Line], unit: int) -> bool
         last = written[written.index(i) - 1] if written.index(i) else -1
         if not (runs and before == last):
             runs.append([])
-        runs[-1].append(int(in_digits(found[i]["n"])))
+        runs[-1].append(_number(found[i]))
         before = i
     bad = [run for run in runs if sum(run) % unit]
+    if any(found[i].groupdict().get("bare") for i in found) and not any(b <= a for run in runs for a, b in pairwise(run)):
+        return False  # "1: …", "5: …": counts
     return len(bad) < len(runs) and len(bad) <= len(runs) // 3
+
+
+def _number(found: re.Match[str]) -> int:
+    return int(in_digits((found.groupdict().get("bare") or found["n"]).casefold()))
 
 
 def _told(line: Line, found: re.Match[str]) -> Line:
     start, end = found.span("all")
-    n, ahead = in_digits(found["n"]), start == len(line.text) - len(line.text.lstrip())
-    words = (f"{n}c: " if ahead else f"({n}c)").ljust(end - start)
-    if len(words) > end - start:
+    n, ahead = _number(found), start == len(line.text) - len(line.text.lstrip())
+    room = end - start
+    words = (f"{n}c: " if room > 3 else f"{n}c ").ljust(room) if ahead else f"({n}c".ljust(room - 1) + ")"
+    if len(words) > room:
         return line
     return line._replace(text=line.text[:start] + words + line.text[end:])

@@ -125,7 +125,7 @@ def length_ahead(text: str, last: Fraction | None) -> tuple[Label, int] | None:
     if first is None or not any(t.kind in MOVED for t in words) or not (parted or first.kind in MOVED):
         return None
     places = tuple(before + k for k in range(1, n + 1))
-    label = Label(places, False, found.start("n"), found.end("n"), 0, floats=True)
+    label = Label(places, False, found.start("n"), found.end("n"), 0, plus=n == 2, floats=True)
     return label, found.end()
 
 

@@ -15,6 +15,7 @@ from softshoe.wording.beside import REPEATING, Beside, idles, only_says
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
+from softshoe.wording.counts_dressed import counted
 from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, bare_title, kind_of
@@ -371,4 +372,4 @@ def _finish(block: Block) -> None:
 
 def sorted_lines(text: str, *, unit: int) -> Outline:
     """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
-    return Sorter(lengthened(answered(alike(lines_of(text))), unit), unit).sort()
+    return Sorter(lengthened(counted(answered(alike(lines_of(text))), unit), unit), unit).sort()

@@ -146,7 +146,8 @@ def length_at_end(tokens: Sequence[Token], last: Fraction | None) -> tuple[list[
         return None
     first = WHOLE[last.__floor__() if last is not None else 0]
     places = tuple(first + k for k in range(1, number + 1))
-    label = Label(places, len(places) > 1, tokens[end - 2].start, tokens[end - 1].end, tokens[0].line, floats=True)
+    told = tokens[end - 2].start, tokens[end - 1].end, tokens[0].line
+    label = Label(places, len(places) > 1, *told, plus=number == 2, floats=True)
     return words, label
 
 
