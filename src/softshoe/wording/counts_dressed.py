@@ -160,7 +160,7 @@ def _bracketed(text: str, start: int, end: int, counts: str) -> str:
 
 
 EACH = shape(
-    r"(?<=[^\W\d]|[)!”\"’])\s*(?:(?:=|[-–—]|\bon)\s*)?\b(?P<n>\d{1,2})(?:\s*[,;.|/]|\s*$)", re.IGNORECASE
+    r"(?<=[^\W\d]|[)!”\"’])(?<!\b(?:on|to|in|of|at))(?<!for|and)\s*(?:[=–—-]\s*)?\b(?P<n>\d{1,2})(?:\s*[,;.|/]|\s*$)", re.IGNORECASE
 )
 
 
@@ -170,7 +170,7 @@ def amid(text: str) -> Told | None:
     numbers = [int(re.sub(r"\D", "", m[0])) for m in found]
     if len(found) < 2 or any(b != a + 1 for a, b in pairwise(numbers)) or first_count(text) is not None:
         return None
-    if len(re.findall(r"\d+", CLOCKS.sub("", text))) > len(found) + (found[-1].end() < len(text.rstrip())):
+    if len(re.findall(r"\d+", CLOCKS.sub("", text))) > len(found):
         return None
     return Told(numbers[0], numbers[-1], EACH.sub(_bracket, text))
 

@@ -153,6 +153,9 @@ def heading_of(text: str) -> Heading | None:
     return None
 
 
+FEW = 5  # counts too few for a section: "A. heel, home, heel, home (1-4)"
+
+
 def _inner(text: str, at: int) -> tuple[tuple[int, int] | None, int]:
     """Return the counts given behind a section's name and where they end."""
     found = INNER_RANGE.search(text, at)
@@ -162,7 +165,9 @@ def _inner(text: str, at: int) -> tuple[tuple[int, int] | None, int]:
         between = text[at : found.start()].strip(" .:;)-–—")
         if re.search(r"\bon\s+(?:counts?\s+)?\d|[.;]\s", between, re.IGNORECASE):
             return None, at  # steps with counts of their own stand before it
-        if brackets or (close and not _counts_on(text, found)):
+        behind = re.search(r"[^\W\d]", text[found.end() :]) is not None
+        few = int(found[2]) - int(found[1]) < FEW and (behind if close else True)
+        if not few and (brackets or (close and not _counts_on(text, found))):
             return (int(found[1]), int(found[2])), found.end() if close else at
     return None, at
 

@@ -28,6 +28,7 @@ HEAD = shape(
 )
 NUMBERED = shape(r"^\W*\d{1,2}[.)]\s")
 OTHER = shape(r"[(\[]\s*\d|\d\s*[-–—&]\s*\d|\d[.)]\s")
+WORDED = shape(r"c(?:oun)?ts?\b|beats?\b", re.IGNORECASE)
 MANY = 3  # lines
 
 
@@ -69,6 +70,9 @@ def _fill(found: dict[int, re.Match[str]], lines: list[Line], unit: int) -> bool
         runs[-1].append(_number(found[i]))
         before = i
     bad = [run for run in runs if sum(run) % unit]
+    worded = any(WORDED.search(m["all"]) for m in found.values())
+    if worded and sum(bool(n % unit) for run in runs for n in run) < MANY:
+        return False  # "Toes (8 counts)" heads a section
     if any(found[i].groupdict().get("bare") for i in found) and not any(b <= a for run in runs for a, b in pairwise(run)):
         return False  # "1: …", "5: …": counts
     return len(bad) < len(runs) and len(bad) <= len(runs) // 3
