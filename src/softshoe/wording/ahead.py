@@ -23,7 +23,7 @@ from softshoe.wording.parts import Item
 from softshoe.wording.remark import is_furniture
 from softshoe.wording.series import headings_in, song_parts
 from softshoe.wording.shape import shape
-from softshoe.wording.titled import DOING, dances, over_uncounted, titled_paragraphs
+from softshoe.wording.titled import DOING, dances, name_end, over_uncounted, titled_paragraphs
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -210,6 +210,8 @@ class Ahead:
         """ "Heels and homes: 1-4 …", where a section may begin."""
         full = self.block is None or self.block.last is None or fills(self.block.last, self.unit)
         full = full and not (self.block is not None and self.block.heading is not None and self.block.last is None)
+        if full and not kind_of(text) and (named := name_end(text)) is not None:
+            return Heading(None, None, named, text[:named].strip(" .:"), named=False)
         at = title_end(text) if full else None
         if at is None or first_count(text[at:]) != 1 or TITLED_NOT.match(text) or kind_of(text):
             return None
@@ -271,11 +273,8 @@ class Ahead:
             return None
         below = self._first_label(self.lines[i + 1])
         number = place_number(found[1]) or 0
-        if (
-            below is None
-            or line.number == self.lines[i + 1].number
-            or limb_of(plain(self.lines[i + 1].text))[0] == "arms"
-        ):
+        after = self.lines[i + 1]
+        if below is None or line.number == after.number or limb_of(plain(after.text))[0] == "arms":
             return None  # "1  rock right forward" over "1  arms: …"
         if below.first > 1 and not (told is None and below.first == self.unit * (number - 1) + 1):
             return None

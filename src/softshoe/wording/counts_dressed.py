@@ -5,8 +5,8 @@
     ONE step L   TWO touch R       ->   1:  step L   2:  touch R
     Clue 5-8: stamp R, stamp L     ->        5-8: stamp R, stamp L
 
-One line alone tells too little; where the lines of a sheet count on in one dress, it is how she writes counts. Every word
-keeps its place.
+One line alone tells too little; where the lines of a sheet count on in one dress, it is how counts are written here.
+Every word keeps its place.
 """
 
 from __future__ import annotations
@@ -20,8 +20,6 @@ from softshoe.wording.numbers import SPELLED, in_digits
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
     from softshoe.wording.lines import Line
 
 MANY = 3  # lines
@@ -44,6 +42,11 @@ PAIR = shape(r"\s*(?:&|\+|\band\b)\s*", re.IGNORECASE)
 BARE = shape(r"[\W_]*\d{1,2}(?!\d|\s*(?:counts?|walls?|bpm|beats?)\b)", re.IGNORECASE)
 
 
+ENDS = shape(rf"(?:\d|{WORD})\s*&?\s*[|.;]?\s*$", re.IGNORECASE)
+LONGEST = 300  # characters of a line whose counts stand behind it
+MOST = 3000  # lines that are looked at
+
+
 class Told(NamedTuple):
     """The counts of a line: the first and the last, and the line in plain dress."""
 
@@ -60,6 +63,7 @@ def counted(lines: list[Line], unit: int) -> list[Line]:
     >>> [row.text for row in counted(rows, 8)][:2]
     ['R knee up, R down (1-2)', 'L knee up, L down (3-4)']
     """
+    lines, rest = lines[:MOST], lines[MOST:]
     for way in (tailed, spelled, titled):
         found = {i: told for i, line in enumerate(lines) if (told := way(line.text)) is not None}
         found = {i: told for i, told in found.items() if len(told.text) <= len(lines[i].text) + (i + 1 < len(lines))}
@@ -68,7 +72,7 @@ def counted(lines: list[Line], unit: int) -> list[Line]:
             continue  # "One: heels" over "1-4 …"
         if len(right) >= MANY and 4 * len(right) >= 3 * len(found):
             lines = [line._replace(text=found[i].text) if i in right else line for i, line in enumerate(lines)]
-    return lines
+    return [*lines, *rest] if rest else lines
 
 
 def _counting_on(found: dict[int, Told], unit: int) -> list[int]:
@@ -77,9 +81,9 @@ def _counting_on(found: dict[int, Told], unit: int) -> list[int]:
     last = 0
     below = [*list(found.values())[1:], None]
     for (i, told), after in zip(found.items(), below, strict=True):
-        if after is not None and told.last - told.first + 1 >= unit and after.first in (1, told.first):
-            if after.last - after.first + 1 < unit:
-                continue  # "Motorway, counts 1 to 8" over "… 1 2 3 4": a heading
+        whole = told.last - told.first + 1 >= unit
+        if whole and after is not None and after.first in (1, told.first) and after.last - after.first + 1 < unit:
+            continue  # "Motorway, counts 1 to 8" over "… 1 2 3 4": a heading
         anew = told.first == 1 or (told.first % unit == 1 and told.first <= last + unit + 1)
         if told.first == last + 1 or anew:
             out.append(i)
@@ -94,7 +98,7 @@ def _plain(run: str) -> tuple[int, int, str] | None:
     if not numbers or not 0 < numbers[0] <= numbers[-1]:
         return None
     dashed = re.fullmatch(r"\d+(?:\s*[-–—]\s*|\s*\.\.+\s*|\s+(?:to|through|till|until)\s+)\d+", digits)
-    if dashed is None and any(b != a + 1 for a, b in zip(numbers, numbers[1:], strict=False)):
+    if dashed is None and any(b != a + 1 for a, b in pairwise(numbers)):
         return None
     if len(numbers) == 1 or (PAIR.search(digits) and not dashed):
         whole = len(numbers) > 2 and not re.search(r"[&+]|and.*and", digits)
@@ -104,7 +108,7 @@ def _plain(run: str) -> tuple[int, int, str] | None:
 
 def behind(text: str) -> Told | None:
     """ "R knee up, R down = 1 2", "clap, clap … on 3 4", "hold ......... five to eight"."""
-    found = TAIL.match(text) if text else None
+    found = TAIL.match(text) if ENDS.search(text[-14:]) and len(text) <= LONGEST else None
     if found is None or first_count(text) is not None:
         return None
     read = _plain(found["run"])
@@ -124,9 +128,13 @@ def behind(text: str) -> Told | None:
     return Told(read[0], read[1], text[:end] + blank + told)
 
 
-HEAD = shape(rf"(?P<lead>[\W_]*)(?P<run>{SAID}(?:{JOINT}{SAID})*)(?P<mark>\s*[:;.=)–—-]+\s+|,\s+|\s+)(?=[^\W\d])", re.IGNORECASE)
+HEAD = shape(
+    rf"(?P<lead>[\W_]*)(?P<run>{SAID}(?:{JOINT}{SAID})*)(?P<mark>\s*[:;.=)–—-]+\s+|,\s+|\s+)(?=[^\W\d])", re.IGNORECASE
+)
 LATER = shape(rf"(?:\s{{2,}}|[,;.|/–—-]\s+)(?P<run>{SAID})(?=\s*[:=–—-]?\s+[^\W\d])", re.IGNORECASE)
-MEASURE = shape(r"(?:times|counts?|beats?|bars?|more|walls?|eights?|sixes|of|or|at|people|minutes?|seconds?)\b", re.IGNORECASE)
+MEASURE = shape(
+    r"(?:times|counts?|beats?|bars?|more|walls?|eights?|sixes|of|or|at|people|minutes?|seconds?)\b", re.IGNORECASE
+)
 RANGED = shape(r"(?<![\d/])\d{1,2}\s*[-–]\s*\d{1,2}(?![\d/])")  # "Two: heels; 1-4 …": the word heads the line
 MANY_OF = shape(r"\w+s\b|feet\b|by\b", re.IGNORECASE)  # "two claps": how many, where nothing else tells a count
 
@@ -154,19 +162,20 @@ def spelled(text: str) -> Told | None:
 def _bracketed(text: str, start: int, end: int, counts: str) -> str:
     """Return the text with counts in brackets where their words stood; a sign behind them goes."""
     told = f"({counts}".ljust(end - start - 1) + ")"
-    while text[end : end + 1] and not (text[end].isalnum() or text[end] == " ") or end - start < len(told):
+    while end - start < len(told) or (text[end : end + 1] and not (text[end].isalnum() or text[end] == " ")):
         end += 1
     return text[:start] + told.ljust(end - start) + text[end:]
 
 
 EACH = shape(
-    r"(?<=[^\W\d]|[)!”\"’])(?<!\b(?:on|to|in|of|at))(?<!for|and)\s*(?:[=–—-]\s*)?\b(?P<n>\d{1,2})(?:\s*[,;.|/]|\s*$)", re.IGNORECASE
+    r"(?<=[^\W\d]|[)!”\"’])(?<!\b(?:on|to|in|of|at))(?<!for|and)\s*(?:[=–—-]\s*)?\b(?P<n>\d{1,2})(?:\s*[,;.|/]|\s*$)",
+    re.IGNORECASE,
 )
 
 
 def amid(text: str) -> Told | None:
     """ "heel forward = 1, home = 2", "heel forward 1, home 2": a count behind each movement."""
-    found = list(EACH.finditer(text)) if text else []
+    found = list(EACH.finditer(text)) if len(text) <= LONGEST and ENDS.search(text[-14:]) else []
     numbers = [int(re.sub(r"\D", "", m[0])) for m in found]
     if len(found) < 2 or any(b != a + 1 for a, b in pairwise(numbers)) or first_count(text) is not None:
         return None

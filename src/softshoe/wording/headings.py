@@ -263,7 +263,8 @@ def bare_title(text: str) -> str:
 REMARK_BEHIND = shape(r"(?<=[\w!)])(?:\s*[(\[][^()\[\]]*[)\]]\W*|[.!]\s+\S.*)$", re.DOTALL, needs="(|[|.|!")
 
 COUNTS_ALONE = shape(
-    r"\s*[(\[]\s*(?:counts?|cts?)?\s*\d{1,3}(?:\s*(?:-|–|to\b|and\b|[&,])\s*\d{1,3}|\s+\d{1,3})+\s*[)\]]\W*", re.IGNORECASE
+    r"\s*[(\[]\s*(?:counts?|cts?)?\s*\d{1,3}(?:\s*(?:-|–|to\b|and\b|[&,])\s*\d{1,3}|\s+\d{1,3})+\s*[)\]]\W*",
+    re.IGNORECASE,
 )
 
 

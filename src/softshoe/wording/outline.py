@@ -25,6 +25,7 @@ from softshoe.wording.limbs import limb_of
 from softshoe.wording.line_lengths import lengthened
 from softshoe.wording.lines import lines_of
 from softshoe.wording.looking import told
+from softshoe.wording.named_sections import renamed
 from softshoe.wording.numbers import place_number
 from softshoe.wording.remark import is_furniture, may_be_danced, only_remarks
 from softshoe.wording.shape import shape
@@ -372,4 +373,4 @@ def _finish(block: Block) -> None:
 
 def sorted_lines(text: str, *, unit: int) -> Outline:
     """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
-    return Sorter(lengthened(counted(answered(alike(lines_of(text))), unit), unit), unit).sort()
+    return Sorter(lengthened(counted(renamed(answered(alike(lines_of(text)))), unit), unit), unit).sort()

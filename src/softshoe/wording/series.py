@@ -22,12 +22,18 @@ NTH = "first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[1-9]\\d
 MARK = r"[)\].,:/}>~=§#*–—-]"
 MARKER = shape(
     rf"(?P<lead>(?:(?!\|)[\W_])*?)(?P<open>[(\[{{<]?)\s*"
-    r"(?:(?P<word>[^\W\d_]{2,14}|(?:8|eight)[\s-]?counts?)\b\.?\s*(?:(?:no|nr|number|the)\b\.?\s*|#\s*)?)??"
+    r"(?:(?P<word>[^\W\d_]{2,14}(?:\s[^\W\d_]{2,14})?|(?:8|eight)[\s-]?counts?)\b\.?\s*(?:(?:no|nr|number|the)\b\.?\s*|#\s*)?)??"
     rf"(?P<n>\d{{1,2}}(?!\d|(?:st|nd|rd|th)\b)|[ivxIVX]{{1,4}}\b|[a-hA-H]\b|(?:{SPELLED}|{NTH})\b(?!\s*(?:no|nr|number|#|\d)))"
     r"(?!\s*-?(?:counts?|cts?|walls?|beats?|bpm|times)\b)"
     rf"(?:/\d\b|\sof\s(?:\d|{SPELLED})\b)?(?P<close>\s?{MARK}*)(?=\s|$)",
     re.IGNORECASE,
 )
+NTH_MARKER = shape(
+    rf"(?P<lead>(?:(?!\|)[\W_])*?)(?P<open>[(\[{{<]?)\s*(?:the\s+)?(?P<n>{NTH})\s+(?P<word>[^\W\d_]{{2,14}})"
+    rf"(?P<close>\s?{MARK}*)(?=\s|$)",
+    re.IGNORECASE,
+)
+BRACKETED = shape(r"\(\s*(\d{1,2})(?=\s*[-–,&)]|\s+\d)")
 NO_SECTION = frozenset(("wall", "walls", "tag", "bridge", "restart", "count", "counts", "beat", "beats", "ct", "cts",
 "bar", "bars", "ending", "on", "for", "from", "to", "intro", "tempo", "bpm", "hold", "and", "after",
 "wait"))  # fmt: skip
@@ -119,6 +125,8 @@ def headings_in(texts: Sequence[str]) -> dict[int, Heading]:
     for at, text in enumerate(texts[1:], 1):
         found = MARKER.match(text[:80])
         one = _marked(at, text, found) if found else None
+        if one is None and (nth := NTH_MARKER.match(text[:80])) is not None:
+            one = _marked(at, text, nth)
         if one is not None and _leads(one, texts):
             groups.setdefault(one.dress, []).append(one)
     return {
@@ -164,10 +172,11 @@ def song_parts(texts: Sequence[str]) -> dict[int, Heading]:
 def _marked(at: int, text: str, found: re.Match[str]) -> Marked | None:
     mark, word = found["n"], (found["word"] or "").casefold()
     number = place_number(mark.casefold() if mark.strip("ivxIVX") else mark.upper())
-    if number is None or word in NO_SECTION:
+    if number is None or (NO_SECTION & set(word.split()) and not word[:1].isdigit() and word != "eight counts"):
         return None
     kind = _kind(mark)
-    dress = (word, kind, (found["lead"] + found["open"]).strip(), found["close"].strip())
+    gap = "  " if text[found.end() :].startswith(("  ", "\t")) else ""
+    dress = (word, kind, (found["lead"] + found["open"]).strip(), found["close"].strip() or gap)
     if not (word or dress[2] or dress[3]) and kind != "digit" and text[found.end() :].strip():
         return None  # "a slow walk", "I …": a letter alone is a marker only where it stands alone
     return Marked(at, number, dress, found.end() + len(text[found.end() :]) - len(text[found.end() :].lstrip()))
@@ -191,6 +200,9 @@ def _leads(one: Marked, texts: Sequence[str]) -> bool:
     behind = title_end(rest)
     if behind is not None and first_count(rest[behind:]) in begin:
         return True
+    counted = BRACKETED.search(rest)
+    if counted is not None and int(counted[1]) in begin:
+        return True  # "[b]  clap, clap (1-2)"
     below = texts[one.at + 1] if one.at + 1 < len(texts) else ""
     return first_count(below) in begin and not _same_dress(one, below)
 

@@ -8,6 +8,7 @@ from softshoe.wording.begins import first_count
 from softshoe.wording.facts import tells_dance
 from softshoe.wording.headings import Heading, heading_of
 from softshoe.wording.lex import tokens_of
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     import re
@@ -33,6 +34,24 @@ def titled_paragraphs(lines: Sequence[Line], texts: Sequence[str]) -> dict[int, 
         return {}
     counted = any(first_count(text) is not None for text in texts[dancing[0] :])
     return {} if counted else {i: Heading(None, None, len(texts[i]), texts[i].strip()) for i in dancing}
+
+
+NAMED = shape(
+    r"(?:(?:the\s+)?(?:first|second|third|fourth|next|last)\s+[^\W\d]+,\s+)?(?P<name>[^\W\d][^\d,:;.()]{2,32})[:.]\s+(?=[^\d]*\(1\s*[-–,&)\s])"
+)
+PLAIN = frozenset(("word", "fill", "prep", "look", "mark"))
+
+
+def name_end(text: str) -> int | None:
+    """Return where the words behind a section's name begin whose counts stand behind them: "Wings: clap, clap (1-2)".
+
+    >>> name_end("Wings: clap, clap (1-2)"), name_end("Heels: right forward (1), home (2)")
+    (7, None)
+    """
+    found = NAMED.match(text) if "(" in text else None
+    words = tokens_of(found["name"], line=0) if found is not None and len(found["name"].split()) < FEW else ()
+    named = any(t.kind == "word" for t in words) and all(t.kind in PLAIN for t in words)
+    return found.end() if found is not None and named else None
 
 
 def is_title(text: str) -> bool:
