@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from softshoe.errors import SettingError
-from softshoe.render.loudness import levelled, limit
+from softshoe.render.loudness import cell_peaks, levelled, limit
 from softshoe.render.loudness_meter import integrated_lufs, measure
 from softshoe.render.mix import duck, speech_over, ticks_over
 from softshoe.render.sound import onset_s, speech, ticks
@@ -146,6 +146,15 @@ def test_sharp_hits_over_soft_music_are_caught_without_losing_loudness() -> None
     set_to = measure(levelled(x, RATE_HZ), RATE_HZ)
     assert set_to.lufs == pytest.approx(-16.0, abs=0.5)
     assert set_to.peak_dbtp <= -1.0
+
+
+@pytest.mark.parametrize("rms", [0.05, 0.3])
+def test_the_peaks_that_the_limiter_sees_are_the_meters(rms: float) -> None:
+    """Within 0.1 dB of FFmpeg's true peak, wherever the samples come near the ceiling."""
+    x = noise(2.03, rms=rms)
+    x[:, RATE_HZ : RATE_HZ + 50] *= 3
+    peak_db = 20 * np.log10(cell_peaks(x, RATE_HZ, float(np.abs(x).max())).max())
+    assert peak_db == pytest.approx(measure(x, RATE_HZ).peak_dbtp, abs=0.1)
 
 
 def test_the_limiter_leaves_alone_what_is_under_the_ceiling() -> None:

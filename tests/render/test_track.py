@@ -144,7 +144,7 @@ def test_a_track_keeps_its_title_chapters_and_time(tmp_path: Path) -> None:
         marks = [(c["start"], c["metadata"]["title"]) for c in box.chapters()]
         back = np.concatenate([f.to_ndarray() for f in box.decode(audio=0)], axis=1)
     assert marks == [(0, "Count-in"), (4000, "Wall 1")]
-    assert back.shape[1] == pytest.approx(x.shape[1], abs=1200)
+    assert back.shape == x.shape
     n = min(back.shape[1], x.shape[1])
     alike = np.fft.irfft(np.fft.rfft(back[0, :n]) * np.conj(np.fft.rfft(x[0, :n])))
     assert np.argmax(alike) < 45

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable
 
     from softshoe.render.score import Note
 
@@ -199,20 +199,6 @@ def added(out: Samples, x: Samples, at: int, gain: float) -> None:
         out[at : at + min(len(x), room)] += x[:room] * np.float32(gain)
 
 
-def lines(notes: Iterable[Note], length_s: float) -> Iterator[tuple[str, Samples]]:
-    """Give each instrument and its mono track, one after the other; each different sound is made once."""
-    size = round(length_s * RATE_HZ)
-    for name, own in groupby(sorted(notes, key=lambda note: note.instrument), key=lambda note: note.instrument):
-        made: dict[tuple[float, tuple[int, ...]], Samples] = {}
-        track = np.zeros(size, np.float32)
-        for note in own:
-            key = (round(note.length_s, 6) if note.pitches else 0.0, note.pitches)
-            if key not in made:
-                made[key] = INSTRUMENTS[name](note)
-            added(track, made[key], round(note.at_s * RATE_HZ), note.strength)
-        yield name, track
-
-
 @cache
 def room() -> Samples:
     """Return the echo of a small hall, (2, n): noise that dies 60 dB in 0.9 s, without low rumble."""
@@ -223,26 +209,33 @@ def room() -> Samples:
     return np.asarray(echo / np.sqrt((echo**2).sum(1, keepdims=True)), np.float32)
 
 
-def add_echo(out: Samples, sent: Samples, echo: Samples) -> None:
-    """Add to ``out`` what the room makes of ``sent``, block by block through the spectrum."""
-    block = 1 << 18
-    step, spectrum = block - len(echo) + 1, np.fft.rfft(echo, block)
-    for at in range(0, len(sent), step):
-        wet = np.fft.irfft(np.fft.rfft(sent[at : at + step], block) * spectrum, block)
-        out[at : at + block] += wet[: len(out) - at]
+@cache
+def room_spectrum(size: int) -> np.ndarray[tuple[int, ...], np.dtype[np.complex64]]:
+    """Return the spectrum of the room's echo, for sounds of so many samples."""
+    return np.asarray(np.fft.rfft(room(), size), np.complex64)
+
+
+def placed(x: Samples, name: str) -> Samples:
+    """Return the sound of an instrument as it is heard from its place on the stage, with its echo: (2, n)."""
+    level_db, place, send = STAGE[name]
+    angle, size = (place + 1) * np.pi / 4, 1 << (len(x) + room().shape[1] - 1).bit_length()
+    sides = np.sqrt(2) * np.array([np.cos(angle), np.sin(angle)])
+    x = x * np.float32(10 ** (level_db / 20))
+    out = np.fft.irfft(np.fft.rfft(x * np.float32(send), size) * room_spectrum(size), size)
+    out[:, : len(x)] += np.outer(sides, x)
+    return np.asarray(out[:, : len(x) + room().shape[1] - 1], np.float32)
 
 
 def played(notes: Iterable[Note], *, length_s: float) -> Samples:
-    """Return the band playing the notes, (2, n) float32, not yet set to any loudness."""
-    size = round(length_s * RATE_HZ)
-    out, sent = np.zeros((2, size), np.float32), np.zeros(size, np.float32)
-    for name, track in lines(notes, length_s):
-        level_db, place, send = STAGE[name]
-        angle = (place + 1) * np.pi / 4
-        track *= np.float32(10 ** (level_db / 20))
-        out[0] += track * np.float32(np.sqrt(2) * np.cos(angle))
-        out[1] += track * np.float32(np.sqrt(2) * np.sin(angle))
-        sent += track * np.float32(send)
-    for side, echo in enumerate(room()):
-        add_echo(out[side], sent, echo)
+    """Return the band playing the notes, (2, n) float32, not yet set to any loudness; each different sound, and its
+    echo, is made once."""
+    out = np.zeros((2, round(length_s * RATE_HZ)), np.float32)
+    for name, own in groupby(sorted(notes, key=lambda note: note.instrument), key=lambda note: note.instrument):
+        made: dict[tuple[float, tuple[int, ...]], Samples] = {}
+        for note in own:
+            key = (round(note.length_s, 6) if note.pitches else 0.0, note.pitches)
+            if key not in made:
+                made[key] = placed(INSTRUMENTS[name](note), name)
+            for side, sound in zip(out, made[key], strict=True):
+                added(side, sound, round(note.at_s * RATE_HZ), note.strength)
     return out

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from softshoe.render.loudness_meter import QUIETEST_LUFS, integrated_lufs, measure
+from softshoe.render.loudness_meter import QUIETEST_LUFS, integrated_lufs
 
 if TYPE_CHECKING:
     from softshoe.render.band import Samples
@@ -21,6 +21,8 @@ CEILING_DBTP = -1.5  # an mp3 of it, whose peaks come out up to half a decibel h
 LOOK_AHEAD_S = 0.005
 RELEASE_S = 0.12
 CELL_S = 0.001  # the limiter's step of time
+CELLS_AT_ONCE, MARGIN, FINER = 100, 64, 4  # true peaks are looked for between the samples, four times as fine
+NEAR_CEILING = 0.7  # of the ceiling: where all samples stay under it, peaks between them do too
 ROUNDS, LOST_MOST_DB = 4, 0.25  # limiting makes a sound softer, making it up makes new peaks
 
 
@@ -42,22 +44,26 @@ def set_level(samples: Samples, rate_hz: int, *, target_lufs: float = TARGET_LUF
     if lufs < QUIETEST_LUFS:
         return
     samples *= np.float32(ratio(target_lufs - lufs))
-    ceiling_db = CEILING_DBTP - 0.1
+    lost_db, ceiling_db = 0.0, CEILING_DBTP
     for _ in range(ROUNDS):
-        now = measure(samples, rate_hz)
-        lost_db = max(0.0, target_lufs - now.lufs)
-        if now.peak_dbtp <= CEILING_DBTP and lost_db < LOST_MOST_DB:
+        peaks = cell_peaks(samples, rate_hz, ratio(CEILING_DBTP))
+        if peaks.max() <= ratio(CEILING_DBTP) and lost_db < LOST_MOST_DB:
             return
-        samples *= np.float32(ratio(lost_db))
-        limit(samples, rate_hz, ceiling_db=ceiling_db)
         ceiling_db -= 0.1
+        samples *= np.float32(ratio(lost_db))
+        turn_down(samples, rate_hz, peaks * ratio(lost_db), ceiling_db=ceiling_db)
+        lost_db = max(0.0, target_lufs - integrated_lufs(samples, rate_hz))
 
 
 def limit(samples: Samples, rate_hz: int, *, ceiling_db: float) -> None:
     """Turn down, in place, the moments whose peaks pass the ceiling: smoothly, from 5 ms before, back within 120 ms."""
+    turn_down(samples, rate_hz, cell_peaks(samples, rate_hz, ratio(ceiling_db)), ceiling_db=ceiling_db)
+
+
+def turn_down(samples: Samples, rate_hz: int, peaks: Curve, *, ceiling_db: float) -> None:
+    """Limit samples whose peaks, cell by cell, are known."""
     cell = round(CELL_S * rate_hz)
-    ceiling = ratio(ceiling_db)
-    needed = np.minimum(1.0, ceiling / np.maximum(cell_peaks(samples, rate_hz, cell, ceiling), 1e-9))
+    needed = np.minimum(1.0, ratio(ceiling_db) / np.maximum(peaks, 1e-9))
     gains = smooth_gains(needed, look_ahead=round(LOOK_AHEAD_S / CELL_S), release=round(RELEASE_S / CELL_S))
     middles = (np.arange(len(gains)) + 0.5) * cell
     for at in range(0, samples.shape[1], rate_hz):
@@ -67,23 +73,36 @@ def limit(samples: Samples, rate_hz: int, *, ceiling_db: float) -> None:
             block *= np.interp(np.arange(at, at + block.shape[1]), middles, gains).astype(np.float32)
 
 
-def cell_peaks(samples: Samples, rate_hz: int, cell: int, ceiling: float) -> Curve:
-    """Return the true peak of each cell of some samples; where a second's samples stay well below, their own peak."""
+def cell_peaks(samples: Samples, rate_hz: int, ceiling: float) -> Curve:
+    """Return the true peak of each cell of some samples; where a tenth of a second stays well below, its own peak."""
+    cell = round(CELL_S * rate_hz)
+    loud = _highest(samples, cell)
+    block, size = cell * CELLS_AT_ONCE, samples.shape[1]
+    for at in range(0, size, block):
+        cells = slice(at // cell, at // cell + CELLS_AT_ONCE)
+        if loud[cells].max() > NEAR_CEILING * ceiling:
+            start = max(0, at - MARGIN)
+            fine = _finer(samples[:, start : at + block + MARGIN], rate_hz)[:, FINER * (at - start) :]
+            own = _highest(fine[:, : FINER * min(block, size - at)], FINER * cell)
+            loud[cells][: len(own)] = np.maximum(loud[cells][: len(own)], own)
+    return loud
+
+
+def _finer(piece: Samples, rate_hz: int) -> Samples:
+    """A piece of sound with four times as many samples."""
     import soxr
 
-    peaks = np.zeros(-(-samples.shape[1] // cell))
-    block, margin, finer = cell * 1000, 64, 4
-    for at in range(0, samples.shape[1], block):
-        start, stop = max(0, at - margin), min(samples.shape[1], at + block + margin)
-        piece = samples[:, start:stop]
-        loud = np.abs(piece).max(0)
-        if loud.max() > 0.7 * ceiling:
-            fine = np.abs(soxr.resample(piece.T, rate_hz, finer * rate_hz)).max(1)
-            fine = np.pad(fine, (0, max(0, finer * len(loud) - len(fine))))[: finer * len(loud)]
-            loud = np.maximum(loud, fine.reshape(-1, finer).max(1))
-        own = loud[at - start : at - start + block]
-        whole = np.pad(own, (0, -len(own) % cell)).reshape(-1, cell).max(1)
-        peaks[at // cell : at // cell + len(whole)] = whole
+    return np.asarray(soxr.resample(piece.T, rate_hz, FINER * rate_hz), np.float32).T
+
+
+def _highest(samples: Samples, cell: int) -> Curve:
+    """The highest sample of each cell; the last cell may be shorter."""
+    size = samples.shape[1]
+    peaks = np.zeros(-(-size // cell))
+    for side in samples:
+        whole = side[: size - size % cell].reshape(-1, cell)
+        np.maximum(peaks[: len(whole)], np.maximum(whole.max(1), -whole.min(1)), out=peaks[: len(whole)])
+        peaks[len(whole) :] = np.maximum(peaks[len(whole) :], np.abs(side[size - size % cell :]).max(initial=0.0))
     return peaks
 
 

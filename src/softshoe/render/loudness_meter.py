@@ -50,13 +50,16 @@ def integrated(read: Iterable[dict[str, str]]) -> float:
     return lufs if lufs > QUIETEST_LUFS else -np.inf
 
 
-def loudness_curve(samples: Samples, rate_hz: int, *, step_s: float) -> Curve:
-    """Return momentary loudness every step, each about the middle of its 400 ms, at least -70. [LUFS]"""
-    read = [float(reading.get("lavfi.r128.M", "nan")) for reading in readings(samples, rate_hz)]
-    level = np.nan_to_num(np.array(read), nan=QUIETEST_LUFS).clip(min=QUIETEST_LUFS)
+def loudness_curve(samples: Samples, rate_hz: int, *, step_s: float) -> tuple[Curve, float]:
+    """Return momentary loudness every step, each about the middle of its 400 ms, at least -70; and the integrated
+    loudness. [LUFS]"""
+    read = list(readings(samples, rate_hz))
+    moments = [float(reading.get("lavfi.r128.M", "nan")) for reading in read]
+    level = np.nan_to_num(np.array(moments), nan=QUIETEST_LUFS).clip(min=QUIETEST_LUFS)
     wanted_s = (np.arange(-(-samples.shape[1] // round(step_s * rate_hz))) + 0.5) * step_s
     middle_s = (np.arange(len(level)) + 1) * STEP_S - WINDOW_S / 2
-    return np.interp(wanted_s, middle_s, level) if len(level) else np.full(len(wanted_s), QUIETEST_LUFS)
+    curve = np.interp(wanted_s, middle_s, level) if len(level) else np.full(len(wanted_s), QUIETEST_LUFS)
+    return curve, integrated(read)
 
 
 def readings(samples: Samples, rate_hz: int, *, peaks: bool = False) -> Iterator[dict[str, str]]:

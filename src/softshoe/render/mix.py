@@ -39,8 +39,8 @@ def duck(music: Samples, rate_hz: int, *, speech_lufs: float, spoken: Iterable[t
     """
     if not np.any(music):
         return
-    level = around(loudness_curve(music, rate_hz, step_s=STEP_S))
-    gains = step_gains(level, integrated_lufs(music, rate_hz), speech_lufs=speech_lufs, spoken=spoken)
+    curve, music_lufs = loudness_curve(music, rate_hz, step_s=STEP_S)
+    gains = step_gains(around(curve), music_lufs, speech_lufs=speech_lufs, spoken=spoken)
     middles = (np.arange(len(gains)) + 0.5) * STEP_S * rate_hz
     for at in range(0, music.shape[1], rate_hz):
         block = music[:, at : at + rate_hz]

@@ -8,6 +8,7 @@ is kept with the word. ``WordBank`` says each (words, pace) once and finds the s
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
@@ -108,6 +109,7 @@ class HibariVoice:
         return self._engine, self._clock
 
 
+@cache
 def installed_version() -> str:
     """Return the version of the speech engine, or "none"."""
     from importlib.metadata import PackageNotFoundError, version
