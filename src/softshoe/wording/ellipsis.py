@@ -175,7 +175,10 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
     if draft.dirs[-1] in STEP_HOME:
         return draft
     out = draft.join == "and" and before.dirs[-1:] in (["side"], ["out"], ["right"], ["left"]) and before.part != "heel"
-    forth = before.dirs == ["forward"] and "heel" in (before.part, before.value)
+    heel = "heel" in (before.part, before.value) and before.feet != ["both"]
+    forth = heel and (before.dirs == ["forward"] or not before.dirs or before.dirs[0].startswith("forward "))
+    if forth and draft.dirs == ["in"] and before.value in ("", "heel", "touch", "step"):
+        return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
     if draft.dirs == ["back"] and (forth or (out and (before.part == "toe" or before.value in ("touch", "point")))):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
     away = before.part == "toe" and before.feet in (["L"], ["R"]) and before.dirs[-1:] in BESIDE

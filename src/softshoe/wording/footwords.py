@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.parts import Atom, Slot, Want
+from softshoe.wording.plurals import several
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -106,6 +107,8 @@ def _part_alone(draft: Draft, way: str) -> str:
             return PAIR[draft.part]
         if way == "centre" and draft.part == "heel" and draft.feet:
             return "step"  # "R heel forward, R heel home"
+        if way == "out" and draft.part == "toe" and not any(t.low.endswith("toes") for t in draft.tokens):
+            return "touch"  # "R toe out" reaches to the side; "R toes out" fans
         if way in ("out", "in") or (way == "centre" and draft.part == "toe"):
             return PAIR[draft.part]
     return BARE_PART.get(draft.part, "")
@@ -146,7 +149,7 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, there(draft),
         draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
         returns=_comes_back(draft),
-        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", *BY_TURNS)),
+        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", "from", *BY_TURNS)),
     )  # fmt: skip
 
 
@@ -236,7 +239,7 @@ def foot_atom(draft: Draft) -> Atom | None:
     slots = tuple(Slot((want,)) for want in wants)
     atom = Atom([slots], draft.join, draft.span, draft.line, counts=draft.counts, at=draft.at, each=draft.each)
     atom.lasts = wants[-1].verb in LASTING or wants[-1].goes_on
-    atom.amps, atom.times, atom.walks = draft.amps, draft.times, _walks(draft)
+    atom.amps, atom.times, atom.walks, atom.many = draft.amps, draft.times, _walks(draft), several(draft)
     _choices(atom, draft, wants)
     if draft.times > 1:
         atom.choices = [times_over(c, draft.times) for c in atom.choices] + atom.choices

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.hand_clauses import is_posture
 from softshoe.wording.phrase import Phrase
+from softshoe.wording.plurals import several
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
@@ -20,7 +21,7 @@ class HandRows(Phrase):
 
     def _when(self, draft: Draft, atom: Atom) -> None:
         """Tell through what the hands go on: the section, a posture, each of some steps."""
-        atom.whole = draft.whole
+        atom.whole, atom.many = draft.whole, several(draft)
         atom.posture = is_posture(draft, atom)
         if draft.on:
             atom.on_verb, atom.whole = draft.on, True

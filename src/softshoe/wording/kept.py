@@ -153,7 +153,7 @@ class Move(NamedTuple):
             atom.lasts, atom.counts, atom.length, atom.at, self.facings(atom.facings), atom.arms_only, atom.each,
             atom.name, atom.heading, atom.template, self.slots(atom.told), atom.amps, atom.times, atom.walks,
             atom.miscounted, atom.whole, atom.on_verb, atom.same_arms, atom.posture, atom.late,
-            atom.apiece,
+            atom.apiece, atom.many,
         )  # fmt: skip
 
     def repeat(self, repeat: Repeat) -> Repeat:

@@ -38,7 +38,7 @@ def lay(atoms: Sequence[Atom], places: Sequence[Fraction], *, ranged: bool, seat
     main = [a for a in atoms if not (a.at or a.on_verb)]
     counts = sum(p.denominator == 1 for p in places)
     many = counts > 1
-    spread = [a for a in main if many and (spreads(a, main) or (not ranged and _struck(a, main, counts)))]
+    spread = [a for a in main if many and (spreads(a, main) or (_struck(a, main, counts, ranged=ranged)))]
     spread += [a for a in main if a not in spread and len(a.choices[0]) == counts > 2 and _beside_feet(a, main)]
     rest = [a for a in main if a not in spread]
     laid = _lay_main(rest, _left_to(rest, timed, places), ranged=ranged, seated=seated) if rest else _nothing(places)
@@ -127,10 +127,16 @@ def _beside_feet(atom: Atom, main: Sequence[Atom]) -> bool:
     return atom.arms_only and struck and feet == len(atom.choices[0]) and atom.join in ("and", "with")
 
 
-def _struck(atom: Atom, main: Sequence[Atom], counts: int) -> bool:
-    """ "Clap on 5, 6, 7": what is struck is struck on every count that is told one by one."""
-    if len(atom.choices[0]) != 1:
+def _struck(atom: Atom, main: Sequence[Atom], counts: int, *, ranged: bool) -> bool:
+    """ "Clap on 5, 6, 7", "5-6 Claps": what is struck is struck on every count that is told one by one, or in the
+    plural.
+    """
+    if len(atom.choices[0]) != 1 or (ranged and not atom.many and counts < 3):
         return False
+    if atom.many and len(main) == 1:
+        return True
+    if ranged:
+        return atom.arms_only and len(main) == 1 and all(h.gesture in STRUCK for h in atom.choices[0][0].hands)
     wants = atom.choices[0][0].wants
     if len(wants) == 1 and wants[0].verb == "touch" and not atom.lasts:  # "tap the right toe, 5, 6, 7, 8"
         return counts > 2 and all(a is atom or a.arms_only for a in main)

@@ -80,7 +80,8 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
             pieces.append(Piece(before, 0, stopped=bool(pieces)))
             at = cut
         words = _bare(tokens[at : one.begin])
-        if not any(t.kind in (NAMING if pieces else (*DOING, "hand")) for t in words) or not _one_thing(
+        first = NAMING if len(found) > 1 and not any(o.plain and not o.bracket for o in found) else (*DOING, "hand")  # "R fwd (2), L fwd (2)"
+        if not any(t.kind in (NAMING if pieces else first) for t in words) or not _one_thing(
             words, one, whole
         ):
             return []

@@ -130,7 +130,7 @@ def how_often(drafts: list[Draft], *, of_arms: bool) -> None:
 
 def _walks_for(draft: Draft) -> bool:
     """ "Forward for four", "back for 4": as many steps that way."""
-    named = draft.doing or draft.hands or draft.part or draft.amount or draft.place or draft.at or len(draft.feet) > 1
+    named = draft.doing or draft.hands or draft.part or draft.amount or draft.place or draft.at or draft.feet
     return not named and draft.dirs in (["forward"], ["back"]) and 1 < (draft.counts or 0) <= 8
 
 

@@ -97,6 +97,7 @@ class Atom:
     posture: bool = False  # the hands only take a place: "hands on the hips", "hands resting on the knees"
     late: int = 0  # how many counts behind those of ``on_verb``
     apiece: int = 0  # how many counts each moment of its line lasts, where that is said
+    many: bool = False  # its word says more than one: "claps", "heel taps"
 
     @property
     def holds(self) -> bool:

@@ -113,7 +113,10 @@ class Player(Filler):
             if before is None or one.item.label is not None or one.item.limb or before.item.label is None:
                 out.append(one)
                 continue
-            if not before.item.tokens or (one.atoms and not arms_only(one) and not _fills(before)):
+            label = before.item.label
+            if label.floats and before.item.tokens and (one.item.line != before.item.line or one.item.stopped):
+                out.append(one)  # "… home (2)" over "stomp right, left": the next line comes behind
+            elif not before.item.tokens or (one.atoms and not arms_only(one) and not _fills(before)):
                 joined = replace_tokens(before.item, [*before.item.tokens, *one.item.tokens])
                 out[-1] = ready(joined, self.shift)
             else:

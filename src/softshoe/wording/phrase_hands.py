@@ -31,6 +31,7 @@ CARRIED = (*TO_AND_FRO, "pull", "rest", "lower")  # both hands have moved there:
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
+SAID_BARE = frozenset(("place", "times", "num", "again", "mark", "fill"))  # "thighs x2": no hand is laid "on the thighs"
 PARTED = ("open", "raise")
 LEFT_HOME = ("reach", "push", "punch", "raise", "open", "point", "wave", "sweep", "circle")
 
@@ -162,7 +163,8 @@ class HandPhrases(HandRows):
         """ "Thighs, thighs, clap, clap": among claps a bare place is patted."""
         bare = not (draft.hands or draft.doing or draft.dirs) and draft.join != "with" and draft.place in BODY
         hands = [h for a in self.atoms for s in a.choices[0] for h in s.hands]
-        if not (self.struck and bare and gesture in ("rest", "") and all(h.gesture in STRIKES for h in hands)):
+        struck = self.struck or (draft.place == "thigh" and all(t.kind in SAID_BARE for t in draft.tokens))
+        if not (struck and bare and gesture in ("rest", "") and all(h.gesture in STRIKES for h in hands)):
             return draft, gesture
         return replace(draft, doing="gest", value="pat"), "pat"
 

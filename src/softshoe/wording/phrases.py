@@ -13,6 +13,7 @@ from softshoe.wording.ellipsis import filled, hips, travelling, with_turns
 from softshoe.wording.footwords import BARE_PART, WALKS, foot_atom, with_draft
 from softshoe.wording.hand_clauses import both_of_the_hands, nothing_but, on_the_knees
 from softshoe.wording.headed import headed
+from softshoe.wording.home_between import home_between
 from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
 from softshoe.wording.listing import how_often, in_the_round, out_and_together, under_a_name
@@ -44,7 +45,7 @@ class Builder(HandPhrases, FootPhrases):
         """Return the atoms of the drafts."""
         how_often(drafts, of_arms=self.of_arms)
         drafts = nothing_but(drafts) if self.of_arms else drafts
-        drafts = of_one_foot(drafts)
+        drafts = of_one_foot(drafts if self.of_arms else home_between(drafts))
         drafts = headed(of_all(told_by_the_next(out_and_together(drafts))))
         drafts = out_and_home(led(travelling(in_the_round(under_a_name(in_turn(drafts))))))
         drafts = led_by_hands(with_turns(drafts))

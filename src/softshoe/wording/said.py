@@ -281,7 +281,8 @@ def _own_again(repeat: Repeat, atoms: list[Atom], item: Item, *, half: int) -> b
     refers = repeat.counts or repeat.sections or those or repeat.whole_section or repeat.at
     if refers or not atoms or repeat.span[0] <= atoms[0].span[0]:
         return False
-    return item.limb == "arms" or (half > 0 and bool(item.label)) or not all(a.arms_only for a in atoms)
+    told = half > 1 and not item.label  # "thighs x2, clap x2, repeat"
+    return item.limb == "arms" or (half > 0 and bool(item.label)) or told or not all(a.arms_only for a in atoms)
 
 
 def _again_inside(atoms: list[Atom], repeat: Repeat, item: Item) -> list[Atom] | None:

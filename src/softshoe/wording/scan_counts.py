@@ -98,7 +98,7 @@ class CountWords(Scan):
         ahead = self._peek(1)
         behind = self._peek(2)
         plural = behind is not None and behind.low.endswith("s")
-        how = ahead is not None and ahead.kind in ("fill", "dir")  # "four forward punches"
+        how = ahead is not None and ahead.kind in ("fill", "dir", "side")  # "four forward punches", "two R kicks"
         return behind if how and plural else ahead
 
     def _walked(self, ahead: Token | None) -> bool:

@@ -190,7 +190,7 @@ def _danced(tokens: list[Token]) -> bool:
     return (
         bool(named)
         and strange == 0
-        and all(d.doing or d.dirs or d.part or d.hands or d.amount or d.feet for d in named)
+        and all(d.doing or d.dirs or d.part or d.hands or d.amount or d.feet or d.place for d in named)
         and any(d.doing or d.dirs or d.part or d.hands for d in named)
     )
 

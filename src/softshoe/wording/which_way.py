@@ -28,6 +28,7 @@ OWN = {
 SENT_OUT = (Direction.LEFT, Direction.RIGHT)
 FORWARDS = (Direction.FORWARD, Direction.FORWARD_LEFT, Direction.FORWARD_RIGHT)
 KNOWN_WAYS = frozenset(direction.value for direction in Direction)
+TAPS = ("touch", "point")
 NOT_ACROSS = ("heel", "touch", "point", "kick")
 BACKWARD = (Direction.BACK, Direction.BACK_LEFT, Direction.BACK_RIGHT)
 
@@ -71,6 +72,8 @@ class WhichWay(WhichFoot):
             return "up"
         if verb == "flick" and way in ("across behind", "up") and not want.ref:
             return "back"
+        if self.seated and verb in TAPS and way == "across behind" and not want.ref:
+            return "back"  # on a chair a toe "behind" is straight behind, below the seat
         if verb in ("hook",) and way not in ("across front", "across behind"):
             return "across behind" if way == "back" else "across front"
         if verb in NOT_ACROSS and way == "across front" and not want.ref:
