@@ -12,7 +12,7 @@ from softshoe.wording.counting import Label, is_mark, label_at
 from softshoe.wording.counts_within import counted_within
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.labels import WORDS_OF, Row, listed
-from softshoe.wording.lengths_told import length_items, told_lengths
+from softshoe.wording.lengths_told import length_items, tells_lengths, told_lengths
 from softshoe.wording.lex import Token, tokens_of
 from softshoe.wording.limb_counts import counted_before
 from softshoe.wording.limbed import bare, limbed, with_arms
@@ -64,6 +64,8 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     if not tokens:
         return []
     heads = list(tokens_of(text[:begin], line=0)) if begin else []
+    if limb and tells_lengths(tokens):
+        return [Item(None, bare(tokens), 0, limb, heads=heads)]
     row = Row(tokens)
     if tells_how_often(tokens, last):
         return [Item(None, bare(tokens), 0, limb, heads=heads)]

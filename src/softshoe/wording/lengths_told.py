@@ -95,6 +95,17 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
     return _with_rest(pieces, tokens, at, whole)
 
 
+def tells_lengths(tokens: Sequence[Token]) -> bool:
+    """Return whether a limb's words tell lengths in brackets, and no counts: "heel forward (2), home (2)"."""
+    bracketed = [
+        two.number
+        for one, two, three in zip(tokens, tokens[1:], tokens[2:], strict=False)
+        if two.kind == "num" and is_mark(one, "([") and is_mark(three, ")]")
+    ]
+    rising = all(b > a for a, b in pairwise(bracketed))
+    return bool(bracketed) and not is_mark(tokens[0], "([") and tokens[0].kind != "num" and (len(bracketed) < 2 or not rising)
+
+
 def _with_rest(pieces: list[Piece], tokens: Sequence[Token], at: int, whole: int) -> list[Piece]:
     """Return the pieces with what stands behind the last length; [] where that is a movement with no length."""
     rest = _bare(tokens[at:])

@@ -14,6 +14,7 @@ from softshoe.wording.kept import LEAVES_NOTHING
 from softshoe.wording.laid import Laid
 from softshoe.wording.laying import lay, otherwise
 from softshoe.wording.laying_ways import natural
+from softshoe.wording.limb_tracks import tracked
 from softshoe.wording.parts import Atom, Item, Slot
 from softshoe.wording.phrases import after_stop, on_a_new_line
 from softshoe.wording.remark import talks
@@ -47,6 +48,8 @@ class Player(Filler):
 
     def play(self) -> int:
         """Dance the block; return how many counts it has come to."""
+        if any(item.limb for item in self.block.items[:MOST_ITEMS]):
+            self.block.items = tracked(self.block.items, self.stage.unit)
         words = [list(item.tokens) for item in self.block.items[:MOST_ITEMS]]
         items = self._joined(self._ready())
         if len(items) == len(words):

@@ -19,10 +19,11 @@ from softshoe.wording.changes import parted_change
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.fitting_runs import fitted, lies_over
 from softshoe.wording.headings import heading_of, kind_of
+from softshoe.wording.items import items_of
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.lex import Token, tokens_of
-from softshoe.wording.limbs import limb_of
+from softshoe.wording.limbs import limb_of, limbs_in_a_row
 from softshoe.wording.looking import told
 from softshoe.wording.parts import Item
 from softshoe.wording.remark import GENERAL, may_be_danced, talks
@@ -47,7 +48,14 @@ REMARK = shape(
     r"lovely|well done|okay|ok|music|intro)\b",
     re.IGNORECASE,
 )
-SIDE_WORDS = ("the left foot", "the right foot")
+LIMB_NAME = r"(?:foot|feet|heels?|toes?|knees?|legs?|hands?|arms?|fists?|palms?|fingers?)\b"
+LIMB_MOVES = shape(
+    rf"\W*(?:(?:the|your|let the)\s+(?:(?:right|left)\s+(?:{LIMB_NAME}|on[e]\b|to\b)|both\s+{LIMB_NAME})|"
+    r"the\s+(?:right|left)\W*$|keep\s+marching|keep\s+(?:a|the)\s+march\b|it\s+(?:comes|goes)\s+(?:home|back))",
+    re.IGNORECASE,
+)
+THEN_LIMB = shape(rf"\W*(?:the|your|let the)\s+(?:{LIMB_NAME}|left\b|right\b)", re.IGNORECASE)
+STILL = shape(r"\b(?:stays?|only|always|never|must|should|can|may|might|will)\b", re.IGNORECASE)
 LEAD_IN = shape(
     r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE
 )
@@ -100,7 +108,7 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     body = sentence[begin:]
     if copies(body):
         return told(tokens_of(body, line=line, offset=offset + begin))
-    if REMARK.match(body) and not body.strip().casefold().startswith(SIDE_WORDS):
+    if REMARK.match(body) and not _of_a_limb(body, begin > 0):
         copy = COPY_BEHIND.search(body)
         if copy is None or closes_wall(body[copy.end() :]):
             return None
@@ -110,6 +118,12 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
         return None
     tokens = _without_numbers(tokens)
     return tokens if _danced(tokens) else None
+
+
+def _of_a_limb(body: str, then: bool) -> bool:
+    """ "The right toe reaches out", "then the heels go forward", "keep marching": what a limb does is no remark."""
+    told = LIMB_MOVES.match(body) or (THEN_LIMB.match(body) if then else None)
+    return told is not None and STILL.search(body) is None
 
 
 def _behind_subject(sentence: str, begin: int) -> int:
@@ -274,7 +288,9 @@ class Room:
     def take(self, items: Iterable[Item], out: Spoken) -> None:
         """Add runs to the last section, or open the next where that one is full."""
         for item in items:
-            if out.blocks and lies_over(item):
+            limbs = {i.limb for i in out.blocks[-1].items} if out.blocks else set()
+            other = bool(item.limb) and bool(limbs) and limbs <= {"feet", "arms"} - {item.limb}  # "Arms: …" over "Feet: …"
+            if out.blocks and (lies_over(item) or other):
                 out.blocks[-1].items.append(item)
                 continue
             length = _length(item) or _asked_length(item, self.filled, self.unit) or self.before
@@ -294,6 +310,11 @@ def _runs_of(line: Line, out: Spoken, *, full: bool, begun: bool) -> Iterator[It
     ):
         return
     limb, begin = limb_of(line.text)
+    if limb or limbs_in_a_row(line.text):
+        tracks = items_of(line.text, line=line.number, offset=line.start)
+        if tracks and all(t.label is None and t.limb in ("feet", "arms") for t in tracks):
+            yield from tracks
+            return
     if limb and begun:
         line = line._replace(text=line.text[begin:], start=line.start + begin)
     for sentence, start in sentences_of(line):
