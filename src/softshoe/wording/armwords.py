@@ -100,7 +100,8 @@ def _unsaid(draft: Draft) -> str:
     way = draft.dirs[-1] if draft.dirs else ""
     if "fist" in draft.handword and way in ("forward", "up", "right", "left"):
         return "punch"
-    if way == "side" and draft.hands and draft.hands[-1] in ("R", "L"):
+    one = draft.hands[-1:] in (["R"], ["L"]) or (draft.feet[-1:] in (["R"], ["L"]) and "up" in draft.dirs)
+    if way == "side" and one:
         return "reach"
     return UNSAID.get(way, "rest" if draft.place else "")
 
@@ -183,6 +184,8 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         gesture, default_side = "pull", before.side
     if before is not None and not gesture and (turn := UP_AND_DOWN.get((before.gesture, "".join(draft.dirs[-1:])))):
         gesture, default_side = turn, before.side  # "right arm up, down, up"
+    if gesture in ("rest", "raise", "", "lower") and draft.place in HIGHER and _comes_there(draft):
+        gesture = _towards(draft, before) or gesture
     if before is not None and _other_hand_too(draft, before):
         gesture = before.gesture
     inherits = before is not None and not gesture
@@ -198,6 +201,32 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         before.side if before is not None and (inherits or "same" in draft.hands) else default_side or "both"
     ]
     return [_hand(draft, side, gesture, before if inherits else None) for side in sides]
+
+
+HIGHER = ("chest", "shoulder", "waist", "head")
+COMING_TO = ("bring", "brought", "come", "coming", "go", "return", "put", "draw", "take")
+
+
+def _comes_there(draft: Draft) -> bool:
+    """ "Hands to the chest", "back to the shoulders", "chest": no doing word but that they come there."""
+    if draft.doing not in ("", "verb") or (draft.doing == "verb" and (draft.value != "step" or draft.dir)):
+        return False
+    if draft.doing == "verb" and not draft.tokens_say(*COMING_TO):
+        return False
+    resting = any(t.kind == "on" or t.low in ("at", "on", "on the", "on your") for t in draft.tokens)
+    heights = draft.tokens_say("shoulder h", "shoulder l", "chest h", "chest l", "waist h")
+    return not resting and not heights and set(draft.dirs) <= {"back", "in", "centre", "up", "down"}
+
+
+def _towards(draft: Draft, before: Hand | None) -> str:
+    """What went out is pulled in, what went up comes lower, what lay in the lap is raised."""
+    if before is None:
+        return ""
+    if before.toward == "up" or before.place == "overhead" or "down" in draft.dirs:
+        return "lower"
+    if before.gesture in AWAY:
+        return "pull"
+    return "raise" if before.place in ("lap", "thigh", "knee") and before.gesture in RETURNING else ""
 
 
 def _comes_back(draft: Draft, before: Hand) -> bool:

@@ -64,8 +64,8 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     if not tokens:
         return []
     heads = list(tokens_of(text[:begin], line=0)) if begin else []
-    if limb and tells_lengths(tokens):
-        return [Item(None, bare(tokens), 0, limb, heads=heads)]
+    if limb and (tells_lengths(tokens) or (is_mark(tokens[0], "-–—.") and not tokens[0].glued)):
+        return [Item(None, list(tokens), 0, limb, heads=heads)]
     row = Row(tokens)
     if tells_how_often(tokens, last):
         return [Item(None, bare(tokens), 0, limb, heads=heads)]

@@ -46,23 +46,41 @@ Track = list[Piece]
 
 def tracked(items: list[Item], unit: int) -> list[Item]:
     """Return a section's items with the counts that its limbs' lists take, where they are told so and agree."""
-    limbs = [i.limb for i in items]
+    items = _without_idle(items)
+    limbs = _limbs(items)
     if not 2 <= len(items) <= 6 or set(limbs) != {"feet", "arms"} or any(i.label is not None for i in items):
         return _by_lengths(items)
     if sum(a != b for a, b in zip(limbs, limbs[1:], strict=False)) > 1:
         return _by_lengths(items)  # lines in turns
-    feet, arms = ([i for i in items if i.limb == limb] for limb in ("feet", "arms"))
-    below = _ways(feet)
-    above = [] if _timed(arms) else _ways(arms)
+    feet, arms = ([i for i, own in zip(items, limbs, strict=True) if own == limb] for limb in ("feet", "arms"))
+    if not all(arms[k].limb or _hands_only(arms[k]) for k in range(len(arms))):
+        return _by_lengths(items)
+    below = _ways(feet, "feet")
+    above = [] if _timed(arms) else _ways(arms, "arms")
     for one, two in product(below, above):
         total = _agree(one, two, unit)
         if total:
-            return [*_counted(one, feet, total), *_counted(two, arms, total)]
+            return [*_counted(one, feet, total, "feet"), *_counted(two, arms, total, "arms")]
     for one in below:
         total = _total(one)
         if _timed(arms) and total and total % unit == 0:
-            return [*_counted(one, feet, total), *arms]
+            return [*_counted(one, feet, total, "feet"), *arms]
     return _by_lengths(items)
+
+
+def _without_idle(items: list[Item]) -> list[Item]:
+    """ "Feet: nothing." beside hands that move: no count is theirs."""
+    idle = [i for i in items if i.limb == "feet" and i.label is None and _rests(i.tokens, last=True, alone=True) == FILLS]
+    return [i for i in items if i not in idle] if 0 < len(idle) < len(items) else items
+
+
+def _limbs(items: Sequence[Item]) -> list[str]:
+    """Return whose each item is; words above "Arms: …" that name no limb are the feet's, above "Feet: …" the hands'."""
+    named = {i.limb for i in items}
+    if "" not in named or len(named) != 2 or any(i.label is not None for i in items) or len(items) > 3:
+        return [i.limb for i in items]
+    other = "feet" if "arms" in named else "arms"
+    return [i.limb or other for i in items]
 
 
 def _by_lengths(items: list[Item]) -> list[Item]:
@@ -97,7 +115,7 @@ def _total(track: Track) -> int:
     return sum(p.counts for p in track)
 
 
-def _counted(track: Track, items: Sequence[Item], total: int) -> list[Item]:
+def _counted(track: Track, items: Sequence[Item], total: int, limb: str) -> list[Item]:
     """Return the pieces as items on their counts."""
     left = total - _total(track)
     out: list[Item] = []
@@ -107,11 +125,11 @@ def _counted(track: Track, items: Sequence[Item], total: int) -> list[Item]:
         length = piece.counts or left
         places = tuple(Fraction(at + k) for k in range(1, length + 1))
         at += length
-        if not places or (not piece.tokens and first.limb == "arms"):
+        if not places or (not piece.tokens and limb == "arms"):
             continue
         begin = piece.tokens[0].start if piece.tokens else first.tokens[0].start
         label = Label(places, length > 1, begin, begin, first.line)
-        out.append(Item(label, list(piece.tokens), first.line, limb=first.limb))
+        out.append(Item(label, list(piece.tokens), first.line, limb=limb))
     if out:
         out[0].heads = [*first.heads]
     return out
@@ -125,20 +143,29 @@ def _timed(items: Sequence[Item]) -> bool:
     return any(a.at or a.on_verb for a in one.atoms)
 
 
-def _ways(items: Sequence[Item]) -> list[Track]:
+def _hands_only(item: Item) -> bool:
+    one = ready(Item(None, list(item.tokens), item.line), Fraction(0))
+    return bool(one.atoms) and all(a.arms_only or a.holds for a in one.atoms)
+
+
+def _ways(items: Sequence[Item], limb: str) -> list[Track]:
     """Return the ways to part a limb's words: as they stand, and all of it as often as its end says."""
     tokens = [t for i in items for t in i.tokens]
     pieces, tail = _pieces(tokens)
     if not pieces or len(pieces) > MOST_PIECES:
         return []
     pieces, times = _without_times(pieces)
-    track = _lengths(pieces, tail, items[0].limb)
+    pieces, more = _without_tails(pieces)
+    tail = [*tail, *more]
+    track = _lengths(pieces, tail, limb)
     if track is None:
         return []
     whole = [track * times] if times > 1 else [track]
+    if times == 1 and len(track) > 1 and track[-1] == Piece([], 1):
+        whole.append([*track[:-1], Piece([], FILLS)])
     once = _last_times(pieces[-1]) if times == 1 else 1
     if once > 1:
-        bare = _lengths([*pieces[:-1], [t for t in pieces[-1] if t.kind != "times"]], tail, items[0].limb)
+        bare = _lengths([*pieces[:-1], [t for t in pieces[-1] if t.kind != "times"]], tail, limb)
         whole += [bare * once] if bare is not None else []
     return whole
 
@@ -175,7 +202,27 @@ def _pieces(tokens: Sequence[Token]) -> tuple[list[list[Token]], list[Token]]:
             out += [[]] if out[-1] else []
             rested = dash and False
     out = out if out[-1] else out[:-1]
-    return out, tail
+    return [part for piece in out for part in _parted_rests(piece)], tail
+
+
+def _parted_rests(piece: list[Token]) -> list[list[Token]]:
+    """ "R L R rest L R L rest": a rest among words without commas."""
+    rests = [i for i, t in enumerate(piece) if _is_rest(piece, i)]
+    if not rests or len(piece) < 2 or any(t.kind in ("mark", "num", "prep") for t in piece):
+        return [piece]
+    out: list[list[Token]] = []
+    at = 0
+    for i in rests:
+        out += [piece[at:i]] if piece[at:i] else []
+        out.append([piece[i]])
+        at = i + 1
+    return out + ([piece[at:]] if piece[at:] else [])
+
+
+def _is_rest(piece: Sequence[Token], i: int) -> bool:
+    behind = piece[i + 1].kind if i + 1 < len(piece) else ""
+    before = piece[i - 1].kind if i else ""
+    return piece[i].low in RESTING and before not in ("fill", "join") and behind not in ("on", "place", "prep", "fill")
 
 
 def _without_times(pieces: list[list[Token]]) -> tuple[list[list[Token]], int]:
@@ -189,12 +236,41 @@ def _without_times(pieces: list[list[Token]]) -> tuple[list[list[Token]], int]:
     return (pieces[:-1], 2) if asks else (pieces, 1)
 
 
+def _without_tails(pieces: list[list[Token]]) -> tuple[list[list[Token]], list[Token]]:
+    """ "…, RF first", "…, both", "…, heels forward": what is said of all of them at the end."""
+    tail: list[Token] = []
+    while len(pieces) > 1 and _of_all(pieces[-1]):
+        tail = [*pieces[-1], *tail]
+        pieces = pieces[:-1]
+    return pieces, tail
+
+
+def _of_all(piece: Sequence[Token]) -> bool:
+    words = [t for t in piece if t.kind != "mark"]
+    lows = {t.low for t in words}
+    if not words:
+        return False
+    if all(t.low in BOTH or t.kind == "fill" or (k and t.kind == "gest") for k, t in enumerate(words)) and lows & BOTH:
+        return words[-1].low != "hands" or len(words) > 1
+    leads = lows & LEADING or any(t.low.split()[-1] in LEADING for t in words)
+    if leads and all(t.kind in ("side", "foot", "fill", "prep", "hand", "word") for t in words):
+        return True
+    plural = any(t.kind == "footpart" and t.value.startswith("both") for t in words)
+    plural = plural or any(t.kind == "verb" and t.low in ("kicks", "taps", "touches", "digs", "brushes", "points") for t in words)
+    way = any(t.kind == "dir" and t.value in ("forward", "back", "side", "in place", "across front") for t in words)
+    return way and (plural or lows & {"all"}) and not any(t.kind in ("side", "gest", "hand") for t in words)
+
+
+LEADING = frozenset(("first", "leads", "lead", "leading", "starts", "start", "starting", "begins", "beginning", "throughout"))
+BOTH = frozenset(("both", "both hands", "both arms", "both feet", "both together", "together", "hands", "arms", "both of them"))
+
+
 def _last_times(piece: Sequence[Token]) -> int:
     told = [t for t in piece if t.kind == "times"]
     return int(told[-1].value) if told else 1
 
 
-def _lengths(pieces: Sequence[list[Token]], tail: Sequence[Token], limb: str) -> Track | None:
+def _lengths(pieces: Sequence[list[Token]], tail: Sequence[Token], limb: str, *, opened: bool = False) -> Track | None:
     """Return the pieces with their counts; None where one can't be read."""
     out: Track = []
     behind = NOTHING
@@ -203,12 +279,15 @@ def _lengths(pieces: Sequence[list[Token]], tail: Sequence[Token], limb: str) ->
         if not words:
             out.append(Piece([], 1))
             continue
-        rest = _rests(words, last=k + 1 == len(pieces), alone=len(pieces) == 1)
+        ends = k + 1 == len(pieces) and (len(words) < len(piece) or opened)
+        ends = ends or (k == 0 and words[0].low in ("first", "the first", "first time") and len(pieces) > 1)
+        rest = _rests(words, last=ends, alone=len(pieces) == 1)
         if rest is not None:
             out.append(Piece([], rest))
             continue
-        told, words = _told(words)
+        told, words = _told(_without_brackets(_second_time(words)))
         words = _with_tail(words, tail)
+        words = _led(words, tail) if not any(p.tokens for p in out) else words
         one = ready(Item(None, list(words), words[0].line, limb=limb), Fraction(0), behind)
         behind = one.behind.here()
         length = _length(one)
@@ -216,6 +295,21 @@ def _lengths(pieces: Sequence[list[Token]], tail: Sequence[Token], limb: str) ->
             return None
         out.append(Piece(words, told or length))
     return out
+
+
+def _second_time(words: list[Token]) -> list[Token]:
+    """ "First time rest, second time push, pull": whose turn it is stands in the order already."""
+    at = next((i + 2 for i in range(min(2, len(words) - 2)) if words[i].low in ("second", "the second")), 0)
+    return words[at:] if at and words[at - 1].low == "time" else words
+
+
+def _without_brackets(words: list[Token]) -> list[Token]:
+    """ "Heel R (front)": a place in a bracket is the piece's own."""
+    inner = [t for t in words if t.kind in ("dir", "fill") or is_mark(t, "([")]
+    first = next((i for i, t in enumerate(words) if is_mark(t, "([")), 0)
+    last = next((i for i, t in enumerate(words) if is_mark(t, ")]")), 0)
+    plain = 0 < first < last and all(t in inner for t in words[first:last])
+    return [t for i, t in enumerate(words) if i not in (first, last)] if plain else words
 
 
 def _length(one: Ready) -> int | None:
@@ -238,13 +332,17 @@ def _rests(words: Sequence[Token], *, last: bool, alone: bool) -> int | None:
     """ "Rest 4", "nothing for 4", "(hold)": how many counts the limb rests; ``FILLS`` for what is left; None: it moves."""
     said = [t for t in words if t.kind != "mark"]
     numbers = [t.number for t in said if t.kind == "num"]
+    if len(numbers) == 2 and numbers[0] < numbers[1]:
+        numbers = [numbers[1] - numbers[0] + 1]  # "nothing on 1-4"
+    elif len(numbers) == 1 and any(t.low in ("until", "till") for t in said):
+        numbers = [numbers[0] - 1]  # "rest until 7"
     rest = [t for t in said if t.low in RESTING or t.kind == "quiet" or t.value == "hold"]
     others = [t for t in said if t not in rest and t.kind not in SOFT and t.kind != "num"]
     if not rest or others or len(numbers) > 1:
         return None
     if numbers:
         return min(numbers[0], LONGEST)
-    return FILLS if alone or (last and len(said) > 1) else 1
+    return FILLS if alone or last else 1
 
 
 def _told(words: list[Token]) -> tuple[int, list[Token]]:
@@ -256,6 +354,14 @@ def _told(words: list[Token]) -> tuple[int, list[Token]]:
         if k > 0 and words[end - 1].kind == "num" and words[k].low in low:
             return words[end - 1].number, words[:k]
     return 0, words
+
+
+def _led(words: list[Token], tail: Sequence[Token]) -> list[Token]:
+    """ "8 marches … RF first": the foot that leads is that of the first piece, where it names none."""
+    leads = any(t.low in LEADING or t.low.split()[-1] in LEADING for t in tail) or len(tail) == 1
+    side = next((t for t in tail if t.kind in ("side", "foot") and t.value in ("R", "L")), None)
+    named = any(t.kind in ("side", "foot", "footpart") and t.value[:1] in ("R", "L") for t in words)
+    return [*words, side] if leads and side is not None and not named else words
 
 
 def _with_tail(words: list[Token], tail: Sequence[Token]) -> list[Token]:

@@ -33,7 +33,8 @@ def limbs_in_a_row(text: str) -> list[tuple[int, str]]:
 COUNTED = shape(r"\s*[(\[]?(?:counts?\s*|cts?\s*)?\d{1,3}\s*[-–]\s*\d{1,3}[)\]]?\s*[:.)]?\s*", re.IGNORECASE)
 LIMBS = shape(
     r"(?:^|[.;|,/(]|\s{2}|(?<=\d)\s|(?<=\d[:.)])\s)\W*"
-    r"(?P<limb>(?:arms?|hands?|upper body|feet|foot(?:work)?|legs?|lower body)"
+    r"(?P<limb>(?:arms?|hands?|fists?|fingers|palms|upper body|feet|foot(?:work)?|legs?|lower body)"
+    r"(?:\s*\(both\)|,?\s+both)?"
     r"\s*(?:(?:on|counts?|cts?)?\s*\d{1,2}(?:\s*(?:-|–|&|,|to|and)\s*\d{1,2})*)?\s*:)",
     re.IGNORECASE,
 )

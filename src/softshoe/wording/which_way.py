@@ -60,7 +60,7 @@ class WhichWay(WhichFoot):
             return "across front" if travelled in BACKWARD else "across behind"
         if verb == "sweep" and not want.ref:
             way = {"across behind": "back", "across front": "forward"}.get(way, way)
-        if verb in ("swivel", "fan") and way == "together":
+        if verb in ("swivel", "fan") and way in ("together", "in place"):
             return "centre"
         if way == "in":
             return "together" if verb == "drag" else "centre"
