@@ -213,15 +213,17 @@ def _comes_there(draft: Draft) -> bool:
         return False
     if draft.doing == "verb" and not draft.tokens_say(*COMING_TO):
         return False
+    if not any(t.kind == "place" for t in draft.tokens):
+        return False  # "punch R, L at chest height": told of the last, it is that of all
     resting = any(t.kind == "on" or t.low in ("at", "on", "on the", "on your") for t in draft.tokens)
-    heights = draft.tokens_say("shoulder h", "shoulder l", "chest h", "chest l", "waist h")
+    heights = any("height" in t.low or "level" in t.low for t in draft.tokens)  # "punch R, L at chest height"
     return not resting and not heights and set(draft.dirs) <= {"back", "in", "centre", "up", "down"}
 
 
 def _towards(draft: Draft, before: Hand | None) -> str:
     """What went out is pulled in, what went up comes lower, what lay in the lap is raised."""
     if before is None:
-        return ""
+        return "raise" if draft.place in ("shoulder", "head") else ""
     if before.toward == "up" or before.place == "overhead" or "down" in draft.dirs:
         return "lower"
     if before.gesture in AWAY:
@@ -292,9 +294,13 @@ def lasting(hand: Hand) -> bool:
     return GESTURE[hand.gesture].lasting
 
 
-def arms_atom(draft: Draft, before: Hand | None, default_side: str) -> Atom:
-    """Return the atom of a clause for the hands."""
+def arms_atom(draft: Draft, before: Hand | None, default_side: str, across: Hand | None = None) -> Atom:
+    """Return the atom of a clause for the hands; ``across`` is what they did last on the line before."""
     hands = hands_of(draft, before, default_side)
+    if before is None and across is not None and draft.hands and draft.place in HIGHER and _comes_there(draft):
+        gesture = _towards(draft, across)
+        way = "back" if gesture == "pull" else ""
+        hands = [h._replace(gesture=gesture or h.gesture, toward=h.toward or way) for h in hands]
     if draft.doing == "gest" and draft.value == "follow":
         hands = [h._replace(place="foot", toward="") for h in hands]
     in_turn = len(hands) > 1 and (

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
 
 WALKS = ("march", "walk", "run", "tread", "stroll", "trot", "jog", "strid", "ambl", "saunter")
+LED = ("start", "lead", "begin", "first", "from")
 BY_TURNS = ("right and left", "left and right")
 LASTING = ("drag", "sweep", "hold", "unwind")
 PART_VERB = {
@@ -149,7 +150,7 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         foot, verb or "step", way, draft.amount, draft.spin, draft.weight, there(draft),
         draft.alternate, draft.line, draft.span, inferred=inferred, square=_leads_to(draft),
         returns=_comes_back(draft),
-        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say("start", "lead", "begin", "first", "from", *BY_TURNS)),
+        goes_on=_walks(draft) and (not draft.feet or draft.tokens_say(*LED, *BY_TURNS)),
     )  # fmt: skip
 
 

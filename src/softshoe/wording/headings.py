@@ -122,7 +122,8 @@ ROW_HEAD = shape(
 )
 LIMB = shape(
     r"^\W*(?:(?:the\s+)?(arms?|hands?|upper body|arms? and hands?|hands? and arms?|arm movements?|top|"
-    r"fists?|fingers|palms)|(feet|foot|footwork|legs?|steps?|lower body))(?:\s*\(both\)|,?\s+both|\s+all along)?\s*(?:[:=]|[-–—]\s|\s{2}|\t|"
+    r"fists?|fingers|palms)|(feet|foot|footwork|legs?|steps?|lower body))"
+    r"(?:\s*\(both\)|,?\s+both|\s+all along)?\s*(?:[:=]|[-–—]\s|\s{2}|\t|"
     r"(?:(?<=arm)|(?<=arms)|(?<=hands)|(?<=feet)|(?<=legs))\s(?=\d))\s*",
     re.IGNORECASE,
 )

@@ -68,7 +68,13 @@ def _each_of_both(drafts: list[Draft]) -> list[Draft]:
             tokens = [*head.tokens, *draft.tokens] if same is head else draft.tokens
             join = head.join if same is head else draft.join
             draft = replace(
-                draft, part=head.part, dirs=list(head.dirs), doing=head.doing, value=head.value, tokens=tokens, join=join
+                draft,
+                part=head.part,
+                dirs=list(head.dirs),
+                doing=head.doing,
+                value=head.value,
+                tokens=tokens,
+                join=join,
             )
         elif head is not None and not (set(draft.dirs) <= HOMES and draft.dirs and not draft.feet):
             head = None
@@ -79,8 +85,12 @@ def _each_of_both(drafts: list[Draft]) -> list[Draft]:
 def _plural(draft: Draft) -> bool:
     """Return whether both heels or toes are named with a way that feet take in turn."""
     plain = draft.part in ("heel", "toe") and draft.feet == ["both"] and draft.doing in ("", "verb")
-    told = draft.value in ("", "touch", "point", "heel", "step") and not any(t.low.startswith("both") for t in draft.tokens)
-    return plain and told and bool(draft.dirs) and set(draft.dirs) <= WAYS - {"out"} and not (draft.hands or draft.heading)
+    told = draft.value in ("", "touch", "point", "heel", "step") and not any(
+        t.low.startswith("both") for t in draft.tokens
+    )
+    return (
+        plain and told and bool(draft.dirs) and set(draft.dirs) <= WAYS - {"out"} and not (draft.hands or draft.heading)
+    )
 
 
 def _side(draft: Draft) -> bool:
@@ -112,7 +122,9 @@ def _filled(row: list[Draft]) -> list[Draft]:
     head: Draft | None = None
     for k, draft in enumerate(row):
         if _side(draft) and head is not None:
-            draft = replace(draft, doing=head.doing, value=head.value, dir=head.dir, dirs=list(head.dirs), part=head.part)
+            draft = replace(
+                draft, doing=head.doing, value=head.value, dir=head.dir, dirs=list(head.dirs), part=head.part
+            )
         elif _names_row(draft) and k + 1 < len(row) and _side(row[k + 1]) and not draft.feet:
             head = draft
             row[k + 1].tokens = [*draft.tokens, *row[k + 1].tokens]
@@ -133,8 +145,8 @@ def _and_home(draft: Draft, home: Draft) -> list[Draft]:
         return [draft]
     way = "in place" if draft.value in ("hitch", "raise") or draft.part == "knee" else "centre"
     back = replace(
-        home, join="seq", doing="verb", value="step", dir="", dirs=[way], feet=list(draft.feet), part="", unknown=[], times=1,
-        each=False, on="", grouped=False, tokens=list(draft.tokens),
+        home, join="seq", doing="verb", value="step", dir="", dirs=[way], feet=list(draft.feet), part="", unknown=[],
+        times=1, each=False, on="", grouped=False, tokens=list(draft.tokens),
     )  # fmt: skip
     once = replace(draft, times=1)
     return [replace(one, tokens=list(one.tokens)) for _ in range(draft.times) for one in (once, back)]
@@ -154,7 +166,12 @@ def _row_for_each(drafts: list[Draft]) -> list[Draft]:
 
 
 def _home(draft: Draft) -> bool:
-    return bool(draft.dirs) and set(draft.dirs) <= HOMES and draft.value in ("", "step") and not (draft.part or draft.hands)
+    return (
+        bool(draft.dirs)
+        and set(draft.dirs) <= HOMES
+        and draft.value in ("", "step")
+        and not (draft.part or draft.hands)
+    )
 
 
 def _with_foot(draft: Draft, feet: Sequence[str], *, first: bool) -> Draft:
@@ -164,6 +181,6 @@ def _with_foot(draft: Draft, feet: Sequence[str], *, first: bool) -> Draft:
     dirs = ["centre"] if _home(draft) else list(draft.dirs)
     named = "verb" if _home(draft) else draft.doing
     return replace(
-        draft, feet=own, dirs=dirs, doing=named, value="step" if _home(draft) else draft.value, tokens=list(draft.tokens),
-        join="seq" if first else draft.join,
+        draft, feet=own, dirs=dirs, doing=named, value="step" if _home(draft) else draft.value,
+        tokens=list(draft.tokens), join="seq" if first else draft.join,
     )  # fmt: skip

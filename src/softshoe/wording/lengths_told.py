@@ -80,10 +80,10 @@ def told_lengths(tokens: Sequence[Token], whole: int = 0) -> list[Piece]:
             pieces.append(Piece(before, 0, stopped=bool(pieces)))
             at = cut
         words = _bare(tokens[at : one.begin])
-        first = NAMING if len(found) > 1 and not any(o.plain and not o.bracket for o in found) else (*DOING, "hand")  # "R fwd (2), L fwd (2)"
-        if not any(t.kind in (NAMING if pieces else first) for t in words) or not _one_thing(
-            words, one, whole
-        ):
+        first = (
+            NAMING if len(found) > 1 and not any(o.plain and not o.bracket for o in found) else (*DOING, "hand")
+        )  # "R fwd (2), L fwd (2)"
+        if not any(t.kind in (NAMING if pieces else first) for t in words) or not _one_thing(words, one, whole):
             return []
         if not pieces and (_only_waits(words, one) or _walks(words, one)):
             return []
@@ -103,7 +103,12 @@ def tells_lengths(tokens: Sequence[Token]) -> bool:
         if two.kind == "num" and is_mark(one, "([") and is_mark(three, ")]")
     ]
     rising = all(b > a for a, b in pairwise(bracketed))
-    return bool(bracketed) and not is_mark(tokens[0], "([") and tokens[0].kind != "num" and (len(bracketed) < 2 or not rising)
+    return (
+        bool(bracketed)
+        and not is_mark(tokens[0], "([")
+        and tokens[0].kind != "num"
+        and (len(bracketed) < 2 or not rising)
+    )
 
 
 def _with_rest(pieces: list[Piece], tokens: Sequence[Token], at: int, whole: int) -> list[Piece]:

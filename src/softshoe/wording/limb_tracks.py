@@ -7,7 +7,7 @@ to the same length, every piece gets the counts it stands on, so that the hands 
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import product
+from itertools import pairwise, product
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import Label, is_mark
@@ -16,6 +16,7 @@ from softshoe.wording.lengths_told import length_items, told_lengths
 from softshoe.wording.parts import Item
 from softshoe.wording.phrases import NOTHING
 from softshoe.wording.stage import ready
+from softshoe.wording.track_pieces import JOINTS, LEADING, RESTING, last_times, pieces_of, without_tails, without_times
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,13 +24,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
     from softshoe.wording.stage import Ready
 
-SEPARATORS = ",;.|/!"
-DASHES = "-–—"
-JOINTS = frozenset(("and", "then", "and then", "&", "now", "next"))
-RESTING = frozenset(("rest", "rests", "resting", "nothing", "none", "still", "wait", "hold", "pause", "stay", "stop", "be still",
-"keep still", "quiet", "sit still", "silence", "no", "free"))  # fmt: skip
 SOFT = frozenset(("fill", "prep", "on", "join", "count", "word"))
-OVERALL = frozenset(("all", "both", "all of it", "everything", "the", "that", "lot", "whole"))
 MOST_PIECES, LONGEST = 40, 32
 FILLS = 0  # a rest that takes what counts are left
 
@@ -50,7 +45,7 @@ def tracked(items: list[Item], unit: int) -> list[Item]:
     limbs = _limbs(items)
     if not 2 <= len(items) <= 6 or set(limbs) != {"feet", "arms"} or any(i.label is not None for i in items):
         return _by_lengths(items)
-    if sum(a != b for a, b in zip(limbs, limbs[1:], strict=False)) > 1:
+    if sum(a != b for a, b in pairwise(limbs)) > 1:
         return _by_lengths(items)  # lines in turns
     feet, arms = ([i for i, own in zip(items, limbs, strict=True) if own == limb] for limb in ("feet", "arms"))
     if not all(arms[k].limb or _hands_only(arms[k]) for k in range(len(arms))):
@@ -70,8 +65,11 @@ def tracked(items: list[Item], unit: int) -> list[Item]:
 
 def _without_idle(items: list[Item]) -> list[Item]:
     """ "Feet: nothing." beside hands that move: no count is theirs."""
-    idle = [i for i in items if i.limb == "feet" and i.label is None and _rests(i.tokens, last=True, alone=True) == FILLS]
-    return [i for i in items if i not in idle] if 0 < len(idle) < len(items) else items
+    idle = [
+        i for i in items if i.limb == "feet" and i.label is None and _rests(i.tokens, last=True, alone=True) == FILLS
+    ]
+    rest = [i for i in items if i not in idle]
+    return rest if idle and rest and not _timed(rest) else items
 
 
 def _limbs(items: Sequence[Item]) -> list[str]:
@@ -151,11 +149,11 @@ def _hands_only(item: Item) -> bool:
 def _ways(items: Sequence[Item], limb: str) -> list[Track]:
     """Return the ways to part a limb's words: as they stand, and all of it as often as its end says."""
     tokens = [t for i in items for t in i.tokens]
-    pieces, tail = _pieces(tokens)
+    pieces, tail = pieces_of(tokens)
     if not pieces or len(pieces) > MOST_PIECES:
         return []
-    pieces, times = _without_times(pieces)
-    pieces, more = _without_tails(pieces)
+    pieces, times = without_times(pieces)
+    pieces, more = without_tails(pieces)
     tail = [*tail, *more]
     track = _lengths(pieces, tail, limb)
     if track is None:
@@ -163,111 +161,11 @@ def _ways(items: Sequence[Item], limb: str) -> list[Track]:
     whole = [track * times] if times > 1 else [track]
     if times == 1 and len(track) > 1 and track[-1] == Piece([], 1):
         whole.append([*track[:-1], Piece([], FILLS)])
-    once = _last_times(pieces[-1]) if times == 1 else 1
+    once = last_times(pieces[-1]) if times == 1 else 1
     if once > 1:
         bare = _lengths([*pieces[:-1], [t for t in pieces[-1] if t.kind != "times"]], tail, limb)
         whole += [bare * once] if bare is not None else []
     return whole
-
-
-def _pieces(tokens: Sequence[Token]) -> tuple[list[list[Token]], list[Token]]:
-    """Return the words between the separators, [] for a dash that rests, and the words of a last bracket for all."""
-    body = list(tokens)
-    tail: list[Token] = []
-    while body and is_mark(body[-1], ".;,"):
-        body.pop()
-    if body and is_mark(body[-1], ")]"):
-        at = next((i for i in range(len(body) - 1, 0, -1) if is_mark(body[i], "([")), 0)
-        inner = body[at + 1 : -1]
-        if at and inner and not (len(inner) < 3 and any(t.kind in ("num", "times") for t in inner)):
-            body, tail = body[:at], inner
-    commas = any(is_mark(t, ",;") for t in body)
-    dotted = not commas and any(
-        is_mark(a, DASHES + ".") and is_mark(b, DASHES + ".") for a, b in zip(body, body[1:], strict=False)
-    )
-    out: list[list[Token]] = [[]]
-    depth, rested = 0, True
-    for token in body:
-        depth += is_mark(token, "([") - is_mark(token, ")]")
-        dash = is_mark(token, DASHES) and not token.glued
-        if depth or not (is_mark(token, SEPARATORS) or dash or dotted):
-            out[-1].append(token)
-            rested = False
-        elif dotted and not is_mark(token, SEPARATORS.replace(".", "") + DASHES + "."):
-            out += [[token], []]
-        elif (dash or dotted) and not out[-1] and (rested or commas):
-            out += [[]]  # a dash by itself rests
-            rested = True
-        else:
-            out += [[]] if out[-1] else []
-            rested = dash and False
-    out = out if out[-1] else out[:-1]
-    return [part for piece in out for part in _parted_rests(piece)], tail
-
-
-def _parted_rests(piece: list[Token]) -> list[list[Token]]:
-    """ "R L R rest L R L rest": a rest among words without commas."""
-    rests = [i for i, t in enumerate(piece) if _is_rest(piece, i)]
-    if not rests or len(piece) < 2 or any(t.kind in ("mark", "num", "prep") for t in piece):
-        return [piece]
-    out: list[list[Token]] = []
-    at = 0
-    for i in rests:
-        out += [piece[at:i]] if piece[at:i] else []
-        out.append([piece[i]])
-        at = i + 1
-    return out + ([piece[at:]] if piece[at:] else [])
-
-
-def _is_rest(piece: Sequence[Token], i: int) -> bool:
-    behind = piece[i + 1].kind if i + 1 < len(piece) else ""
-    before = piece[i - 1].kind if i else ""
-    return piece[i].low in RESTING and before not in ("fill", "join") and behind not in ("on", "place", "prep", "fill")
-
-
-def _without_times(pieces: list[list[Token]]) -> tuple[list[list[Token]], int]:
-    """Return the pieces without a last one that asks for all of them again, and how often all is done."""
-    last = [t for t in pieces[-1] if t.kind != "mark" and t.low not in OVERALL and t.low not in JOINTS]
-    if len(pieces) < 2 or not last:
-        return pieces, 1
-    if all(t.kind == "times" for t in last):
-        return pieces[:-1], int(last[0].value)
-    asks = all(t.kind in ("again", "repeat", "same", "fill") for t in last) and any(t.kind != "fill" for t in last)
-    return (pieces[:-1], 2) if asks else (pieces, 1)
-
-
-def _without_tails(pieces: list[list[Token]]) -> tuple[list[list[Token]], list[Token]]:
-    """ "…, RF first", "…, both", "…, heels forward": what is said of all of them at the end."""
-    tail: list[Token] = []
-    while len(pieces) > 1 and _of_all(pieces[-1]):
-        tail = [*pieces[-1], *tail]
-        pieces = pieces[:-1]
-    return pieces, tail
-
-
-def _of_all(piece: Sequence[Token]) -> bool:
-    words = [t for t in piece if t.kind != "mark"]
-    lows = {t.low for t in words}
-    if not words:
-        return False
-    if all(t.low in BOTH or t.kind == "fill" or (k and t.kind == "gest") for k, t in enumerate(words)) and lows & BOTH:
-        return words[-1].low != "hands" or len(words) > 1
-    leads = lows & LEADING or any(t.low.split()[-1] in LEADING for t in words)
-    if leads and all(t.kind in ("side", "foot", "fill", "prep", "hand", "word") for t in words):
-        return True
-    plural = any(t.kind == "footpart" and t.value.startswith("both") for t in words)
-    plural = plural or any(t.kind == "verb" and t.low in ("kicks", "taps", "touches", "digs", "brushes", "points") for t in words)
-    way = any(t.kind == "dir" and t.value in ("forward", "back", "side", "in place", "across front") for t in words)
-    return way and (plural or lows & {"all"}) and not any(t.kind in ("side", "gest", "hand") for t in words)
-
-
-LEADING = frozenset(("first", "leads", "lead", "leading", "starts", "start", "starting", "begins", "beginning", "throughout"))
-BOTH = frozenset(("both", "both hands", "both arms", "both feet", "both together", "together", "hands", "arms", "both of them"))
-
-
-def _last_times(piece: Sequence[Token]) -> int:
-    told = [t for t in piece if t.kind == "times"]
-    return int(told[-1].value) if told else 1
 
 
 def _lengths(pieces: Sequence[list[Token]], tail: Sequence[Token], limb: str, *, opened: bool = False) -> Track | None:
@@ -329,7 +227,7 @@ def _bare(piece: Sequence[Token]) -> list[Token]:
 
 
 def _rests(words: Sequence[Token], *, last: bool, alone: bool) -> int | None:
-    """ "Rest 4", "nothing for 4", "(hold)": how many counts the limb rests; ``FILLS`` for what is left; None: it moves."""
+    """ "Rest 4", "nothing for 4": how many counts the limb rests; ``FILLS`` for what is left; None: it moves."""
     said = [t for t in words if t.kind != "mark"]
     numbers = [t.number for t in said if t.kind == "num"]
     if len(numbers) == 2 and numbers[0] < numbers[1]:

@@ -31,7 +31,9 @@ CARRIED = (*TO_AND_FRO, "pull", "rest", "lower")  # both hands have moved there:
 STILL = ("clap", "snap", "pat", "rest")  # gestures that no place alone goes on with
 
 
-SAID_BARE = frozenset(("place", "times", "num", "again", "mark", "fill"))  # "thighs x2": no hand is laid "on the thighs"
+SAID_BARE = frozenset(
+    ("place", "times", "num", "again", "mark", "fill")
+)  # "thighs x2": no hand is laid "on the thighs"
 PARTED = ("open", "raise")
 LEFT_HOME = ("reach", "push", "punch", "raise", "open", "point", "wave", "sweep", "circle")
 
@@ -130,7 +132,7 @@ class HandPhrases(HandRows):
         if not gesture and before is None:
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
             return
-        atom = arms_atom(draft, before, self.hand_side)
+        atom = arms_atom(draft, before, self.hand_side, None if self.atoms else self.across)
         if draft.repeat == "again" and gesture and not (draft.place or draft.dirs or draft.heading):
             atom.choices = [tuple(_once_again(s) for s in c) for c in atom.choices]
         self._by_turns(draft, atom)

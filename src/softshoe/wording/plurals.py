@@ -15,7 +15,12 @@ WORDS = ("claps", "snaps", "clicks", "pats", "slaps", "taps", "touches", "stomps
 def several(draft: Draft) -> bool:
     """Return whether a clause names what is struck in the plural, and not how often."""
     told = draft.times > 1 or draft.counts or draft.at or draft.alternate or draft.amount
-    return draft.value in STRUCK and not told and any(t.low.endswith(WORDS) for t in draft.tokens if t.kind in DOING)
+    at = next((i for i, t in enumerate(draft.tokens) if t.kind in DOING and t.low.endswith(WORDS)), -1)
+    if draft.value not in STRUCK or told or at < 0:
+        return False
+    does = any(t.kind in ("foot", "footpart") for t in draft.tokens[:at])  # "the right foot kicks"
+    return not does or draft.tokens[at].low.endswith(TAPS)
 
 
+TAPS = ("taps", "touches")
 DOING = frozenset(("gest", "verb"))

@@ -55,6 +55,7 @@ LIMB_MOVES = shape(
     re.IGNORECASE,
 )
 THEN_LIMB = shape(rf"\W*(?:the|your|let the)\s+(?:{LIMB_NAME}|left\b|right\b)", re.IGNORECASE)
+THEN = shape(r"\b(?:then|now|next|after)\b", re.IGNORECASE)
 STILL = shape(r"\b(?:stays?|only|always|never|must|should|can|may|might|will)\b", re.IGNORECASE)
 LEAD_IN = shape(
     r"^\W*(?:now|and now|and then|then|and|next|so|after that|first|again now|okay|right then)\b[\s,:]*", re.IGNORECASE
@@ -108,7 +109,8 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     body = sentence[begin:]
     if copies(body):
         return told(tokens_of(body, line=line, offset=offset + begin))
-    if REMARK.match(body) and not _of_a_limb(body, begin > 0):
+    then = lead is not None and THEN.search(lead[0]) is not None
+    if REMARK.match(body) and not _of_a_limb(body, then=then):
         copy = COPY_BEHIND.search(body)
         if copy is None or closes_wall(body[copy.end() :]):
             return None
@@ -120,7 +122,7 @@ def run_of(sentence: str, *, line: int, offset: int) -> list[Token] | None:
     return tokens if _danced(tokens) else None
 
 
-def _of_a_limb(body: str, then: bool) -> bool:
+def _of_a_limb(body: str, *, then: bool) -> bool:
     """ "The right toe reaches out", "then the heels go forward", "keep marching": what a limb does is no remark."""
     told = LIMB_MOVES.match(body) or (THEN_LIMB.match(body) if then else None)
     return told is not None and STILL.search(body) is None
@@ -289,7 +291,9 @@ class Room:
         """Add runs to the last section, or open the next where that one is full."""
         for item in items:
             limbs = {i.limb for i in out.blocks[-1].items} if out.blocks else set()
-            other = bool(item.limb) and bool(limbs) and limbs <= {"feet", "arms"} - {item.limb}  # "Arms: …" over "Feet: …"
+            other = (
+                bool(item.limb) and bool(limbs) and limbs <= {"feet", "arms"} - {item.limb}
+            )  # "Arms: …" over "Feet: …"
             if out.blocks and (lies_over(item) or other):
                 out.blocks[-1].items.append(item)
                 continue
