@@ -184,8 +184,7 @@ def hands_of(draft: Draft, before: Hand | None, default_side: str) -> list[Hand]
         gesture, default_side = "pull", before.side
     if before is not None and not gesture and (turn := UP_AND_DOWN.get((before.gesture, "".join(draft.dirs[-1:])))):
         gesture, default_side = turn, before.side  # "right arm up, down, up"
-    if gesture in ("rest", "raise", "", "lower") and draft.place in HIGHER and _comes_there(draft):
-        gesture = _towards(draft, before) or gesture
+    gesture = _come_there(draft, gesture, before)
     if before is not None and _other_hand_too(draft, before):
         gesture = before.gesture
     inherits = before is not None and not gesture
@@ -218,6 +217,11 @@ def _comes_there(draft: Draft) -> bool:
     resting = any(t.kind == "on" or t.low in ("at", "on", "on the", "on your") for t in draft.tokens)
     heights = any("height" in t.low or "level" in t.low for t in draft.tokens)  # "punch R, L at chest height"
     return not resting and not heights and set(draft.dirs) <= {"back", "in", "centre", "up", "down"}
+
+
+def _come_there(draft: Draft, gesture: str, before: Hand | None) -> str:
+    there = gesture in ("rest", "raise", "", "lower") and draft.place in HIGHER and _comes_there(draft)
+    return (_towards(draft, before) if there else "") or gesture
 
 
 def _towards(draft: Draft, before: Hand | None) -> str:
