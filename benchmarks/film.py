@@ -169,7 +169,7 @@ def main() -> None:
         path = Path(folder) / "film.mp4"
 
         def blank(*, handed_in: bool) -> None:
-            out = FilmFile(Path(folder) / "blank.mp4", **size, fps=FPS, sound=(sound, RATE_HZ))
+            out = FilmFile([Path(folder) / "blank.mp4"], **size, fps=FPS, sound=(sound, RATE_HZ))
             white = planes_of(np.full((chosen.height, chosen.width, 4), 255, np.uint8))
             out.see(white)
             for _ in range(frames):

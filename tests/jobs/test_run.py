@@ -176,7 +176,7 @@ def test_ctrl_c_leaves_no_half_written_file(tmp_path: Path) -> None:
 def test_every_edition_of_a_film_waits_for_the_plain_one_and_takes_its_sound(tmp_path: Path) -> None:
     (tmp_path / "sheet.txt").write_text("Lantern Street, 8 counts, 4 walls\n1-4 Vine right, touch left beside right\n")
     wish = Wish(tmp_path / "sheet.txt", tmp_path / "song.json", tmp_path, versions=("seated", "standing"),
-                film_editions=("portrait", "high-contrast"))  # fmt: skip
+                film_editions=("portrait", "reduced-motion"))  # fmt: skip
     films = {step.name: step for step in steps(wish) if step.leaves[0].suffix == ".mp4"}
     assert len(films) == 9
     for plain in ("walkthrough", "dance-seated", "dance-standing"):
@@ -185,3 +185,13 @@ def test_every_edition_of_a_film_waits_for_the_plain_one_and_takes_its_sound(tmp
             step = films[f"{plain}-{edition}"]
             assert plain in step.needs
             assert step.reads[-1] == films[plain].leaves[0]
+
+
+def test_a_film_in_high_contrast_is_made_along_with_the_one_like_it(tmp_path: Path) -> None:
+    """Or alone, where nobody wished the other."""
+    wish = Wish(tmp_path / "sheet.txt", tmp_path / "song.json", tmp_path, only=("films",),
+                film_editions=("high-contrast", "portrait-high-contrast"))  # fmt: skip
+    leaves = {step.name: [path.name for path in step.leaves] for step in steps(wish) if step.name.startswith("walk")}
+    assert list(leaves) == ["walkthrough", "walkthrough-portrait-high-contrast"]
+    assert leaves["walkthrough"][::3] == ["walkthrough.mp4", "walkthrough-high-contrast.mp4"]
+    assert leaves["walkthrough"][5] == "walkthrough-high-contrast-chapters.vtt"

@@ -144,7 +144,7 @@ def test_between_counts_only_what_moved_is_painted() -> None:
     painter.paint(schedule.at(4.02))
     moved = painter.paint(schedule.at(4.10))
     assert moved
-    assert sum(patch.planes[0].size for patch in moved) < 640 * 360 / 4
+    assert sum(patch.planes[0][0].size for patch in moved) < 640 * 360 / 4
 
 
 def _seen(painter: Painter, shown: Iterable[Shown], *, width: int, height: int) -> Iterator[np.ndarray]:
@@ -153,7 +153,7 @@ def _seen(painter: Painter, shown: Iterable[Shown], *, width: int, height: int) 
     for one in shown:
         for patch in painter.paint(one):
             left, top, right, bottom = patch.box
-            picture[top:bottom, left:right] = patch.planes[0]
+            picture[top:bottom, left:right] = patch.planes[0][0]
         yield picture.copy()
 
 
@@ -246,6 +246,25 @@ def test_an_edition_takes_the_very_sound_of_the_plain_film_and_both_play_while_t
         assert data.index(b"moov") < data.index(b"mdat")
 
 
+@pytest.mark.media
+def test_a_film_in_high_contrast_made_along_with_the_plain_one_is_the_one_made_alone(tmp_path: Path) -> None:
+    plain, beside, alone = (tmp_path / f"{name}.mp4" for name in ("plain", "beside", "alone"))
+    tone = 0.3 * np.sin(2 * np.pi * 440 / RATE * np.arange(7 * RATE, dtype=np.float32))
+    quick, size = replace(lesson(), length_s=7.0), {"width": 192, "height": 108}
+    film(quick, {"seated": seated()}, (np.stack([tone, -tone]), RATE), plain, **size, contrast=beside)
+    film(quick, {"seated": seated()}, plain, alone, **size, edition=edition_of("high contrast")[0])
+    assert np.array_equal(_heard(plain), _heard(beside))
+    assert np.array_equal(_pictures(beside), _pictures(alone))
+    assert _pictures(plain)[0].mean() > 2 * _pictures(beside)[0].mean()
+
+
+def _pictures(path: Path) -> np.ndarray:
+    import av
+
+    with av.open(str(path)) as box:
+        return np.stack([frame.to_ndarray() for frame in box.decode(video=0)])
+
+
 def _heard(path: Path) -> np.ndarray:
     import av
 
@@ -288,7 +307,7 @@ def test_colours_come_back_as_they_were_drawn(tmp_path: Path) -> None:
     import av
 
     drawn = [(168, 72, 12), (18, 85, 138), (138, 44, 104), (23, 34, 46)]
-    out = FilmFile(tmp_path / "c.mp4", width=128, height=64, fps=25, sound=SILENCE)
+    out = FilmFile([tmp_path / "c.mp4"], width=128, height=64, fps=25, sound=SILENCE)
     for colour in drawn:
         picture = np.zeros((64, 128, 4), np.uint8)
         picture[...] = (*channels(film_colour("#" + bytes(colour).hex())), 255)

@@ -38,6 +38,7 @@ OTHER_PAPERS = (
 )
 # Paper wants the dance alone: where it can't be laid on the song, the sheet is still printed.
 ON_PAPER: OnPaper = {"needs": ("read",), "likes": ("fit",)}
+CONTRAST = "high-contrast"
 EDITIONS = {"normal": "sheet.pdf", "large": "sheet-large.pdf", "largest": "sheet-giant.pdf"}
 EVERYONE = {"large": "everyone-large.pdf", "largest": "everyone-giant.pdf"}
 PRINT_WORDS = {"normal": "normal print", "large": "large print", "largest": "giant print"}
@@ -205,35 +206,42 @@ def _tracks(wish: Wish, at: _Place) -> tuple[Step, ...]:
 def _films(wish: Wish, at: _Place) -> tuple[Step, ...]:
     """Every film in every edition; what nobody asked for is no setting, so that a folder made before stays as it is.
 
-    Editions of a film sound alike: they wait for the plain one and take its sound."""
+    Editions of a film sound alike: they wait for the plain one and take its sound. One in high contrast is made along
+    with the one that is like it otherwise, if that is wished too."""
     reads = at("dance.json", "song.json", "run.json")
     guise = {"guise": dict(wish.guise)} if any(wish.guise.values()) else {}
     room = {"room": wish.room} if wish.room else {}
     films: list[Step] = []
-    for edition in ("", *wish.film_editions):
-        how = {"sound": wish.sound, **guise, **({"edition": edition} if edition else {})}
+    wished = ("", *wish.film_editions)
+    twins = {one: f"{one}-{CONTRAST}".strip("-") for one in wished if f"{one}-{CONTRAST}".strip("-") in wished}
+    for edition in (one for one in wished if one not in twins.values()):
+        how: dict[str, Any] = {"sound": wish.sound, **guise, **({"edition": edition} if edition else {})}
         tail, told = (f"-{edition}", f", {edition.replace('-', ' ')}") if edition else ("", "")
+        made, hint = [tail], 1.0
+        if edition in twins:
+            made, hint = [tail, f"-{twins[edition]}"], 1.6
+            how, told = {**how, "contrast": True}, f"{told}, in high contrast too"
 
         def heard(plain: str, edition: str = edition) -> tuple[Path, ...]:
             return at(f"{plain}.mp4") if edition else (_voice_file(), wish.song)
 
         films.append(
             Step(f"walkthrough{tail}", f"Filming the walkthrough{told}", media.walkthrough, how,
-                 (*reads, *at("lesson.json"), *heard("walkthrough")), at(*_film_files(f"walkthrough{tail}")),
-                 ("lesson", *(("walkthrough",) if edition else ())), hint_s=100, apart=True)
+                 (*reads, *at("lesson.json"), *heard("walkthrough")), at(*_film_files("walkthrough", made)),
+                 ("lesson", *(("walkthrough",) if edition else ())), hint_s=100 * hint, apart=True)
         )  # fmt: skip
         for stem, words, which in _versions(wish):
             plain = f"dance-{stem}"
             films.append(
                 Step(f"{plain}{tail}", f"Filming the dance, {words}{told}", media.dance_film, {**how, **room, **which},
-                     (*reads, *heard(plain)), at(*_film_files(f"{plain}{tail}")),
-                     ("fit", *((plain,) if edition else ())), hint_s=70, apart=True)
+                     (*reads, *heard(plain)), at(*_film_files(plain, made)),
+                     ("fit", *((plain,) if edition else ())), hint_s=70 * hint, apart=True)
             )  # fmt: skip
     return tuple(films)
 
 
-def _film_files(name: str) -> tuple[str, ...]:
-    return f"{name}.mp4", f"{name}.vtt", f"{name}-chapters.vtt"
+def _film_files(name: str, tails: list[str]) -> tuple[str, ...]:
+    return tuple(f"{name}{tail}{kind}" for tail in tails for kind in (".mp4", ".vtt", "-chapters.vtt"))
 
 
 def _report(wish: Wish, at: _Place) -> tuple[Step, ...]:

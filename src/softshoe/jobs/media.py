@@ -63,13 +63,14 @@ def _film(step: Step, lesson: Lesson, tell: Callable[[float], None], *, also: tu
     from softshoe.render.captions import captions_of, chapters_of
     from softshoe.render.film import film
 
-    path, captions, chapters = step.leaves
+    path, contrast = step.leaves[0], step.leaves[3] if step.settings.get("contrast") else None
     sound = _sound(step, lesson)
     tell(SOUND_SHARE)
-    film(lesson, motions(path.parent, lesson, also=also), sound, path, edition=_edition(step),
+    film(lesson, motions(path.parent, lesson, also=also), sound, path, edition=_edition(step), contrast=contrast,
          progress=lambda share: tell(SOUND_SHARE + share * (1 - SOUND_SHARE)))  # fmt: skip
-    write_whole(captions, captions_of(lesson))
-    write_whole(chapters, chapters_of(lesson))
+    for captions, chapters in zip(step.leaves[1::3], step.leaves[2::3], strict=True):
+        write_whole(captions, captions_of(lesson))
+        write_whole(chapters, chapters_of(lesson))
 
 
 def _sound(step: Step, lesson: Lesson) -> Sound:

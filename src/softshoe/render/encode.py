@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import threading
 from fractions import Fraction
+from functools import partial
 from queue import Queue
 from typing import TYPE_CHECKING, Any
 
@@ -32,56 +33,78 @@ AT_THE_END = 4  # frames follow each other at their usual step there: what is wr
 WAITING = 12  # so many pieces of picture may wait to be encoded
 
 
-class FilmFile:
-    """One film being written, frame by frame."""
+class _Pictures:
+    """The pictures of one file."""
 
-    def __init__(self, path: Path, *, width: int, height: int, fps: int, sound: Sound) -> None:
+    def __init__(self, path: Path, *, width: int, height: int, fps: int) -> None:
         import av
         from av.video.reformatter import ColorRange, Colorspace
 
-        self.width, self.height, self.fps = width, height, fps
-        self._box = av.open(str(path), "w", options={"movflags": "+faststart"})
+        self.box, self._fps = av.open(str(path), "w", options={"movflags": "+faststart"}), fps
         options = {"preset": PRESET, "crf": CRF, "forced-idr": "1"}
-        video: Any = self._box.add_stream("libx264", rate=fps, options=options)
-        video.width, video.height, video.pix_fmt = width, height, "yuv420p"
-        context = video.codec_context
+        self._video: Any = self.box.add_stream("libx264", rate=fps, options=options)
+        self._video.width, self._video.height, self._video.pix_fmt = width, height, "yuv420p"
+        context = self._video.codec_context
         context.colorspace, context.color_range = Colorspace.ITU709, ColorRange.MPEG
         context.color_primaries, context.color_trc, context.gop_size, context.thread_count = 1, 1, GROUP_S * fps, 1
-        self._video, self._sound = video, sound_stream(self._box, sound)
         self._frame = av.VideoFrame(width, height, "yuv420p")
         self._frame.colorspace, self._frame.color_range = Colorspace.ITU709, ColorRange.MPEG
         self._planes = [_plane(plane) for plane in self._frame.planes]
-        self._shown, self._encoded, self._begun = 0, -1, -GROUP_S * fps
-        self._changed, self._hand = True, _Hand()
 
-    def chapters(self, chapters: Sequence[tuple[float, float, str]]) -> None:
-        """Name the parts of the film: (start [s], end [s], title)."""
-        self._box.set_chapters(
-            [
-                {
-                    "id": k + 1,
-                    "start": round(start_s * 1000),
-                    "end": round(end_s * 1000),
-                    "time_base": Fraction(1, 1000),
-                    "metadata": {"title": title},
-                }
-                for k, (start_s, end_s, title) in enumerate(chapters)
-            ]
-        )
-
-    def see(self, planes: Planes, *, left: int = 0, top: int = 0) -> None:
-        """Lay a piece of picture in film colours (``film_colours``) on what was seen so far; all numbers are even.
-
-        The planes are read a little later: they are not to be drawn on again."""
-        self._changed = True
-        self._hand.do(lambda: self._lay(planes, left, top))
-
-    def _lay(self, planes: Planes, left: int, top: int) -> None:
+    def lay(self, planes: Planes, left: int, top: int) -> None:
+        """Lay a piece on what was seen so far."""
         high, wide = planes[0].shape
         for k, part in enumerate(planes):
             less = 1 if k == 0 else 2
             rows, columns = slice(top // less, (top + high) // less), slice(left // less, (left + wide) // less)
             self._planes[k][rows, columns] = part
+
+    def encode(self, place: int, *, begins: bool) -> None:
+        """Encode what is seen as the frame of this place."""
+        from av.video.frame import PictureType
+
+        self._frame.pict_type = PictureType.I if begins else PictureType.NONE
+        self._frame.pts, self._frame.time_base = place, Fraction(1, self._fps)
+        self.box.mux(self._video.encode(self._frame))
+
+    def finish(self) -> None:
+        """Encode what the coder still holds."""
+        self.box.mux(self._video.encode(None))
+
+
+class FilmFile:
+    """One film being written, frame by frame: into one file, or in several colourings into as many."""
+
+    def __init__(self, paths: Sequence[Path], *, width: int, height: int, fps: int, sound: Sound) -> None:
+        self.width, self.height, self.fps = width, height, fps
+        self._files = [_Pictures(path, width=width, height=height, fps=fps) for path in paths]
+        self._sound = sound_stream([file.box for file in self._files], sound)
+        self._shown, self._encoded, self._begun = 0, -1, -GROUP_S * fps
+        self._changed, self._hand = True, _Hand()
+
+    def chapters(self, chapters: Sequence[tuple[float, float, str]]) -> None:
+        """Name the parts of the film: (start [s], end [s], title)."""
+        marks: list[Any] = [
+            {
+                "id": k + 1,
+                "start": round(start_s * 1000),
+                "end": round(end_s * 1000),
+                "time_base": Fraction(1, 1000),
+                "metadata": {"title": title},
+            }
+            for k, (start_s, end_s, title) in enumerate(chapters)
+        ]
+        for file in self._files:
+            file.box.set_chapters(marks)
+
+    def see(self, *planes: Planes, left: int = 0, top: int = 0) -> None:
+        """Lay a piece of picture in film colours (``film_colours``), for each file its own, on what was seen so far;
+        all numbers are even.
+
+        The planes are read a little later: they are not to be drawn on again."""
+        self._changed = True
+        for file, own in zip(self._files, planes, strict=True):
+            self._hand.do(partial(file.lay, own, left, top))
 
     def show(self) -> None:
         """Add one frame of the picture as it stands, and the sound that goes with it."""
@@ -96,14 +119,8 @@ class FilmFile:
         begins = place - self._begun >= GROUP_S * self.fps
         self._begun = place if begins else self._begun
         self._encoded, self._changed = place, False
-        self._hand.do(lambda: self._encode(place, begins=begins))
-
-    def _encode(self, place: int, *, begins: bool) -> None:
-        from av.video.frame import PictureType
-
-        self._frame.pict_type = PictureType.I if begins else PictureType.NONE
-        self._frame.pts, self._frame.time_base = place, Fraction(1, self.fps)
-        self._box.mux(self._video.encode(self._frame))
+        for file in self._files:
+            self._hand.do(partial(file.encode, place, begins=begins))
 
     def _hear(self) -> None:
         until_s = Fraction(self._shown, self.fps)
@@ -116,17 +133,20 @@ class FilmFile:
         self._hear()
         self._hand.do(self._finish)
         self._hand.end()
-        self._box.close()
+        for file in self._files:
+            file.box.close()
 
     def _finish(self) -> None:
         self._sound.close()
-        self._box.mux(self._video.encode(None))
+        for file in self._files:
+            file.finish()
 
     def abandon(self) -> None:
         """Let go of a film that will not be finished."""
         self._hand.drop()
         self._sound.leave()
-        self._box.close()
+        for file in self._files:
+            file.box.close()
 
 
 class _Hand:

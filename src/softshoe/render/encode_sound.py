@@ -14,7 +14,7 @@ import numpy as np
 from softshoe.errors import OutputError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -41,18 +41,32 @@ class SoundStream(Protocol):
         """Let go of what is open."""
 
 
-def sound_stream(box: Any, sound: Sound) -> SoundStream:
-    """Return the sound as a stream of an open film; raises OutputError when a film has none to take."""
-    return _Taken(box, sound) if isinstance(sound, Path) else _Encoded(box, *sound)
+def sound_stream(boxes: Sequence[Any], sound: Sound) -> SoundStream:
+    """Return the sound as a stream of open films; raises OutputError when a film has none to take."""
+    return _Taken(boxes, sound) if isinstance(sound, Path) else _Encoded(boxes, *sound)
+
+
+def _laid(packet: Any, boxes: Sequence[Any], streams: Sequence[Any]) -> None:
+    """Lay one packet into all films."""
+    import av
+
+    for box, stream in zip(boxes[1:], streams[1:], strict=True):
+        same = av.Packet(bytes(packet))
+        same.pts, same.dts, same.duration = packet.pts, packet.dts, packet.duration
+        same.time_base, same.is_keyframe, same.stream = packet.time_base, packet.is_keyframe, stream
+        box.mux(same)
+    packet.stream = streams[0]
+    boxes[0].mux(packet)
 
 
 class _Encoded:
     """Samples, encoded as they are needed, so that nothing waits in memory; silence fills what they lack."""
 
-    def __init__(self, box: Any, samples: NDArray[np.float32], rate_hz: int) -> None:
-        self._box, self._samples, self._rate_hz, self._heard = box, samples, rate_hz, 0
-        self._stream: Any = box.add_stream("aac", rate=rate_hz, layout="stereo", options=OPTIONS)
-        self._stream.bit_rate = BIT_RATE
+    def __init__(self, boxes: Sequence[Any], samples: NDArray[np.float32], rate_hz: int) -> None:
+        self._boxes, self._samples, self._rate_hz, self._heard = boxes, samples, rate_hz, 0
+        self._streams = [box.add_stream("aac", rate=rate_hz, layout="stereo", options=OPTIONS) for box in boxes]
+        for stream in self._streams:
+            stream.bit_rate = BIT_RATE
 
     def until(self, time_s: Fraction) -> None:
         """Encode up to this second."""
@@ -66,12 +80,17 @@ class _Encoded:
             part[:, : given.shape[1]] = given
             frame = av.AudioFrame.from_ndarray(part, "fltp", "stereo")
             frame.sample_rate, frame.pts, frame.time_base = self._rate_hz, self._heard, Fraction(1, self._rate_hz)
-            self._box.mux(self._stream.encode(frame))
+            self._lay(frame)
             self._heard = end
 
     def close(self) -> None:
         """Encode what the coder still holds."""
-        self._box.mux(self._stream.encode(None))
+        self._lay(None)
+
+    def _lay(self, frame: Any) -> None:
+        """Encode it once, for all films."""
+        for packet in self._streams[0].encode(frame):
+            _laid(packet, self._boxes, self._streams)
 
     def leave(self) -> None:
         """Nothing is open."""
@@ -80,7 +99,7 @@ class _Encoded:
 class _Taken:
     """The packets of another film's sound."""
 
-    def __init__(self, box: Any, path: Path) -> None:
+    def __init__(self, boxes: Sequence[Any], path: Path) -> None:
         import av
 
         try:
@@ -90,16 +109,15 @@ class _Taken:
         if not self._from.streams.audio:
             self._from.close()
             raise _no_sound(path, "it has none")
-        self._box, stream = box, self._from.streams.audio[0]
-        self._stream: Any = box.add_stream_from_template(stream)
+        self._boxes, stream = boxes, self._from.streams.audio[0]
+        self._streams = [box.add_stream_from_template(stream) for box in boxes]
         self._packets: Iterator[Any] = (packet for packet in self._from.demux(stream) if packet.dts is not None)
         self._next: Any = next(self._packets, None)
 
     def until(self, time_s: Fraction) -> None:
         """Copy what begins before this second."""
         while self._next is not None and self._next.dts * self._next.time_base < time_s:
-            self._next.stream = self._stream
-            self._box.mux(self._next)
+            _laid(self._next, self._boxes, self._streams)
             self._next = next(self._packets, None)
 
     def close(self) -> None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from contextlib import ExitStack
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.errors import OutputError
 from softshoe.files import folder_for, whole
 from softshoe.render.encode import FilmFile
+from softshoe.render.film_edition import Edition
 from softshoe.render.film_page import Painter
 from softshoe.render.screen_time import Schedule
 
@@ -17,7 +20,6 @@ if TYPE_CHECKING:
 
     from softshoe.figure.motion import Motion
     from softshoe.render.encode_sound import Sound
-    from softshoe.render.film_edition import Edition
     from softshoe.teach.lesson import Lesson
 
 FRAMES_A_TELL = 50
@@ -33,6 +35,7 @@ def film(
     height: int = 720,
     fps: int = 25,
     edition: Edition | None = None,
+    contrast: Path | None = None,
     progress: Callable[[float], None] | None = None,
 ) -> None:
     """Write the lesson as an mp4 film, whole or not at all.
@@ -43,17 +46,22 @@ def film(
     width, height : even; of a tall edition, the sides change places. Other proportions than 16 to 9 leave paper at the
         edges. [px]
     edition : who dances, on which page, moving or held; None is the plain film.
+    contrast : where the same film in high contrast is made beside it: what both share is drawn once.
     progress : told the share done, 0 to 1, about every two seconds of film.
 
     Raises OutputError when the file can't be written or a motion is missing. Of its length only what is shown
     when stays in memory.
     """
     _complete(lesson, motions, path)
-    if edition is not None and edition.layout.height > edition.layout.width:
+    edition = edition or Edition()
+    if edition.layout.height > edition.layout.width:
         width, height = height, width
+    if contrast is not None:
+        edition = replace(edition, guise=replace(edition.guise, page="both"))
     folder_for(path.parent)
-    with whole(path) as part:
-        out = FilmFile(part, width=width, height=height, fps=fps, sound=sound)
+    with ExitStack() as stack:
+        parts = [stack.enter_context(whole(one)) for one in (path, contrast) if one is not None]
+        out = FilmFile(parts, width=width, height=height, fps=fps, sound=sound)
         try:
             out.chapters([(p.start_s, p.end_s, p.title) for p in lesson.passages if p.end_s > p.start_s])
             _shoot(
@@ -76,7 +84,7 @@ def _shoot(out: FilmFile, schedule: Schedule, painter: Painter, progress: Callab
     painter.expect(shown)
     for k, one in enumerate(shown):
         for patch in painter.paint(one):
-            out.see(patch.planes, left=patch.left, top=patch.top)
+            out.see(*patch.planes, left=patch.left, top=patch.top)
         out.show()
         if progress is not None and k % FRAMES_A_TELL == 0:
             progress(k / frames)

@@ -15,7 +15,7 @@ import numpy as np
 
 from softshoe.render.film_colours import film_colour, planes_of
 from softshoe.render.film_reuse import Room
-from softshoe.render.look import channels, typeface
+from softshoe.render.look import channels, of_page, typeface
 from softshoe.render.stage import scaled
 from softshoe.render.stage_box import around, box_of, even, joined, meet
 from softshoe.render.stage_pixels import Canvas, strokes
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from softshoe.render.stage_box import Box, Even
     from softshoe.render.stage_pixels import Stroke
 
-    Reaching = tuple[list[Stroke], Box]
+    Reaching = tuple[tuple[list[Stroke], ...], Box]
 
 LOOKED_AT = 5  # a mark that was made anew is looked for among so many of those before
 STEP_PX = 64  # canvases are as wide and high as a whole number of these, so that a few of them do for all boxes
@@ -36,27 +36,28 @@ STEP_PX = 64  # canvases are as wide and high as a whole number of these, so tha
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Patch:
-    """A piece of picture in film colours (``film_colours``), and where its corner lies [px]; all numbers are even."""
+    """A piece of picture in film colours (``film_colours``), once for each page, and where its corner lies [px]; all
+    numbers are even."""
 
     left: int
     top: int
-    planes: Planes
+    planes: tuple[Planes, ...]
 
     @property
     def box(self) -> Even:
         """Left, top, right, bottom [px]."""
-        high, wide = self.planes[0].shape
+        high, wide = self.planes[0][0].shape
         return self.left, self.top, self.left + wide, self.top + high
 
     def kept(self) -> Patch:
         """The same piece, free of the canvas that it was drawn on."""
-        bright, blue, red = (np.ascontiguousarray(plane) for plane in self.planes)
-        return Patch(self.left, self.top, (bright, blue, red))
+        free = [tuple(np.ascontiguousarray(plane) for plane in planes) for planes in self.planes]
+        return Patch(self.left, self.top, tuple((bright, blue, red) for bright, blue, red in free))
 
     @property
     def size(self) -> int:
         """How many bytes it takes."""
-        return sum(plane.size for plane in self.planes)
+        return sum(plane.size for planes in self.planes for plane in planes)
 
 
 @dataclass(slots=True, eq=False)
@@ -79,35 +80,46 @@ class _Picture:
 
 @dataclass(slots=True)
 class Desk:
-    """The canvases that the layers of one page share: a box of the page is drawn on the least that holds it."""
+    """The canvases that the layers of one page share: a box of the page is drawn on the least that holds it, once for
+    each of ``inks``, which make film colours of marks'."""
 
     width: int
     height: int
+    inks: tuple[Callable[[str], str], ...] = (film_colour,)
     _canvases: dict[tuple[int, int], Canvas] = field(default_factory=dict)
 
-    def drawn(self, box: Even, under: Pixels, marks: Iterable[Reaching]) -> Pixels:
+    def drawn(self, box: Even, under: Sequence[Pixels], marks: Iterable[Reaching]) -> list[Pixels]:
         """Return the box (even, inside the page) with what of these marks reaches into it over what lies under it on
-        the page."""
+        the page, in each ink."""
         wide = min(-(-(box[2] - box[0]) // STEP_PX) * STEP_PX, self.width)
         high = min(-(-(box[3] - box[1]) // STEP_PX) * STEP_PX, self.height)
         left, top = min(box[0], self.width - wide), min(box[1], self.height - high)
         if (wide, high) not in self._canvases:
-            self._canvases[wide, high] = Canvas(wide, high, typeface(), ink=film_colour)
+            self._canvases[wide, high] = Canvas(wide, high, typeface())
         canvas = self._canvases[wide, high]
         canvas.move(left, top)
-        canvas.lay(np.ascontiguousarray(under[top : top + high, left : left + wide]))
         left_, top_, right_, bottom_ = box
-        for made, reach in marks:
-            if reach[0] < right_ and left_ < reach[2] and reach[1] < bottom_ and top_ < reach[3]:
-                canvas.stroke(made)
-        return canvas.pixels()[box[1] - top : box[3] - top, box[0] - left : box[2] - left]
+        reaching = [
+            made
+            for made, reach in marks
+            if reach[0] < right_ and left_ < reach[2] and reach[1] < bottom_ and top_ < reach[3]
+        ]
+        found = []
+        for k, page in enumerate(under):
+            canvas.lay(np.ascontiguousarray(page[top : top + high, left : left + wide]))
+            for made in reaching:
+                canvas.stroke(made[k])
+            found.append(canvas.pixels()[box[1] - top : box[3] - top, box[0] - left : box[2] - left])
+        return found
 
 
 class Layer:
     """Marks over other pixels of the page, inside one box of it."""
 
-    def __init__(self, desk: Desk, under: Pixels, within: Even, scale: float, room: Room | None = None) -> None:
-        """``under``: the page (height, width, 4) that this layer lies over, as it stands at any time."""
+    def __init__(
+        self, desk: Desk, under: Sequence[Pixels], within: Even, scale: float, room: Room | None = None
+    ) -> None:
+        """``under``: the page (height, width, 4) in each ink that this layer lies over, as it stands at any time."""
         self.within, self._desk, self._under, self._scale = within, desk, under, scale
         self._room = room or Room()
         self._now, self._turned = _Picture([]), 0
@@ -172,8 +184,9 @@ class Layer:
     def _beneath(self, patches: list[Patch]) -> int:
         """A number that tells what lies under some pieces, read in every second row."""
         found = 0
-        for left, top, right, bottom in (patch.box for patch in patches):
-            found = zlib.crc32(np.ascontiguousarray(self._under[top:bottom:2, left:right]).data, found)
+        for page in self._under:
+            for left, top, right, bottom in (patch.box for patch in patches):
+                found = zlib.crc32(np.ascontiguousarray(page[top:bottom:2, left:right]).data, found)
         return found
 
     def _change(self, picture: _Picture, stale: list[Even]) -> list[Patch]:
@@ -197,7 +210,7 @@ class Layer:
 
     def _reaching(self, mark: Mark) -> Reaching:
         drawn = mark if self._scale == 1.0 else scaled(mark, self._scale)
-        return strokes(drawn, typeface(), film_colour), box_of(drawn, typeface())
+        return tuple(strokes(drawn, typeface(), ink) for ink in self._desk.inks), box_of(drawn, typeface())
 
     def _patch(self, box: Box | Even, sized: list[Reaching]) -> Patch | None:
         within = even(box, self.within)
@@ -205,9 +218,9 @@ class Layer:
             return None
         pixels = self._desk.drawn(within, self._under, sized)
         self.took(within, pixels)
-        return Patch(within[0], within[1], planes_of(pixels))
+        return Patch(within[0], within[1], tuple(map(planes_of, pixels)))
 
-    def took(self, box: Even, pixels: Pixels) -> None:
+    def took(self, box: Even, pixels: Sequence[Pixels]) -> None:
         """Told what was drawn into a box; a layer that others lie over keeps it."""
 
 
@@ -239,14 +252,21 @@ class Ground(Layer):
     """The lowest layer: its pixels are kept, for others lie over them; what changes on it lies far apart."""
 
     def __init__(self, desk: Desk, scale: float, *, paper: str) -> None:
-        blank = np.full((desk.height, desk.width, 4), (*channels(film_colour(paper)), 255), np.uint8)
+        blank = [np.full((desk.height, desk.width, 4), (*channels(ink(paper)), 255), np.uint8) for ink in desk.inks]
         super().__init__(desk, blank, (0, 0, desk.width, desk.height), scale)
-        self.pixels = blank.copy()
+        self.pixels = [page.copy() for page in blank]
 
     def apart(self, changed: list[Box | Even]) -> list[Box | Even]:
         """Return boxes that cover all that changed and do not meet."""
         return joined(changed)
 
-    def took(self, box: Even, pixels: Pixels) -> None:
+    def took(self, box: Even, pixels: Sequence[Pixels]) -> None:
         """Keep what was drawn."""
-        self.pixels[box[1] : box[3], box[0] : box[2]] = pixels
+        for page, drawn in zip(self.pixels, pixels, strict=True):
+            page[box[1] : box[3], box[0] : box[2]] = drawn
+
+
+def inks_of(pages: int) -> tuple[Callable[[str], str], ...]:
+    """Return what makes film colours for one page, or for the plain one and that of high contrast."""
+    both = tuple(lambda colour, page=page: film_colour(of_page(colour, page)) for page in range(pages))
+    return both if pages > 1 else (film_colour,)

@@ -10,9 +10,9 @@ from softshoe.render import screen
 from softshoe.render.film_cast import Cast
 from softshoe.render.film_edition import Edition
 from softshoe.render.film_inset import Inset
-from softshoe.render.film_layer import Desk, Ground, Layer
+from softshoe.render.film_layer import Desk, Ground, Layer, inks_of
 from softshoe.render.film_pose import Pose, pose_after
-from softshoe.render.film_reuse import Again, Room
+from softshoe.render.film_reuse import ROOM_BYTES, Again, Room
 from softshoe.render.look import colours_of, in_guise
 from softshoe.render.screen_card import card_marks
 from softshoe.render.screen_rail import rail_of
@@ -50,7 +50,8 @@ class Painter:
         self._inset = Inset(motions, layout.inset)
         self._rail = rail_of(lesson)
         scale = self._scale = min(width / layout.width, height / layout.height)
-        desk, room = Desk(width, height), Room()
+        pages = 2 if self._edition.guise.page == "both" else 1
+        desk, room = Desk(width, height, inks_of(pages)), Room(ROOM_BYTES * pages)
         self._ground = Ground(desk, scale, paper=colours_of(self._edition.guise)["paper"])
         left, top, right, _ = layout.stage
         stage = (left - ROUND_STAGE, top - ABOVE_STAGE, right + ROUND_STAGE, layout.band_top - 4)

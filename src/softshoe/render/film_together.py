@@ -72,7 +72,7 @@ def together(
     folder_for(path.parent)
     with whole(path) as part:
         silence = np.zeros((2, round(frames / FPS * RATE_HZ)), np.float32)
-        out = FilmFile(part, width=WIDTH, height=HEIGHT, fps=FPS, sound=(silence, RATE_HZ))
+        out = FilmFile([part], width=WIDTH, height=HEIGHT, fps=FPS, sound=(silence, RATE_HZ))
         try:
             for frame in range(frames):
                 moment = frame / FPS * counts_per_min / 60.0

@@ -1,9 +1,9 @@
 """The look: our colours as data, who is drawn and how strongly, and contrast as the web's guidelines count it.
 
 Left and right never rest on colour alone: every sign that uses these two also has stripes or none, and a letter.
-A **guise** is the dancer's outfit, skin and hair, and whether the page is plain or in high contrast. It is in force
-inside ``with in_guise(guise)``; every mark made there has its colours. Contrast follows WCAG 2.2, "relative luminance"
-and "contrast ratio".
+A **guise** is the dancer's outfit, skin and hair, and whether the page is plain, in high contrast, or both at once. It
+is in force inside ``with in_guise(guise)``; every mark made there has its colours. Contrast follows WCAG 2.2, "relative
+luminance" and "contrast ratio".
 """
 
 from __future__ import annotations
@@ -35,10 +35,11 @@ class Guise:
     skin: str = "sand"
     hair: str = "bun"
     hair_colour: str = "grey"
-    page: Literal["plain", "high"] = "plain"
+    page: Literal["plain", "high", "both"] = "plain"
 
 
 PLAIN = Guise()
+ONE_COLOUR = len("#rrggbb")
 _IN_FORCE: ContextVar[Guise] = ContextVar("guise", default=PLAIN)
 _COLOURS: ContextVar[dict[str, str] | None] = ContextVar("colours", default=None)
 
@@ -66,10 +67,12 @@ def palette() -> dict[str, str]:
 
 @cache
 def colours_of(guise: Guise) -> dict[str, str]:
-    """Return the colours of a guise by name: the page's, and "skin", "blush", "hair", "top", "trousers"."""
-    column = "hex" if guise.page == "plain" else "high"
+    """Return the colours of a guise by name: the page's, and "skin", "blush", "hair", "top", "trousers".
+
+    On both pages at once a colour of the page is two, one behind the other: "#rrggbb#rrggbb"."""
+    columns = {"plain": ("hex",), "high": ("high",), "both": ("hex", "high")}[guise.page]
     outfit, skin = _row("outfits", guise.outfit), _row("skins", guise.skin)
-    return {row["name"]: row[column] for row in table("look/palette")} | {
+    return {row["name"]: "".join(row[column] for column in columns) for row in table("look/palette")} | {
         "top": outfit["top"],
         "trousers": outfit["trousers"],
         "skin": skin["hex"],
@@ -101,6 +104,15 @@ def _held() -> frozenset[str]:
     rows = files("softshoe").joinpath("data/look/words-face.txt").read_text("utf-8").splitlines()
     ends = [row.split("-") for row in rows if not row.startswith("#")]
     return frozenset(chr(code) for first, last in ends for code in range(int(first, 16), int(last, 16) + 1))
+
+
+def of_page(colour: str, page: int) -> str:
+    """Return a colour as it is on the plain page (0) or the one of high contrast (1), where it is two.
+
+    >>> of_page("#ffffff#000000", 1), of_page("#a98d68", 1)
+    ('#000000', '#a98d68')
+    """
+    return colour[ONE_COLOUR * page :][:ONE_COLOUR] or colour
 
 
 def channels(colour: str) -> tuple[int, int, int]:
@@ -138,5 +150,7 @@ def mix(one: str, other: str, share: float) -> str:
     >>> mix("#000000", "#ffffff", 0.5)
     '#808080'
     """
+    if len(one) > ONE_COLOUR or len(other) > ONE_COLOUR:  # of both pages
+        return "".join(mix(of_page(one, page), of_page(other, page), share) for page in (0, 1))
     parts = zip(channels(one), channels(other), strict=True)
     return "#" + "".join(f"{round(a + (b - a) * share):02x}" for a, b in parts)
