@@ -22,7 +22,24 @@ COPYING = frozenset(("again", "same", "mirror"))
 LIMBS = frozenset(("side", "foot", "footpart", "hand", "dir"))
 JOINING = frozenset(("fill", "prep", "join", "mark", "on", "count", "num", *ASKING, *LIMBS))
 MORE = frozenset(("more", "another", "further", "extra"))
-LOT = frozenset(("whole", "lot", "times", "time", "altogether", "total", "other", "sequence", "thing", "each", "bit"))
+LOT = frozenset(
+    (
+        "whole",
+        "lot",
+        "times",
+        "time",
+        "altogether",
+        "total",
+        "other",
+        "sequence",
+        "thing",
+        "each",
+        "bit",
+        "way",
+        "does",
+        "do",
+    )
+)
 WAYS = frozenset(("left", "right", "in", "to the left", "to the right", "other"))
 GOING = frozenset(("go", "through", "do", "run", "take", "start", "starting", "begin"))
 NOW = frozenset(("now", "then", "next", "with"))
@@ -117,6 +134,10 @@ def _cuts(token: Token) -> bool:
 def _now_the_other(words: Sequence[Token]) -> Asked | None:
     """ "Now with the left.", "Then the left heel": a joint and a limb alone."""
     limbs = [t for t in words if t.kind in ("side", "foot", "footpart", "hand")]
+    too = any(t.low in ALSO for t in words)
+    if len(limbs) == 1 and too and len(words) < 7 and all(_goes_along(t, limbs) for t in words):
+        side = limbs[0].value[:1] if limbs[0].value[:1] in ("R", "L") and limbs[0].value[1:2] in ("", " ") else ""
+        return Asked(lead=side) if side else None  # "Left foot too.", "the left does it as well"
     plain = (
         len(limbs) == 1
         and 1 < len(words) <= 6
@@ -126,6 +147,15 @@ def _now_the_other(words: Sequence[Token]) -> Asked | None:
         return None
     side = limbs[0].value[:1] if limbs[0].value[:2] in ("R", "L", "R ", "L ") else ""
     return Asked(lead=side) if side else None
+
+
+ALSO = frozenset(("too", "as well", "also", "well"))
+
+
+def _goes_along(token: Token, limbs: Sequence[Token]) -> bool:
+    return token in limbs or token.kind in ("fill", "prep", "join", "mark", "repeat") or token.low in (
+        *ALSO, "does", "it", "do", "foot", "as", "the", "likewise",
+    )  # fmt: skip
 
 
 def _only_asks(token: Token) -> bool:

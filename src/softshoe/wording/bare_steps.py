@@ -28,6 +28,10 @@ def told_by_the_next(drafts: list[Draft]) -> list[Draft]:
             draft.doing, draft.value, draft.part = "verb", "step", ""  # "& ball of L next to R"
         if draft.value == "rock" and not (draft.dirs or draft.dir) and _coaster_next(draft, drafts[k + 1 : k + 3]):
             draft.dirs = ["forward"]
+        if _foot_and_way(draft):
+            draft.dirs, draft.feet = [{"R": "right", "L": "left"}[draft.feet[1]]], draft.feet[:1]  # "RF right", "LF L"
+        if _side_in_front(draft):
+            draft.feet, draft.refs, draft.dirs = list(draft.refs), [], ["forward"]  # "heel in front right"
         if draft.value == "rock" and draft.dirs == ["across front"] and not draft.refs and draft.tokens_say("in front"):
             draft.dirs = ["forward"]  # "rock right in front"
     for one, two in pairwise(drafts):
@@ -41,6 +45,18 @@ def told_by_the_next(drafts: list[Draft]) -> list[Draft]:
             one.feet, two.feet, three.feet = list(foot), list(foot), list(foot)
             one.dirs, two.dirs = ["together"], ["together"]
     return drafts
+
+
+def _foot_and_way(draft: Draft) -> bool:
+    words = [t for t in draft.tokens if t.kind in ("foot", "side")]
+    pair = len(draft.feet) == 2 and draft.feet[0] == draft.feet[1] and not (draft.dirs or draft.part or draft.hands)
+    return pair and [t.kind for t in words] == ["foot", "side"] and draft.value in ("", "step")
+
+
+def _side_in_front(draft: Draft) -> bool:
+    sent = draft.value in ("heel", "touch", "kick", "point") or (not draft.doing and draft.part in ("heel", "toe"))
+    there = draft.dirs == ["across front"] and any(t.low == "in front" for t in draft.tokens)
+    return sent and there and not draft.feet and draft.refs in (["R"], ["L"]) and not draft.hands
 
 
 SIDE_TOUCHES = ("side touch", "side touches", "side tap", "side taps")

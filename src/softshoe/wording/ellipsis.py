@@ -28,6 +28,11 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return replace(draft, doing="verb", value="step", dir="", part="", dirs=["in place"])  # "left knee down"
     if not (draft.doing or draft.part) and draft.dirs == ["up"] and draft.feet in (["R"], ["L"]):
         return replace(draft, doing="verb", value="hitch", dirs=[])  # "left up, down"
+    again = (
+        before is not None and before.value == "step" and before.feet in (["R"], ["L"]) and before.tokens_say("down")
+    )
+    if again and before is not None and draft.dirs == ["up"] and not (draft.doing or draft.feet or draft.part):
+        return replace(draft, doing="verb", value="hitch", feet=list(before.feet), dirs=[])  # "R knee up, down, up"
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
     if home := returned(draft, before):
@@ -176,14 +181,20 @@ def _places_list(draft: Draft, before: Draft) -> Draft:
         return draft
     out = draft.join == "and" and before.dirs[-1:] in (["side"], ["out"], ["right"], ["left"]) and before.part != "heel"
     heel = "heel" in (before.part, before.value) and before.feet != ["both"]
-    forth = heel and (before.dirs == ["forward"] or not before.dirs or before.dirs[0].startswith("forward "))
+    forth = heel and (
+        before.dirs in (["forward"], ["across front"]) or not before.dirs or before.dirs[0].startswith("forward ")
+    )
     if forth and draft.dirs == ["in"] and before.value in ("", "heel", "touch", "step"):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
     if draft.dirs == ["back"] and (forth or (out and (before.part == "toe" or before.value in ("touch", "point")))):
         return replace(draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"])
-    away = before.part == "toe" and before.feet in (["L"], ["R"]) and before.dirs[-1:] in BESIDE
-    if draft.dirs == ["in"] and away and not before.doing:
-        return replace(draft, doing="verb", value="step", feet=list(before.feet), dirs=["centre"])  # "toe out, in"
+    toes = any(t.low.endswith("toes") for t in before.tokens) or before.value in ("fan", "swivel", "swing")
+    out_there = before.dirs[-1:] in (*BESIDE, ["out"], ["forward"], ["back"]) and before.feet != ["both"]
+    away = before.part == "toe" and out_there and not (toes and before.dirs[-1:] not in BESIDE)
+    if draft.dirs == ["in"] and away and (not before.doing or before.value in ("touch", "point")):
+        return replace(
+            draft, doing="verb", value="step", feet=list(before.feet) or ["same"], dirs=["centre"]
+        )  # "toe out, in"
     slides = before.value in ("drag", "slide") and draft.dirs in (["forward"], ["back"])
     if (before.value in LISTS or slides) and (before.dirs or before.feet or before.part):
         return replace(

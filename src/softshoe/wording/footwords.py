@@ -138,6 +138,8 @@ def want_of(draft: Draft, foot: str | None) -> Want:
     inferred = ""
     if verb in ("step", "rock", "") and not way and _bare_side(draft) and not draft.amount:
         inferred = "side" if draft.doing else "bare"
+    if way == "across front" and not draft.refs and any(t.low == "in front" for t in draft.tokens):
+        inferred = inferred or "in front"
     if verb == "drag" and draft.value == "slide" and not way and _bare_side(draft) and not draft.refs:
         verb, inferred = "slide", "side"  # "slide right" travels; "slide left to right" draws in
     if draft.doing == "verb" and draft.dir == "across behind" and not draft.dirs and draft.tokens_say("lock", "lk"):

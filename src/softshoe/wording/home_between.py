@@ -20,6 +20,8 @@ HOMES = frozenset(("centre", "in place", "in", "back", "down", "together"))
 WAYS = frozenset(("forward", "side", "back", "across front", "out", "forward diag", "forward R diag", "forward L diag"))
 SENT = frozenset(("touch", "point", "heel", "kick", "brush", "scuff", "hitch", "flick", "hook", "step", "drag", "raise",
 "lunge", "stomp", "stomp-up"))  # fmt: skip
+TOLD = frozenset(("step", "touch", "stomp", "heel", "kick", "point"))
+WALKS = ("march", "walk", "run", "tread", "stroll", "sway")
 EACH = frozenset(("each", "every", "between", "after", "always"))
 RETURNS = frozenset(("return", "returns", "returning", "return home"))
 
@@ -43,6 +45,13 @@ def home_between(drafts: list[Draft]) -> list[Draft]:
 
 def _sides_told(drafts: list[Draft]) -> list[Draft]:
     """ "Side steps, right and left": two feet, one after the other."""
+    for draft in drafts:
+        told = next((BOTH_SIDES[t.low] for t in draft.tokens if t.low in BOTH_SIDES), None)
+        steps = (
+            draft.doing == "verb" and draft.value in TOLD and (draft.dirs or draft.dir) and not draft.tokens_say(*WALKS)
+        )
+        if told is not None and steps and not (draft.feet or draft.alternate or draft.counts or draft.times > 1):
+            draft.feet = list(told)  # "step out right and left"
     out: list[Draft] = []
     for k, draft in enumerate(drafts):
         words = [t for t in draft.tokens if t.kind != "mark"]

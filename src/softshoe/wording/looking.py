@@ -40,6 +40,8 @@ def told(tokens: Sequence[Token]) -> list[Token]:
     ['join', 'fill', 'fill', 'fill', 'look', 'clock']
     """
     out = weighed(tokens)
+    if any(t.low in DASHES for t in out):
+        out = _rests(out)
     for at, token in enumerate(out):
         if token.low in LIKE and at + 2 < len(out) and (token.low != "like" or out[at + 1].low in ARTICLES):
             _simile(out, at)
@@ -57,6 +59,45 @@ def told(tokens: Sequence[Token]) -> list[Token]:
         if token.kind in THERE and at:
             _look(out, at)
     return timed_by_feet(out) if any(t.kind in ("gest", "hand") for t in out) else out
+
+
+DASHES = ("-", "–", "—")
+
+
+def _rests(tokens: list[Token]) -> list[Token]:
+    """ "Kick, home, clap, -", "7 clap 8 -": a dash alone between commas, or behind a last count, is a rest."""
+    out = list(tokens)
+    for i, token in enumerate(tokens):
+        if token.low not in DASHES or token.glued or not i or token.kind != "mark":
+            continue
+        before, behind = out[i - 1], tokens[i + 1] if i + 1 < len(tokens) else None
+        ends = behind is None or behind.low in (",", ";", ".", ")", "|")
+        comma = before.low in (",", ";") or (before.value == "hold" and i > 1 and before.low in DASHES)
+        if ends and (comma or (behind is None and before.kind == "num" and i > 3)):
+            out[i] = token._replace(kind="verb", value="hold", dir="")
+    amid = [i for i in range(3, len(tokens) - 1) if _between_counts(tokens, i)]
+    if len(amid) > 1 or (amid and out[-1].value == "hold"):
+        for i in amid:
+            out[i] = out[i]._replace(kind="verb", value="hold", dir="")
+    return out
+
+
+def _between_counts(tokens: Sequence[Token], i: int) -> bool:
+    """ "1 Clap 2 - 3 Clap 4 -": a dash between blanks behind single counts is no range."""
+    token, one, two = tokens[i], tokens[i - 1], tokens[i + 1]
+    if token.low not in DASHES or token.glued or two.glued or one.kind != "num" or two.kind != "num":
+        return False
+    single = next((k for k in range(i - 2) if tokens[k].kind == "num" and tokens[k].number == one.number - 1), -1)
+    alone = (
+        single >= 0 and tokens[single + 1].low not in DASHES and (not single or tokens[single - 1].low not in DASHES)
+    )
+    alone = alone or (
+        single > 0
+        and not tokens[single - 1].glued
+        and tokens[single - 1].low in DASHES
+        and _between_counts(tokens, single - 1)
+    )
+    return alone and two.number == one.number + 1
 
 
 GOING = ("verb", "gest", "dual", "draw", "pattern")

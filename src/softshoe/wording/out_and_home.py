@@ -19,6 +19,10 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
         drafts[1].tokens = [*drafts[0].tokens, *drafts[1].tokens]
         drafts = drafts[1:]
     for one, two, three in zip(drafts, drafts[1:], [*drafts[2:], None], strict=False):
+        if _steps_out(one) and _comes_home(two, one) and set(two.dirs) <= {"centre", "in"}:
+            if three is not None and _place_alone(three) and set(three.dirs) <= OUT and three.join != "stop":
+                three.feet, two.feet = list(one.feet), list(one.feet)
+            continue
         if not (_sent(one) and _comes_home(two, one)):
             continue
         if two.dirs == ["in"]:
@@ -38,10 +42,19 @@ def _limb_over_places(drafts: list[Draft]) -> bool:
     return limb and out and all(_place_alone(d) for d in drafts[2:])
 
 
+def _steps_out(draft: Draft) -> bool:
+    """ "Right foot forward, home, out to the side, home": the foot that is named goes out again."""
+    plain = (
+        draft.doing in ("", "verb") and draft.value in ("", "step") and not (draft.part or draft.hands or draft.amount)
+    )
+    return plain and draft.feet in (["L"], ["R"]) and len(draft.dirs) == 1 and set(draft.dirs) <= OUT | {"across front"}
+
+
 def _sent(draft: Draft) -> bool:
     """Return whether one foot is sent somewhere: a heel to the front, a toe to the side."""
     sent = draft.value in SENT or (draft.part in ("heel", "toe") and not draft.doing)
-    fans = draft.part == "toe" and not draft.doing and draft.dirs == ["out"]  # "right toes out, in"
+    toes = any(t.low.endswith("toes") for t in draft.tokens)
+    fans = draft.part == "toe" and not draft.doing and draft.dirs == ["out"] and toes  # "right toes out, in"
     one = len(draft.feet) == 1 and draft.feet != ["both"]
     return sent and one and len(draft.dirs) == 1 and set(draft.dirs) <= OUT and not (draft.hands or fans)
 

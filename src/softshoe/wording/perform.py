@@ -82,7 +82,7 @@ class Player(Filler):
         for item in self.block.items[:MOST_ITEMS]:
             same = bool(out) and out[-1].item.line == item.line and item.label is not None
             behind = out[-1].behind if out else LEAVES_NOTHING
-            context = behind.here() if same else on_a_new_line(behind.context)
+            context = behind.here() if same or _goes_on(item) else on_a_new_line(behind.context)
             one = ready(item, self.shift, after_stop(context) if item.stopped else context)
             out.append(one)
             if (
@@ -141,7 +141,15 @@ class Player(Filler):
         """Read words that run on without commas clause by clause, where only so they fill their counts."""
         wholes = len(one.places)
         fits = one.laid is not None and not one.laid.problem and (len(one.laid.at) >= wholes or not _parts(one))
-        if one.laid is None or fits or one.item.limb or wholes < 2 or any(p.denominator != 1 for p in one.places):
+        lasts = one.item.label is not None and one.item.label.floats  # "heels up (2)"
+        if (
+            one.laid is None
+            or fits
+            or lasts
+            or one.item.limb
+            or wholes < 2
+            or any(p.denominator != 1 for p in one.places)
+        ):
             return
         for words in parted_run(one.item.tokens, sure=arms_only(one)):
             other = ready(replace_tokens(one.item, words), self.shift)
@@ -356,6 +364,12 @@ class Player(Filler):
         one.places = tuple(places)
         self._lay(one)
         return places
+
+
+def _goes_on(item: Item) -> bool:
+    """ "3 Lift" below "2 Lower" below "1 Lift both heels": one word alone is said of what was lifted."""
+    words = [t for t in item.tokens if t.kind != "mark"]
+    return len(words) == 1 and words[0].value in ("raise", "lower") and item.label is not None and not item.limb
 
 
 def _parts(one: Ready) -> bool:

@@ -11,6 +11,7 @@ from softshoe.wording.asked import asked, asked_behind, asked_first
 from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
 from softshoe.wording.chatter import parted
+from softshoe.wording.described import undescribed_steps
 from softshoe.wording.hand_shape import undescribed
 from softshoe.wording.laid import spreads, walked
 from softshoe.wording.mirrors import mirrored_slot
@@ -55,6 +56,12 @@ def said_by(item: Item, context: Context) -> Said:
         item = replace(item, tokens=undescribed(item.tokens))
     if any("breath" in t.low or t.low.endswith("hale") for t in item.tokens):
         item = replace(item, tokens=unbreathed(item.tokens))
+    words = undescribed_steps(item.tokens) if len(item.tokens) > 3 else item.tokens
+    if words is not item.tokens:
+        whole = item.tokens
+        said = said_by(replace(item, tokens=words), context)
+        said.tokens = sorted({t.start: t for t in (*whole, *said.tokens) if t.end > t.start}.values(), key=_start)
+        return said
     each = apiece(item.tokens) if any(t.low in EACH or t.kind == "count" for t in item.tokens) else None
     if each is not None and len(each.words) < len(item.tokens):
         return _apiece(item, each, context)
@@ -75,6 +82,10 @@ def said_by(item: Item, context: Context) -> Said:
     said.repeat.change, said.repeat.place = _read_change(change), place or said.repeat.place
     said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in words)), key=lambda t: t.start)
     return said
+
+
+def _start(token: Token) -> int:
+    return token.start
 
 
 def _apiece(item: Item, each: Apiece, context: Context) -> Said:

@@ -70,10 +70,19 @@ def unmerge(atoms: Sequence[Atom], shares: list[bool], under: int) -> list[bool]
     """Give moments of their own to what shares one, ``under`` of them."""
     out = list(shares)
     for i in range(1, len(atoms)):
-        if under and out[i]:
+        if under and out[i] and not _together(atoms, i):
             out[i] = False
             under -= 1
     return out if under == 0 else None
+
+
+def _together(atoms: Sequence[Atom], i: int) -> bool:
+    """ "R forward + both arms up (2)", "home and hands to the lap (2)": both at once, and held."""
+    if atoms[i].join in ("with", "plus"):
+        return True
+    hands = [h.gesture for s in atoms[i].choices[0] for h in s.hands]
+    moved = bool(hands) and not set(hands) & {*STRUCK, "pat", "drum", "punch"}
+    return moved and len(atoms) == 2 and atoms[i].join == "and" and not atoms[0].arms_only
 
 
 def _once_more(atoms: Sequence[Atom], i: int) -> bool:

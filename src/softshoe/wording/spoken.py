@@ -17,6 +17,7 @@ from softshoe.wording.asked_again import asked_again, asking
 from softshoe.wording.blocks import Block
 from softshoe.wording.changes import parted_change
 from softshoe.wording.counting import HIGHEST
+from softshoe.wording.described import describes
 from softshoe.wording.fitting_runs import fitted, lies_over
 from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.items import items_of
@@ -186,13 +187,16 @@ def _without_numbers(tokens: list[Token]) -> list[Token]:
     for token in tokens:
         clause.append(token)
         if token.kind == "mark" and token.text in ",.;":
-            out += _unless_numbers(clause)
+            out += _unless_numbers(clause, out)
             clause = []
-    return out + _unless_numbers(clause)
+    return out + _unless_numbers(clause, out)
 
 
-def _unless_numbers(clause: list[Token]) -> list[Token]:
-    return [] if all(t.kind in NUMBERS for t in clause) else clause
+def _unless_numbers(clause: list[Token], before: list[Token]) -> list[Token]:
+    """Return the clause unless it only counts; behind "clap on 2," further numbers are counts of the clap."""
+    listed = len(before) > 2 and before[-2].kind == "num" and (before[-3].kind in ("on", "count", "mark", "num"))
+    listed = listed and any(t.kind in ("on", "count") for t in before[-8:])
+    return [] if all(t.kind in NUMBERS for t in clause) and not listed else clause
 
 
 def _danced(tokens: list[Token]) -> bool:
@@ -207,7 +211,7 @@ def _danced(tokens: list[Token]) -> bool:
         bool(named)
         and strange == 0
         and all(d.doing or d.dirs or d.part or d.hands or d.amount or d.feet or d.place for d in named)
-        and any(d.doing or d.dirs or d.part or d.hands for d in named)
+        and any(d.doing or d.dirs or d.part or d.hands or d.place == "thigh" for d in named)
     )
 
 
@@ -323,10 +327,13 @@ def _runs_of(line: Line, out: Spoken, *, full: bool, begun: bool) -> Iterator[It
         line = line._replace(text=line.text[begin:], start=line.start + begin)
     for sentence, start in sentences_of(line):
         tokens = run_of(sentence, line=line.number, offset=start)
+        if tokens is not None and begun and describes(tokens):
+            continue  # "Heels to the front, please."
         pieces = told_lengths(tokens) if tokens is not None else []
         if pieces:
             yield from length_items(pieces, Fraction(0), floats=True)
         elif tokens is not None:
+            begun = True
             yield Item(None, tokens, line.number, limb="arms" if limb == "arms" and begun else "")
         elif _seems_danced(sentence):
             out.left.append((line.number, start, start + len(sentence)))

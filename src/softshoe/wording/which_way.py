@@ -72,6 +72,8 @@ class WhichWay(WhichFoot):
             return "up"
         if verb == "flick" and way in ("across behind", "up") and not want.ref:
             return "back"
+        if self.seated and way == "across front" and want.inferred == "in front":
+            return "forward"  # on a chair "in front" is before its own knee
         if self.seated and verb in TAPS and way == "across behind" and not want.ref:
             return "back"  # on a chair a toe "behind" is straight behind, below the seat
         if verb in ("hook",) and way not in ("across front", "across behind"):
