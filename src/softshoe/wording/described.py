@@ -14,8 +14,12 @@ if TYPE_CHECKING:
 
     from softshoe.wording.lex import Token
 
-PLURALS = frozenset(("kicks", "taps", "steps", "stomps", "stamps", "touches", "digs", "brushes", "scuffs", "points", "pats",
-"all heels", "heel digs", "toe taps", "toe touches"))  # fmt: skip
+PLURALS = frozenset(
+    (
+        "kicks", "taps", "steps", "stomps", "stamps", "touches", "digs", "brushes", "scuffs", "points", "pats",
+        "all heels", "heel digs", "toe taps", "toe touches",
+    )
+)  # fmt: skip
 WAYS = frozenset(("forward", "side", "in place", "across front", "back", "forward diag", "across behind"))
 SOFT = frozenset(("fill", "prep", "on", "join", "dir", "place", "word"))
 SAID = frozenset(
@@ -26,7 +30,7 @@ MOVING = ("verb", "footpart", "gest", "dual", "foot", "pattern")
 
 
 def describes(words: Sequence[Token]) -> bool:
-    """Return whether words only say in the plural where something goes: "heels in front", "kicks go forward and low"."""
+    """Return whether words only say in the plural where something goes: "heels in front", "kicks go forward"."""
     plain = [t for t in words if t.kind != "mark"]
     named = [t for t in plain if _named(t)]
     if not 0 < len(named) < 3 or not 1 < len(plain) < 9:

@@ -46,6 +46,9 @@ def home_between(drafts: list[Draft]) -> list[Draft]:
 def _sides_told(drafts: list[Draft]) -> list[Draft]:
     """ "Side steps, right and left": two feet, one after the other."""
     for draft in drafts:
+        led = draft.feet in SIDES and draft.times > 1 and draft.value in TOLD and draft.doing == "verb"
+        if led and draft.value == "stomp" and draft.tokens_say("from", "start", "begin") and not draft.alternate:
+            draft.alternate = True  # "four stomps from the right"
         told = next((BOTH_SIDES[t.low] for t in draft.tokens if t.low in BOTH_SIDES), None)
         steps = (
             draft.doing == "verb" and draft.value in TOLD and (draft.dirs or draft.dir) and not draft.tokens_say(*WALKS)

@@ -17,6 +17,7 @@ from softshoe.wording.laying_ways import natural
 from softshoe.wording.limb_tracks import tracked
 from softshoe.wording.parts import Atom, Item, Slot
 from softshoe.wording.phrases import after_stop, on_a_new_line
+from softshoe.wording.plurals import strike_each
 from softshoe.wording.remark import talks
 from softshoe.wording.run_on import parted_run
 from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
@@ -54,6 +55,7 @@ class Player(Filler):
         items = self._joined(self._ready())
         if len(items) == len(words):
             items = in_order(items, words, self.block, self.stage.unit)
+        strike_each(items)
         for i, one in enumerate(items):
             self._lay(one, items[i + 1] if i + 1 < len(items) else None)
         for i, one in enumerate(items):

@@ -165,6 +165,9 @@ class HandPhrases(HandRows):
         """ "Thighs, thighs, clap, clap": among claps a bare place is patted."""
         bare = not (draft.hands or draft.doing or draft.dirs) and draft.join != "with" and draft.place in BODY
         hands = [h for a in self.atoms for s in a.choices[0] for h in s.hands]
+        own = draft.hands in (["R"], ["L"]) and draft.place == "thigh" and not (draft.doing or draft.dirs)
+        if own and gesture == "rest" and sum(t.kind in ("side", "hand") for t in draft.tokens) > 1:
+            return replace(draft, doing="gest", value="pat"), "pat"  # "R hand on R thigh"
         struck = self.struck or (draft.place == "thigh" and all(t.kind in SAID_BARE for t in draft.tokens))
         if not (struck and bare and gesture in ("rest", "") and all(h.gesture in STRIKES for h in hands)):
             return draft, gesture

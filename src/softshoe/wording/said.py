@@ -56,12 +56,9 @@ def said_by(item: Item, context: Context) -> Said:
         item = replace(item, tokens=undescribed(item.tokens))
     if any("breath" in t.low or t.low.endswith("hale") for t in item.tokens):
         item = replace(item, tokens=unbreathed(item.tokens))
-    words = undescribed_steps(item.tokens) if len(item.tokens) > 3 else item.tokens
-    if words is not item.tokens:
-        whole = item.tokens
-        said = said_by(replace(item, tokens=words), context)
-        said.tokens = sorted({t.start: t for t in (*whole, *said.tokens) if t.end > t.start}.values(), key=_start)
-        return said
+    plain = undescribed_steps(item.tokens) if len(item.tokens) > 3 else item.tokens
+    if plain is not item.tokens:
+        return _described(item, plain, context)
     each = apiece(item.tokens) if any(t.low in EACH or t.kind == "count" for t in item.tokens) else None
     if each is not None and len(each.words) < len(item.tokens):
         return _apiece(item, each, context)
@@ -81,6 +78,14 @@ def said_by(item: Item, context: Context) -> Said:
         return _said(item, item.tokens, context)  # "open the arms again at shoulder height" is no copy
     said.repeat.change, said.repeat.place = _read_change(change), place or said.repeat.place
     said.tokens = sorted((*said.tokens, *(t for t in item.tokens if t not in words)), key=lambda t: t.start)
+    return said
+
+
+def _described(item: Item, plain: list[Token], context: Context) -> Said:
+    """Read a line without what only describes its steps; the words stay accounted for."""
+    said = said_by(replace(item, tokens=plain), context)
+    once = {t.start: t for t in (*item.tokens, *said.tokens) if t.end > t.start}
+    said.tokens = sorted(once.values(), key=_start)
     return said
 
 

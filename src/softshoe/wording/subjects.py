@@ -114,6 +114,9 @@ def _under(head: Draft, rest: list[Draft]) -> list[Draft]:
                 draft.doing, draft.value, draft.dirs = "verb", "step", ["centre"]
             elif ways <= OWN:
                 draft.doing, draft.value, draft.dir, names = head.doing, head.value, head.dir, True
+        toe = head.part == "toe" and not (head.doing or draft.doing or draft.part) and bool(draft.dirs)
+        if toe and (set(draft.dirs) <= OWN | {"back"} or draft.refs):
+            draft.part = "toe"  # "R toe: side, behind, beside L, home"
         if draft.doing or draft.part or not (head.doing or head.part):
             draft.feet = list(head.feet)
     if not names:
