@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.fanned import fanned
 from softshoe.wording.listing import closed_patterns
-from softshoe.wording.returning import returned
+from softshoe.wording.returning import lifted_again, returned
 from softshoe.wording.with_clauses import taken_in
 
 if TYPE_CHECKING:
@@ -28,14 +28,9 @@ def filled(draft: Draft, before: Draft | None) -> Draft:
         return replace(draft, doing="verb", value="step", dir="", part="", dirs=["in place"])  # "left knee down"
     if not (draft.doing or draft.part) and draft.dirs == ["up"] and draft.feet in (["R"], ["L"]):
         return replace(draft, doing="verb", value="hitch", dirs=[])  # "left up, down"
-    again = (
-        before is not None and before.value == "step" and before.feet in (["R"], ["L"]) and before.tokens_say("down")
-    )
-    if again and before is not None and draft.dirs == ["up"] and not (draft.doing or draft.feet or draft.part):
-        return replace(draft, doing="verb", value="hitch", feet=list(before.feet), dirs=[])  # "R knee up, down, up"
     if draft.doing == "pattern" or before is None or (draft.amount and not draft.doing and not draft.feet):
         return draft
-    if home := returned(draft, before):
+    if home := returned(draft, before) or lifted_again(draft, before):
         return home
     put = draft.doing == "verb" and draft.value == "step" and draft.feet in (["same"], []) and before.part == "heel"
     if put and draft.dirs == ["down"] and before.value in LIFTS:

@@ -37,5 +37,12 @@ def returned(draft: Draft, before: Draft) -> Draft | None:
     return None
 
 
+def lifted_again(draft: Draft, before: Draft) -> Draft | None:
+    """ "R knee up, down, up": the foot that came down goes up again; None for any other clause."""
+    down = before.value == "step" and before.feet in (["R"], ["L"]) and before.tokens_say("down")
+    up = draft.dirs == ["up"] and not (draft.doing or draft.feet or draft.part)
+    return replace(draft, doing="verb", value="hitch", feet=list(before.feet), dirs=[]) if down and up else None
+
+
 def _bare_way(draft: Draft) -> bool:
     return not (draft.doing or draft.feet or draft.part or draft.hands or draft.amount or draft.place)
