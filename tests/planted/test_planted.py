@@ -27,7 +27,6 @@ KINDS = (
 NOT_YET = {  # (sheet, way) -> why
     ("hand_b/06_sixpence_soldiers", "section counts"): "a range of counts in words is no heading's range",
     ("hand_b/07_ferrymans_fold", "section number"): "a letter beside a range of counts is not read as a number",
-    ("hand_c/02_ferrymans_lamp", "last step touches"): "the turn before the touch is danced by the other foot then",
     ("hand_b/11_harbourmasters_hurry", "other matter"): "its first word is taken for a step misspelled",
     ("odd/note_to_pat", "section number"): "“second 8” in a letter is not read as a number",
     ("odd/crumbs_on_the_carpet", "other side"): "“out to the left” is read as “out”",
