@@ -7,6 +7,7 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.wording.asked_again import asked_again, asking
+from softshoe.wording.beats import MARKS
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block, Outline
 from softshoe.wording.columns import without
@@ -23,7 +24,7 @@ from softshoe.wording.parts import Item
 from softshoe.wording.remark import is_furniture
 from softshoe.wording.series import headings_in, song_parts
 from softshoe.wording.shape import shape
-from softshoe.wording.titled import DOING, dances, name_end, over_uncounted, titled_paragraphs
+from softshoe.wording.titled import DOING, dances, name_end, names_alone, over_uncounted, titled_paragraphs
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -105,7 +106,8 @@ class Ahead:
         whole = line
         while i + 1 < len(self.lines) and len(whole.text) < LONGEST_LINE:
             after = self.lines[i + 1]
-            if after.number != self.lines[i].number + 1 or not runs_on(self.lines[i].text, after.text):
+            apart = after.number != self.lines[i].number + 1 or MARKS.search(after.text) is not None
+            if apart or not runs_on(self.lines[i].text, after.text):
                 break
             text = plain(after.text)
             if i + 1 in self.heads or heading_of(text) is not None or kind_of(text):
@@ -351,12 +353,10 @@ class Ahead:
         if label.floats or limb_of(plain(line.text))[0]:
             return False  # "legs: 1-8 keep still" over a line for the arms
         below = self._first_label(self.lines[i + 1])
-        return (
-            below is not None
-            and below.first in (label.first, 1)
-            and below.places != label.places
-            and len(below.places) < len(label.places)
-        )
+        if below is None or below.first not in (label.first, 1):
+            return False
+        same = below.places == label.places and names_alone(plain(line.text))
+        return same or (below.places != label.places and len(below.places) < len(label.places))
 
 
 def _printed(lines: list[Line]) -> tuple[list[Line], list[Line]]:

@@ -16,7 +16,7 @@ BEGINS = shape(
     re.IGNORECASE,
 )
 BEHIND_TITLE = shape(
-    rf"(?:(?:[:.;)\]–—]|\s-)\s+|(?<=\w)\s{{2,}}|(?<=(?-i:[A-Z]{{3}})) )"
+    rf"(?:(?:[:.;)\]–—]|\s-)\s+|(?:(?<=\w)\s{{2,}}|(?<=(?-i:[A-Z]{{3}})) )(?=\w))"
     rf"(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
     re.IGNORECASE,
 )

@@ -12,10 +12,12 @@ Every word keeps its place.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.begins import first_count
+from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.numbers import SPELLED, in_digits
 from softshoe.wording.shape import shape
 
@@ -139,9 +141,10 @@ RANGED = shape(r"(?<![\d/])\d{1,2}\s*[-–]\s*\d{1,2}(?![\d/])")  # "Two: heels;
 MANY_OF = shape(r"\w+s\b|feet\b|by\b", re.IGNORECASE)  # "two claps": how many, where nothing else tells a count
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def spelled(text: str) -> Told | None:
     """ "one, two: clap", "ONE step L   TWO touch R   THREE hold", "five to eight - march"."""
-    found = HEAD.match(text) if text[:16].strip() else None
+    found = HEAD.match(text) if text[:16].strip() and len(text) <= LONGEST else None
     read = _plain(found["run"]) if found is not None else None
     if found is None or read is None or MEASURE.match(text, found.end("mark")) or RANGED.search(text):
         return None
@@ -191,6 +194,7 @@ def _bracket(found: re.Match[str]) -> str:
     return (" " * blank + f"({found['n']}".ljust(len(found[0].rstrip()) - blank - 1) + ")").ljust(len(found[0]))
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def tailed(text: str) -> Told | None:
     """Return a line with its counts behind the words, those of each movement or of all of them."""
     return amid(text) or behind(text)
@@ -207,9 +211,10 @@ KNOWN = frozenset(("on", "for", "from", "count", "counts", "ct", "cts", "beat", 
 "by", "phrase", "eight", "bridge", "a", "b", "s", "measure", "measures", "body", "hips", "head"))  # fmt: skip
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def titled(text: str) -> Told | None:
     """ "Clue 1-4: toes", "Bt. 5 6 stamp": a word of the sheet's own before its counts."""
-    found = OWN.match(text) if text else None
+    found = OWN.match(text) if text and len(text) <= LONGEST else None
     if found is None or found["name"].casefold().rstrip(".") in KNOWN:
         return None
     read = _plain(found["run"])

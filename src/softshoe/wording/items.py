@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.and_counts import counted_ands
+from softshoe.wording.beats import MARKS, beat_items
 from softshoe.wording.counting import Label, is_mark, label_at
 from softshoe.wording.counts_within import counted_within
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
@@ -50,6 +51,8 @@ def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
 
 def _items(text: str, last: Fraction | None) -> list[Item]:
     """Return the items of a line as if it stood alone: on line 0, from character 0."""
+    if MARKS.search(text):
+        return beat_items(text)
     if parts := limbs_in_a_row(text):
         items = [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
         return counted_before(text[: min(at for at, _ in parts)], items)

@@ -9,28 +9,24 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
-from softshoe.wording.answers import answered
 from softshoe.wording.asides import FOR_OTHERS
 from softshoe.wording.beside import REPEATING, Beside, idles, only_says
 from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
-from softshoe.wording.counts_dressed import counted
+from softshoe.wording.dressed import dressed
 from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, bare_title, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
-from softshoe.wording.line_lengths import lengthened
 from softshoe.wording.lines import lines_of
 from softshoe.wording.looking import told
-from softshoe.wording.named_sections import renamed
 from softshoe.wording.numbers import place_number
 from softshoe.wording.remark import is_furniture, may_be_danced, only_remarks
 from softshoe.wording.shape import shape
 from softshoe.wording.sideways import table_at
-from softshoe.wording.table_rows import alike
 
 if TYPE_CHECKING:
     from softshoe.wording.counting import Label
@@ -373,4 +369,4 @@ def _finish(block: Block) -> None:
 
 def sorted_lines(text: str, *, unit: int) -> Outline:
     """Return the outline of a sheet; ``unit`` is how many counts a section has by custom (8, waltz 6)."""
-    return Sorter(lengthened(counted(renamed(answered(alike(lines_of(text)))), unit), unit), unit).sort()
+    return Sorter(dressed(lines_of(text), unit), unit).sort()

@@ -54,6 +54,15 @@ def name_end(text: str) -> int | None:
     return found.end() if found is not None and named else None
 
 
+RANGE = shape(r"[(\[]?\d{1,3}\s*(?:[-–]|to)\s*\d{1,3}[)\]]?")
+
+
+def names_alone(text: str) -> bool:
+    """Return whether beside a range of counts a line holds only a name: "SQUEEZE (17-24)" over "17-24 repeat 1-8"."""
+    words = tokens_of(RANGE.sub("", text), line=0) if len(text.split()) < FEW else ()
+    return any(t.kind == "word" for t in words) and all(t.kind in PLAIN for t in words)
+
+
 def is_title(text: str) -> bool:
     """Return whether a few words may be a title: no sentence, no number, no side."""
     words = tokens_of(text, line=0) if len(text.split()) < FEW and text.rstrip()[-1:] not in ".,;:" else ()

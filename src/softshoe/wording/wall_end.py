@@ -58,6 +58,13 @@ GENERAL = (
 )  # fmt: skip
 
 
+ONE_WORD_AND = shape(  # "Stir and begin again.", "Breathe, then start over."
+    r"\W*[^\W\d]+,? (?:and|then|and then) (?:begin|start|go) (?:again|over|round again|from the (?:top|start|beginning))\W*",
+    re.IGNORECASE,
+    needs="and|then",
+)
+
+
 @lru_cache(maxsize=MOST_KEPT)
 def closes_wall(text: str) -> bool:
     """Return whether a line without counts only says that the dance begins again.
@@ -67,6 +74,8 @@ def closes_wall(text: str) -> bool:
     """
     if walls_in(text) or PLACED.search(in_digits(text)):
         return False
+    if ONE_WORD_AND.fullmatch(text.strip()):
+        return True
     words = [part for part in SENTENCE.split(WHERE.sub(" ", text.strip(" \t\"“”'*-–—•=_#(["))) if part.strip()]
     said = [bool(AGAIN.search(part)) and not COPIES.search(part) for part in words]
     if not any(said[:2]):

@@ -1,0 +1,92 @@
+"""Lines whose beats are parted by strokes: "heels   R heel forward / home / L heel forward / home".
+
+Where two lines of a sheet hold the same number of beats, each stroke becomes a mark that knows the count behind it; the words
+before the first beat are the line's name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from softshoe.wording.counting import Label
+from softshoe.wording.lex import tokens_of
+from softshoe.wording.limbed import bare
+from softshoe.wording.limbs import limb_of
+from softshoe.wording.parts import Item
+from softshoe.wording.shape import shape
+
+if TYPE_CHECKING:
+    from softshoe.wording.lex import Token
+    from softshoe.wording.lines import Line
+
+FIRST = 0xE000  # of the marks for counts, characters that no sheet writes
+MOST_BEATS = 32
+NAMED, LIMBED = 0xE100, 0xE200  # of the mark behind a line's name or limb, before its first beat
+MARKS = shape("[" + "".join(f"{chr(kind + 1)}-{chr(kind + MOST_BEATS)}" for kind in (FIRST, NAMED, LIMBED)) + "]")
+STROKE = shape(r"(?<=\S)(?P<lead>\s*)[/|·•](?P<tail>\s+)(?=\S)")
+NAME = shape(r"[\W_]*(?P<name>[^\W\d_][^/|·•:\d]{1,24}?)(?P<gap>:\s+|\s{2,}|\t\s*|\s[-–—]\s+)(?=\S)")
+LIMBS = frozenset(("feet", "foot", "legs", "hands", "arms", "hand", "arm"))
+MANY = 2  # lines
+LONGEST, MOST_LINES = 400, 3000
+WORDS = shape(r"[^\W\d_]")
+
+
+def struck(lines: list[Line], unit: int) -> list[Line]:
+    """Return the lines with the strokes between their beats as marks; the lines as they are where they part no beats."""
+    cells = {i: n for i, line in enumerate(lines[:MOST_LINES]) if (n := _beats(line.text))}
+    often = {n for n, many in Counter(cells.values()).items() if many >= MANY and not (unit % n and n % unit)}
+    rows = {i: n for i, n in cells.items() if n in often and n <= MOST_BEATS}
+    names = {m["name"].strip().casefold() for i in rows if (m := NAME.match(lines[i].text))}
+    limbs = len(names) > 1 and names <= LIMBS
+    out, at, before = list(lines), 0, -2
+    for i, n in rows.items():
+        apart = any(line.text.strip() for line in lines[before + 1 : i])
+        name = NAME.match(lines[i].text)
+        limb = limbs and name is not None
+        at = 0 if limb or apart or (at + n > unit and n < unit) or n >= unit else at
+        out[i] = lines[i]._replace(text=_marked(lines[i].text, at, LIMBED if limb else NAMED))
+        at, before = at + n, i
+    return out
+
+
+def _beats(text: str) -> int:
+    """Return how many beats strokes part a line into; 0 where they part none, or counts stand among the words."""
+    if not (("/" in text or "|" in text or "·" in text or "•" in text) and len(text) <= LONGEST) or re.search(r"\d", text):
+        return 0
+    parts = STROKE.split(text.strip())[::3]
+    return len(parts) if len(parts) > 3 and all(WORDS.search(part) for part in parts) else 0
+
+
+def _marked(text: str, at: int, kind: int) -> str:
+    name = NAME.match(text)
+    begin = name.end() if name is not None else len(text) - len(text.lstrip())
+    count = iter(range(FIRST + at + 2, FIRST + at + 2 + MOST_BEATS))
+    words = STROKE.sub(lambda m: m["lead"] + chr(next(count)) + m["tail"], text[begin:])
+    return text[: begin - 1] + chr(kind + at + 1) + words if begin else words
+
+
+def beat_items(text: str) -> list[Item]:
+    """Return the items of a line so marked, one a beat."""
+    found = list(MARKS.finditer(text))
+    counts = [ord(m[0]) % 256 for m in found]
+    starts = [m.end() for m in found]
+    kind = ord(found[0][0]) - counts[0]
+    named = kind != FIRST
+    if not named:
+        counts, starts = [counts[0] - 1, *counts], [0, *starts]
+    head = text[: found[0].start()] if named else ""
+    limb = limb_of(head.rstrip(" :-–—\t") + ":")[0] if kind == LIMBED else ""
+    ends = [*(start - 1 for start in starts[1:]), len(text)]
+    items = [
+        Item(Label((Fraction(count),), False, max(start - 1, 0), start, 0), _words(text, start, end), 0, limb)
+        for count, start, end in zip(counts, starts, ends, strict=True)
+    ]
+    items[0].heads = list(tokens_of(head, line=0)) if head.strip() else []
+    return items
+
+
+def _words(text: str, start: int, end: int) -> list[Token]:
+    return bare(list(tokens_of(text[start:end], line=0, offset=start)))
