@@ -6,8 +6,10 @@ The counts that a bar has in the dance are written where its number stands; ever
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.counting import OPEN_PLUS
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
 
@@ -18,10 +20,10 @@ MANY = 3  # lines
 MOST_BARS, MOST_LINES = 64, 3000
 JOINT = r"\s*(?:-|–|to|and|&|\+|,)\s*"
 BAR = shape(
-    rf"(?P<lead>[\W_]*)(?:bars?|measures?|b\.|m\.)\s*(?P<n>\d{{1,2}})(?:{JOINT}(?P<m>\d{{1,2}}))?(?P<mark>\s*[:.)|=–-]+|(?=\s))\s*"
+    rf"(?P<lead>[\W_]*)(?:bars?|measures?)\s*(?P<n>\d{{1,2}})(?:{JOINT}(?P<m>\d{{1,2}}))?(?P<mark>\s*[\]:.)|=–-]+|(?=\s))\s*"
     r"(?P<run>[(\[]?\d\s*(?:(?:-|–|&|,|\s)\s*\d\s*)*&?[)\]]?\s*[:.|–-]?(?=\s)|)(?P<gap>\s*)(?=[^\W\d])",
     re.IGNORECASE,
-    needs="bar|measure|b.|m.",
+    needs="bar|measure",
 )
 COPY = shape(
     rf"\b(?P<how>(?:(?:the\s+)?same\s+as|as|like|repeat(?:\s+of)?|rpt|mirror(?:\s+of)?|reverse)\s+)(?:bars?|measures?)\s*(?P<n>\d{{1,2}})"
@@ -47,9 +49,9 @@ def barred(lines: list[Line]) -> list[Line]:
     """Return the lines with their bars as counts; the lines as they are where they are not numbered by bars.
 
     >>> from softshoe.wording.lines import lines_of
-    >>> sheet = "2/4\\nbar 1   1-2  R heel, R home\\nbar 2   1&2  R, L, R\\nbar 3   1-2  clap, clap\\nbars 4-6   as bars 1-3"
+    >>> sheet = "2/4\\nbar 1   1-2  heel, home\\nbar 2   1&2  R, L, R\\nbar 3  1-2  clap, clap\\nbars 4-6   as bars 1-3"
     >>> [row.text for row in barred(lines_of(sheet))][2:]
-    ['(3&4       ) R, L, R', '(5-6       ) clap, clap', '(7-12    ) rpt     1-6']
+    ['(3&4       ) R, L, R', '(5-6      ) clap, clap', '(7-12    ) rpt     1-6']
     """
     bars = [
         Bar(i, m, int(m["n"]), int(m["m"] or m["n"]))
@@ -69,7 +71,7 @@ def barred(lines: list[Line]) -> list[Line]:
 
 def _counts_up(bars: list[Bar]) -> bool:
     """Return whether each bar follows on the one before it, or begins at 1 again."""
-    return all(b.first in (a.last + 1, 1) for a, b in zip(bars, bars[1:], strict=False)) and bars[0].first == 1
+    return all(b.first in (a.last + 1, 1) for a, b in pairwise(bars)) and bars[0].first == 1
 
 
 def _beats(bars: list[Bar], lines: list[Line]) -> int:
@@ -86,8 +88,8 @@ def _beats(bars: list[Bar], lines: list[Line]) -> int:
         return int(counts[1]) // int(many[1])
     if WALTZ.search(head):
         return 3
-    last = max(bar.last for bar in bars)
-    return int(counts[1]) // last if counts is not None and not int(counts[1]) % last else 0
+    whole = sum(bar.last - bar.first + 1 for bar in bars)
+    return int(counts[1]) // whole if counts is not None and not int(counts[1]) % whole else 0
 
 
 def _counted(bar: Bar, text: str, beats: int) -> str:
@@ -96,7 +98,7 @@ def _counted(bar: Bar, text: str, beats: int) -> str:
     if run and bar.first == bar.last:
         told = re.sub(r"\d", lambda m: str(before + int(m[0])), run)
     else:
-        told = f"{before + 1}-{beats * bar.last}"
+        told = f"{before + 1}{OPEN_PLUS if beats * bar.last == before + 2 else '-'}{beats * bar.last}"
     if len(told) + 2 > end - start:
         return text
     rest = COPY.sub(lambda m: _copy(m, beats), text[end:])

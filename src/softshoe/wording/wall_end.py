@@ -59,7 +59,8 @@ GENERAL = (
 
 
 ONE_WORD_AND = shape(  # "Stir and begin again.", "Breathe, then start over."
-    r"\W*[^\W\d]+,? (?:and|then|and then) (?:begin|start|go) (?:again|over|round again|from the (?:top|start|beginning))\W*",
+    r"\W*[^\W\d]+,? (?:and|then|and then) (?:begin|start|go) "
+    r"(?:again|over|round again|from the (?:top|start|beginning))\W*",
     re.IGNORECASE,
     needs="and|then",
 )
