@@ -350,7 +350,8 @@ class Ahead:
         label = self._first_label(line)
         if label is None or not label.ranged or len(label.places) < self.unit or i + 1 >= len(self.lines):
             return False
-        if label.floats or limb_of(plain(line.text))[0]:
+        told = line.text[label.start - line.start :][:3].casefold() == "on "  # "march on 1 to 8, …"
+        if label.floats or told or limb_of(plain(line.text))[0]:
             return False  # "legs: 1-8 keep still" over a line for the arms
         below = self._first_label(self.lines[i + 1])
         if below is None or below.first not in (label.first, 1):

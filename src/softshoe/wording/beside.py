@@ -12,6 +12,7 @@ from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import fills
 from softshoe.wording.extras import GOES_ON, LAST_WALL, inline_steps, walls_in
+from softshoe.wording.finishing import finishing, stated_counts
 from softshoe.wording.headings import Kind, kind_of
 from softshoe.wording.items import items_of
 from softshoe.wording.leaving import MORE, leaving_amid, longer
@@ -61,6 +62,8 @@ class Beside(Stanzas):
     def _kind(self, first: int, line: Line, text: str) -> Kind:
         """Return what a line is besides steps; what a wall adds may be told by its words and the counts below it."""
         kind: Kind = "row head" if line.head else kind_of(text) if first not in self.song else ""
+        if kind == "ending" and finishing(text) and not self._whole_danced():
+            return ""  # "To finish, kick right on 1 …": the last eight of the dance
         if (not kind or kind == "restart") and self._counts_below(self.at):
             told = longer(text)
             return told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
@@ -72,6 +75,12 @@ class Beside(Stanzas):
         if not kind and longer(text) and (last or MORE.search(text)) and self._told_whole(self.at, text):
             return "ending" if last else "tag"
         return kind
+
+    def _whole_danced(self) -> bool:
+        """Return whether the sections above are as long as the header says; True where it says nothing."""
+        stated = stated_counts(text for _, text in self.out.header)
+        there = sum(block.kind == "section" and bool(block.items) for block in self.out.blocks)
+        return stated is None or there * self.unit >= stated
 
     def _counts_below(self, i: int) -> bool:
         """Return whether the line below begins to count from 1."""

@@ -119,6 +119,7 @@ def parted_change(tokens: Sequence[Token]) -> tuple[list[Token], Change | None, 
     start = next((i for i, t in enumerate(tokens) if t.kind in ASKING or _as(tokens, i)), None)
     if start is None or len(tokens) < start + 2:
         return list(tokens), None, ""
+    tokens = _without_sides(tokens, start)
     change, rest = Change(), _joined(tokens, start)
     rest, found = _cut(rest, start, FLAT)
     change.flat = bool(found)
@@ -139,6 +140,19 @@ def parted_change(tokens: Sequence[Token]) -> tuple[list[Token], Change | None, 
     rest = _instead(rest, start, change)
     told = change != Change() or place or len(rest) > len(tokens)
     return (rest, change, place) if told else (list(tokens), None, "")
+
+
+SIDES = frozenset(("side", "foot", "hand", "fill", "prep", "join", "mark"))
+
+
+def _without_sides(tokens: Sequence[Token], start: int) -> Sequence[Token]:
+    """ "Mirror of section 1: left foot, and hands to the left": sides told behind a mirror say it once more."""
+    if tokens[start].kind != "mirror":
+        return tokens
+    at = next((i for i, t in enumerate(tokens) if i > start and t.kind == "mark" and t.text in ":,;(–—"), len(tokens))
+    tail = tokens[at:]
+    sides = all(t.kind in SIDES or (t.kind == "dir" and t.value in ("left", "right")) for t in tail)
+    return tokens[:at] if sides and any(t.kind in ("hand", "foot") for t in tail) else tokens
 
 
 def _as(tokens: Sequence[Token], i: int) -> bool:

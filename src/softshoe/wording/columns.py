@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.column_heads import role_of, with_counts, with_feet
 from softshoe.wording.counting import moved
+from softshoe.wording.feet_listed import footed, lists_feet
 from softshoe.wording.items import items_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.shape import shape
@@ -20,7 +21,9 @@ if TYPE_CHECKING:
 
 BARS = shape(r"[|¦]")  # the second is behind an empty first cell
 COLUMN = shape(r"\||\t|\s{2,}")
-FOOT_HEAD = shape(r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|leg)(?:\s+used)?|[lr]\s*/\s*[lr]")
+FOOT_HEAD = shape(
+    r"(?:(?:which|free|moving|working|active|lead(?:ing)?)\s+)?(?:foot|feet|leg|side)(?:\s+used)?|[lr]\s*/\s*[lr]"
+)
 FOOT_ALONE = shape(r"\s*(?:(?:right|left|both)(?:\s+(?:foot|feet|legs?))?|[RL]F?)\s*", re.IGNORECASE)
 BOTH_CELL = shape(r"\bboth(?:\s+(?:feet|legs))?\b", re.IGNORECASE)
 PAIRS = shape(
@@ -128,12 +131,16 @@ def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fr
     arms = cell_of(text, columns, "arms")
     if arms is None and bar is None and not {"section", "row", "foot", "note"} & set(columns):
         return []
-    rest = without(text, columns, "section", "row", "arms", "note")
+    cell = cell_of(text, columns, "foot")
+    feet = cell if cell is not None and lists_feet(cell[1]) else None
+    rest = without(text, columns, "section", "row", "arms", "note", *(("foot",) if feet else ()))
     rest = rest if bar is None else f"{rest[:bar]} {rest[bar + 1 :]}"
     both = BOTH_CELL.search(rest) if bar is not None and PAIRS.search(rest) else None
     rest = rest if both is None else rest[: both.start()] + " " * (both.end() - both.start()) + rest[both.end() :]
     lead = len(rest) - len(rest.lstrip())
     items = items_of(rest[lead:], line=line, offset=offset + lead, last=last)
+    if feet is not None and items and items[0].tokens:
+        footed(items[0], feet[1], offset + feet[0], line)
     if both is not None and items:
         items[0].heads += tokens_of(both.group(), line=line, offset=offset + both.start())
     if arms is None or not items or items[0].label is None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from softshoe.wording.drafts import Draft
-    from softshoe.wording.parts import Atom
+    from softshoe.wording.parts import Atom, Hand
 
 HIGH = ("chest", "shoulder", "waist", "head", "lap", "thigh", "hip")
 IDLE = ("nothing", "none", "still", "quiet", "hands still", "arms still", "no arms", "no hands")
@@ -69,3 +69,35 @@ def is_posture(draft: Draft, atom: Atom) -> bool:
     first = next((t for t in draft.tokens if t.kind not in ("fill", "mark")), None)
     told = told or (word in ("rest", "rests") and first is not None and first.kind == "hand")  # "the hands rest on …"
     return placed and (told or draft.join == "with")
+
+
+THROWN = ("punch", "reach", "push", "wave", "shake")
+LYING = ("crossed", "folded", "wrapped")
+
+
+def as_the_other(draft: Draft, before: Hand | None) -> Draft:
+    """ "Punch the right hand up, the left hand up": the other hand does what the first did."""
+    bare = not (draft.doing or draft.place or draft.feet or draft.part) and draft.dirs == ["up"]
+    if not bare or before is None or before.gesture not in THROWN or before.toward != "up":
+        return draft
+    other = {"R": ["L"], "L": ["R"]}.get(before.side)
+    return replace(draft, doing="gest", value=before.gesture) if draft.hands == other else draft
+
+
+def goes_up(hand: Hand, before: Hand) -> bool:
+    """ "Roll the hands in front of the chest, punch up": what goes up keeps no height of another gesture."""
+    return hand.toward == "up" and hand.gesture != before.gesture
+
+
+def tells_where(last: Atom, draft: Draft, gesture: str) -> bool:
+    """ "Hug yourself, both arms crossed on the chest": where the hands are by now, no movement of its own."""
+    slots = last.choices[0] if last.arms_only and last.choices else ()
+    hands = slots[-1].hands if slots else ()
+    same = len(hands) == 1 and hands[0].gesture == gesture == "cross" and not hands[0].place
+    if not same or not draft.place or not draft.tokens_say(*LYING) or draft.join == "stop":
+        return False
+    last.choices = [
+        tuple(s._replace(hands=tuple(h._replace(place=draft.place) for h in s.hands)) for s in choice)
+        for choice in last.choices
+    ]
+    return True

@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 EXTRAS = shape(
-    r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased)\b",
+    r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased|cut short|short walls?)\b",
     re.IGNORECASE,
-    needs="tag|restart|bridge|ending|sequence|phrased",
+    needs="tag|restart|bridge|ending|sequence|phrased|short",
 )
 SENTENCE = shape(r"(?:(?<=[a-z\d\)])|(?<=[A-Z]{3}))[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
 # A field's name as a cell of its own, or with dots up to what it says: "Intro<tab>16 counts", "WALLS..... 4".

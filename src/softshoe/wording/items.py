@@ -40,6 +40,8 @@ PROSAIC = ("on", "count", "prep")
 
 def items_of(text: str, *, line: int, offset: int, last: Fraction | None = None) -> list[Item]:
     """Return the items of a line (without its section's name); ``last`` is the count the section has come to."""
+    if MARKS.search(text):
+        return [item.moved(offset, line) for item in beat_items(text)]
     found = _kept(text, last) if len(text) <= LONGEST_KEPT else _items(text, last)
     return [item.moved(offset, line) for item in found]
 
@@ -51,8 +53,6 @@ def _kept(text: str, last: Fraction | None) -> tuple[Item, ...]:
 
 def _items(text: str, last: Fraction | None) -> list[Item]:
     """Return the items of a line as if it stood alone: on line 0, from character 0."""
-    if MARKS.search(text):
-        return beat_items(text)
     if parts := limbs_in_a_row(text):
         items = [item.moved(at, 0) for at, words in parts for item in _items(words, last)]
         return counted_before(text[: min(at for at, _ in parts)], items)
@@ -189,9 +189,11 @@ def _told_amid(row: Row) -> Item | None:
     if row.label_at(0) is not None:
         return None
     found = [(i, read) for i in row.begins if tokens[i].kind in ("on", "count") and (read := row.label_at(i))]
-    if len(found) != 1 or sum(t.kind == "num" for t in tokens) > len(found[0][1][0].places):
+    if not found or (len(found) == 1 and sum(t.kind == "num" for t in tokens) > len(found[0][1][0].places)):
         return None
     first, (label, end) = found[0]
+    if any(not label.first <= inner.first <= inner.last <= label.last for _, (inner, _) in found[1:]):
+        return None  # "… on 1 to 8, and clap on 4 and on 8"
     words = [*tokens[:first], *tokens[end - is_mark(tokens[end - 1], ",:") :]]
     moves = any(t.kind in WORDS_OF and t.kind not in ("word", "num") for t in tokens[:first])
     if len(label.wholes) < 3 or label.last - label.first != len(label.wholes) - 1 or not moves or _copies(words):

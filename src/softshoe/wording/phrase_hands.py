@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.armwords import BODY, KEEPS_HEIGHT, arms_atom, gesture_of
-from softshoe.wording.hand_clauses import closes, comes_to_a_place, only_side
+from softshoe.wording.hand_clauses import as_the_other, closes, comes_to_a_place, goes_up, only_side, tells_where
 from softshoe.wording.hand_rows import HandRows
 from softshoe.wording.parts import Slot
 
@@ -121,7 +121,10 @@ class HandPhrases(HandRows):
         return bool(last) and all(h.gesture not in ("clap", "rest", "roll", "cross") for h in last[-1].hands)
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
+        draft = as_the_other(draft, self.hand_before)
         gesture = gesture_of(draft) if draft.doing or draft.hands or draft.dirs or not self._more_places(draft) else ""
+        if self.atoms and tells_where(self.atoms[-1], draft, gesture):
+            return
         if self._joins_hands(draft, gesture) or self._only_place(draft) or self._all_that_way(draft):
             return
         if gesture == "rest" and (self._rests_already(draft) or self._closes_on(draft)):
@@ -300,7 +303,8 @@ class HandPhrases(HandRows):
         """A height said earlier in the sentence holds for the rest of it."""
 
         def high(hand: Hand) -> Hand:
-            return hand._replace(place=before.place) if hand.gesture in KEEPS_HEIGHT and not hand.place else hand
+            keeps = hand.gesture in KEEPS_HEIGHT and not hand.place
+            return hand._replace(place=before.place) if keeps and not goes_up(hand, before) else hand
 
         if self.came_to:
             return  # "pull back to the chest, push forward": where they came to is no height

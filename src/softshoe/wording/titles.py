@@ -34,7 +34,7 @@ STEPS_OF = shape(
     re.IGNORECASE,
 )
 DATA = shape(
-    r"(?:\s{2,}|\t|\s*//|\s*[|•]|\s+[.·*–—~>+-]+\s+|\s*\.{2,}\s*|!+\s*|\s(?=\d+\s*(?:bpm|counts?|cts?|walls?)\b)|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
+    r"(?:\s{2,}|(?<=[a-z]{3})\.\s+|\t|\s*//|\s*[|•]|\s+[.·*–—~>+-]+\s+|\s*\.{2,}\s*|!+\s*|\s(?=\d+\s*(?:bpm|counts?|cts?|walls?)\b)|\s*[,;]\s*|\s*:\s*|\s*/\s*)(?=[^\n]*?(?:\b(?:\d+|one|two|four|"
     r"sixteen|thirty[- ]two|twenty[- ]four"
     r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
     r"beginner|improver|impr|intermediate|advanced"
@@ -62,7 +62,7 @@ def title_of(line: str) -> str:
     cut = DATA.search(text)
     if cut and cut.start() > 0:
         text = text[: cut.start()]
-    text = BY_LINE.sub("", SHEET_OF.sub("", text))
+    text = BY_LINE.sub("", SHEET_OF.sub("", AS_TOLD.sub("", text)))
     text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
     bare = PICTURES.sub("", text.strip(" \t\"“”'*#=_~|:;,.<>-–—")).strip(" \t*_#")
     return " ".join(bare.split()) if bare else line.strip()
@@ -74,6 +74,10 @@ SHEET_OF = shape(
     r"\s+[-–—:]\s+(?:the\s+)?(?:instructions?|directions?|step ?sheets?|steps|sheet|walk-?through|script|handout|"
     r"notes)\b.*$",
     re.IGNORECASE,
+)
+AS_TOLD = shape(  # "Parlour Patter - as Pip says it on the practice tape"
+    r"\s*(?:[,(:–—-]|\s)\s*as\s+(?:we\s+|[A-Z][\w.'’-]*\s+){0,2}(?:says?|calls?|teach(?:es)?|taught|tells?|told|danc\w+|do(?:es)?|"
+    r"writes?|written|shows?|shown)\b.*$"
 )
 GREETING = shape(
     r"^\W*(?:hello|hi|hiya|hallo|dear|good (?:morning|day|afternoon|evening)|greetings|morning|welcome|hey)\b",
