@@ -41,7 +41,8 @@ AFTER = shape(
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
     r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b|"
-    r"\b(\d+)\s*(?:counts?|cts?|beats?),?\s+(?:and\s+)?then\b(?! (?:start|begin|restart|back|from|again|repeat|carry|continue|resume|go (?:on|back)))",
+    r"\b(\d+)\s*(?:counts?|cts?|beats?),?\s+(?:and\s+)?then\b"
+    r"(?! (?:start|begin|restart|back|from|again|repeat|carry|continue|resume|go (?:on|back)))",
     re.IGNORECASE,
 )
 ON_COUNT = shape(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
