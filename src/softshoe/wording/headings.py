@@ -41,7 +41,7 @@ EIGHT_MORE = shape(
     r"(?:\s+(?:counts?|beats?))?\W*$",
     re.IGNORECASE,
 )
-BARS = shape(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,)\s*(\w+)", re.IGNORECASE)
+BARS = shape(r"^\W*bars?\s+(\w+)\s*(?:and|to|&|-|–|,|\+)\s*(\w+)", re.IGNORECASE)
 RANGE = shape(
     r"^\W*[\[({]?\s*(?:counts?|cts?|beats?|steps?(?=\s+\d+\s*(?:-|–|—|to)\s*\d+\W*$))?\s*(\d{1,3})\s*(?:-|–|—|to|"
     r"through)\s*(\d{1,3})\s*[\])}]?\s*(?:counts?)?(?=\W|$)",
