@@ -121,17 +121,14 @@ class HandPhrases(HandRows):
         return bool(last) and all(h.gesture not in ("clap", "rest", "roll", "cross") for h in last[-1].hands)
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = as_the_other(draft, self.hand_before)
+        draft, before = as_the_other(draft, self.hand_before), self.hand_before
         gesture = gesture_of(draft) if draft.doing or draft.hands or draft.dirs or not self._more_places(draft) else ""
-        if self.atoms and tells_where(self.atoms[-1], draft, gesture):
-            return
         if self._joins_hands(draft, gesture) or self._only_place(draft) or self._all_that_way(draft):
             return
         if gesture == "rest" and (self._rests_already(draft) or self._closes_on(draft)):
             return
         draft, gesture = self._struck(draft, gesture)
         draft = self._patted_where(self._that_hand(self._swept(draft)), gesture)
-        before = self.hand_before
         if not gesture and before is None:
             self.hand_side = next((h for h in draft.hands if h in ("R", "L", "both")), self.hand_side)
             return
@@ -315,6 +312,8 @@ class HandPhrases(HandRows):
     def _joins_hands(self, draft: Draft, gesture: str) -> bool:
         """ "Pat it with both hands": hands named behind "with" are those of the gesture before."""
         last = self.atoms[-1] if self.atoms else None
+        if last is not None and tells_where(last, draft, gesture):
+            return True
         if (
             last is None
             or not last.arms_only
