@@ -13,7 +13,7 @@ from softshoe.wording.laying import lay
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.dance.action import Action
+    from softshoe.dance.action import Action, Span
     from softshoe.wording.laid import Laid
     from softshoe.wording.lex import Token
     from softshoe.wording.parts import Atom, Slot
@@ -58,7 +58,7 @@ class Filler(Copier):
             (e for e in laid.at if e[0] in places or not one.item.label or e[0] > places[0] - 1), key=lambda e: e[0]
         )
         slots = [slot for _, slot, _ in entries]
-        one.lost = [] if laid.problem else unlaid([a for a in one.atoms if not a.on_verb.startswith("@")], slots)
+        one.lost = _lost(one, laid, slots)
         for k, (at, slot, atom) in enumerate(entries):
             if k and at == entries[k - 1][0] and not slot.wants:
                 self._over(at, slot)
@@ -177,6 +177,13 @@ class Filler(Copier):
             return True
         filled = int(self.cursor) - self.start
         return any(a.whole or (length < (a.counts or 0) == filled) for a in one.atoms)
+
+
+def _lost(one: Ready, laid: Laid, slots: list[Slot]) -> list[Span]:
+    """Return the clauses that found no count."""
+    if laid.problem or one.item.given is not None:
+        return []
+    return unlaid([a for a in one.atoms if not a.on_verb.startswith("@")], slots)
 
 
 HOMES = (Direction.CENTRE, Direction.TOGETHER, Direction.IN_PLACE)

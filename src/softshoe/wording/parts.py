@@ -127,6 +127,18 @@ class Repeat:
     lowers: bool = False  # "bring them down the same way": what was raised comes down
 
 
+class Given(NamedTuple):
+    """What an item is known to lay on its first count, before its words are read; nothing: it is a rest."""
+
+    wants: tuple[Want, ...] = ()
+    hands: tuple[Hand, ...] = ()
+
+    def atom(self, line: int, span: tuple[int, int]) -> Atom:
+        """Return it as the phrase that its words would have been."""
+        wants = self.wants if self.wants or self.hands else (Want(verb="hold", line=line, span=span),)
+        return Atom([(Slot(wants, self.hands),)], "seq", span, line, arms_only=not wants)
+
+
 @dataclass(slots=True)
 class Item:
     """A label and what stands under it, in reading order; ``limb`` is "arms" on a line for the arms alone."""
@@ -144,6 +156,7 @@ class Item:
     remark: bool = False  # a sentence of its own before the first count of its line
     talk: list[list[Token]] = field(default_factory=list)  # sentences in it that hold no step
     strange: list[Token] = field(default_factory=list)  # strange words where a clause should have its doing word
+    given: Given | None = None
     leading: Token | None = None  # a strange word where the doing word should stand
 
     def moved(self, by: int, lines: int) -> Item:

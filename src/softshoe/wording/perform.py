@@ -129,6 +129,9 @@ class Player(Filler):
         return out
 
     def _lay(self, one: Ready, behind: Ready | None = None) -> None:
+        if one.item.given is not None:
+            one.laid = Laid([(one.places[0], one.atoms[0].choices[0][0], one.atoms[0])], moments=1)
+            return
         if one.places and one.atoms and one.repeat is None:
             label = one.item.label
             one.places = self._lasting(one, behind)

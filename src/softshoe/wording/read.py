@@ -22,6 +22,7 @@ from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
 from softshoe.wording.account import paints_of
 from softshoe.wording.blocks import Outline
+from softshoe.wording.chair_reading import chair_blocks, read_chairs
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.filling import as_written
 from softshoe.wording.header import Head, completed, head_of
@@ -116,6 +117,8 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     unit = 6 if _metre(head) in ("3/4", "6/8") else 8
     if unit == 6:
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
+    if head.seated:
+        read_chairs(outline, lines_of(text[:LONGEST_SHEET]), unit)
     _keep(outline, [row for row in closing if row[0] in used])
     if _only_lists(outline):
         written = [line for line in lines_of(text) if line.text.strip()]
@@ -165,6 +168,9 @@ def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
     ]
     told = Counter(head.lines.values())
     spoken = [line for line in lines[1:] if told[line.number] < FACTS_OF_HEADER] if len(lines) > 1 else lines
+    chairs = chair_blocks(outline, spoken, unit) if head.seated else []
+    if chairs:
+        return chairs
     found = spoken_blocks(spoken, unit=unit, stated=head.counts)
     if found.blocks:
         outline.paints += [(start, end, "kept") for _, start, end in found.left]

@@ -100,7 +100,16 @@ def _words(item: Item, begin: int) -> Hashable:
         at = tuple([at.as_integer_ratio() for at in label.places])
         told = (at, label.ranged, label.start - begin, label.end - begin, label.line - line, *label[5:])
     heads = _told(item.heads, begin, line) if item.heads else ()
-    return _told(item.tokens, begin, line), told, heads, item.limb, item.stopped, item.remark
+    return _told(item.tokens, begin, line), told, heads, item.limb, item.stopped, item.remark, _given(item, begin, line)
+
+
+def _given(item: Item, begin: int, line: int) -> Hashable:
+    """Return what an item is known to lay down, its places counted from its own first."""
+    if item.given is None:
+        return None
+    feet = [(w[:8], w.line - line, w.span[0] - begin, w.span[1] - begin) for w in item.given.wants]
+    hands = [(h[:4], h.line - line, h.span[0] - begin, h.span[1] - begin) for h in item.given.hands]
+    return tuple(feet), tuple(hands)
 
 
 def _told(tokens: Iterable[Token], begin: int, line: int) -> Hashable:

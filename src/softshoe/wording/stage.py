@@ -54,7 +54,7 @@ class Ready:
     def counted(self) -> Span:
         """The characters that say its counts; its own where none do."""
         label = self.item.label
-        return (label.start, label.end) if label is not None else self.span
+        return (label.start, label.end) if label is not None and label.end > label.start else self.span
 
 
 @dataclass(slots=True)
@@ -126,6 +126,11 @@ class Stage:
 
 def ready(item: Item, base: Fraction, context: Context = NOTHING) -> Ready:
     """Read an item's phrases. ``base`` is added to its counts to make them counts of the dance."""
+    if item.given is not None:
+        places = moved(item.label.places, base) if item.label else ()
+        one = Ready(item, [], None, places)
+        one.atoms = [item.given.atom(item.line, one.span)]
+        return one
     said, behind = read_words(item, context)
     item.tokens, item.talk, item.asides = said.tokens, said.talk, said.asides
     item.strange, item.unknown, item.leading = said.strange, said.unknown, said.leading
