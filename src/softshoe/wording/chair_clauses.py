@@ -119,6 +119,7 @@ class Cutter:
         self.now = Clause()
         self.sentence = self.line = 0
         self.inside = False
+        self.soft: set[int] = set()  # sentences behind a ";"
         self.heads: set[int] = set()  # clauses that stand before a colon
         self.strange: list[tuple[int, int]] = []  # sentence and clause of each word that no table has
         self.leading = False  # counts stand before their words
@@ -170,6 +171,7 @@ class Cutter:
     def _stop(self, word: Word) -> None:
         self._flush("seq")
         self.sentence += 1
+        self.soft |= {self.sentence} if word.text == ";" else set()
         if word.value == "line" or word.text == "//":
             self.line += 1
             self.fresh = True
@@ -217,7 +219,8 @@ class Cutter:
             self.now.words += [word, behind]
             return 2
         digits = word.text[:1].isdigit()
-        if self._how_often(word, behind, digits=digits):
+        done = next((w for w in self.words[i + 1 : i + 3] if w.kind != "fill"), None)
+        if self._how_often(word, done, digits=digits):
             return 1
         led = before is not None and before.kind in ("on", "for", "count")
         if (fresh or self.leading or not self.now.words) and digits and not self.inside and not led:
@@ -356,5 +359,5 @@ class Cutter:
         if kind == "hold":
             return not now.hold and bool(now.gest or whither or now.home)
         if kind in ("dir", "place"):
-            return now.hold and not now.limb
+            return now.hold and not now.limb and not (kind == "place" and now.has("rest", "rests"))
         return kind == "again" and now.moves and word.text != "again"

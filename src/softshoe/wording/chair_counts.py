@@ -79,7 +79,7 @@ class Runner:
         if at:
             return self._told(b, at)
         length = b.length or (b.nums[0] if lengths and b.nums else 0)
-        if self.told and not length and not b.still and not lengths:
+        if self.told and not length and not b.still and (not lengths or b.lasts):
             return False
         if self.told and b.still and not length:
             self.cursor += 1

@@ -19,6 +19,7 @@ def on_foot(c: Clause, state: State) -> bool:
     bare = c.side in OWN and not (c.limb or c.gest or c.place or c.dirs)
     homewards = c.home or (c.dirs == ["in"] and not c.place and not c.gest)
     goes_on = bool(state.step) and ((homewards and not c.limb) or bare)
+    goes_on = goes_on or (c.home and bool(state.away) and not (c.limb or c.gest or c.place))
     track = state.track == "feet"
     listed = track and (bare or (bool(state.step) and not (c.gest or c.limb or c.place)))
     return bool(c.step or c.foot or goes_on or listed)
@@ -38,6 +39,7 @@ def feet_beats(c: Clause, state: State) -> list[Beat]:
     foot = c.foot if c.foot in OWN else c.side if c.side in OWN else ""
     step = c.step or state.step or (MARCH if state.track == "feet" and not c.dirs else "")
     if c.home:
+        state.away = ""
         return [_home(foot or state.foot, IN_PLACE if c.down else "centre")]
     if step == MARCH:
         return _marched(c, foot, state)
@@ -52,9 +54,11 @@ def feet_beats(c: Clause, state: State) -> list[Beat]:
         raise DeclinedError("several ways")
     way = dirs[0] if dirs else ""
     if way == "in" or (way == "down" and not c.step):
+        state.away = ""
         return [_home(foot, "centre" if way == "in" else IN_PLACE)]
     beat = Beat(feet=(FootPart(foot, {"toe": "touch"}.get(step, step), _way(step, foot, way)),))
     state.foot, state.step = foot, step
+    state.away = "" if step == "stomp" else foot
     return [beat]
 
 

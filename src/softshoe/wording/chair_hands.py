@@ -65,9 +65,14 @@ class Hands:
             raise DeclinedError("one hand rolls")
         if lone and self.gest == "clap":
             self.dirs, self.side = [OWN[self.side]], "both"
-        elif lone and self.state.side == "both" and not self.dirs and not self.place:
+        elif lone and not self.dirs and not self.place and (self.state.side == "both" or self._goes_on_sideways()):
             self.turned = True
             self.dirs, self.side = [OWN[self.side]], ""
+
+    def _goes_on_sideways(self) -> bool:
+        """ "R arm swings R, L, R": the hand is told, and goes to and fro."""
+        state = self.state
+        return not self.gest and state.side in OWN and state.limbed and state.way in MIRROR
 
     def _bare(self) -> bool:
         """Return whether nothing is told but who moves, and how high."""
@@ -87,6 +92,8 @@ class Hands:
             raise DeclinedError("nothing is done")
         ahead = self._ahead()
         opens = self.at == 0 or self.clauses[self.at - 1].sentence != c.sentence or bool(c.label)
+        if ahead is not None and ahead.gest == "clap":
+            raise DeclinedError("one hand claps")
         if ahead is not None and (not state.gest or (ahead.gest and ahead.side in OWN and opens)):
             self.gest, self.place, self.dirs = ahead.gest, ahead.place, list(ahead.dirs)
         elif self._begins_again():
@@ -129,10 +136,25 @@ class Hands:
         if self.gest == "pat" and not self.place and self.at + 1 < len(self.clauses):
             behind = self.clauses[self.at + 1]
             self.place = behind.place if behind.gest == "pat" and behind.sentence == c.sentence else ""
+        if self.gest == "pat":
+            self.place = state.patted = self.place or state.patted
+        if not self.side and self.gest == "snap" and self.at + 1 < len(self.clauses):
+            behind = self.clauses[self.at + 1]
+            self.side = behind.side if behind.gest == "snap" and behind.sentence == c.sentence else ""
+        lone = state.lone if self.gest and self.gest not in SOUNDS and not c.times else ""
+        if (
+            not self.side
+            and not c.limb
+            and lone in OWN
+            and any(w.kind == "gest" and w.text.endswith("s") for w in c.words)
+        ):
+            self.side = lone  # "3-4 lifts up"
         many = any(w.kind == "place" and w.text.endswith("s") for w in c.words)
         if not self.side and self.gest == "pat" and many and not c.limb:
             self.side = "both"
-        if state.both and self.side in OWN and not c.limb and not self.dirs and self.gest in ("sweep", "swing"):
+        if state.both and self.side in OWN and not c.limb and not self.dirs:
+            if self.gest not in ("sweep", "swing"):
+                raise DeclinedError("one hand, or both to a side")
             self.dirs, self.side = [OWN[self.side]], "both"
         self.side = self.side or state.side
 
@@ -198,7 +220,7 @@ class Hands:
         c, state, gest = self.c, self.state, self.gest
         if gest in GOES or gest in ("raise", "open") or (c.gest and c.gest not in (*BACKWARD, "cross")):
             state.out = c.gest or gest if c.gest not in (*BACKWARD, "cross") else gest
-        kept = state.sentence == c.sentence or gest in LASTING
+        kept = state.sentence == c.sentence
         if not self.place and state.height and (gest == "pull" or (gest == state.gest and kept and gest not in SOUNDS)):
             self.place = state.height
         if c.level or (self.place in HEIGHTS and gest in LASTING):
@@ -206,6 +228,7 @@ class Hands:
         state.gest, state.place, state.way, state.lone = gest, self.place, way, self.side
         if (c.side and not self.turned) or c.limb == "hand":
             state.side = "" if gest in ("clap", "roll") else c.side or "both"
+            state.limbed = c.limb == "hand" and c.dirs in (["right"], ["left"])
         if c.join not in ("with", "during"):
             state.step = ""
         if gest not in BACKWARD:

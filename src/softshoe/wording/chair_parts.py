@@ -116,6 +116,9 @@ class State:
     height: str = ""  # told once for what follows, in ``sentence``
     sentence: int = -1
     lone: str = ""  # the hand that moved last
+    patted: str = ""  # where hands patted last
+    limbed: bool = False  # one hand is told by name, with the side it goes to
+    away: str = ""  # the foot that has not come home
     lead: str = ""  # the hand that begins
     headed: str = ""  # the side told before the colon of this sentence
     foot: str = ""

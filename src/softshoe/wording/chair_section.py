@@ -52,7 +52,9 @@ class Section:
 
     def __init__(self, text: str) -> None:
         self.state = State()
-        self.clauses = told_clauses(Cutter(text), self.state)
+        cutter = Cutter(text)
+        self.soft = cutter.soft
+        self.clauses = told_clauses(cutter, self.state)
         self.out: list[Beat | Ask] = []
 
     def told(self) -> list[Beat | Ask]:
@@ -75,12 +77,13 @@ class Section:
         state = self.state
         state.last_out = state.out or state.last_out
         state.out = state.out if before is not None and before.line == c.line else ""
-        state.side = state.headed = ""
+        if c.sentence not in self.soft or state.headed not in OWN:
+            state.side = state.headed = ""
 
     def _head(self, c: Clause) -> None:
         """ "Feet:", "both hands:", "left hand begins:", "punch:"."""
         state = self.state
-        if c.at or c.nums or c.length or (c.step and c.step != MARCH) or c.dirs or (c.place and not c.gest):
+        if c.at or c.nums or c.length or c.odd or (c.step and c.step != MARCH) or c.dirs or (c.place and not c.gest):
             raise DeclinedError("a name that tells more")
         if c.foot or c.limb == "foot":
             state.track = "feet"

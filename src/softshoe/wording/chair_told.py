@@ -17,7 +17,7 @@ SIDEWAYS: tuple[list[str], ...] = ([], ["right"], ["left"])
 
 def told_clauses(cutter: Cutter, state: State) -> list[Clause]:
     """Return the clauses that are danced, or ask for something to be danced again."""
-    clauses = _of_all(_without_talk(cutter, state), state)
+    clauses = _of_all(_without_sums(_without_talk(cutter, state)), state)
     clauses = Joiner(clauses).joined()
     labelled = {c.line for c in clauses if c.label}
     loose = (c for c in clauses if c.line not in labelled and not (c.again or c.same))
@@ -38,6 +38,8 @@ def _without_talk(cutter: Cutter, state: State) -> list[Clause]:
         words = [w for i in inner for w in clauses[i].words if w.kind == "strange"]
         if any(not w.text[0].isalpha() for w in words):
             raise DeclinedError("signs")
+        if any(i in cutter.heads and (clauses[i].side or clauses[i].limb or clauses[i].odd) for i in inner):
+            raise DeclinedError("a strange name")
         apart = all(clauses[i].inside or i in cutter.heads for i in inner)
         own = inner if apart and not any(_danced(clauses[i]) for i in inner) else _of(sentence, clauses)
         if any(_danced(clauses[i]) for i in own):
@@ -45,6 +47,21 @@ def _without_talk(cutter: Cutter, state: State) -> list[Clause]:
         drop |= {*own, *inner}
     state.talk = [(c.words[0].start, c.words[-1].end) for i, c in enumerate(clauses) if i in drop and c.words]
     return [c for i, c in enumerate(clauses) if i not in drop and c.says]
+
+
+def _without_sums(clauses: Sequence[Clause]) -> list[Clause]:
+    """ "… One count up, one count down": leave out a sentence that only sums up."""
+    sums = {
+        c.sentence
+        for c in clauses
+        if c.sentence > clauses[0].sentence and all(_sums(one) for one in clauses if one.sentence == c.sentence)
+    }
+    return [c for c in clauses if c.sentence not in sums]
+
+
+def _sums(c: Clause) -> bool:
+    counts = len(c.words) > 1 and c.words[0].kind == "num" and c.words[1].kind == "count"
+    return counts and bool(c.dirs) and not (c.moves or c.limb or c.side or c.foot or c.at or c.label)
 
 
 def _of(sentence: int, clauses: Sequence[Clause]) -> list[int]:
