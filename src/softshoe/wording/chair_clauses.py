@@ -357,7 +357,7 @@ class Cutter:
         if kind == "side":
             return word.value in (*OWN, "both") and (now.hold or bool(now.side and whither))
         if kind == "hold":
-            return not now.hold and bool(now.gest or whither or now.home)
+            return bool(now.place) if now.hold else bool(now.gest or whither or now.home)
         if kind in ("dir", "place"):
             return now.hold and not now.limb and not (kind == "place" and now.has("rest", "rests"))
         return kind == "again" and now.moves and word.text != "again"
