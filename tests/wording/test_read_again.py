@@ -122,6 +122,6 @@ def test_no_more_sections_are_kept_than_it_is_made_for(monkeypatch: pytest.Monke
 
 
 def test_all_that_an_item_is_made_of_tells_its_section_from_others() -> None:
-    told = {"label", "tokens", "line", "limb", "stopped", "heads", "remark", "given"}  # by which a section is known again
+    told = {"label", "tokens", "line", "limb", "stopped", "heads", "remark", "given"}  # by which a section is known
     found = {"atoms", "repeat", "unknown", "asides", "talk", "strange", "leading"}  # when its words are read
     assert {field.name for field in fields(Item)} == told | found

@@ -44,6 +44,8 @@ def _homewards(c: Clause, state: State, place: str, way: str) -> str:
         return state.gest
     if place in ("lap", "thigh", "hip", "knee") or (place in ("head", "shoulder") and c.upon):
         return "rest"
+    if place in ("shoulder", "head") and not way:
+        return _raised(c, state, place)
     if state.gest == "swing" and not place:
         return "swing"
     if c.ends("hands") and place and (c.label or out == "open"):
@@ -52,15 +54,21 @@ def _homewards(c: Clause, state: State, place: str, way: str) -> str:
         return "pull"
     if out == "open" or (way == "in" and c.ends("arms", "arm")):
         return "close"
-    if place == "head":
-        return "raise"
-    if place == "shoulder" and not way:
-        raise DeclinedError("to the shoulder")
     if not way:
         return "rest"
     if out != "raise" and way == "in" and not place:
         raise DeclinedError("in what")
     return "lower" if out == "raise" else "pull"
+
+
+def _raised(c: Clause, state: State, place: str) -> str:
+    """ "To the shoulders", "to the head": up to there, or back from where they went."""
+    went = state.out or state.last_out
+    if not went or (place == "head" and went not in GOES):
+        return "raise"
+    if went not in GOES or (c.label and c.ends("hands")):
+        raise DeclinedError("to the shoulder")
+    return "pull"
 
 
 def _outwards(c: Clause, state: State, place: str, way: str) -> str:
