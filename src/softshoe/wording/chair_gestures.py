@@ -44,6 +44,8 @@ def _homewards(c: Clause, state: State, place: str, way: str) -> str:
         return state.gest
     if place in ("lap", "thigh", "hip", "knee") or (place in ("head", "shoulder") and c.upon):
         return "rest"
+    if not way and state.place in ("lap", "thigh", "knee") and state.gest in ("rest", "lower") and not c.upon:
+        return "raise"  # "hands to the knees, to the chest"
     if place in ("shoulder", "head") and not way:
         return _raised(c, state, place)
     if state.gest == "swing" and not place:
