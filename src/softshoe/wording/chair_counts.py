@@ -154,7 +154,7 @@ def _labelled(beats: list[Beat], counts: int, each: int) -> list[Beat] | None:
         if not label or list(label) != list(range(cursor + 1, label[-1] + 1)) or (lone and len(label) > max(steps)):
             return None
         if len(own) == 2 and len(label) == 2 and _opposed(own[0], own[1]):
-            own = [replace(own[0], hands=(*own[0].hands, *own[1].hands))]
+            own = [replace(own[0], hands=(*own[0].hands, *own[1].hands), words=(*own[0].words, *own[1].words))]
         found = _filled(own, cursor, len(label), each)
         if found is None:
             return None
@@ -164,7 +164,9 @@ def _labelled(beats: list[Beat], counts: int, each: int) -> list[Beat] | None:
 
 
 def _opposed(one: Beat, two: Beat) -> bool:
-    """ "R arm up, L arm down": at one moment."""
+    """ "R arm up, L arm down", "heel forward and both hands reach": at one moment, and held."""
+    if one.feet and not one.hands and two.hands and not two.feet and not (two.sounds or two.lasts):
+        return True
     if len(one.hands) != 1 or len(two.hands) != 1 or one.feet or two.feet:
         return False
     a, b = one.hands[0], two.hands[0]
