@@ -31,6 +31,7 @@ HANDS = shape(
     r"roll|rolls|rolling|punch|punches|punching|push|pushes|pull|pulls|wave|waves|waving|thighs|lap|chest|shoulders)\b",
     re.IGNORECASE,
 )
+COLUMNS = shape(r"\S(?: {3,}|\t)\S")  # a table without bars
 LONGEST = 900  # characters
 
 
@@ -94,6 +95,8 @@ def chair_blocks(outline: Outline, lines: Sequence[Line], unit: int) -> list[Blo
 @lru_cache(maxsize=MOST_KEPT)
 def _read(text: str, lengths: tuple[int, ...]) -> tuple[int, Danced] | None:
     """Return the counts and the beats of a section's text; None where it is no such text."""
+    if COLUMNS.search(text):
+        return None
     for length in lengths:
         try:
             return length, danced(text, length)

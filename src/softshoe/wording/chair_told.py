@@ -207,6 +207,10 @@ def _done_by(c: Clause, before: Clause) -> bool:
     if again and not (c.side or c.place or c.dirs or c.at or c.length):
         before.words += c.words  # "a circle, one slow circle"
         return True
+    if c.gest == before.gest == "cross" and not c.counted and not before.place:
+        before.place = c.place  # "a hug, both arms crossed on the chest"
+        before.words += c.words
+        return True
     if c.moves or c.foot or not before.gest:
         return False
     nothing = not c.dirs
