@@ -34,6 +34,7 @@ from softshoe.wording.outline import sorted_lines
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.retold import Second, retelling, seconded
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Ready, Stage
@@ -42,7 +43,10 @@ from softshoe.wording.uncounted import last_danced
 from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from softshoe.wording.blocks import Block
+    from softshoe.wording.retold import Retold
 
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
@@ -99,6 +103,13 @@ def _level(head: Head) -> Level | None:
 
 
 def _read(text: str) -> Reading | None:
+    found = _by_rules(text)
+    if found is None or not retelling():
+        return found
+    return seconded(text, found, Second(partial(_outlined, text), partial(_read_from, text, None)))
+
+
+def _by_rules(text: str) -> Reading | None:
     found = _read_from(text)
     if found is not None and crowded(found):
         plain, marks = unnumbered(text)
@@ -108,18 +119,37 @@ def _read(text: str) -> Reading | None:
     return found if found is None or not opens_unnamed(found.dance) else begun_by_one(found, partial(_read_from, text))
 
 
-def _read_from(text: str, first: Foot | None = None) -> Reading | None:
-    """Read a sheet; ``first`` is the foot that begins where no word says it."""
+def _sorted(text: str) -> tuple[Outline, Head]:
+    """Return the lines sorted, and what the header tells."""
     outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
     head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     closing = _closing(outline, text)
     used = completed(head, closing)
-    unit = 6 if _metre(head) in ("3/4", "6/8") else 8
-    if unit == 6:
+    if _unit(head) == 6:
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
     if head.seated:
         read_chairs(outline, lines_of(text[:LONGEST_SHEET]), unit)
     _keep(outline, [row for row in closing if row[0] in used])
+    return outline, head
+
+
+def _unit(head: Head) -> int:
+    return 6 if _metre(head) in ("3/4", "6/8") else 8
+
+
+def _outlined(text: str) -> tuple[Outline, bool, int]:
+    outline, head = _sorted(text)
+    return outline, bool(head.seated), _unit(head)
+
+
+def _read_from(
+    text: str, first: Foot | None = None, retold: Mapping[int, Retold] | None = None
+) -> Reading | None:
+    """Read a sheet; ``first`` is the foot that begins where no word says it, ``retold`` the items of some blocks."""
+    outline, head = _sorted(text)
+    unit = _unit(head)
+    for block, one in (retold or {}).items():
+        _retell(outline, block, one)
     if _only_lists(outline):
         written = [line for line in lines_of(text) if line.text.strip()]
         outline = Outline(outline.title, [(line.number, line.text) for line in written])
@@ -134,6 +164,14 @@ def _read_from(text: str, first: Foot | None = None) -> Reading | None:
     if not stage.hands and not any(a.verb != "hold" for a in stage.actions):
         return None
     return _assembled(text, outline, head, stage, sections)
+
+
+def _retell(outline: Outline, number: int, one: Retold) -> None:
+    """Let a block have these items instead of its own; all its words were danced."""
+    outline.paints.append((*one.span, "event"))
+    outline.loose = [row for row in outline.loose if row[0] not in one.lines]
+    block = outline.blocks[number]
+    block.items, block.rest = list(one.items), None
 
 
 def _only_lists(outline: Outline) -> bool:

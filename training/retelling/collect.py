@@ -1,0 +1,95 @@
+"""Sections in the words of many leaders, each with the events that it means: what the retelling network learns from.
+
+    python training/retelling/collect.py OUT.json WAYS.txt … [--sheets FOLDER …]
+
+A file of ways holds groups parted by an empty line: first the plain words, then other ways of saying them (``//`` ends a
+line, ``S:`` a seated dance, ``?`` before a way that the rules do not read). A folder of sheets holds texts with truths in
+the shape of the dance events beside them.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from softshoe.dance.document import dance_json
+from softshoe.errors import WorkbenchError
+from softshoe.wording.read import read
+from softshoe.wording.retell_codes import codes_of
+
+Row = dict[str, Any]
+NOT_OF_A_PART = ("free-foot", "walls", "total", "level", "crowded", "one-sided")
+SAID = re.compile(r"\b(tag|restart|bridge|ending|walls?)\b", re.IGNORECASE)
+
+
+def truth(plain: str, *, seated: bool) -> tuple[list[str], int] | None:
+    """Return the codes of plain words and the counts they fill; None where they are not plain."""
+    last = max((int(n) for n in re.findall(r"(?:^|[,/] ?)(?:\d+-)?(\d+) ", plain)), default=8)
+    head = f"Kettle\n{last} counts, 1 wall, beginner{', seated' if seated else ''}\n\nSection 1\n"
+    try:
+        dance = dance_json(read(head + plain.replace(" // ", "\n")))
+    except WorkbenchError:
+        return None
+    if any(f["severity"] != "note" and f["kind"] not in NOT_OF_A_PART for f in dance["findings"]):
+        return None
+    codes = codes_of(dance["events"])
+    return (codes, last) if codes else None
+
+
+def of_ways(path: Path) -> list[Row]:
+    rows = []
+    for number, group in enumerate(re.split(r"\n\s*\n", path.read_text(encoding="utf-8"))):
+        lines = [line.strip() for line in group.splitlines() if line.strip() and not line.startswith("#")]
+        if len(lines) < 2:
+            continue
+        seated = lines[0].startswith("S:")
+        words = [re.sub(r"^S:\s*", "", line) for line in lines]
+        found = truth(words[0], seated=seated)
+        if found is None:
+            print("not plain:", path.name, lines[0][:150], file=sys.stderr)
+            continue
+        codes, counts = found
+        for way in words:
+            text = re.sub(r"\s*//\s*", "\n", way.lstrip("? "))
+            rows.append({"of": f"{path.stem}:{number}", "seated": seated, "text": text, "codes": codes, "counts": counts})
+    return rows
+
+
+def of_sheet(path: Path) -> list[Row]:
+    dance = json.loads(path.read_text(encoding="utf-8"))
+    if "events" not in dance:
+        return []
+    lines = path.with_suffix(".txt").read_text(encoding="utf-8").split("\n")
+    rows, sections = [], dance["sections"]
+    ends = [s["line"] for s in sections[1:]] + [10**6]
+    for section, end in zip(sections, ends, strict=True):
+        start = Fraction(section["start"])
+        events = [e for e in dance["events"] if start <= Fraction(e["t"]) < start + Fraction(section["counts"])]
+        own = {e["line"] for e in events}
+        if not own or min(own) < section["line"] or max(own) >= end:
+            continue
+        text = "\n".join(line.strip() for line in lines[min(own) - 1 : max(own)] if line.strip())
+        codes = codes_of([{**e, "t": str(Fraction(e["t"]) - start)} for e in events])
+        if not codes or SAID.search(text) or len(text) > 900:
+            continue
+        rows.append({"of": f"{path.parent.parent.name}:{path.stem}", "seated": dance["seated"], "text": text,
+                     "codes": codes, "counts": int(section["counts"])})  # fmt: skip
+    return rows
+
+
+def main() -> None:
+    out, *rest = sys.argv[1:]
+    cut = rest.index("--sheets") if "--sheets" in rest else len(rest)
+    rows = [row for name in rest[:cut] for row in of_ways(Path(name))]
+    for folder in rest[cut + 1 :]:
+        rows += [row for path in sorted(Path(folder).glob("*.json")) for row in of_sheet(path)]
+    Path(out).write_text("\n".join(json.dumps(row, ensure_ascii=False) for row in rows), encoding="utf-8")
+    print(len(rows), "sections", len({row["of"] for row in rows}), "groups")
+
+
+if __name__ == "__main__":
+    main()

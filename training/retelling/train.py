@@ -1,0 +1,249 @@
+"""Teaches the retelling network.
+
+    python training/retelling/train.py ROWS.jsonl … --talk TALK.txt --out OUT.pt [--minutes 10] [--test NAME=ROWS.jsonl …]
+
+Groups in twenty are kept apart for choosing; tests are only scored.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import random
+import time
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import torch
+from faults import FAULT
+from mix import Mixer
+from sides import mirrored_code
+from net import Retelling
+from torch.nn import functional as F  # noqa: N812
+from torch.utils.data import DataLoader, IterableDataset
+
+from softshoe.wording.retell_pieces import INSIDE, UNKNOWN, Cutter, split, words_of
+
+MOST_PIECES, MOST_CODES = 480, 200
+STEP = 16  # lengths are filled up to so many: few shapes, quick ones
+START = "start"
+
+
+def rows_of(paths: list[str]) -> list[dict[str, Any]]:
+    return [json.loads(line) for path in paths for line in Path(path).read_text(encoding="utf-8").splitlines() if line]
+
+
+def apart(row: dict[str, Any]) -> bool:
+    return sum(map(ord, row["of"])) % 20 == 7
+
+
+class Drawn(IterableDataset[Any]):
+    def __init__(self, mixer: Mixer, cutter: Cutter, codes: dict[str, int], seed: int, size: int) -> None:
+        self.mixer, self.cutter, self.codes, self.seed, self.size = mixer, cutter, codes, seed, size
+
+    def __iter__(self):
+        info = torch.utils.data.get_worker_info()
+        rng = random.Random(self.seed * 1000 + (info.id if info else 0))
+        torch.set_num_threads(1)
+        loose: dict[str, list[tuple[str, ...]]] = {}
+        pool: list[tuple[list[int], list[int]]] = []
+        while True:
+            fresh: list[tuple[list[int], list[int]]] = []
+            while len(fresh) < self.size:
+                row = self.mixer.draw(rng)
+                if any(c not in self.codes for c in row["codes"]):
+                    continue
+                x = self.cut(row, rng, loose)
+                y = [self.codes[c] for c in row["codes"]]
+                if len(x) <= MOST_PIECES and len(y) <= MOST_CODES:
+                    fresh.append((x, y))
+            pool = pool[-12 * self.size :] + fresh
+            rows = rng.sample(pool, min(len(pool), 4 * self.size))
+            rows.sort(key=lambda r: len(r[0]) + len(r[1]))
+            firsts = list(range(0, len(rows), self.size))
+            rng.shuffle(firsts)
+            for first in firsts:
+                yield packed(rows[first : first + self.size], self.codes[START])
+
+    def cut(self, row: Any, rng: random.Random, loose: dict[str, list[tuple[str, ...]]]) -> list[int]:
+        """As ``encoded``, with some words in smaller pieces than need be."""
+        often = rng.choice((0.0, 0.0, 0.1, 0.3))
+        if not often:
+            return encoded(row, self.cutter)
+        number, other = self.cutter.number, self.cutter.number[UNKNOWN]
+        out = [number["<seated>" if row["seated"] else "<standing>"]]
+        for word in words_of(row["text"]):
+            if len(word.text) < 3 or word.text.startswith(INSIDE) or rng.random() > often:
+                parts = self.cutter.parts(word.text)
+            else:
+                ways = loose.setdefault(word.text, [])
+                if len(ways) < 5:
+                    ways.append(split(word.text, self.cutter.ranks, lambda: rng.random() > 0.25))
+                parts = rng.choice(ways)
+            out += [number.get(part, other) for part in parts]
+        return out
+
+
+def encoded(row: dict[str, Any], cutter: Cutter) -> list[int]:
+    first = cutter.number["<seated>" if row["seated"] else "<standing>"]
+    return [first, *cutter.numbers(cutter.cut(row["text"]))]
+
+
+def packed(rows: list[tuple[list[int], list[int]]], start: int) -> tuple[np.ndarray, ...]:
+    """Rows as arrays of one size: what is read, what is told, both followed by -1."""
+    n, m = (-(-max(len(row[k]) for row in rows) // STEP) * STEP for k in (0, 1))
+    x, y = np.full((len(rows), n), -1, np.int16), np.full((len(rows), m + 1), -1, np.int16)
+    for k, (a, b) in enumerate(rows):
+        x[k, : len(a)] = a
+        y[k, 0] = start
+        y[k, 1 : len(b) + 1] = b
+    return x, y
+
+
+def as_it_is(arrays: Any) -> Any:
+    return arrays
+
+
+def batch(rows: list[tuple[list[int], list[int]]], start: int) -> tuple[torch.Tensor, ...]:
+    return unpacked(packed(rows, start), "cpu")
+
+
+def unpacked(arrays: tuple[np.ndarray, ...], device: str) -> tuple[torch.Tensor, ...]:
+    x, y = (torch.from_numpy(a).to(device).long() for a in arrays)
+    return x.clamp(min=0), x >= 0, y[:, :-1].clamp(min=0), torch.where(y[:, 1:] < 0, -100, y[:, 1:])
+
+
+@torch.no_grad()
+def told(net: Retelling, rows: list[list[int]], start: int, end: int) -> list[tuple[list[int], float]]:
+    """Greedy retellings and the likelihood of each."""
+    device = next(net.parameters()).device
+    out: list[tuple[list[int], float]] = []
+    order = sorted(range(len(rows)), key=lambda k: len(rows[k]))
+    found: dict[int, tuple[list[int], float]] = {}
+    for first in range(0, len(order), 256):
+        some = order[first : first + 256]
+        x, there, _, _ = batch([(rows[k], [end]) for k in some], start)
+        x, there = x.to(device), there.to(device)
+        seen = net.read(x, there)
+        y = torch.full((len(some), 1), start, device=device)
+        sure = torch.zeros(len(some), device=device)
+        done = torch.zeros(len(some), dtype=torch.bool, device=device)
+        for _ in range(MOST_CODES):
+            likely = net.tell(y, seen, there)[:, -1].float().log_softmax(-1)
+            best, one = likely.max(-1)
+            sure += torch.where(done, 0.0, best)
+            y = torch.cat([y, one[:, None]], 1)
+            done |= one == end
+            if done.all():
+                break
+        for k, row, p in zip(some, y.tolist(), sure.tolist(), strict=True):
+            row = row[1:]
+            found[k] = (row[: row.index(end) + 1] if end in row else row, p)
+    out = [found[k] for k in range(len(rows))]
+    return out
+
+
+def scored(net: Retelling, rows: list[dict[str, Any]], cutter: Cutter, names: list[str], start: int, end: int) -> list[dict[str, Any]]:
+    net.eval()
+    answers = told(net, [encoded(row, cutter)[:MOST_PIECES] for row in rows], start, end)
+    net.train()
+    return [{**row, "told": [names[c] for c in got], "sure": p} for row, (got, p) in zip(rows, answers, strict=True)]
+
+
+def right(rows: list[dict[str, Any]]) -> str:
+    good = sum(r["told"] == r["codes"] for r in rows)
+    return f"{good}/{len(rows)} {100 * good / max(1, len(rows)):.1f}%"
+
+
+def main() -> None:
+    ask = argparse.ArgumentParser()
+    ask.add_argument("rows", nargs="+")
+    ask.add_argument("--talk", required=True)
+    ask.add_argument("--joints", required=True, help="what joints.py wrote")
+    ask.add_argument("--go-on", default="", help="a checkpoint to write, and to go on from where it is there")
+    ask.add_argument("--all-minutes", type=float, default=0, help="of all runs together, for the rate's schedule")
+    ask.add_argument("--out", required=True)
+    ask.add_argument("--minutes", type=float, default=10)
+    ask.add_argument("--test", nargs="*", default=[])
+    ask.add_argument("--batch", type=int, default=512)
+    ask.add_argument("--rate", type=float, default=1.2e-3)
+    ask.add_argument("--drop", type=float, default=0.15)
+    ask.add_argument("--workers", type=int, default=14)
+    ask.add_argument("--all", action="store_true", help="keep nothing apart")
+    own = ask.parse_args()
+    rows = rows_of(own.rows)
+    valid = [r for r in rows if apart(r)]
+    train = rows if own.all else [r for r in rows if not apart(r)]
+    talk = [t for t in Path(own.talk).read_text(encoding="utf-8").splitlines() if t.strip()]
+    words = json.loads(Path(own.joints).read_text(encoding="utf-8"))
+    cutter = Cutter([tuple(pair) for pair in words["joints"]], words["known"])
+    names = [START, FAULT, *sorted({c for r in train for c in r["codes"]} | {f"c{k}" for k in range(1, 17)} | {"end"})]
+    names = [START, FAULT, *sorted({*names[2:], *(mirrored_code(c) for c in names[2:])})]
+    codes = {name: k for k, name in enumerate(names)}
+    start, end = codes[START], codes["end"]
+    print(len(train), "rows to learn,", len(valid), "apart;", len(cutter.number), "pieces,", len(names), "codes", flush=True)
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    net = Retelling(len(cutter.number), len(names), own.drop).to(device)
+    print(sum(p.numel() for p in net.parameters()) / 1e6, "M weights", flush=True)
+    mean = {k: v.detach().clone().float() for k, v in net.state_dict().items()}
+    opt = torch.optim.AdamW(net.parameters(), lr=own.rate, betas=(0.9, 0.98), weight_decay=0.05, fused=device == "cuda")
+    loader = DataLoader(Drawn(Mixer(train, talk), cutter, codes, int(time.time()), own.batch), batch_size=None,
+                        num_workers=own.workers, prefetch_factor=4, collate_fn=as_it_is)  # fmt: skip
+    step, loss_mean, before, waited = 0, 0.0, 0.0, 0.0
+    if own.go_on and Path(own.go_on).is_file():
+        kept = torch.load(own.go_on, map_location=device)
+        net.load_state_dict(kept["net"])
+        opt.load_state_dict(kept["opt"])
+        mean, step, before = kept["mean"], kept["step"], kept["seconds"]
+    began = shown = last = time.time()
+    whole = 60 * (own.all_minutes or own.minutes)
+    tests = {t.split("=")[0]: rows_of([t.split("=")[1]]) for t in own.test}
+    looked = 0.0
+    for arrays in loader:
+        now = time.time()
+        waited += now - last
+        share = (before + now - began) / whole
+        if now - began >= 60 * own.minutes:
+            break
+        for group in opt.param_groups:
+            group["lr"] = own.rate * min(1, (step + 1) / 400) * 0.5 * (1 + math.cos(math.pi * share))
+        x, there, y, want = unpacked(arrays, device)
+        with torch.autocast(device, torch.bfloat16):
+            out = net(x, there, y)
+        loss = F.cross_entropy(out.float().flatten(0, 1), want.flatten(), ignore_index=-100, label_smoothing=0.02)
+        opt.zero_grad(set_to_none=True)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
+        opt.step()
+        step += 1
+        keep = min(0.995, 1 - 1 / (step // 4 + 1))
+        with torch.no_grad():
+            if step % 4 == 0:
+                torch._foreach_lerp_(list(mean.values()), [v for v in net.state_dict().values()], 1 - keep)
+        if step % 100 == 0:
+            loss_mean = loss.item() if not loss_mean else 0.7 * loss_mean + 0.3 * loss.item()
+        if time.time() - shown > 20:
+            shown = time.time()
+            print(f"{shown - began:.0f} s, step {step}, loss {loss_mean:.3f}, waited {waited:.0f} s for rows", flush=True)
+        last = time.time()
+        if share > looked + 0.49:
+            looked = share
+            now = {k: v.clone() for k, v in net.state_dict().items()}
+            net.load_state_dict(mean)
+            print(*(f"{n}: {right(scored(net, rs[:800], cutter, names, start, end))}" for n, rs in {"apart": valid, **tests}.items()), flush=True)
+            net.load_state_dict(now)
+    if own.go_on:
+        torch.save({"net": net.state_dict(), "opt": opt.state_dict(), "mean": mean, "step": step,
+                    "seconds": before + time.time() - began}, own.go_on)  # fmt: skip
+    net.load_state_dict(mean)
+    torch.save({"net": mean, "words": words["words"], "joints": words["joints"], "known": words["known"], "codes": names}, own.out)
+    for name, rs in {"apart": valid, **tests}.items():
+        answers = scored(net, rs, cutter, names, start, end)
+        print("END", name, right(answers), flush=True)
+        Path(own.out).with_suffix(f".{name}.jsonl").write_text("\n".join(json.dumps(a) for a in answers))
+
+
+if __name__ == "__main__":
+    main()
