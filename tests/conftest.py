@@ -15,6 +15,7 @@ from postgresql_made import database, postgresql, shared_database  # noqa: F401 
 if TYPE_CHECKING:
     import pytest
 
+os.environ.setdefault("SOFTSHOE_BY_RULES", "1")  # the network is heard in its own tests alone: it takes its time
 LONG = ("test_browser.py", "test_make.py", "test_ways_of_saying.py", "test_listening.py", "test_any_text.py")
 
 settings.register_profile(

@@ -55,7 +55,9 @@ def of_ways(path: Path) -> list[Row]:
         codes, counts = found
         for way in words:
             text = re.sub(r"\s*//\s*", "\n", way.lstrip("? "))
-            rows.append({"of": f"{path.stem}:{number}", "seated": seated, "text": text, "codes": codes, "counts": counts})
+            rows.append(
+                {"of": f"{path.stem}:{number}", "seated": seated, "text": text, "codes": codes, "counts": counts}
+            )
     return rows
 
 

@@ -2,17 +2,45 @@
 
 from __future__ import annotations
 
-import random
+import itertools
 import re
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sides import BACK, UNFIT, mirrored_code, other_side
 
+if TYPE_CHECKING:
+    import random
+
 Row = dict[str, Any]
-LABEL = re.compile(r"^[-*•\s]*(?:counts?|on|beats?|cts?)?\s*\(?([1-8])(?:\s*(?:[-–—]|to|and|&|,|\+)\s*([1-8]))?\)?\s*[.:)\-–]?\s+(?=[^\d\s])", re.IGNORECASE)
+LABEL = re.compile(
+    r"^[-*•\s]*(?:counts?|on|beats?|cts?)?\s*\(?([1-8])(?:\s*(?:[-–—]|to|and|&|,|\+)\s*([1-8]))?\)?\s*[.:)\-–]?\s+(?=[^\d\s])",
+    re.IGNORECASE,
+)
 NAMED = re.compile(r"\b(right|left|r|l|rf|lf|rh|lh|both)\b", re.IGNORECASE)
-WORDS = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
-TIMES = {2: ("twice", "two times", "x2", "x 2", "(x2)", "2x"), 3: ("three times", "x3", "3 times", "(x3)"), 4: ("four times", "x4", "4 times", "(x4)")}
+WORDS = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+]
+TIMES = {
+    2: ("twice", "two times", "x2", "x 2", "(x2)", "2x"),
+    3: ("three times", "x3", "3 times", "(x3)"),
+    4: ("four times", "x4", "4 times", "(x4)"),
+}
 AGAIN = ("Repeat", "Again", "And again", "Same again", "The same again", "Do it again", "Do that again", "Once more", "Repeat that", "All of that again",
          "Do all of that once more", "Say it again", "Ditto", "and repeat", "Now again", "The same once more", "Just the same again", "Do the same again", "One more time",
          "All that again", "Repeat the last {n} counts", "Repeat those {n} counts", "Dance that again", "And the whole thing again", "Repeat all")  # fmt: skip
@@ -26,7 +54,20 @@ OTHER = ("Same {s}", "The same {s}", "Same {w} {s}", "The same {w} the {s} {f}",
 OTHER_AT = ("same {s}", "same with the {s}", "same on the {s}", "the same with the {s} {f}", "repeat on {s}", "repeat 1-{n} with {s}", "repeat 1-{n} on the {s}", "mirror 1-{n}", "other {f}", "other side",
             "same, other side", "{s} {f} the same", "as 1-{n} with {s}", "as 1-{n} but {s}", "1-{n} on the other side", "1-{n} with the {s} {f}", "{s} the same", "change {fs}", "repeat to the {s}",
             "same, {s} {f}", "repeat 1-{n}, {s} {f}", "same to the {s}", "do the same with the {s}", "mirror image of 1-{n}", "opposite {f}")  # fmt: skip
-MORE = ("Do this {t} in all", "{T}", "All this {t}", "{t} in all", "Do it {t}", "Dance this {t}", "Do that {t} altogether", "This {t}", "({t})", "{t}", "- {t} through", "Do all that {t}")
+MORE = (
+    "Do this {t} in all",
+    "{T}",
+    "All this {t}",
+    "{t} in all",
+    "Do it {t}",
+    "Dance this {t}",
+    "Do that {t} altogether",
+    "This {t}",
+    "({t})",
+    "{t}",
+    "- {t} through",
+    "Do all that {t}",
+)
 
 
 TIMED = re.compile(r"\b(hold|wait|pause|still|stay|two|three|four|slow(ly)?|counts?|rest|nothing)\b|\d", re.IGNORECASE)
@@ -35,8 +76,11 @@ JOINT = re.compile(r"[,;.]| and | & | then | - | / | \+ ")
 
 def times_itself(part: Part) -> bool:
     """Whether the words alone tell how many counts they take."""
-    return part.counts == len([x for x in JOINT.split(part.text) if x.strip()]) or bool(TIMED.search(part.text)) or (
-        part.counts == 1 and not JOINT.search(part.text))
+    return (
+        part.counts == len([x for x in JOINT.split(part.text) if x.strip()])
+        or bool(TIMED.search(part.text))
+        or (part.counts == 1 and not JOINT.search(part.text))
+    )
 
 
 class Part(NamedTuple):
@@ -82,9 +126,13 @@ def parts_of(rows: list[Row]) -> dict[bool, list[Part]]:
         if not all(found):
             continue
         spans = [(int(m[1]), int(m[2] or m[1])) for m in found]
-        if spans[0][0] != 1 or any(two[0] != one[1] + 1 for one, two in zip(spans, spans[1:])) or spans[-1][1] != row["counts"]:
+        if (
+            spans[0][0] != 1
+            or any(two[0] != one[1] + 1 for one, two in itertools.pairwise(spans))
+            or spans[-1][1] != row["counts"]
+        ):
             continue
-        for line, m, (a, b) in zip(lines, found, spans):
+        for line, m, (a, b) in zip(lines, found, spans, strict=False):
             text = line[m.end() :].strip().rstrip(".,;")
             if b - a > 3 or BACK.search(text) or UNFIT.search(text) or re.search(r"\b[5-8]\b", text) or not text:
                 continue
@@ -100,7 +148,10 @@ def parts_of(rows: list[Row]) -> dict[bool, list[Part]]:
 class Composer:
     def __init__(self, rows: list[Row]) -> None:
         self.parts = parts_of(rows)
-        self.bare = {s: {n: [p for p in ps if p.counts == n and times_itself(p)] for n in (1, 2, 3, 4)} for s, ps in self.parts.items()}
+        self.bare = {
+            s: {n: [p for p in ps if p.counts == n and times_itself(p)] for n in (1, 2, 3, 4)}
+            for s, ps in self.parts.items()
+        }
         self.by = {s: {n: [p for p in ps if p.counts == n] for n in (1, 2, 3, 4)} for s, ps in self.parts.items()}
 
     def some(self, seated: bool, counts: int, rng: random.Random, *, bare: bool) -> list[Part]:
@@ -140,21 +191,31 @@ class Composer:
             quarter = kind > 0.85 and half > 2
             n = half // 2 if quarter else half
             parts = self.some(seated, n, rng, bare=style in ("bare", "one line"))
-            whole = Part("", tuple(c for p, at in zip(parts, self.starts(parts)) for c in moved(p.codes, at)), n)
+            whole = Part(
+                "", tuple(c for p, at in zip(parts, self.starts(parts), strict=False) for c in moved(p.codes, at)), n
+            )
             at = put(parts, 1)
             side = next((lead(p) for p in parts if lead(p)), None)
             if kind < 0.6 or side is None or (quarter and rng.random() < 0.5):
                 times = total // n
                 if style == "labels" and times > 2 and len(rows) > 1:
                     word = WORDS[times - 1]
-                    words = rng.choice((f"{word} more times", f"repeat {word} more times", f"do that {word} more times", f"x{times - 1} more", f"same {word} more times"))
+                    words = rng.choice(
+                        (
+                            f"{word} more times",
+                            f"repeat {word} more times",
+                            f"do that {word} more times",
+                            f"x{times - 1} more",
+                            f"same {word} more times",
+                        )
+                    )
                     say(words, at, total, [c for k in range(1, times) for c in moved(whole.codes, k * n)])
                 elif (style != "labels" or len(rows) == 1) and (rng.random() < 0.4 or times > 2):
                     t = rng.choice(TIMES[times])
                     words = rng.choice(MORE).format(t=t, T=t.capitalize())
                     copied = [c for k in range(1, times) for c in moved(whole.codes, k * n)]
                     if words.startswith(("(", "-")) or rng.random() < 0.3:
-                        text, a, b = rows[-1]
+                        text, a, _b = rows[-1]
                         if len(rows) == 1:
                             rows[-1] = (f"{text} {words}", a, total)
                             codes.extend(copied)
@@ -168,7 +229,11 @@ class Composer:
             else:
                 new = {"R": "left", "L": "right"}[side]
                 shown = rng.choice((new, new[0].upper()))
-                foot = "hand" if not any(c.startswith("foot:") for c in whole.codes) else rng.choice(("foot", "foot", "leg"))
+                foot = (
+                    "hand"
+                    if not any(c.startswith("foot:") for c in whole.codes)
+                    else rng.choice(("foot", "foot", "leg"))
+                )
                 words = rng.choice(OTHER_AT if style == "labels" else OTHER).format(
                     s=shown, S=shown.capitalize(), f=foot, fs={"foot": "feet", "leg": "legs", "hand": "hands"}[foot], n=n, w=rng.choice(("with", "on")))  # fmt: skip
                 copied = [mirrored_code(c) for c in moved(whole.codes, n)]
@@ -195,7 +260,21 @@ class Composer:
             return str(a) if a == b else f"{a}{dash if b > a + 1 or dash != ' to ' else '-'}{b}"
 
         def said(n: int) -> str:
-            return rng.choice((f"({n})", f"({n} counts)", f"{n} counts", f"for {WORDS[n]}", f"for {n} counts", f"- {WORDS[n]} counts", f"({n} cts)")) if n > 1 else rng.choice(("", "(1)", ""))
+            return (
+                rng.choice(
+                    (
+                        f"({n})",
+                        f"({n} counts)",
+                        f"{n} counts",
+                        f"for {WORDS[n]}",
+                        f"for {n} counts",
+                        f"- {WORDS[n]} counts",
+                        f"({n} cts)",
+                    )
+                )
+                if n > 1
+                else rng.choice(("", "(1)", ""))
+            )
 
         if style == "labels":
             glue = rng.choice(("\n", "\n", "\n", ", ", "; "))
@@ -207,6 +286,10 @@ class Composer:
         if style == "lengths":
             glue = rng.choice((", ", ". ", "\n", "; "))
             return glue.join(f"{text} {said(b - a + 1)}".strip() for text, a, b in rows)
-        glue = rng.choice((". ", ", ", "; ", " - ", ", then ")) if style == "one line" else rng.choice((".\n", "\n", "\n", ", ", ". "))
+        glue = (
+            rng.choice((". ", ", ", "; ", " - ", ", then "))
+            if style == "one line"
+            else rng.choice((".\n", "\n", "\n", ", ", ". "))
+        )
         text = glue.join(text for text, _, _ in rows)
         return text + rng.choice(("", "."))

@@ -1,6 +1,6 @@
 """Writes the retelling network for the package: arrays of eight bits with a scale a row, the joints of words, the codes, licence and recipe.
 
-    python training/retelling/export.py NET.pt OUT.npz ["how it was taught"]
+python training/retelling/export.py NET.pt OUT.npz ["how it was taught"]
 """
 
 from __future__ import annotations
@@ -27,7 +27,14 @@ def main() -> None:
         scale = np.abs(whole).max(axis=1, keepdims=True) / 127 + 1e-12
         arrays[name] = np.round(whole / scale).astype(np.int8)
         arrays[f"{name}:scale"] = scale.astype(np.float32)
-    told = {"words": kept["words"], "joints": kept["joints"], "known": kept["known"], "codes": kept["codes"], "licence": LICENCE, "how": " ".join(how)}
+    told = {
+        "words": kept["words"],
+        "joints": kept["joints"],
+        "known": kept["known"],
+        "codes": kept["codes"],
+        "licence": LICENCE,
+        "how": " ".join(how),
+    }
     np.savez_compressed(out, words=np.frombuffer(json.dumps(told, ensure_ascii=False).encode(), np.uint8), **arrays)
     print(out, Path(out).stat().st_size)
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-import random
+import itertools
 import re
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from compose import LABEL, between
+
+if TYPE_CHECKING:
+    import random
 
 Row = dict[str, Any]
 FAULT = "fault"
@@ -23,7 +26,7 @@ def faulty(row: Row, rng: random.Random) -> Row | None:
     if len(lines) < 2 or not all(labels):
         return None
     spans = [(int(m[1]), int(m[2] or m[1])) for m in labels if m]
-    if spans[0][0] != 1 or any(b[0] != a[1] + 1 for a, b in zip(spans, spans[1:])):
+    if spans[0][0] != 1 or any(b[0] != a[1] + 1 for a, b in itertools.pairwise(spans)):
         return None
     k = rng.randrange(len(lines))
     kind = rng.choice(("gone", "twice", "late", "early", "sign", "arms", "arms"))

@@ -1,10 +1,11 @@
 """Learns which letters are joined to pieces of words, from the words of the training texts.
 
-    python training/retelling/joints.py OUT.json TALK.txt ROWS.jsonl …
+python training/retelling/joints.py OUT.json TALK.txt ROWS.jsonl …
 """
 
 from __future__ import annotations
 
+import itertools
 import json
 import sys
 from collections import Counter
@@ -34,7 +35,7 @@ def learnt(texts: Iterable[str], most: int = 1300) -> tuple[list[Pair], list[str
         pairs: Counter[Pair] = Counter()
         for word, often in words.items():
             row = parts[word]
-            for pair in zip(row, row[1:], strict=False):
+            for pair in itertools.pairwise(row):
                 pairs[pair] += often
         if not pairs:
             break

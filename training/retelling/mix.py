@@ -11,8 +11,14 @@ from faults import faulty
 from sides import BACK, UNFIT, mirrored_code, other_side
 
 Row = dict[str, Any]
-FIRST = re.compile(r"^\W*(?:counts? |on |beats? )?(1\s*[-–—to&,. ]+\s*4|1\s*,\s*2\s*,\s*3\s*,\s*4|1-4|one to four|first (?:four|4)[a-z ]*)\b", re.IGNORECASE)
-SECOND = re.compile(r"^\W*(?:counts? |on |beats? )?(5\s*[-–—to&,. ]+\s*8|5\s*,\s*6\s*,\s*7\s*,\s*8|5-8|five to eight|(?:last|next|second) (?:four|4)[a-z ]*)\b", re.IGNORECASE)
+FIRST = re.compile(
+    r"^\W*(?:counts? |on |beats? )?(1\s*[-–—to&,. ]+\s*4|1\s*,\s*2\s*,\s*3\s*,\s*4|1-4|one to four|first (?:four|4)[a-z ]*)\b",
+    re.IGNORECASE,
+)
+SECOND = re.compile(
+    r"^\W*(?:counts? |on |beats? )?(5\s*[-–—to&,. ]+\s*8|5\s*,\s*6\s*,\s*7\s*,\s*8|5-8|five to eight|(?:last|next|second) (?:four|4)[a-z ]*)\b",
+    re.IGNORECASE,
+)
 BEARS = {"step", "rock", "recover", "sway", "lunge", "stomp", "drop", "grind", "pivot", "hop"}
 SAME_KIND = [["kick", "scuff", "brush", "flick"], ["clap", "snap"]]
 
@@ -44,12 +50,21 @@ def cut_in_halves(row: Row) -> tuple[tuple[str, list[str]], tuple[str, list[str]
     lines = [line for line in row["text"].split("\n") if line.strip()]
     if row["counts"] != 8 or len(lines) < 2:
         return None
-    cut = next((k for k, line in enumerate(lines) if k and re.match(r"\W*(counts? )?5\b", line, re.IGNORECASE) or (k and SECOND.match(line))), None)
+    cut = next(
+        (
+            k
+            for k, line in enumerate(lines)
+            if (k and re.match(r"\W*(counts? )?5\b", line, re.IGNORECASE)) or (k and SECOND.match(line))
+        ),
+        None,
+    )
     if cut is None and len(lines) == 2 and not re.search(r"\d", row["text"]):
         cut = 1
     if cut is None or (re.search(r"\b[5-8]\b", " ".join(lines[:cut])) or BACK.search(" ".join(lines[cut:]))):
         return None
-    if re.search(r"\b[1-4]\b(?! ?(count|ct|beat|time|wall))", " ".join(lines[cut:])) and not re.search(r"\(\d\)|\bfor \d", " ".join(lines[cut:])):
+    if re.search(r"\b[1-4]\b(?! ?(count|ct|beat|time|wall))", " ".join(lines[cut:])) and not re.search(
+        r"\(\d\)|\bfor \d", " ".join(lines[cut:])
+    ):
         return None
     at = [k for k, code in enumerate(row["codes"]) if re.fullmatch(r"c\d+", code)]
     late = next((k for k in at if int(row["codes"][k][1:]) >= 5), None)
@@ -58,7 +73,9 @@ def cut_in_halves(row: Row) -> tuple[tuple[str, list[str]], tuple[str, list[str]
     told = len(lines) == 2 and cut == 1 and not re.search(r"\d", row["text"])
     kind = "bare" if told else "told"
     first, second = ("\n".join(lines[:cut]), row["codes"][:late]), ("\n".join(lines[cut:]), row["codes"][late:])
-    if kind == "bare" and 2 * sum(c.startswith("c") and c[1:].isdigit() for c in first[1]) != sum(c.startswith("c") and c[1:].isdigit() for c in row["codes"]):
+    if kind == "bare" and 2 * sum(c.startswith("c") and c[1:].isdigit() for c in first[1]) != sum(
+        c.startswith("c") and c[1:].isdigit() for c in row["codes"]
+    ):
         return None
     return first, second, f"{kind}{row['seated']}{None if row['seated'] else last_foot(row['codes'], 5)}"
 
@@ -125,7 +142,11 @@ class Mixer:
         if rng.random() < 0.08:
             text = re.sub(r"(?m)^(\W*)(?=[A-Za-z0-9])", lambda m: rng.choice(["- ", "* ", "• ", ""]) + m[1], text)
         if rng.random() < 0.1:
-            text = re.sub(r"(?<![\w:/½¼])([1-8])\s?[-–]\s?([1-8])(?![\w:/])", lambda m: m[1] + rng.choice(["-", " - ", " to ", "–", "/", ", "]) + m[2], text)
+            text = re.sub(
+                r"(?<![\w:/½¼])([1-8])\s?[-–]\s?([1-8])(?![\w:/])",
+                lambda m: m[1] + rng.choice(["-", " - ", " to ", "–", "/", ", "]) + m[2],
+                text,
+            )
         return {**row, "text": text, "codes": codes}
 
     @staticmethod
@@ -143,10 +164,16 @@ class Mixer:
             for one in kin:
                 said = re.findall(rf"\b{one}", text, re.IGNORECASE)
                 mark = one if one in BEARS or one not in ("clap", "snap") else f"hand:{one}"
-                if said and mark in codes and not any(re.search(rf"\b{o}", text, re.IGNORECASE) for o in kin if o != one):
+                if (
+                    said
+                    and mark in codes
+                    and not any(re.search(rf"\b{o}", text, re.IGNORECASE) for o in kin if o != one)
+                ):
                     new = rng.choice([o for o in kin if o != one])
                     newmark = new if mark == one else f"hand:{new}"
                     if one == "kick" and "dir:forward" not in codes:
                         continue
-                    return re.sub(rf"\b{one}", new, text, flags=re.IGNORECASE), [newmark if c == mark else c for c in codes]
+                    return re.sub(rf"\b{one}", new, text, flags=re.IGNORECASE), [
+                        newmark if c == mark else c for c in codes
+                    ]
         return text, codes

@@ -39,7 +39,9 @@ class Attends(nn.Module):
         if self.own:
             at = torch.arange(x.shape[1], device=x.device)
             q, k = turned(q, at), turned(k, at)
-        y = F.scaled_dot_product_attention(q, k, v, attn_mask=mask, is_causal=causal, dropout_p=drop if self.training else 0.0)
+        y = F.scaled_dot_product_attention(
+            q, k, v, attn_mask=mask, is_causal=causal, dropout_p=drop if self.training else 0.0
+        )
         return x + F.dropout(self.mix(y.transpose(1, 2).flatten(2)), drop, self.training)
 
 

@@ -8,7 +8,10 @@ OTHER = {"right": "left", "r": "l", "rf": "lf", "rh": "lh", "rt": "lt", "rights"
          "clockwise": "anticlockwise", "rlrl": "lrlr", "rlr": "lrl", "rl": "lr", "rlrlrlrl": "lrlrlrlr"}  # fmt: skip
 OTHER |= {two: one for one, two in OTHER.items()}
 SIDE = re.compile(r"(?<![a-z'’])(" + "|".join(sorted(OTHER, key=len, reverse=True)) + r")(?![a-z'’])", re.IGNORECASE)
-UNFIT = re.compile(r"\b(3|9|1:30|4:30|7:30|10:30)(:00| o'?clock)|counter.?clockwise|\b(all |that'?s |you're )right\b|\bright (away|on|then|now|after)", re.IGNORECASE)
+UNFIT = re.compile(
+    r"\b(3|9|1:30|4:30|7:30|10:30)(:00| o'?clock)|counter.?clockwise|\b(all |that'?s |you're )right\b|\bright (away|on|then|now|after)",
+    re.IGNORECASE,
+)
 BACK = re.compile(
     r"\b(same|again|repeat|other|mirror|opposite|chang|as before|twice|once more|more|reverse|likewise|also|too|swap|switch|both sides|alternat|in turn|"
     r"do (it|this|that|all)|x ?\d|\d ?x|times|ditto|continue|keep|still|then left|each|all|every)", re.IGNORECASE)  # fmt: skip
@@ -26,7 +29,7 @@ def other_side(text: str) -> str:
 def mirrored_code(code: str) -> str:
     sign, _, word = code.partition(":")
     if sign in ("foot", "arm"):
-        return f"{sign}:{ {'L': 'R', 'R': 'L'}.get(word, word)}"
+        return f"{sign}:{ {'L': 'R', 'R': 'L'}.get(word, word) }"
     if sign in ("dir", "to"):
         return f"{sign}:" + " ".join({"left": "right", "right": "left"}.get(w, w) for w in word.split())
     return f"turn:{-int(word)}" if sign == "turn" else code

@@ -19,8 +19,8 @@ import numpy as np
 import torch
 from faults import FAULT
 from mix import Mixer
-from sides import mirrored_code
 from net import Retelling
+from sides import mirrored_code
 from torch.nn import functional as F  # noqa: N812
 from torch.utils.data import DataLoader, IterableDataset
 
@@ -119,7 +119,6 @@ def unpacked(arrays: tuple[np.ndarray, ...], device: str) -> tuple[torch.Tensor,
 def told(net: Retelling, rows: list[list[int]], start: int, end: int) -> list[tuple[list[int], float]]:
     """Greedy retellings and the likelihood of each."""
     device = next(net.parameters()).device
-    out: list[tuple[list[int], float]] = []
     order = sorted(range(len(rows)), key=lambda k: len(rows[k]))
     found: dict[int, tuple[list[int], float]] = {}
     for first in range(0, len(order), 256):
@@ -141,11 +140,12 @@ def told(net: Retelling, rows: list[list[int]], start: int, end: int) -> list[tu
         for k, row, p in zip(some, y.tolist(), sure.tolist(), strict=True):
             row = row[1:]
             found[k] = (row[: row.index(end) + 1] if end in row else row, p)
-    out = [found[k] for k in range(len(rows))]
-    return out
+    return [found[k] for k in range(len(rows))]
 
 
-def scored(net: Retelling, rows: list[dict[str, Any]], cutter: Cutter, names: list[str], start: int, end: int) -> list[dict[str, Any]]:
+def scored(
+    net: Retelling, rows: list[dict[str, Any]], cutter: Cutter, names: list[str], start: int, end: int
+) -> list[dict[str, Any]]:
     net.eval()
     answers = told(net, [encoded(row, cutter)[:MOST_PIECES] for row in rows], start, end)
     net.train()
@@ -183,7 +183,17 @@ def main() -> None:
     names = [START, FAULT, *sorted({*names[2:], *(mirrored_code(c) for c in names[2:])})]
     codes = {name: k for k, name in enumerate(names)}
     start, end = codes[START], codes["end"]
-    print(len(train), "rows to learn,", len(valid), "apart;", len(cutter.number), "pieces,", len(names), "codes", flush=True)
+    print(
+        len(train),
+        "rows to learn,",
+        len(valid),
+        "apart;",
+        len(cutter.number),
+        "pieces,",
+        len(names),
+        "codes",
+        flush=True,
+    )
     device = "cuda" if torch.cuda.is_available() else "cpu"
     net = Retelling(len(cutter.number), len(names), own.drop).to(device)
     print(sum(p.numel() for p in net.parameters()) / 1e6, "M weights", flush=True)
@@ -221,24 +231,35 @@ def main() -> None:
         keep = min(0.995, 1 - 1 / (step // 4 + 1))
         with torch.no_grad():
             if step % 4 == 0:
-                torch._foreach_lerp_(list(mean.values()), [v for v in net.state_dict().values()], 1 - keep)
+                torch._foreach_lerp_(list(mean.values()), list(net.state_dict().values()), 1 - keep)
         if step % 100 == 0:
             loss_mean = loss.item() if not loss_mean else 0.7 * loss_mean + 0.3 * loss.item()
         if time.time() - shown > 20:
             shown = time.time()
-            print(f"{shown - began:.0f} s, step {step}, loss {loss_mean:.3f}, waited {waited:.0f} s for rows", flush=True)
+            print(
+                f"{shown - began:.0f} s, step {step}, loss {loss_mean:.3f}, waited {waited:.0f} s for rows", flush=True
+            )
         last = time.time()
         if share > looked + 0.49:
             looked = share
             now = {k: v.clone() for k, v in net.state_dict().items()}
             net.load_state_dict(mean)
-            print(*(f"{n}: {right(scored(net, rs[:800], cutter, names, start, end))}" for n, rs in {"apart": valid, **tests}.items()), flush=True)
+            print(
+                *(
+                    f"{n}: {right(scored(net, rs[:800], cutter, names, start, end))}"
+                    for n, rs in {"apart": valid, **tests}.items()
+                ),
+                flush=True,
+            )
             net.load_state_dict(now)
     if own.go_on:
         torch.save({"net": net.state_dict(), "opt": opt.state_dict(), "mean": mean, "step": step,
                     "seconds": before + time.time() - began}, own.go_on)  # fmt: skip
     net.load_state_dict(mean)
-    torch.save({"net": mean, "words": words["words"], "joints": words["joints"], "known": words["known"], "codes": names}, own.out)
+    torch.save(
+        {"net": mean, "words": words["words"], "joints": words["joints"], "known": words["known"], "codes": names},
+        own.out,
+    )
     for name, rs in {"apart": valid, **tests}.items():
         answers = scored(net, rs, cutter, names, start, end)
         print("END", name, right(answers), flush=True)

@@ -138,18 +138,13 @@ def _unit(head: Head) -> int:
 
 
 def _outlined(text: str) -> tuple[Outline, bool, int]:
-    outline, head = _sorted(text)
+    outline, head, _ = _sections_of(text)
     return outline, bool(head.seated), _unit(head)
 
 
-def _read_from(
-    text: str, first: Foot | None = None, retold: Mapping[int, Retold] | None = None
-) -> Reading | None:
-    """Read a sheet; ``first`` is the foot that begins where no word says it, ``retold`` the items of some blocks."""
+def _sections_of(text: str) -> tuple[Outline, Head, bool]:
+    """Return the outline with its sections, what the header tells, and whether they are told without counts."""
     outline, head = _sorted(text)
-    unit = _unit(head)
-    for block, one in (retold or {}).items():
-        _retell(outline, block, one)
     if _only_lists(outline):
         written = [line for line in lines_of(text) if line.text.strip()]
         outline = Outline(outline.title, [(line.number, line.text) for line in written])
@@ -157,7 +152,15 @@ def _read_from(
         head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     spoken = not any(b.items for b in outline.blocks)
     if spoken:
-        outline.blocks = _spoken(text, unit, outline, head)
+        outline.blocks = _spoken(text, _unit(head), outline, head)
+    return outline, head, spoken
+
+
+def _read_from(text: str, first: Foot | None = None, retold: Mapping[int, Retold] | None = None) -> Reading | None:
+    """Read a sheet; ``first`` is the foot that begins where no word says it, ``retold`` the items of some blocks."""
+    outline, head, spoken = _sections_of(text)
+    for block, one in (retold or {}).items():
+        _retell(outline, block, one)
     if not any(b.items for b in outline.blocks):
         return None
     stage, sections = _danced(outline, head, spoken=spoken, first=first)

@@ -1,9 +1,9 @@
-"""What is asked of the retelling network: the words of each section of a sheet; and what it answers, in their places."""
+"""What is asked of the retelling network: the words of each section; and what it answers, in their places."""
 
 from __future__ import annotations
 
 import re
-from collections import OrderedDict
+from collections import Counter, OrderedDict
 from fractions import Fraction
 from threading import Lock
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -23,12 +23,12 @@ if TYPE_CHECKING:
 MOST_LETTERS = 900  # of a section
 MOST_SECTIONS = 64  # of a sheet
 MOST_TOLD = 4096  # kept
-NUMBER = shape(r"(?<![\w:/])\d{1,3}(?!\d|:|/|\w)|(?<![\w:/])\d{1,3}(?=[ae&])")
+NUMBER = shape(r"(?<![\w:/])\d{1,3}(?![\d/\w]|:\d)|(?<![\w:/])\d{1,3}(?=[ae&])")
 COUNT = shape(r"c\d+")
 SIDES = {"right": "R", "r": "R", "rf": "R", "rh": "R", "left": "L", "l": "L", "lf": "L", "lh": "L"}
 OTHER = shape(
-    r"\b(same|again|repeat\w*|rpt|other|mirror\w*|opposite|chang\w*|as before|likewise|swap|switch|both sides|alternat\w*|"
-    r"in turn|ditto|reverse\w*|as \d|too|then (?:left|right))\b",
+    r"\b(same|again|repeat\w*|rpt|other|mirror\w*|opposite|chang\w*|as before|likewise|swap|switch|both sides|"
+    r"alternat\w*|in turn|ditto|reverse\w*|as \d|too|then (?:left|right))\b",
     re.IGNORECASE,
 )
 
@@ -58,7 +58,8 @@ class Words(NamedTuple):
 class Answer(NamedTuple):
     """A section retold: its events from its own first count, the place of each count, how sure the least sure code is.
 
-    ``crossed``: a foot or hand was told of a word that names the other side, and no word speaks of the other side.
+    ``crossed``: a foot or hand was told of a word that names the other side, where no word speaks of the other side; or
+    what hands do beside a foot was told of a word that only names a side.
     """
 
     events: tuple[dict[str, Any], ...]
@@ -76,10 +77,12 @@ def words_of_sections(text: str, outline: Outline, unit: int) -> list[Words]:
     """Return the words of each section that has some, without its heading, and without lines of tags and restarts."""
     lines = {line.number: line for line in lines_of(text)}
     others = {number for number, *_ in outline.restarts} | {number for number, _ in outline.header}
+    others -= {item.line for block in outline.blocks for item in block.items}
     loose = [number for number, _ in outline.loose]
     out: list[Words] = []
+    shared = _shared(outline.blocks)
     for k, block in enumerate(outline.blocks):
-        if block.kind != "section" or not block.items:
+        if block.kind != "section" or not block.items or k in shared:
             continue
         ends = min((b.line for b in outline.blocks[k + 1 :] if b.line > block.line), default=10**9)
         own = [t.line for item in block.items for t in item.tokens] + [item.line for item in block.items]
@@ -92,6 +95,13 @@ def words_of_sections(text: str, outline: Outline, unit: int) -> list[Words]:
         if said and sum(len(row.text) for _, row in said) <= MOST_LETTERS:
             out.append(_joined(k, said, base_of(block, unit)))
     return out[:MOST_SECTIONS]
+
+
+def _shared(blocks: Sequence[Block]) -> set[int]:
+    """Return the blocks that have a line together with another."""
+    own = [{item.line for item in b.items} | {t.line for item in b.items for t in item.tokens} for b in blocks]
+    users = Counter(line for lines in own for line in lines)
+    return {k for k, lines in enumerate(own) if any(users[line] > 1 for line in lines)}
 
 
 def _begin(block: Block, number: int, start: int) -> int:
@@ -171,11 +181,18 @@ def _answer(net: Net, words: Words, told: Told) -> Answer | None:
         start, end = pieces[looked - 1].start, pieces[looked - 1].end
         sign, _, side = code.partition(":")
         named = SIDES.get(words.text[start:end].casefold())
-        crossed += sign in ("foot", "arm") and side in ("L", "R") and named not in (None, side)
+        if not OTHER.search(words.text):
+            crossed += sign in ("foot", "arm") and side in ("L", "R") and named not in (None, side)
+        crossed += sign == "hand" and named is not None and _moves(events, at)
         if code != "end" and words.text[start].isalpha():
             found.setdefault(at, []).append((start, end))
     places = {n: words.place(*_stretch(words.text, found.get(n, []))) for n in range(1, at + 1)}
-    return Answer(tuple(events), places, min(told.likely), crossed > 0 and not OTHER.search(words.text))
+    return Answer(tuple(events), places, min(told.likely), crossed > 0)
+
+
+def _moves(events: Sequence[dict[str, Any]], count: int) -> bool:
+    """Return whether a foot moves on a count."""
+    return any(e["foot"] and Fraction(e["t"]).__floor__() == count - 1 for e in events)
 
 
 def _stretch(text: str, looked: Sequence[tuple[int, int]]) -> tuple[int, int]:

@@ -1,7 +1,8 @@
 """Codes: the events of one section as a row of words from a short list, as the retelling network tells them.
 
-Each event is its count (``c1`` … and ``&``, ``e``, ``a`` behind it), ``foot:``, the action, ``dir:``, ``turn:``, and for each
-hand ``arm:`` (its side), ``hand:`` (its gesture), ``at:`` and ``to:``; what there is none of is left out. ``end`` ends a row.
+Each event is its count (``c1`` … and ``&``, ``e``, ``a`` behind it), ``foot:``, the action, ``dir:``, ``turn:``, and
+for each hand ``arm:`` (its side), ``hand:`` (its gesture), ``at:`` and ``to:``; what there is none of is left out.
+``end`` ends a row; ``fault`` alone is a section that its author has to mend.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ COUNT = shape(r"c\d+")
 
 
 def codes_of(events: Iterable[Json]) -> list[str]:
-    """Return the codes of events (dance events, ``t`` from the first count of the section); none where some have none."""
+    """Return the codes of events (``t`` from the first count of the section); none where one of them has none."""
     out: list[str] = []
     for event in events:
         at = Fraction(event["t"])

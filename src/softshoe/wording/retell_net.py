@@ -1,7 +1,7 @@
 """The retelling network, run by plain numpy: pieces of a section in, codes of its events out.
 
-What is read attends to itself both ways; what is told attends to what was told and to what was read. Names of weights are
-those of training/retelling/net.py. Several sections are told at once; each code told keeps what it needs of those before.
+What is read attends to itself both ways; what is told attends to what was told and to what was read. Names of weights
+are those of training/retelling/net.py. Several sections are told at once; what was told before is remembered.
 """
 
 from __future__ import annotations
@@ -53,7 +53,11 @@ class Net:
         self.words = frozenset(words.get("words", ()))
         self.codes: list[str] = words["codes"]
         self.w = {name: _whole(name, value, arrays) for name, value in arrays.items() if not name.endswith(SCALE)}
-        linear = [name.removesuffix(".weight") for name, value in self.w.items() if value.ndim == 2 and f"{name[:-6]}bias" in self.w]
+        linear = [
+            name.removesuffix(".weight")
+            for name, value in self.w.items()
+            if value.ndim == 2 and f"{name[:-6]}bias" in self.w
+        ]
         self.across = {name: np.ascontiguousarray(self.w[f"{name}.weight"].T) for name in linear}
         self.readers = 1 + max(int(n.split(".")[1]) for n in self.w if n.startswith("read_attends"))
         self.tellers = 1 + max(int(n.split(".")[1]) for n in self.w if n.startswith("tell_attends"))
@@ -80,57 +84,85 @@ class Net:
         for layer in range(self.readers):
             name = f"read_attends.{layer}"
             h = self._normed(y, f"{name}.norm")
-            q, k, v = (_views(self._linear(h, f"{name}.{part}")) for part in ("ask", "key", "value"))
+            q, k, v = (_views(self.linear(h, f"{name}.{part}")) for part in ("ask", "key", "value"))
             out, _ = _attended(_turned(q, turn), _turned(k, turn), v, shut)
-            y = y + self._linear(out, f"{name}.mix")
+            y = y + self.linear(out, f"{name}.mix")
             y = y + self._thought(y, f"read_thinks.{layer}")
         return self._normed(y, "read_norm")
 
     def _tell(self, seen: Array, there: NDArray[np.bool_]) -> list[Told]:
-        n, size = len(seen), seen.shape[-1] // VIEWS
-        shut = np.where(there, 0.0, -1e9).astype(np.float32)[:, None, None, :]
-        looks = [f"tell_looks.{layer}" for layer in range(self.tellers)]
-        of_words = [[_views(self._linear(seen, f"{name}.{part}")) for part in ("key", "value")] for name in looks]
-        keys = [np.zeros((n, VIEWS, 0, size), np.float32) for _ in looks]
-        values = [np.zeros((n, VIEWS, 0, size), np.float32) for _ in looks]
-        now = np.full(n, self.codes.index(START))
-        end = self.codes.index(END)
-        rows: list[list[tuple[int, float, int]]] = [[] for _ in range(n)]
+        memory = _Memory.of(self, seen, there)
+        end, now = self.codes.index(END), np.full(len(seen), self.codes.index(START))
+        rows: list[list[tuple[int, float, int]]] = [[] for _ in seen]
         for at in range(MOST_CODES):
-            y = self.w["codes.weight"][now][:, None, :]
-            turn = _turns(np.array([at]), size)
-            for layer, name in enumerate(looks):
-                own = f"tell_attends.{layer}"
-                h = self._normed(y, f"{own}.norm")
-                q, k, v = (_views(self._linear(h, f"{own}.{part}")) for part in ("ask", "key", "value"))
-                keys[layer] = np.concatenate([keys[layer], _turned(k, turn)], axis=2)
-                values[layer] = np.concatenate([values[layer], v], axis=2)
-                out, _ = _attended(_turned(q, turn), keys[layer], values[layer], None)
-                y = y + self._linear(out, f"{own}.mix")
-                q = _views(self._linear(self._normed(y, f"{name}.norm"), f"{name}.ask"))
-                out, looked = _attended(q, *of_words[layer], shut)
-                y = y + self._linear(out, f"{name}.mix")
-                y = y + self._thought(y, f"tell_thinks.{layer}")
-            likely = _likely(self._linear(self._normed(y, "tell_norm"), "out")[:, 0])
+            likely, looked = self._next(now, at, memory)
             now = likely.argmax(axis=-1)
-            at_most = looked.mean(axis=1)[:, 0].argmax(axis=-1)
-            for k, row in enumerate(rows):
+            for row, code, all_likely, piece in zip(rows, now, likely, looked, strict=True):
                 if not row or row[-1][0] != end:
-                    row.append((int(now[k]), float(likely[k, now[k]]), int(at_most[k])))
+                    row.append((int(code), float(all_likely[code]), int(piece)))
             if all(row[-1][0] == end for row in rows):
                 break
-        return [Told(tuple(self.codes[c] for c, _, _ in row), tuple(p for _, p, _ in row), tuple(a for _, _, a in row)) for row in rows]
+        return [
+            Told(tuple(self.codes[c] for c, _, _ in row), tuple(p for _, p, _ in row), tuple(a for _, _, a in row))
+            for row in rows
+        ]
 
-    def _linear(self, x: Array, name: str) -> Array:
+    def _next(self, now: NDArray[np.int64], at: int, memory: _Memory) -> tuple[Array, NDArray[np.int64]]:
+        """Return how likely each next code is, and the piece that is looked at most."""
+        y = self.w["codes.weight"][now][:, None, :]
+        turn, looked = _turns(np.array([at]), y.shape[-1] // VIEWS), np.zeros((len(y), VIEWS, 1, 1), np.float32)
+        for layer in range(self.tellers):
+            own, name = f"tell_attends.{layer}", f"tell_looks.{layer}"
+            h = self._normed(y, f"{own}.norm")
+            q, k, v = (_views(self.linear(h, f"{own}.{part}")) for part in ("ask", "key", "value"))
+            keys, values = memory.told(layer, _turned(k, turn), v)
+            out, _ = _attended(_turned(q, turn), keys, values, None)
+            y = y + self.linear(out, f"{own}.mix")
+            q = _views(self.linear(self._normed(y, f"{name}.norm"), f"{name}.ask"))
+            keys, values = memory.read[layer]
+            out, looked = _attended(q, keys, values, memory.shut)
+            y = y + self.linear(out, f"{name}.mix")
+            y = y + self._thought(y, f"tell_thinks.{layer}")
+        likely = _likely(self.linear(self._normed(y, "tell_norm"), "out")[:, 0])
+        return likely, looked.mean(axis=1)[:, 0].argmax(axis=-1)
+
+    def linear(self, x: Array, name: str) -> Array:
+        """Return x times the weights of a layer, and its bias."""
         flat = x.reshape(-1, x.shape[-1]) @ self.across[name] + self.w[f"{name}.bias"]
         return np.asarray(flat.reshape(*x.shape[:-1], -1))
 
     def _normed(self, x: Array, name: str) -> Array:
         off = x - x.mean(axis=-1, keepdims=True)
-        return np.asarray(off / np.sqrt((off * off).mean(axis=-1, keepdims=True) + 1e-5) * self.w[f"{name}.weight"] + self.w[f"{name}.bias"])
+        return np.asarray(
+            off / np.sqrt((off * off).mean(axis=-1, keepdims=True) + 1e-5) * self.w[f"{name}.weight"]
+            + self.w[f"{name}.bias"]
+        )
 
     def _thought(self, x: Array, name: str) -> Array:
-        return self._linear(np.maximum(self._linear(self._normed(x, f"{name}.norm"), f"{name}.wide"), 0), f"{name}.back")
+        return self.linear(np.maximum(self.linear(self._normed(x, f"{name}.norm"), f"{name}.wide"), 0), f"{name}.back")
+
+
+class _Memory:
+    """What the teller attends to: the words read, and the codes told so far, layer by layer."""
+
+    def __init__(self, read: list[tuple[Array, Array]], shut: Array) -> None:
+        self.read, self.shut = read, shut
+        self.codes: list[tuple[Array, Array] | None] = [None] * len(read)
+
+    @classmethod
+    def of(cls, net: Net, seen: Array, there: NDArray[np.bool_]) -> _Memory:
+        """Return the memory before the first code."""
+        names = [f"tell_looks.{layer}" for layer in range(net.tellers)]
+        read = [(_views(net.linear(seen, f"{n}.key")), _views(net.linear(seen, f"{n}.value"))) for n in names]
+        return cls(read, np.where(there, 0.0, -1e9).astype(np.float32)[:, None, None, :])
+
+    def told(self, layer: int, key: Array, value: Array) -> tuple[Array, Array]:
+        """Keep one code more, and return all of them."""
+        before = self.codes[layer]
+        if before is not None:
+            key, value = (np.concatenate(pair, axis=2) for pair in zip(before, (key, value), strict=True))
+        self.codes[layer] = (key, value)
+        return key, value
 
 
 def _whole(name: str, value: NDArray[Any], arrays: Mapping[str, NDArray[Any]]) -> Array:

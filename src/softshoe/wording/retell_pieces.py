@@ -1,9 +1,10 @@
-"""Words of a section cut into pieces that the retelling network knows: whole words, parts of rarer ones, digits, marks."""
+"""Words of a section cut into pieces that the retelling network knows: words, parts of rarer ones, digits, marks."""
 
 from __future__ import annotations
 
 import unicodedata
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.shape import shape
@@ -47,7 +48,7 @@ def split(word: str, ranks: Mapping[Pair, int], keep: Callable[[], bool] | None 
     """Return the parts of a word: letters joined in the order of ``ranks``; ``keep`` says whether a joint is made."""
     parts = [word[0], *(INSIDE + letter for letter in word[1:])]
     while len(parts) > 1:
-        ways = [(ranks[pair], k) for k, pair in enumerate(zip(parts, parts[1:], strict=False)) if pair in ranks]
+        ways = [(ranks[pair], k) for k, pair in enumerate(pairwise(parts)) if pair in ranks]
         ways = [way for way in ways if keep is None or keep()]
         if not ways:
             break

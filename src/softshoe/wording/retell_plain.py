@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from softshoe.dance.action import Action
 from softshoe.dance.arms import ArmMove
 from softshoe.dance.counts import Count
-from softshoe.dance.feet import Foot, Weight
+from softshoe.dance.feet import Foot
 from softshoe.dance.places import Direction
 from softshoe.wording.outline import sorted_lines
 from softshoe.wording.write_book import book

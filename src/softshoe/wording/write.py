@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from softshoe.dance.footwork import state_after
 from softshoe.errors import SettingError, WordingError
 from softshoe.wording.read import read
+from softshoe.wording.retold import by_rules_alone
 from softshoe.wording.tongue import LANGUAGES
 from softshoe.wording.write_book import STYLES, Book, book
 from softshoe.wording.write_check import wrong_folds
@@ -52,7 +53,8 @@ def write(dance: Dance, *, style: str = "short", language: str = "en") -> str:
 def _again(text: str, language: str) -> Dance | None:
     """Return the sheet read again; None where no step is found in it, as when nothing moves."""
     try:
-        return read(text, language=language)
+        with by_rules_alone():
+            return read(text, language=language)
     except WordingError:
         return None
 

@@ -1,0 +1,151 @@
+"""Rules or network: which of two readings of a section is taken, and when neither.
+
+Sections by writers that neither had met decide: where the network is SURE and the rules read otherwise, it was right
+five times of six, the rules once of eight; where it is not, neither was right half of the time. What the author has to
+mend is never mended for her: a count that no line has, a foot left out, a word that nobody knows.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from softshoe.wording.shape import shape
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from softshoe.dance.dance import Dance, Section
+    from softshoe.errors import Finding
+    from softshoe.wording.retell_ask import Answer, Words
+
+    Json = Mapping[str, Any]
+
+SURE = 0.8  # the least likely of all codes of a section
+OPEN = 0.5  # from here on another reading is told
+CERTAIN = 0.95
+HOME = ("together", "centre", "in place")
+LEFT_OUT = frozenset(("foot-missing", "direction-missing", "side", "seated", "arms"))
+CONTRARY = LEFT_OUT | {"word"}
+QUOTED = shape(r"“([^”]*)”")
+WORD = shape(r"[^\W\d_]{3,}")
+LABELLED = shape(r"^\W*(?:counts? )?(\d+)(?:\s*[-–]\s*(\d+))?")
+HALVES = shape(
+    r"[&+½]|\d\s*,?\s*(?:and|a|e)\b|\band\s+\d|(?:one|two|three|four|five|six|seven|eight)\s+(?:and|a)\b|"
+    r"\b(?:quick|quickly|half counts?)\b",
+    re.IGNORECASE,
+)
+ELSEWHERE = shape(
+    r"\b(?:section|part|round|set|verse|chorus|block|stretch|figure|line|phrase|bar)s?\s+"
+    r"(?:\d|[a-h]\b|one|two|three|four|five|six)",
+    re.IGNORECASE,
+)
+
+
+class Doubt(NamedTuple):
+    """A section that both read otherwise, and how the rules fared with it."""
+
+    words: Words
+    answer: Answer
+    amiss: tuple[Finding, ...]
+    known: frozenset[str]  # words that the network was taught
+    rules: tuple[Json, ...] = ()  # what the rules read, from the section's first count
+
+
+def shade(event: Json) -> tuple[object, ...]:
+    """Return what two tellings of one event must share: a foot that comes home is home in whatever word."""
+    way = event["dir"]
+    if event["action"] in ("step", "touch", "stomp") and way in HOME:
+        way = "home"
+    verb = "touch" if event["action"] == "point" else event["action"]
+    hands = tuple(sorted((arm["side"], arm["gesture"]) for arm in event["arms"]))
+    return str(event["t"]), event["foot"], verb, way, event["turn"], hands
+
+
+def events_in(dance: Dance, section: Section) -> list[Json]:
+    """Return the events of a section from its own first count, as far as two readings of it are compared."""
+    start, end = section.start.at, section.start.at + section.length.n
+    return [
+        {
+            "t": a.at.at - start,
+            "foot": a.foot.value if a.foot else None,
+            "action": a.verb,
+            "dir": a.dir.value if a.dir else None,
+            "turn": a.turn_deg,
+            "arms": [{"side": m.side.value, "gesture": m.gesture} for m in a.arms],
+        }
+        for a in dance.actions
+        if start <= a.at.at < end
+    ]
+
+
+def alike(one: Sequence[Json], other: Sequence[Json]) -> bool:
+    """Return whether two tellings of a section are the same but for a shade."""
+    return sorted(map(str, map(shade, one))) == sorted(map(str, map(shade, other)))
+
+
+def is_taken(doubt: Doubt) -> bool:
+    """Return whether the network's reading is taken."""
+    return doubt.answer.sure >= SURE and not any(slip(doubt) for slip in SLIPS)
+
+
+def stands_open(doubt: Doubt) -> bool:
+    """Return whether the network's reading, not taken, is worth telling."""
+    return not doubt.amiss and doubt.answer.sure >= OPEN and not any(slip(doubt) for slip in SLIPS)
+
+
+def _strange(doubt: Doubt) -> bool:
+    """Rules met a word that the network was never taught."""
+    known = doubt.known
+    told = [f for f in doubt.amiss if f.kind in ("word", "unread")]
+    said = [w.casefold() for f in told for part in QUOTED.findall(f.message) for w in WORD.findall(part)]
+    return bool(known) and any(word not in known for word in said)
+
+
+def _gap(doubt: Doubt) -> bool:
+    """The counts before the lines leave one out, or have one twice; or a line stands there twice."""
+    lines = doubt.words.text.split("\n")
+    if any(f.kind == "count-twice" for f in doubt.amiss) and any(map(str.__eq__, lines, lines[1:])):
+        return True
+    if not any(f.kind in ("count-missing", "count-twice", "section-length") for f in doubt.amiss):
+        return False
+    found = [LABELLED.match(line) for line in lines]
+    rows = [(int(m[1]), int(m[2] or m[1])) for m in found if m]
+    if len(rows) < 2:
+        return False
+    gaps = any(two[0] != one[1] + 1 for one, two in pairwise(rows))
+    return gaps or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
+
+
+def _unsigned(doubt: Doubt) -> bool:
+    """Half counts that no sign tells on the line where they were told."""
+    answer, words = doubt.answer, doubt.words
+    said = dict(zip((number for _, _, number in words.lines), words.text.split("\n"), strict=True))
+    halves = {int(Fraction(e["t"])) + 1 for e in answer.events if Fraction(e["t"]).denominator > 1}
+    return any(not HALVES.search(said[answer.places[n].line]) for n in halves)
+
+
+def _filled_in(doubt: Doubt) -> bool:
+    """All words were understood, and what is missing or can't be is the author's to mend."""
+    kinds = {f.kind for f in doubt.amiss}
+    return bool(kinds) and ("arms" in kinds or kinds <= LEFT_OUT or (kinds <= CONTRARY and doubt.answer.sure < CERTAIN))
+
+
+def _elsewhere(doubt: Doubt) -> bool:
+    """Words that speak of another section."""
+    return bool(ELSEWHERE.search(doubt.words.text))
+
+
+def _quick(doubt: Doubt) -> bool:
+    """Between the counts rules that found nothing amiss are right more often: named patterns are theirs."""
+    return not doubt.amiss and any(Fraction(e["t"]).denominator > 1 for e in (*doubt.rules, *doubt.answer.events))
+
+
+def _crossed(doubt: Doubt) -> bool:
+    """A word names the other foot: it may be the author's slip."""
+    return doubt.answer.crossed
+
+
+SLIPS = (_strange, _gap, _unsigned, _filled_in, _elsewhere, _quick, _crossed)
