@@ -37,6 +37,8 @@ HALVES = shape(
     r"\b(?:quick|quickly|half counts?)\b",
     re.IGNORECASE,
 )
+NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
+SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
 ELSEWHERE = shape(
     r"\b(?:section|part|round|set|verse|chorus|block|stretch|figure|line|phrase|bar)s?\s+"
     r"(?:\d|[a-h]\b|one|two|three|four|five|six)",
@@ -120,11 +122,16 @@ def _gap(doubt: Doubt) -> bool:
 
 
 def _unsigned(doubt: Doubt) -> bool:
-    """Half counts that no sign tells on the line where they were told."""
+    """Half counts that no sign tells: behind their number where it stands, else on the line where they were told."""
     answer, words = doubt.answer, doubt.words
     said = dict(zip((number for _, _, number in words.lines), words.text.split("\n"), strict=True))
     halves = {int(Fraction(e["t"])) + 1 for e in answer.events if Fraction(e["t"]).denominator > 1}
-    return any(not HALVES.search(said[answer.places[n].line]) for n in halves)
+    return any(not _signed(n, words.text, said[answer.places[n].line]) for n in halves)
+
+
+def _signed(count: int, text: str, line: str) -> bool:
+    there = [m.end() for m in NUMBER.finditer(text) if int(m[0]) == count]
+    return any(SIGN.match(text, end) for end in there) if there else HALVES.search(line) is not None
 
 
 def _filled_in(doubt: Doubt) -> bool:
