@@ -9,6 +9,7 @@ by another hand; *again* is the same text; *edited* is a sheet with one more wor
 
 from __future__ import annotations
 
+import os
 import random
 import subprocess
 import sys
@@ -21,6 +22,7 @@ from typing import TYPE_CHECKING
 from softshoe.errors import WordingError
 from softshoe.wording.read import read
 
+os.environ["SOFTSHOE_BY_RULES"] = "1"  # what the second reading costs: benchmarks/retelling.py
 if TYPE_CHECKING:
     from collections.abc import Callable
 

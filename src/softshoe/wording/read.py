@@ -128,7 +128,7 @@ def _sorted(text: str) -> tuple[Outline, Head]:
     if _unit(head) == 6:
         outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
     if head.seated:
-        read_chairs(outline, lines_of(text[:LONGEST_SHEET]), unit)
+        read_chairs(outline, lines_of(text[:LONGEST_SHEET]), _unit(head))
     _keep(outline, [row for row in closing if row[0] in used])
     return outline, head
 
