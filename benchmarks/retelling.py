@@ -2,9 +2,9 @@
 
     python benchmarks/retelling.py [WAYS.txt …]
 
-Without files: the writers kept apart in training/retelling/apart. A way is right where its events are those of the plain
-words but for a shade (home in whatever word, a toe that points or touches); *alarm* is right with an error or a warning,
-*told* wrong with one, *silent* wrong without.
+Without files: the writers kept apart in training/retelling/apart. A way is right where its events are those of the
+plain words but for a shade (home in whatever word, a toe that points or touches); *alarm* is right with an error or a
+warning, *told* wrong with one, *silent* wrong without.
 """
 
 from __future__ import annotations

@@ -161,7 +161,7 @@ class Hands:
     def _gesture(self) -> None:
         """Settle what is done."""
         c, state = self.c, self.state
-        own = self.gest not in (*GOES, "sweep", "swing", "open")
+        own = self.gest not in (*GOES, "sweep", "swing", "open", "raise")
         if self.place and self.side in OWN and self.dirs in (["right"], ["left"]) and own:
             crossed, self.dirs = self.dirs[0] != OWN[self.side], []
             if crossed and self.place != "shoulder":

@@ -32,6 +32,10 @@ HANDS = shape(
     re.IGNORECASE,
 )
 COLUMNS = shape(r"\S(?: {3,}|\t)\S")  # a table without bars
+CHANGED = shape(  # "same again, at shoulder height": what changes is the other reader's
+    r"\b(?:again|same|repeat)\b[^.;\n]{0,16},?\s+(?:but|only|this time|except|at (?:shoulder|chest|waist|head))\b",
+    re.IGNORECASE,
+)
 LONGEST = 900  # characters
 
 
@@ -44,7 +48,7 @@ def read_chairs(outline: Outline, lines: Sequence[Line], unit: int) -> None:
         if not own or sum(len(text) for _, _, text in own) > LONGEST:
             continue
         text = "\n".join(words for _, _, words in own)
-        if not HANDS.search(text):
+        if not HANDS.search(text) or CHANGED.search(text):
             continue
         length, told = length_of(block), written(block, unit) or 0
         found = _read(text, (length,) if length else (unit, told, 2 * unit) if told > unit else (unit, 2 * unit))
