@@ -127,3 +127,14 @@ def test_a_tempo_is_read_however_it_is_told(words: str) -> None:
 )
 def test_headings_in_all_their_dress_begin_a_section(one: str, two: str) -> None:
     assert told(PLAIN.replace("Section 1", one).replace("Section 2", two)) == told(PLAIN)
+
+
+@pytest.mark.parametrize("said", ["seats only", "danced in seats", "all from a seat"])
+def test_seats_alone_seat_the_dance(said: str) -> None:
+    assert read(f"Pebble Beach\n{FACTS}, {said}\n\n{STEPS}\n{SECOND}\n").seated is True
+
+
+@pytest.mark.parametrize("said", ["leave to stand for 16 counts (intro)", "16 counts [the intro]"])
+def test_an_intro_may_be_named_in_a_bracket_behind_its_counts(said: str) -> None:
+    facts = "32 counts, 1 wall, beginner, 96 bpm"
+    assert read(f"Pebble Beach\n{facts}, {said}\n\n{STEPS}\n{SECOND}\n").intro_counts == 16
