@@ -51,7 +51,7 @@ def barred(lines: list[Line]) -> list[Line]:
     >>> from softshoe.wording.lines import lines_of
     >>> sheet = "2/4\\nbar 1   1-2  heel, home\\nbar 2   1&2  R, L, R\\nbar 3  1-2  clap, clap\\nbars 4-6   as bars 1-3"
     >>> [row.text for row in barred(lines_of(sheet))][2:]
-    ['(3&4       ) R, L, R', '(5-6      ) clap, clap', '(7-12    ) rpt     1-6']
+    ['(3&4       ) R, L, R', '(5-6      ) clap, clap', '(7-12     )rpt     1-6']
     """
     bars = [
         Bar(i, m, int(m["n"]), int(m["m"] or m["n"]))
