@@ -32,11 +32,13 @@ CONTRARY = LEFT_OUT | {"word"}
 QUOTED = shape(r"“([^”]*)”")
 WORD = shape(r"[^\W\d_]{3,}")
 LABELLED = shape(r"^\W*(?:counts? )?(\d+)(?:\s*[-–]\s*(\d+))?")
+COUNTED = shape(r"^\W*(?:counts? )?(?:\d+|one|two|three|four|five|six|seven|eight)\b", re.IGNORECASE)
 HALVES = shape(
     r"[&+½]|\d\s*,?\s*(?:and|a|e)\b|\band\s+\d|(?:one|two|three|four|five|six|seven|eight)\s+(?:and|a)\b|"
     r"\b(?:quick|quickly|half counts?)\b",
     re.IGNORECASE,
 )
+LIMB = shape(r"^\W*(?:arms?|hands?|feet|foot)\b\W", re.IGNORECASE)
 NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
 SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
 ELSEWHERE = shape(
@@ -121,6 +123,19 @@ def _gap(doubt: Doubt) -> bool:
     return gaps or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
 
 
+def _counted(doubt: Doubt) -> bool:
+    """Every line has its counts before it and no word is strange: what rules make of that stands."""
+    strange = any(f.kind in ("word", "unread") for f in doubt.amiss)
+    return not strange and all(COUNTED.match(line) or LIMB.match(line) for line in doubt.words.text.split("\n"))
+
+
+def _miscounted(doubt: Doubt) -> bool:
+    """A line with its counts before it has more or fewer movements than these."""
+    lines = {f.line for f in doubt.amiss if f.kind == "steps-per-count"}
+    said = zip((number for _, _, number in doubt.words.lines), doubt.words.text.split("\n"), strict=True)
+    return any(number in lines and COUNTED.match(line) is not None for number, line in said)
+
+
 def _unsigned(doubt: Doubt) -> bool:
     """Half counts that no sign tells: behind their number where it stands, else on the line where they were told."""
     answer, words = doubt.answer, doubt.words
@@ -145,9 +160,10 @@ def _elsewhere(doubt: Doubt) -> bool:
     return bool(ELSEWHERE.search(doubt.words.text))
 
 
-def _quick(doubt: Doubt) -> bool:
-    """Between the counts rules that found nothing amiss are right more often: named patterns are theirs."""
-    return not doubt.amiss and any(Fraction(e["t"]).denominator > 1 for e in (*doubt.rules, *doubt.answer.events))
+def _theirs(doubt: Doubt) -> bool:
+    """Between the counts, and where it turns, rules that found nothing amiss are right more often."""
+    told = (*doubt.rules, *doubt.answer.events)
+    return not doubt.amiss and any(e["turn"] or Fraction(e["t"]).denominator > 1 for e in told)
 
 
 def _crossed(doubt: Doubt) -> bool:
@@ -155,4 +171,4 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-SLIPS = (_strange, _gap, _unsigned, _filled_in, _elsewhere, _quick, _crossed)
+SLIPS = (_strange, _counted, _gap, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
