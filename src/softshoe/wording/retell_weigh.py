@@ -123,10 +123,10 @@ def _gap(doubt: Doubt) -> bool:
     return gaps or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
 
 
-def _counted(doubt: Doubt) -> bool:
-    """Every line has its counts before it and no word is strange: what rules make of that stands."""
-    strange = any(f.kind in ("word", "unread") for f in doubt.amiss)
-    return not strange and all(COUNTED.match(line) or LIMB.match(line) for line in doubt.words.text.split("\n"))
+def is_the_rules(words: Words, amiss: Sequence[Finding]) -> bool:
+    """Return whether every line has its counts before it and no word is strange: what rules make of that stands."""
+    strange = any(f.kind in ("word", "unread") for f in amiss)
+    return not strange and all(COUNTED.match(line) or LIMB.match(line) for line in words.text.split("\n"))
 
 
 def _miscounted(doubt: Doubt) -> bool:
@@ -171,4 +171,4 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-SLIPS = (_strange, _counted, _gap, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
+SLIPS = (_strange, _gap, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from softshoe.errors import Finding
 from softshoe.wording.retell_ask import Answer, Words, answers, words_of_sections
 from softshoe.wording.retell_plain import actions_of, plain_items, plain_lines
-from softshoe.wording.retell_weigh import Doubt, alike, events_in, is_taken, stands_open
+from softshoe.wording.retell_weigh import Doubt, alike, events_in, is_taken, is_the_rules, stands_open
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -75,10 +75,11 @@ class Second(NamedTuple):
 def seconded(text: str, found: Reading, way: Second) -> Reading:
     """Return the sheet as it is read when rules and network have both been heard."""
     outline, seated, unit = way.outlined()
-    sections = words_of_sections(text, outline, unit)
+    told_of = words_of_sections(text, outline, unit)
+    lines = {words.block: outline.blocks[words.block].line for words in told_of}
+    sections = [w for w in told_of if not is_the_rules(w, _amiss(found.dance, w, lines[w.block]))]
     if not sections:
         return found
-    lines = {words.block: outline.blocks[words.block].line for words in sections}
     told = answers(_net(), sections, seated=seated)
     doubts = [
         doubt
@@ -114,8 +115,7 @@ def _section(dance: Dance, line: int) -> Section | None:
 def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> Doubt | None:
     """Return a section that is to be weighed; None where both read the same and nothing is amiss."""
     section, known = _section(dance, line), _net().words
-    own = {number for _, _, number in words.lines} | {line}
-    amiss = tuple(f for f in dance.findings if f.severity != "note" and f.line in own and f.kind not in OF_THE_WHOLE)
+    amiss = _amiss(dance, words, line)
     if section is None:
         return Doubt(words, answer, amiss, known) if answer.counts == unit else None
     length = int(section.length.n)
@@ -127,13 +127,18 @@ def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> 
     return Doubt(words, answer, amiss, known, rules)
 
 
+def _amiss(dance: Dance, words: Words, line: int) -> tuple[Finding, ...]:
+    """Return what the rules told of a section's lines, but for what only the whole dance can mend."""
+    own = {number for _, _, number in words.lines} | {line}
+    return tuple(f for f in dance.findings if f.severity != "note" and f.line in own and f.kind not in OF_THE_WHOLE)
+
+
 def _holds(dance: Dance, doubt: Doubt, line: int) -> bool:
     """Return whether what was told is danced just so, without an error."""
     section = _section(dance, line)
     if section is None or not alike(events_in(dance, section), doubt.answer.events):
         return False
-    own = {number for _, _, number in doubt.words.lines} | {line}
-    return not any(f.severity == "error" and f.line in own and f.kind not in OF_THE_WHOLE for f in dance.findings)
+    return not any(f.severity == "error" for f in _amiss(dance, doubt.words, line))
 
 
 def _errors(dance: Dance) -> int:
