@@ -203,3 +203,13 @@ def test_feet_in_a_column_of_their_own_belong_to_the_movements(row: str) -> None
             lines.append(line.format(r=at, F=listed, T=words, f=facings[k]))
     want = plain(seated=False, feet=True)
     judge(row, head(seated=False, walls="4 walls") + "\n".join(lines) + "\n", want)
+
+
+def test_two_tables_that_lie_on_their_side_are_no_beats_between_strokes() -> None:
+    counts = "count | 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8"
+    heels = "feet  | R heel fwd | R home | L heel fwd | L home | R toe side | R home | L toe side | L home"
+    march = "feet  | step R | step L | step R | step L | step R | step L | step R | step L"
+    head = "Number Nine Bus\nseated | 16 counts | 1 wall | 94 bpm | 8 counts in"
+    dance = read(f"{head}\n\nFIRST STOP\n{counts}\n{heels}\n\nSECOND STOP\n{counts}\n{march}\n")
+    assert (dance.counts, len(dance.actions)) == (16, 16)
+    assert [f for f in dance.findings if f.severity == "error"] == []

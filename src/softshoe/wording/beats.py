@@ -42,6 +42,7 @@ MANY = 2  # lines
 LONGEST, MOST_LINES = 400, 3000
 WORDS = shape(r"[^\W\d_]")
 COUNTED = shape(r"[\W_]*\d{1,2}\s*(?:[-–&,:]|\s\d|to\b)|.*\(\d")
+SIDEWAYS = shape(r"[^\d|]*\|\s*1\s*\|\s*2\s*\|\s*3\b")
 TIMES = shape(r"\bx\s?\d\b|\d/\d")
 STATED = shape(r"\b(\d{2})[\s-]*(?:counts?|beats?|c)\b", re.IGNORECASE)
 
@@ -70,6 +71,8 @@ def _rows(lines: list[Line], unit: int) -> tuple[dict[int, int], re.Pattern[str]
 
     Signs that part many other things too are taken only where the beats fill the dance.
     """
+    if any(SIDEWAYS.match(line.text) for line in lines[:MOST_LINES]):
+        return {}, None  # a table that lies on its side has its counts in a row of their own
     counted = sum(COUNTED.match(line.text) is not None for line in lines[:MOST_LINES]) > 1
     for sign in (STROKE,) if counted else (STROKE, OTHER, COMMA):
         cells = {i: n for i, line in enumerate(lines[:MOST_LINES]) if (n := _beats(line.text, sign))}
