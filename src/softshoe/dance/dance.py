@@ -103,5 +103,5 @@ class Dance:
 
     def section_at(self, count: Count) -> Section | None:
         """Return the section this count belongs to; the "&" before a section belongs to the section it leads into."""
-        inside = [s for s in self.sections if s.start.at - 1 < count.at < (s.start + s.length).at]
-        return inside[-1] if inside else None
+        at = count.at
+        return next((s for s in reversed(self.sections) if s.start.at - 1 < at < (s.start + s.length).at), None)

@@ -60,13 +60,18 @@ def section_name(dance: Dance, section: Section, events: Sequence[Event]) -> str
     """Return the heading's own words, or what the section does: "Vine right, rocking chair"."""
     if section.title.strip():
         return sentence(section.title.strip().rstrip(":.").strip())
-    mine = [e.action for e in events if dance.section_at(e.action.at) == section]
-    return named(mine)
+    return named(_in(dance, section, events))
+
+
+def _in(dance: Dance, section: Section, events: Sequence[Event]) -> list[Action]:
+    """Return the actions of a section; only those near it are asked where they belong."""
+    first, last = section.start.at - 1, (section.start + section.length).at
+    return [e.action for e in events if first < e.action.at.at < last and dance.section_at(e.action.at) == section]
 
 
 def patterns_in(dance: Dance, section: Section, events: Sequence[Event]) -> list[str]:
     """Return the figures of the trade that a section holds, without their sides: "vine", "rocking chair"."""
-    moving = [e.action for e in events if dance.section_at(e.action.at) == section and e.action.verb not in QUIET]
+    moving = [action for action in _in(dance, section, events) if action.verb not in QUIET]
     known = {name.partition(" {")[0] for _, name in WORDS if not name.startswith("{")}
     found = [name.removesuffix(" left").removesuffix(" right") for name in _feet_names(moving)]
     return [name for name in dict.fromkeys(found) if name in known]
