@@ -134,6 +134,11 @@ def test_seats_alone_seat_the_dance(said: str) -> None:
     assert read(f"Pebble Beach\n{FACTS}, {said}\n\n{STEPS}\n{SECOND}\n").seated is True
 
 
+@pytest.mark.parametrize("said", ["Get up from your seat for this one.", "Rise from a seat before the music starts."])
+def test_whoever_leaves_a_seat_does_not_dance_on_it(said: str) -> None:
+    assert read(f"Pebble Beach\n{FACTS}\n{said}\n\n{STEPS}\n{SECOND}\n").seated is False
+
+
 @pytest.mark.parametrize("said", ["leave to stand for 16 counts (intro)", "16 counts [the intro]"])
 def test_an_intro_may_be_named_in_a_bracket_behind_its_counts(said: str) -> None:
     facts = "32 counts, 1 wall, beginner, 96 bpm"

@@ -1,7 +1,7 @@
 """Rules or network: which of two readings of a section is taken, and when neither.
 
 Sections by writers that neither had met decide: where the network is SURE and the rules read otherwise, it was right
-five times of six, the rules once of eight; where it is not, neither was right half of the time. What the author has to
+five times of six, the rules once of seven; where it is not, neither was right half of the time. What the author has to
 mend is never mended for her: a count that no line has, a foot left out, a word that nobody knows.
 """
 
