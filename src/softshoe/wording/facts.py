@@ -16,7 +16,7 @@ NAMES = (
 )
 KEY = shape(
     r"^\W*(?:level|counts?|walls?|speed|tempo|bpm|lead[- ]?in|intro(?:duction)?|length|music|start weight|weight)\s*"
-    r"(?:[:=–-]|\sis\b)",
+    r"(?:[:=–-]|\sis\b)|^\W*(?:tempo|bpm)\s+\d{2,3}\b",
     re.IGNORECASE,
 )
 ROW = shape(rf"^\W*({NAMES})\s*(?:[:=|\t]|\.{{2,}}|\s[–—-]|\s{{2}})[\s.|]*(\S.*)$", re.IGNORECASE)
@@ -27,8 +27,12 @@ FACTS = tuple(
         (r"\b\d+[\s-]*(?:counts?|cts?)\b(?! (?:intro|before|in\b))", "count|ct"),
         (r"\b\d[\s-]*walls?\b", "wall"),
         (r"\b(?:beginners?|improvers?|intermediate|advanced)\b", "beginner|improver|intermediate|advanced"),
-        (r"\b\d{2,3}\s*(?:bpm|beats (?:per|a|to the) minute)\b", "bpm|minute"),
-        (r"\bintro\b|\bwait (?:for )?\d+|\bstart after \d+|\b\d+ counts? (?:in\b|before)", "intro|wait|after|count"),
+        (r"\b\d{2,3}\s*(?:bpm|beats (?:per|a|to the) minute)\b|\btempo\W{1,3}\d{2,3}\b", "bpm|minute|tempo"),
+        (
+            r"\bintro\b|\bwait (?:for )?\d+|\b(?:start|begin|starting|beginning) after \d+|"
+            r"\b\d+ counts? (?:in\b|before)",
+            "intro|wait|after|count",
+        ),
     )
 )  # fmt: skip
 WEIGHT = shape(

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.answers import ASKED
 from softshoe.wording.extras import LAST_WALL, kinds_in, walls_in
 from softshoe.wording.facts import NAMES, part_lengths, parted_promise
+from softshoe.wording.header_rows import as_fields
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.shape import shape
 from softshoe.wording.titles import LONGEST_SENTENCE, title_among
@@ -42,7 +43,7 @@ NEXT_PROMISE = shape(
     r"(?:tags?|restarts?|bridges?|ending)\b|(?:tags?|restarts?|bridges?|ending)\s*(?:[(:]|on\b|after\b|at\b|in\b))",
     re.IGNORECASE,
 )
-STARTS_ON = shape(r"\b(?:on|at|with)\s+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
+STARTS_ON = shape(r"\b(?:on|at|with|count|beat|start)\W+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
     r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars|parts?|sections?|eights?|blocks?|phrases|verses|figures)\s+of\s+(\d{1,2})(?:\s*(?:counts?|beats?)\b|(?!\s*\w))",
@@ -104,7 +105,7 @@ def _kept(lines: tuple[tuple[int, str], ...], title: str) -> Head:
 def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     head = Head(title=title_among(lines, title))
     rest: list[tuple[int, str]] = []
-    for number, written in lines:
+    for number, written in as_fields(lines):
         if ASKED.match(written):
             continue  # a question tells nothing
         celled = CELL.sub(r"\g<before>\g<name>: ", written.replace("_", " "))

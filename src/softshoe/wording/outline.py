@@ -122,9 +122,9 @@ class Sorter(Beside):
             label = self._first_label(line)
             if k in self.heads:
                 return False
-            if label is not None and not label.floats and not fact_alone(line.text):
+            if label is not None and not label.floats and not (fact_alone(line.text) or fact_row(line.text)):
                 return False
-            if fact_alone(line.text):
+            if fact_alone(line.text) or fact_row(line.text):
                 return True
         return False
 

@@ -33,7 +33,9 @@ from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.outline import sorted_lines
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
+from softshoe.wording.referring import ASKING, plain_pointers
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import Second, retelling, seconded
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.spoken import spoken_blocks
@@ -47,6 +49,7 @@ if TYPE_CHECKING:
 
     from softshoe.wording.blocks import Block
     from softshoe.wording.retold import Retold
+    from softshoe.wording.tongue import Heard
 
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
@@ -73,7 +76,7 @@ def reading(text: str, *, language: str = "") -> Reading:
     >>> [(piece.role, sheet.account.words(piece)) for piece in sheet.account.pieces][:3]
     [('title', 'Tiny'), ('count', '1-2'), ('event', 'Step right forward,')]
     """
-    words = heard(text, language)
+    words = _plainly(heard(text, language))
     found = _read(words.english)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
@@ -100,6 +103,26 @@ def _metre(head: Head) -> Metre:
 
 def _level(head: Head) -> Level | None:
     return next((level for level in LEVELS if level == head.level), None)
+
+
+def _plainly(words: Heard) -> Heard:
+    """Return the sheet with sections that only ask for an earlier one in plain words, unless it reads worse so."""
+    ways = plain_pointers(words.english) if not words.joints else []
+    if not ways:
+        return words
+    base = _faults(_by_rules(words.english))
+    told = [respelled(words.english, edits) for edits in ways]
+    faults = [_faults(_by_rules(one.english)) for one in told]
+    least = min(faults)
+    asked = sum(edit.words.startswith(ASKING) for edit in ways[faults.index(least)])
+    return told[faults.index(least)] if least <= (base + asked if base else 0) else words
+
+
+def _faults(found: Reading | None) -> int:
+    """How many things are wrong with a reading, and left unread."""
+    if found is None:
+        return MOST_FINDINGS
+    return sum(f.severity == "error" or f.kind in ("unread", "section-length") for f in found.dance.findings)
 
 
 def _read(text: str) -> Reading | None:

@@ -28,7 +28,8 @@ TITLE_WORD = shape(
     re.IGNORECASE,
 )
 STEPS_OF = shape(
-    r"^\W*(?:(?:the\s+)?(?:steps|step ?sheet)\s+(?:of|for|to)\s+|how to dance\s+|"
+    r"^\W*(?:(?:an?\s+|the\s+)?walk-?\s?through\s+(?:of\s+|for\s+|to\s+)?(?=[\"“'‘])|"
+    r"(?:the\s+)?(?:steps|step ?sheet)\s+(?:of|for|to)\s+|how to dance\s+|"
     r"(?:(?:our|my|this|the|today['’]s)\s+)?(?:new\s+)?(?:line )?dance\s+(?:for|of)\s+(?:the\s+)?\w+\s*:"
     r"\s*(?=[^\W\d]))",
     re.IGNORECASE,
@@ -63,16 +64,21 @@ def title_of(line: str) -> str:
     if cut and cut.start() > 0:
         text = text[: cut.start()]
     text = BY_LINE.sub("", SHEET_OF.sub("", AS_TOLD.sub("", text)))
-    text = re.sub(r"\s+(?:-\s+)?(?:seated|chair(?: dance)?)$", "", text, flags=re.IGNORECASE)
+    text = SEATED_BEHIND.sub("", text)
     bare = PICTURES.sub("", text.strip(" \t\"“”'*#=_~|:;,.<>-–—")).strip(" \t*_#")
     return " ".join(bare.split()) if bare else line.strip()
 
 
+# "Red Kettle - chair", "Red Kettle chair dance", "Red Kettle seated"; "Behind the Blue Chair" and "Be Seated" are names
+SEATED_BEHIND = shape(
+    r"(?:\s*[-–—,:]\s*(?:seated|chair)|\s+(?:chair|seated) dance)$|(?-i:(?<=[a-z])\s+seated$)",
+    re.IGNORECASE,
+)
 # "Harbour Bell by Pip Rowntree"; "Stand By Me" and "Down by the Weir" are names
 BY_LINE = shape(r"(?<=\S)\s*[,(–—-]?\s+\(?by\s+(?:[A-Z][\w.'’-]*(?:\s+(?:and|&)\s+|\s+|\W*$)){2,}\W*$")
 SHEET_OF = shape(
-    r"\s+[-–—:]\s+(?:the\s+)?(?:instructions?|directions?|step ?sheets?|steps|sheet|walk-?through|script|handout|"
-    r"notes)\b.*$",
+    r"\s+[-–—:]\s+(?:the\s+|an?\s+)?(?:instructions?|directions?|step ?sheets?|steps|sheet|walk-?through|script|"
+    r"handout|notes)\b.*$",
     re.IGNORECASE,
 )
 AS_TOLD = shape(  # "Parlour Patter - as Pip says it on the practice tape"
@@ -81,6 +87,10 @@ AS_TOLD = shape(  # "Parlour Patter - as Pip says it on the practice tape"
 )
 GREETING = shape(
     r"^\W*(?:hello|hi|hiya|hallo|dear|good (?:morning|day|afternoon|evening)|greetings|morning|welcome|hey)\b",
+    re.IGNORECASE,
+)
+ADDRESSED = shape(
+    r"\b(?:all|everyone|everybody|folks?|friends?|dancers?|ladies|gentlemen|team|class|group|again|there|you|love|dears?|my)\b",
     re.IGNORECASE,
 )
 KEYED = shape(
@@ -99,8 +109,7 @@ def title_among(lines: Sequence[tuple[int, str]], first: str) -> str:
     >>> title_among([(1, "Hello everyone,"), (3, "Dance: Ginger Snap")], "Hello everyone,")
     'Ginger Snap'
     """
-    letter = bool(GREETING.match(first) or MAIL.match(first)) or first.rstrip().endswith(",")
-    if not letter or CALLED.search(first[:LONGEST_SENTENCE]):
+    if not _is_letter(lines, first) or CALLED.search(first[:LONGEST_SENTENCE]):
         return title_of(first)
     rest = [text for _, text in lines if text != first]
     keyed = next((text for text in rest if KEYED.match(text)), None)
@@ -114,3 +123,17 @@ def title_among(lines: Sequence[tuple[int, str]], first: str) -> str:
         return title_of(subject)
     named = (text for text in rest if len(text.split()) <= LONGEST_NAME and not re.search(r"\d|[.,:;!?]\s*$", text))
     return title_of(next(named, first))
+
+
+def _is_letter(lines: Sequence[tuple[int, str]], first: str) -> bool:
+    """Return whether the first line greets: "Hello everyone!"; straight over its facts "Hello, Holly!" is a name."""
+    if MAIL.match(first) or first.rstrip().endswith(","):
+        return True
+    found = GREETING.match(first)
+    called = first[found.end() :].strip() if found is not None else ""
+    if found is None or not called or ADDRESSED.search(called):
+        return found is not None
+    if called[-1] not in "!.:–—-":
+        return len(called.split()) == 1
+    numbers = [number for number, text in lines if text == first]
+    return not numbers or numbers[0] + 1 not in (number for number, _ in lines)

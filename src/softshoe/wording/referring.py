@@ -1,0 +1,273 @@
+"""Sections that only ask for an earlier one, by its number, its letter or its name: "As round one with the left foot".
+
+    Bread            ->  Section 1: Bread
+    heel, home, …        heel, home, …
+    Butter           ->  Section 2: Butter
+    clap, clap, …        clap, clap, …
+    Bread            ->  Section 3: Bread
+    as before        ->  Repeat section 1
+
+What is asked for shows which lines are headings; they are counted, and both are written in the reader's plain words.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.headings import heading_of, kind_of
+from softshoe.wording.lex import tokens_of
+from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
+from softshoe.wording.pointing import ASKS, Pointer, pointer_of, stretch_number, title_words
+from softshoe.wording.shape import shape
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+ASKING = "Repeat section "
+MOST_LINES, LONGEST_HEAD = 400, 64
+FEW = 6  # words of a title
+EIGHT = 8  # counts of a section
+GENERIC = frozenset(
+    (
+        "part", "section", "sec", "sect", "set", "round", "block", "number", "no", "line", "row", "sequence", "step",
+        "eight", "four", "figure", "one", "s",
+    )
+)  # fmt: skip
+NUMBER = r"(?:\d{1,2}|[IVX]{1,4}|[A-H]|one|two|three|four|five|six|seven|eight|nine|ten)"
+NTH = r"(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d{1,2}(?:st|nd|rd|th))"
+END = r"(?=[\s.:,;)\]/–—=*-]|$)"
+NAMED = shape(
+    rf"^\W*(?P<noun>[^\W\d_]{{2,12}})\.?\s*(?:no\.?|nr\.?|number|#)?\s*(?P<number>(?-i:{NUMBER}|ONE|TWO|THREE|FOUR|FIVE|SIX)){END}",
+    re.IGNORECASE,
+)
+ORDERED = shape(
+    rf"^\W*(?:the\s+)?(?P<number>{NTH})\s+(?P<noun>[^\W\d_]{{2,12}})\b|^\W*(?P<noun2>[^\W\d_]{{2,12}})\s+the\s+(?P<number2>{NTH})\b",
+    re.IGNORECASE,
+)
+NTH_ALONE = shape(rf"^\W*(?:the\s+)?(?P<number>{NTH})\W*$", re.IGNORECASE)
+NUMBERED = shape(
+    r"^[\s(\[#*=>-]*(?P<number>\d{1,2}(?:/\d{1,2}(?=\W*$))?|[IVX]{1,4}|[A-H])(?:[\s.:)\]/–—=*-]+|$)(?![\d&])"
+)
+RANGE = shape(r"[\s,:(\[–-]*\b(?:counts?\s+)?(\d{1,3})\s*[-–]\s*(\d{1,3})[)\]\s.:]*$", re.IGNORECASE)
+STRETCH = shape(r"\W*(?P<noun>[^\W\d_]{2,12})\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE)
+MARKS = " .:,;()[]/–—=*-#"
+SENTENCE = shape(r"[,;=|]|[.!?]\s+\S|\d")
+
+
+class Head(NamedTuple):
+    """A line that may be a heading: where it stands among the lines, its series' noun, number, and title."""
+
+    at: int
+    noun: str
+    number: int
+    title: str
+    full: str
+
+
+class Edit(NamedTuple):
+    """Words that stand instead of a stretch of the sheet."""
+
+    start: int
+    end: int
+    words: str
+
+
+def plain_pointers(text: str) -> list[list[Edit]]:
+    """Return the ways in which a sheet's headings, and the lines that ask for a section again, may be meant.
+
+    >>> [edit.words for edit in plain_pointers("X\\nRound one\\nstep R\\nRound two\\nas round one with the left")[0]]
+    ['Section 1', 'Section 2', 'Repeat section 1 with the left']
+    """
+    if not ASKS.search(text):
+        return []
+    rows = text.split("\n")
+    if len(rows) > MOST_LINES or not any(pointer_of(row) for row in rows[1:]):
+        return []
+    heads = _heads(rows)
+    numbers = [h for h in heads if h.number]
+    out: list[list[Edit]] = []
+    for found in (heads, numbers if len(numbers) < len(heads) else []):
+        edits = _edits(rows, found) if len(found) > 1 else []
+        if edits:
+            out.append(edits)
+    return out
+
+
+def _heads(rows: Sequence[str]) -> list[Head]:
+    """Return the lines that may be headings: those that count up, and titles of few words over what is danced."""
+    told = [head for i, row in enumerate(rows) if i and (head := _head(i, row)) is not None]
+    counted = {
+        h.at for noun in {h.noun for h in told if h.number} for h in _series([h for h in told if h.noun == noun])
+    }
+    out: list[Head] = []
+    for head in told:
+        if head.at not in counted:
+            if not _is_title(rows[head.at]):
+                continue
+            head = head._replace(number=0, noun="", title=head.full)
+        if out and head.at in counted and out[-1].at not in counted and _next(rows, out[-1].at) == head.at:
+            out.pop()
+        elif out and head.at not in counted and _next(rows, out[-1].at) == head.at and not pointer_of(rows[out[-1].at]):
+            continue  # what stands straight below a heading is danced
+        if _next(rows, head.at) or pointer_of(rows[head.at]) is not None:
+            out.append(head)
+    again = {
+        h.full.casefold()
+        for k, h in enumerate(out)
+        if any(h.full.casefold() == o.full.casefold() for o in out[k + 1 :])
+    }
+    first = next((k for k, h in enumerate(out) if h.at in counted or h.full.casefold() in again), 0) if counted else 0
+    return out[first:]
+
+
+def _next(rows: Sequence[str], at: int) -> int:
+    """Return the next line with words, 0 where there is none."""
+    return next((i for i in range(at + 1, len(rows)) if rows[i].strip()), 0)
+
+
+def _series(heads: Sequence[Head]) -> list[Head]:
+    """Return the heads that count up from 1 without a gap, if there are some."""
+    out: list[Head] = []
+    for head in heads:
+        if head.number == len(out) + 1 and (not out or head.at > out[-1].at + 1):
+            out.append(head)
+    return out if len(out) > 1 else []
+
+
+def _head(i: int, row: str) -> Head | None:
+    text = row.strip()
+    if not text or len(text) > LONGEST_HEAD or kind_of(text):
+        return None
+    bare = RANGE.sub("", text) or text
+    full = bare.strip(MARKS)
+    stretch = STRETCH.fullmatch(text)
+    if stretch is not None:
+        low, high = int(stretch["low"]), int(stretch["high"])
+        return Head(i, stretch["noun"].casefold(), stretch_number(low, high), "", text.strip(MARKS))
+    for rule in (NTH_ALONE, ORDERED, NUMBERED, NAMED):
+        found = rule.match(bare)
+        if found is None:
+            continue
+        told = {k: v for k, v in found.groupdict().items() if v}
+        mark = (told.get("number") or told.get("number2") or "").split("/")[0]
+        number = place_number(ordinals_in_digits(mark) if len(mark) > 1 else mark) or 0
+        title = bare[found.end() :].strip(MARKS)
+        if number and not SENTENCE.search(title):
+            return Head(i, (told.get("noun") or told.get("noun2") or "").casefold(), number, title, full)
+    return Head(i, "", 0, full, full)
+
+
+def _is_title(row: str) -> bool:
+    """Return whether a line may be a title: few words, no side, no number, no sentence."""
+    text = RANGE.sub("", row.strip())
+    words = tokens_of(text, line=0) if 0 < len(text.split()) < FEW and not SENTENCE.search(text) else ()
+    return bool(words) and text[-1:] not in ".," and not any(t.kind in ("side", "num", "times", "foot") for t in words)
+
+
+def _edits(rows: Sequence[str], heads: Sequence[Head]) -> list[Edit]:
+    """Return the headings and the asking lines in plain words; none where no line asks for a section that is there."""
+    starts = [0]
+    for row in rows:
+        starts.append(starts[-1] + len(row) + 1)
+    out: list[Edit] = []
+    asked = False
+    for k, head in enumerate(heads):
+        after = heads[k + 1].at if k + 1 < len(heads) else len(rows)
+        body = _body(rows, head.at + 1, after)
+        own = pointer_of(rows[head.at]) if not body else None
+        found = _meant(own, heads, k) if own is not None else 0
+        if found and own is not None:
+            asked = True
+            out.append(_whole(rows, starts, head.at, f"Section {k + 1}: {_asking(own, found)}"))
+            continue
+        out += _heading(rows, starts, k + 1, head)
+        pointer = pointer_of(rows[body[0]]) if len(body) == 1 else None
+        found = _meant(pointer, heads, k) if pointer is not None else 0
+        if found and pointer is not None:
+            asked = True
+            row = rows[body[0]]
+            begin, end = pointer.start, len(row.rstrip())
+            out.append(Edit(starts[body[0]] + begin, starts[body[0]] + end, _asking(pointer, found)))
+    return out if asked else []
+
+
+def _body(rows: Sequence[str], begin: int, end: int) -> list[int]:
+    """Return the lines of a section; behind the last one's steps an empty line ends it."""
+    out: list[int] = []
+    for i in range(begin, end):
+        if rows[i].strip():
+            if kind_of(rows[i].strip()):
+                break
+            out.append(i)
+        elif out and end == len(rows):
+            break
+    return out
+
+
+def _whole(rows: Sequence[str], starts: Sequence[int], i: int, words: str) -> Edit:
+    begin = len(rows[i]) - len(rows[i].lstrip())
+    return Edit(starts[i] + begin, starts[i] + len(rows[i].rstrip()), words)
+
+
+def _asking(pointer: Pointer, number: int) -> str:
+    return f"{ASKING}{number}" + (f" with the {pointer.side}" if pointer.side else "")
+
+
+def _heading(rows: Sequence[str], starts: Sequence[int], number: int, head: Head) -> list[Edit]:
+    """Return a heading with its own number; its title stays, and its counts."""
+    row = rows[head.at]
+    told = heading_of(row.strip())
+    asks = ASKS.search(head.title) is not None
+    if told is not None and told.named and told.number == number and not asks:
+        return []
+    at = row.find(head.title) if head.title and not asks else -1
+    begin = len(row) - len(row.lstrip())
+    if at >= 0:
+        return [Edit(starts[head.at] + begin, starts[head.at] + at, f"Section {number}: ")]
+    counts = RANGE.search(row)
+    ranged = f" ({counts[1]}-{counts[2]})" if counts else ""
+    return [_whole(rows, starts, head.at, f"Section {number}{ranged}")]
+
+
+def _meant(pointer: Pointer, heads: Sequence[Head], k: int) -> int:
+    """Return the number of the section that a line below, or in, the k-th heading asks for; 0 where none is found."""
+    before = heads[:k]
+    if pointer.counts:
+        low, high = pointer.counts
+        found = stretch_number(low, high) if high - low == EIGHT - 1 else 0
+        return found if found <= k else 0
+    if pointer.number:
+        return _numbered(pointer, before)
+    named = [i for i, h in enumerate(before, 1) if pointer.words and _words(h.title) == list(pointer.words)]
+    own = [i for i, h in enumerate(before, 1) if _alike(h, heads[k])] if pointer.same or not pointer.words else []
+    return (named or own or [k if pointer.side and pointer.same and not pointer.words else 0])[0]
+
+
+def _numbered(pointer: Pointer, before: Sequence[Head]) -> int:
+    """Return the section of that number, or the n-th of that name: "like turn 2", "the first chorus"."""
+    words = [w for w in pointer.words if w not in GENERIC]
+    of = [
+        i
+        for i, h in enumerate(before, 1)
+        if h.number == pointer.number and words in ([], _words(h.noun), _words(h.title))
+    ]
+    same = [i for i, h in enumerate(before, 1) if words and _words(h.title) == words]
+    if of:
+        return of[0]
+    if len(same) >= pointer.number:
+        return same[pointer.number - 1]
+    return 0 if words or pointer.number > len(before) else pointer.number
+
+
+def _alike(one: Head, two: Head) -> bool:
+    """Return whether two headings say the same: "VERSE" twice, "Box" and "Box again"."""
+    return one.full.casefold() == two.full.casefold() or bool(_title(one) and _title(one) == _title(two))
+
+
+def _title(head: Head) -> tuple[str, ...]:
+    return tuple(w for w in _words(head.title) if w not in ("again", "once", "more"))
+
+
+def _words(title: str) -> list[str]:
+    return title_words(in_digits(title))
