@@ -49,6 +49,7 @@ SHEETS = {  # the section asked for: headings, and what stands below the third; 
         ("Scene 1", "Scene 2", "Scene 3", "Scene 4", "Scene 1, left leg leading"),
         ("Eight No. 1", "Eight No. 2", "Eight No. 3", "Eight No. 4", "As no. 1 with the other foot"),
         ("Step 1", "Step 2", "Step 3", "Step 4", "Everything from step one with the left leg"),
+        ("Round one", "Round two", "Round three is round one, left leg leading", "Round four", "~"),
         ("Section 1", "Section 2", "Section 3", "Section 4", "1-8 Repeat section 1, opposite foot"),
     ),
     "two": (

@@ -37,7 +37,7 @@ SIDE = shape(
     r"(?:\s+(?:foot|feet|leg|side|hand|arm|lead(?:s|ing)?|one|first|start(?:s|ing)?|begins?|heel|toe|now)\b)*",
     re.IGNORECASE,
 )
-STRETCH = shape(r"\b(?P<noun>[^\W\d_]{2,12})\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\b", re.IGNORECASE)
+STRETCH = shape(r"\b(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\b", re.IGNORECASE)
 SAME_COUNTS = shape(r"\bsame\s+(?:\d+|eight|four|six)\s+(?:counts|beats)\b", re.IGNORECASE)
 SAME = shape(r"\b(?:as (?:before|above)|same|(?:the )?first time)\b", re.IGNORECASE)
 FILLING = frozenset(
@@ -50,6 +50,7 @@ FILLING = frozenset(
         "image",
     )
 )  # fmt: skip
+FROM_IT = shape(r"^\W*the\s+[^\W\d_]+ing\s+(?:from|of)\s+", re.IGNORECASE)  # "the swaying from the first part"
 ALONE = shape(r"\b(?:before|above|again|same|first time|once more)\b", re.IGNORECASE)
 NAMES = shape(r"\W*[^\W\d_]+\W+\w+\b")
 LONGEST = 72  # characters
@@ -86,7 +87,7 @@ def pointer_of(row: str) -> Pointer | None:
         return None
     led = COUNTED.match(row)
     start = led.end() if led is not None else 0
-    text = COUNTS_BEHIND.sub("", row[start:].strip())
+    text = FROM_IT.sub("all of ", COUNTS_BEHIND.sub("", row[start:].strip()))
     counts, bare = _counts(text)
     side, bare = _side(_counted_up(SAME_COUNTS.sub("same ", bare)))
     number, left = _number(bare)

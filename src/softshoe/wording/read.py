@@ -38,6 +38,7 @@ from softshoe.wording.resolve import Dancer
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import Second, retelling, seconded
 from softshoe.wording.sections_kept import dance_section
+from softshoe.wording.shortened import spelled_out
 from softshoe.wording.spoken import spoken_blocks
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.tongue import heard
@@ -76,12 +77,14 @@ def reading(text: str, *, language: str = "") -> Reading:
     >>> [(piece.role, sheet.account.words(piece)) for piece in sheet.account.pieces][:3]
     [('title', 'Tiny'), ('count', '1-2'), ('event', 'Step right forward,')]
     """
-    words = _plainly(heard(text, language))
-    found = _read(words.english)
+    words = heard(text, language)
+    spelled = respelled(words.english, spelled_out(words.english) if not words.joints else ())
+    plain = _plainly(spelled.english) if not words.joints else respelled(spelled.english, ())
+    found = _read(plain.english)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
-    return words.back(found)
+    return words.back(spelled.back(plain.back(found)))
 
 
 def empty(text: str) -> Dance:
@@ -105,17 +108,17 @@ def _level(head: Head) -> Level | None:
     return next((level for level in LEVELS if level == head.level), None)
 
 
-def _plainly(words: Heard) -> Heard:
+def _plainly(text: str) -> Heard:
     """Return the sheet with sections that only ask for an earlier one in plain words, unless it reads worse so."""
-    ways = plain_pointers(words.english) if not words.joints else []
+    ways = plain_pointers(text)
     if not ways:
-        return words
-    base = _faults(_by_rules(words.english))
-    told = [respelled(words.english, edits) for edits in ways]
+        return respelled(text, ())
+    base = _faults(_by_rules(text))
+    told = [respelled(text, edits) for edits in ways]
     faults = [_faults(_by_rules(one.english)) for one in told]
     least = min(faults)
     asked = sum(edit.words.startswith(ASKING) for edit in ways[faults.index(least)])
-    return told[faults.index(least)] if least <= (base + asked if base else 0) else words
+    return told[faults.index(least)] if least <= (base + asked if base else 0) else respelled(text, ())
 
 
 def _faults(found: Reading | None) -> int:

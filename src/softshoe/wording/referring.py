@@ -19,6 +19,7 @@ from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 from softshoe.wording.pointing import ASKS, Pointer, pointer_of, stretch_number, title_words
+from softshoe.wording.respelled import Edit
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -50,9 +51,15 @@ NUMBERED = shape(
     r"^[\s(\[#*=>-]*(?P<number>\d{1,2}(?:/\d{1,2}(?=\W*$))?|[IVX]{1,4}|[A-H])(?:[\s.:)\]/–—=*-]+|$)(?![\d&])"
 )
 RANGE = shape(r"[\s,:(\[–-]*\b(?:counts?\s+)?(\d{1,3})\s*[-–]\s*(\d{1,3})[)\]\s.:]*$", re.IGNORECASE)
-STRETCH = shape(r"\W*(?P<noun>[^\W\d_]{2,12})\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE)
+STRETCH = shape(r"\W*(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE)
 MARKS = " .:,;()[]/–—=*-#"
 SENTENCE = shape(r"[,;=|]|[.!?]\s+\S|\d")
+
+
+ITSELF = shape(
+    r"^(?P<head>[^,;]{1,24}?)\s*[:–—-]?\s*\b(?:is(?:\s+just)?|equals|goes|does)\s+(?P<asked>\S.*)$",
+    re.IGNORECASE,
+)
 
 
 class Head(NamedTuple):
@@ -63,14 +70,7 @@ class Head(NamedTuple):
     number: int
     title: str
     full: str
-
-
-class Edit(NamedTuple):
-    """Words that stand instead of a stretch of the sheet."""
-
-    start: int
-    end: int
-    words: str
+    asks: bool = False
 
 
 def plain_pointers(text: str) -> list[list[Edit]]:
@@ -82,7 +82,7 @@ def plain_pointers(text: str) -> list[list[Edit]]:
     if not ASKS.search(text):
         return []
     rows = text.split("\n")
-    if len(rows) > MOST_LINES or not any(pointer_of(row) for row in rows[1:]):
+    if len(rows) > MOST_LINES or not any(_asked(row) for row in rows[1:]):
         return []
     heads = _heads(rows)
     numbers = [h for h in heads if h.number]
@@ -108,9 +108,9 @@ def _heads(rows: Sequence[str]) -> list[Head]:
             head = head._replace(number=0, noun="", title=head.full)
         if out and head.at in counted and out[-1].at not in counted and _next(rows, out[-1].at) == head.at:
             out.pop()
-        elif out and head.at not in counted and _next(rows, out[-1].at) == head.at and not pointer_of(rows[out[-1].at]):
+        elif out and head.at not in counted and _next(rows, out[-1].at) == head.at and not out[-1].asks:
             continue  # what stands straight below a heading is danced
-        if _next(rows, head.at) or pointer_of(rows[head.at]) is not None:
+        if _next(rows, head.at) or head.asks:
             out.append(head)
     again = {
         h.full.casefold()
@@ -130,7 +130,7 @@ def _series(heads: Sequence[Head]) -> list[Head]:
     """Return the heads that count up from 1 without a gap, if there are some."""
     out: list[Head] = []
     for head in heads:
-        if head.number == len(out) + 1 and (not out or head.at > out[-1].at + 1):
+        if head.number == len(out) + 1 and (not out or head.at > out[-1].at + 1 or out[-1].asks):
             out.append(head)
     return out if len(out) > 1 else []
 
@@ -139,8 +139,12 @@ def _head(i: int, row: str) -> Head | None:
     text = row.strip()
     if not text or len(text) > LONGEST_HEAD or kind_of(text):
         return None
+    itself = ITSELF.match(text)
+    if itself is not None and _asks_itself(text) is not None:
+        head = _head(i, itself["head"])
+        return head._replace(asks=True) if head is not None and head.number and not head.title else None
     bare = RANGE.sub("", text) or text
-    full = bare.strip(MARKS)
+    full, asks = bare.strip(MARKS), pointer_of(row) is not None
     stretch = STRETCH.fullmatch(text)
     if stretch is not None:
         low, high = int(stretch["low"]), int(stretch["high"])
@@ -154,15 +158,30 @@ def _head(i: int, row: str) -> Head | None:
         number = place_number(ordinals_in_digits(mark) if len(mark) > 1 else mark) or 0
         title = bare[found.end() :].strip(MARKS)
         if number and not SENTENCE.search(title):
-            return Head(i, (told.get("noun") or told.get("noun2") or "").casefold(), number, title, full)
-    return Head(i, "", 0, full, full)
+            return Head(i, (told.get("noun") or told.get("noun2") or "").casefold(), number, title, full, asks)
+    return Head(i, "", 0, full, full, asks)
+
+
+def _asked(row: str) -> Pointer | None:
+    """Return what a line asks for, be it for itself."""
+    return _asks_itself(row) or pointer_of(row)
+
+
+def _asks_itself(row: str) -> Pointer | None:
+    """ "Round four is round two, left leg leading": what a heading asks for in its own line."""
+    found = ITSELF.match(row.strip())
+    return pointer_of("as " + found["asked"].removeprefix("as ")) if found is not None else None
 
 
 def _is_title(row: str) -> bool:
     """Return whether a line may be a title: few words, no side, no number, no sentence."""
     text = RANGE.sub("", row.strip())
     words = tokens_of(text, line=0) if 0 < len(text.split()) < FEW and not SENTENCE.search(text) else ()
-    return bool(words) and text[-1:] not in ".," and not any(t.kind in ("side", "num", "times", "foot") for t in words)
+    return (
+        bool(words)
+        and text[-1:] not in ".,"
+        and not any(t.kind in ("side", "num", "times", "foot") and t.value != "same" for t in words)
+    )
 
 
 def _edits(rows: Sequence[str], heads: Sequence[Head]) -> list[Edit]:
@@ -175,7 +194,7 @@ def _edits(rows: Sequence[str], heads: Sequence[Head]) -> list[Edit]:
     for k, head in enumerate(heads):
         after = heads[k + 1].at if k + 1 < len(heads) else len(rows)
         body = _body(rows, head.at + 1, after)
-        own = pointer_of(rows[head.at]) if not body else None
+        own = _asked(rows[head.at]) if not body else None
         found = _meant(own, heads, k) if own is not None else 0
         if found and own is not None:
             asked = True

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.tongue import Heard
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from softshoe.wording.referring import Edit
+    from collections.abc import Sequence
 
 
-def respelled(text: str, edits: Iterable[Edit]) -> Heard:
+class Edit(NamedTuple):
+    """Words that stand instead of a stretch of the sheet."""
+
+    start: int
+    end: int
+    words: str
+
+
+def respelled(text: str, edits: Sequence[Edit]) -> Heard:
     """Return the sheet with the edits made, in order; they must not overlap."""
+    if not edits:
+        return Heard(text, text, "en")
     out: list[str] = []
     joints: list[tuple[int, int]] = [(0, 0)]
     at = length = 0
