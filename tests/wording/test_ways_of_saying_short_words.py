@@ -9,7 +9,9 @@ from softshoe.wording.read import read, reading
 
 HEAD = "Red Kettle\nseated, 8 counts, 1 wall, beginner, 100 bpm, intro 16\n"
 STEPS = "\nSection 1\n1-4 {} forward, {}, {} forward, {}\n5-8 {}, {}, clap, hold\n"
-PLAIN = STEPS.format("right heel", "step right in place", "left heel", "step left in place", "slap the thighs", "slap the thighs")
+PLAIN = STEPS.format(
+    "right heel", "step right in place", "left heel", "step left in place", "slap the thighs", "slap the thighs"
+)
 SHORT = STEPS.format("R QH", "step R IP", "L QH", "step L IP", "SLT", "SLT")
 
 
