@@ -114,11 +114,13 @@ def _plainly(text: str) -> Heard:
     if not ways:
         return respelled(text, ())
     base = _faults(_by_rules(text))
+    if not base:
+        return respelled(text, ())
     told = [respelled(text, edits) for edits in ways]
     faults = [_faults(_by_rules(one.english)) for one in told]
     least = min(faults)
     asked = sum(edit.words.startswith(ASKING) for edit in ways[faults.index(least)])
-    return told[faults.index(least)] if least <= (base + asked if base else 0) else respelled(text, ())
+    return told[faults.index(least)] if least <= base + asked else respelled(text, ())
 
 
 def _faults(found: Reading | None) -> int:
