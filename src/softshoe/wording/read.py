@@ -113,14 +113,20 @@ def _plainly(text: str) -> Heard:
     ways = plain_pointers(text)
     if not ways:
         return respelled(text, ())
-    base = _faults(_by_rules(text))
-    if not base:
-        return respelled(text, ())
+    found = _by_rules(text)
+    base = _faults(found)
     told = [respelled(text, edits) for edits in ways]
-    faults = [_faults(_by_rules(one.english)) for one in told]
-    least = min(faults)
-    asked = sum(edit.words.startswith(ASKING) for edit in ways[faults.index(least)])
-    return told[faults.index(least)] if least <= base + asked else respelled(text, ())
+    readings = [_by_rules(one.english) for one in told]
+    faults = [_faults(one) for one in readings]
+    best = faults.index(min(faults))
+    asked = sum(edit.words.startswith(ASKING) for edit in ways[best])
+    taken = faults[best] <= base + asked if base else not faults[best] and _lines(readings[best]) == _lines(found)
+    return told[best] if taken else respelled(text, ())
+
+
+def _lines(found: Reading | None) -> list[int]:
+    """Return where the sections begin."""
+    return [section.line for section in found.dance.sections] if found is not None else []
 
 
 def _faults(found: Reading | None) -> int:
