@@ -103,6 +103,14 @@ def test_what_is_written_in_a_language_reads_back_equal(style: str, language: st
     assert read(write(dance, style=style, language=language), language=language) == dance
 
 
+@pytest.mark.parametrize("style", ["spoken", "table"])
+def test_parts_of_a_turn_are_no_counts_in_another_language(style: str) -> None:
+    steps = "1 Touch R fwd 1/4 turn R\n2& Rock R fwd, step L back\n3 Step R fwd 1/4 turn L\n4 Step L back 1/2 turn L\n"
+    dance = read(f"Lantern\n3/4 time\n2 walls\n{steps}5-6 Hold\n")
+    assert len(dance.sections) == 1
+    assert read(write(dance, style=style, language="fr"), language="fr") == dance
+
+
 @pytest.mark.parametrize("language", OTHERS)
 @pytest.mark.parametrize("path", SOUND, ids=lambda p: p.stem)
 def test_a_sheet_in_another_language_is_recognised_and_read(path: Path, language: str) -> None:

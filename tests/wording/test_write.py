@@ -68,6 +68,21 @@ def test_a_heel_lowered_where_its_own_foot_has_touched_bears_nothing_when_it_is_
     assert read(write(lowered, style=style)) == lowered
 
 
+def test_parts_of_a_turn_are_no_counts_behind_a_title() -> None:
+    steps = ("1  PIVOT 1/4 TURN R (3:00)", "2  SWAY L", "3  ROCK R FWD 1/4 TURN R (6:00)", "4-8  HOLD")
+    still = "SECTION 1\n1  ROCK R FWD\n2  STEP L FWD\n3-8  HOLD\n\nSECTION 2"
+    dance = read("\n".join(("LANTERN\n2 WALLS\n", still, *steps)))
+    assert [section.title for section in dance.sections] == ["", ""]
+    assert [action.turn_deg for action in dance.actions[-8:]][:3] == [90, 0, 90]
+    assert read(write(dance, style="large")) == dance
+
+
+def test_a_sweep_through_a_full_turn_is_no_pair_of_steps() -> None:
+    dance = read("Lantern\n1  Step L fwd\n2a  Sweep R fwd turning a full turn to the right, flick R back\n3-8  Hold\n")
+    assert [(a.verb, a.turn_deg) for a in dance.actions[1:3]] == [("sweep", 360), ("flick", 0)]
+    assert read(write(dance, style="table")) == dance
+
+
 def test_patterns_are_written_by_their_names() -> None:
     short = written("01", "short")
     assert "1-4  Vine R, scuff L fwd" in short

@@ -10,14 +10,15 @@ from softshoe.wording.numbers import place_number
 from softshoe.wording.shape import shape
 
 SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
+TURNED = r"(?!\d/\d\W*(?:(?:of\s+)?(?:a\s+)?(?:turn|pivot)|[LR]\b(?!\s+\w)))"  # "1/4 turn R": no count
 LIMB = r"(?:(?:legs?|feet|foot|hands?|arms?)\W+)?"
 BEGINS = shape(
-    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from|during)\s+)*(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}}|c\b|\s*(?:more\s+)?(?:counts?|cts|beats?)\b)",
+    rf"[\W_]*{LIMB}(?:(?:counts?|cts?|beats?|on|for|from|during)\s+)*{TURNED}(\d{{1,2}}|{SPELLED})(?!\d|\w{{2}}|c\b|\s*(?:more\s+)?(?:counts?|cts|beats?)\b)",
     re.IGNORECASE,
 )
 BEHIND_TITLE = shape(
     rf"(?:(?:[:.;)\]–—]|\s-)\s+|(?:(?<=\w)\s{{2,}}|(?<=(?-i:[A-Z]{{3}})) )(?=\w))"
-    rf"(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
+    rf"(?=[(\[]?{LIMB}(?:(?:counts?|cts?|beats?)\s+)?{TURNED}(\d{{1,2}})\s*(?:[-–—&+,.:)\]/=]|to\b|[a-z]))",
     re.IGNORECASE,
 )
 

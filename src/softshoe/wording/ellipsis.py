@@ -223,6 +223,7 @@ def full_turn(draft: Draft) -> Draft:
     if (
         draft.amount != 360
         or draft.doing == "pattern"
+        or (draft.doing == "dual" and len(draft.feet) == 1)  # "sweep right forward turning a full turn"
         or (draft.doing == "verb" and draft.value not in ("step", "turn"))
         or draft.dirs not in ([], ["forward"])
     ):
