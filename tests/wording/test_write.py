@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from dance.sound_dances import sound_dances
+from softshoe.dance.feet import Weight
 from softshoe.dance.footwork import danced, mirrored, net_turn_deg
 from softshoe.errors import SettingError
 from softshoe.wording.read import read
@@ -81,6 +82,14 @@ def test_a_sweep_through_a_full_turn_is_no_pair_of_steps() -> None:
     dance = read("Lantern\n1  Step L fwd\n2a  Sweep R fwd turning a full turn to the right, flick R back\n3-8  Hold\n")
     assert [(a.verb, a.turn_deg) for a in dance.actions[1:3]] == [("sweep", 360), ("flick", 0)]
     assert read(write(dance, style="table")) == dance
+
+
+def test_a_foot_drawn_in_where_both_feet_bear_takes_no_weight_for_the_next_step() -> None:
+    dance = read("Lantern\n1  Jump both feet in place\n2  Drag R beside L\n3  Step L fwd\n4-8  Hold\n")
+    assert dance.actions[1].weight_said is None
+    alone = read("Lantern\n1  Step L in place\n2  Drag R beside L\n3  Step L fwd\n4-8  Hold\n")
+    assert alone.actions[1].weight_said is Weight.RIGHT
+    assert [read(write(dance, style=style)) for style in STYLES] == [dance] * len(STYLES)
 
 
 def test_patterns_are_written_by_their_names() -> None:

@@ -17,7 +17,7 @@ from softshoe.dance.places import Direction
 from softshoe.errors import Finding
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
 Json = dict[str, Any]
 
@@ -124,24 +124,30 @@ def whole_json(dance: Dance) -> Json:
     return doc | {"kept": [list(line) for line in dance.kept]}
 
 
-def _arm(row: Json) -> ArmMove:
+def arm_from_json(row: Mapping[str, Any]) -> ArmMove:
+    """Read one entry of ``arms``; raises KeyError or ValueError for another shape."""
     toward = Direction(row["toward"]) if row["toward"] else None
     return ArmMove(Foot(row["side"]), row["gesture"], row["place"], toward)
+
+
+def action_from_json(row: Mapping[str, Any]) -> Action:
+    """Read an event without what it leads to; ``line`` may be missing. Raises KeyError or ValueError as above."""
+    return Action(
+        at=Count.at_moment(row["t"]),
+        foot=Foot(row["foot"]) if row["foot"] else None,
+        verb=row["action"],
+        dir=Direction(row["dir"]) if row["dir"] else None,
+        turn_deg=row["turn"],
+        arms=tuple(map(arm_from_json, row["arms"])),
+        line=row.get("line"),
+    )
 
 
 def _actions(rows: Iterable[Json], weight: Weight) -> tuple[Action, ...]:
     """Read events; a weight that the verb would not give is kept as said."""
     actions = []
     for row in rows:
-        plain = Action(
-            at=Count.at_moment(row["t"]),
-            foot=Foot(row["foot"]) if row["foot"] else None,
-            verb=row["action"],
-            dir=Direction(row["dir"]) if row["dir"] else None,
-            turn_deg=row["turn"],
-            arms=tuple(_arm(arm) for arm in row["arms"]),
-            line=row["line"],
-        )
+        plain = action_from_json(row)
         after = Weight(row["weight"])
         said = None if weight_after(plain, weight) is after else after
         actions.append(_with_weight(plain, said))

@@ -6,7 +6,7 @@ import re
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
-from softshoe.wording.asked_again import asked_again, asking
+from softshoe.wording.asked import asking
 from softshoe.wording.beats import MARKS
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block, Outline
@@ -133,11 +133,11 @@ class Ahead:
     def _asked_again(self, line: Line, text: str) -> bool:
         """Take a line that only says "again", "x2" where the section's counts still leave room for a copy."""
         block = self.block if self.block is not None and self.block.kind == "section" else None
-        if block is None or block.last is None or fills(block.last, self.unit) or not asked_again(text):
+        if block is None or block.last is None or fills(block.last, self.unit):
             return False
-        words = asking(text, line=line.number, offset=line.start + len(line.text) - len(text))
-        block.items.append(Item(None, words, line.number))
-        return True
+        words = asking(tokens_of(text, line=line.number, offset=line.start + len(line.text) - len(text)))
+        block.items += [Item(None, words, line.number)] if words else []
+        return bool(words)
 
     def _danced_above(self, i: int) -> bool:
         """Return whether lines above hold steps without counts: a line that only tells its length begins no dance."""

@@ -1,4 +1,4 @@
-"""Sentences that ask for nothing but what stands before them once more: "Twice.", "Left foot: the same", "Again".
+"""Sentences and lines that ask for nothing but what stands before them once more: "Twice.", "Left foot: the same".
 
 What may stand in such a sentence: words that ask ("again", "the same", "other side"), how often, which limb leads, how
 many counts, and words that only join. What is named to be done makes it a movement of its own.
@@ -10,12 +10,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.counting import is_mark
+from softshoe.wording.lex import Token
 from softshoe.wording.parts import Repeat
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from softshoe.wording.lex import Token
 
 ASKING = frozenset(("again", "same", "repeat", "mirror", "times"))
 COPYING = frozenset(("again", "same", "mirror"))
@@ -93,6 +92,71 @@ def asked(tokens: Sequence[Token]) -> Asked | None:
     both = {"R", "L"} <= set(sides)
     mirror = _other(words) or any(t.kind == "mirror" for t in words)
     return Asked(more, mirror, "" if mirror or both or not sides else sides[-1], last) if more > 0 else None
+
+
+def asking(tokens: Sequence[Token]) -> list[Token]:
+    """Return the words of a line that only asks for all that stands above it as a word that asks for a copy, and how
+    often; [] for any other line.
+
+    >>> from softshoe.wording.lex import tokens_of
+    >>> lines = ("x2", "Do it again, you finish at the back.", "and again (4)", "again to the left")
+    >>> [bool(asking(tokens_of(text, line=1))) for text in lines]
+    [True, True, True, False]
+    """
+    copies = _copies_of_all(tokens)
+    words = [t._replace(kind="fill", value="", dir="") for t in tokens if t.kind != "mark"] if copies else []
+    words[:1] = [t._replace(kind="again", low="again") for t in words[:1]]
+    if copies > 1:
+        words.append(Token("times", str(copies), "", "", words[-1].end, words[-1].end, words[-1].line))
+    return words
+
+
+def _copies_of_all(tokens: Sequence[Token]) -> int:
+    words = _within_marks(_without_length(_without_remark(_all_over(tokens))))
+    if not all(_once_more(t) or set(t.low.split()) <= ALL_OF_IT for t in words):
+        return 0
+    ask = asked([t for t in words if _once_more(t)] or [t for t in words if _repeats(t)])
+    return ask.more if ask is not None else 0
+
+
+ALL_OF_IT = frozenset(("and", "then", "now", "so", "please", "do", "dance", "repeat", "rpt", "the", "it", "that",
+"this", "all", "both", "of", "whole", "thing", "lot", "once", "same", "line", "lines", "above", "everything", "eight",
+"four", "8", "4", "count", "counts"))  # fmt: skip
+TELLING = frozenset(("you", "we", "it", "this", "that", "which", "no", "please", "with", "to", "facing"))
+
+
+def _once_more(token: Token) -> bool:
+    return token.kind == "times" or (token.kind == "again" and token.low.split()[0] not in ("as", "like"))
+
+
+def _within_marks(tokens: Sequence[Token]) -> Sequence[Token]:
+    told = [i for i, t in enumerate(tokens) if t.kind != "mark"]
+    return tokens[told[0] : told[-1] + 1] if told else ()
+
+
+def _without_remark(tokens: Sequence[Token]) -> Sequence[Token]:
+    """ "Do it again, you finish at the back": the words before what is only told."""
+    for i in range(1, len(tokens)):
+        behind = next((t for t in tokens[i:] if t.low not in SO and t.kind != "mark"), None)
+        if is_mark(tokens[i], ",;.!–-") and behind is not None and behind.low.split()[0] in TELLING:
+            return tokens if any(t.kind == "num" for t in tokens[i:]) else tokens[:i]
+    return tokens
+
+
+SO = ("so", "and", "now", "then")
+
+
+def _without_length(tokens: Sequence[Token]) -> Sequence[Token]:
+    """ "And again (4 counts)": the words before the bracket."""
+    opened = next((i for i, t in enumerate(tokens) if i and is_mark(t, "([")), len(tokens))
+    kinds = [t.kind for t in tokens[opened:] if t.kind != "mark"]
+    return tokens[:opened] if kinds in (["num"], ["num", "count"]) else tokens
+
+
+def _all_over(tokens: Sequence[Token]) -> list[Token]:
+    """ "Do it all over": it asks for a copy."""
+    over = {i for i in range(1, len(tokens)) if tokens[i].low == "over" and tokens[i - 1].low == "all"}
+    return [t._replace(kind="again", value="", dir="") if i in over else t for i, t in enumerate(tokens)]
 
 
 def asked_behind(tokens: Sequence[Token]) -> tuple[list[Token], Asked] | None:

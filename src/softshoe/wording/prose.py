@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at, leads_counts
 from softshoe.wording.parts import Item
+from softshoe.wording.ranges_behind import sentences
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,18 +42,18 @@ class Told:
 
 def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> list[Item] | None:
     """Return the items of a line of prose; None where it is none (fewer than two counts told that way)."""
-    sentences = _counted_back([(words, _told(words)) for words in map(_without_head, _sentences(tokens))])
-    counts = [t.label for _, told in sentences for t in told]
-    if not counts and sentences and all(_length(words) and _leads(words) for words, _ in sentences):
-        return _lengthened([Item(None, _trimmed(words), line, stopped=True) for words, _ in sentences], last)
-    if len(counts) < (1 if any(t.start == len(words) for words, told in sentences for t in told) else 2) or any(
+    told_so = _counted_back([(words, _told(words)) for words in map(_without_head, sentences(tokens, ENDS))])
+    counts = [t.label for _, told in told_so for t in told]
+    if not counts and told_so and all(_length(words) and _leads(words) for words, _ in told_so):
+        return _lengthened([Item(None, _trimmed(words), line, stopped=True) for words, _ in told_so], last)
+    if len(counts) < (1 if any(t.start == len(words) for words, told in told_so for t in told) else 2) or any(
         b.first <= a.last for a, b in pairwise(counts)
     ):
         return None
-    if any(_listed(words, t) for words, told in sentences for t in told):
+    if any(_listed(words, t) for words, told in told_so for t in told):
         return None
     items: list[Item] = []
-    for words, told in sentences:
+    for words, told in told_so:
         if not told:
             _uncounted(words, items, line, last)
             continue
@@ -64,15 +65,6 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
             found[0].stopped = True
         items += found
     return _lengthened(items, last)
-
-
-def _sentences(tokens: Sequence[Token]) -> list[list[Token]]:
-    out: list[list[Token]] = [[]]
-    for token in tokens:
-        out[-1].append(token)
-        if is_mark(token, ENDS):
-            out.append([])
-    return [s for s in out if any(t.kind != "mark" for t in s)]
 
 
 def _counted_back(sentences: list[tuple[list[Token], list[Told]]]) -> list[tuple[list[Token], list[Told]]]:

@@ -24,12 +24,12 @@ SAYING = ("that's", "that", "thats", "is", "makes", "for", "on", "=", ",", ":", 
 "on counts", "on count", "over", "through")  # fmt: skip
 
 
-def sentences(tokens: Sequence[Token]) -> list[list[Token]]:
-    """Return the tokens cut behind full stops and semicolons."""
+def sentences(tokens: Sequence[Token], ends: str = ".;!") -> list[list[Token]]:
+    """Return the tokens cut behind the marks that end a sentence."""
     out: list[list[Token]] = [[]]
     for token in tokens:
         out[-1].append(token)
-        if is_mark(token, ".;!"):
+        if is_mark(token, ends):
             out.append([])
     return [s for s in out if any(t.kind != "mark" for t in s)]
 

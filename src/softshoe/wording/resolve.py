@@ -194,7 +194,8 @@ class Dancer(WhichWay):
         if verb == "drag" and want.weight != "no" and foot in (Foot.LEFT, Foot.RIGHT):
             follows_want = first_want(ahead)
             needed = follows_want is not None and follows_want.foot == foot.other.value and follows_want.verb == "step"
-            return Weight(foot.value) if needed else None  # drawn in, it must bear before the other steps
+            bears = self.weight is Weight(foot.other.value)
+            return Weight(foot.value) if needed and bears else None  # drawn in, it must bear before the other steps
         if verb == "unwind":
             follows = first_foot(ahead)
             return Weight(follows.other.value) if follows else Weight.BOTH

@@ -5,11 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from softshoe.dance.action import Action
-from softshoe.dance.arms import ArmMove
-from softshoe.dance.counts import Count
-from softshoe.dance.feet import Foot
-from softshoe.dance.places import Direction
+from softshoe.dance.document import action_from_json
 from softshoe.wording.outline import sorted_lines
 from softshoe.wording.write_book import book
 from softshoe.wording.write_stretch import stretch_of
@@ -18,7 +14,7 @@ from softshoe.wording.write_units import Planner
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from softshoe.dance.action import Span
+    from softshoe.dance.action import Action, Span
     from softshoe.wording.parts import Item
 
     Json = Mapping[str, Any]
@@ -35,22 +31,7 @@ class Place(NamedTuple):
 
 def actions_of(events: Sequence[Json]) -> tuple[Action, ...]:
     """Return the actions of events. Raises ValueError where a word is none of the dance events."""
-    return tuple(
-        Action(
-            Count.at_moment(row["t"]),
-            Foot(row["foot"]) if row["foot"] else None,
-            row["action"],
-            Direction(row["dir"]) if row["dir"] else None,
-            row["turn"],
-            tuple(_arm(arm) for arm in row["arms"]),
-        )
-        for row in events
-    )
-
-
-def _arm(row: Json) -> ArmMove:
-    toward = Direction(row["toward"]) if row["toward"] else None
-    return ArmMove(Foot(row["side"]), row["gesture"], row["place"], toward)
+    return tuple(map(action_from_json, events))
 
 
 def plain_lines(actions: Sequence[Action], counts: int) -> list[tuple[int, str]]:

@@ -12,8 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.asked import asked
-from softshoe.wording.asked_again import asked_again, asking
+from softshoe.wording.asked import asked, asking
 from softshoe.wording.blocks import Block
 from softshoe.wording.changes import parted_change
 from softshoe.wording.counting import HIGHEST
@@ -239,10 +238,8 @@ def spoken_blocks(lines: list[Line], *, unit: int, stated: int | None = None) ->
             room.take(fitted(stretch, unit) if headed else stretch, out)
             stretch, headed, come = [], True, 0
         full = come % unit == 0
-        if asked_again(line.text) and not full:
-            more = [Item(None, asking(line.text, line=line.number, offset=line.start), line.number)]
-        else:
-            more = list(_runs_of(line, out, full=full, begun=come > 0))
+        words = [] if full else asking(tokens_of(line.text, line=line.number, offset=line.start))
+        more = [Item(None, words, line.number)] if words else list(_runs_of(line, out, full=full, begun=come > 0))
         for item in more:
             come += 0 if lies_over(item) else _length(item) or _asked_length(item, come % unit, unit)
         stretch += more

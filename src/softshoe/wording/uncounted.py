@@ -11,13 +11,13 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from softshoe.wording.counting import is_mark
 from softshoe.wording.kept import LEAVES_NOTHING
 from softshoe.wording.laid import can_last
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.lengths import is_uncounted, length_of
 from softshoe.wording.parts import Repeat
 from softshoe.wording.phrases import after_stop
+from softshoe.wording.ranges_behind import sentences
 from softshoe.wording.said import again
 from softshoe.wording.stage import Ready, arms_only, ready
 
@@ -180,7 +180,7 @@ def _parted(items: list[Ready], words: Sequence[list[Token]]) -> list[Ready]:
     """Return the items cut behind their full stops, where something is danced on both sides."""
     out: list[Ready] = []
     for one, tokens in zip(items, words, strict=True):
-        pieces = _sentences(tokens) if one.item.label is None else []
+        pieces = _dancing(tokens) if one.item.label is None else []
         if len(pieces) < 2:
             out.append(one)
             continue
@@ -194,17 +194,13 @@ def _parted(items: list[Ready], words: Sequence[list[Token]]) -> list[Ready]:
     return out
 
 
-def _sentences(tokens: Sequence[Token]) -> list[list[Token]]:
-    out: list[list[Token]] = [[]]
-    for token in tokens:
-        out[-1].append(token)
-        if is_mark(token, ".;!"):
-            out.append([])
+def _dancing(tokens: Sequence[Token]) -> list[list[Token]]:
+    """Return the sentences, those that dance nothing with the one before them."""
     whole: list[list[Token]] = []
-    for piece in out:
+    for piece in sentences(tokens):
         if whole and (not any(t.kind in DANCED for t in piece) or not any(t.kind in DANCED for t in whole[-1])):
             whole[-1] += piece
-        elif piece:
+        else:
             whole.append(piece)
     return whole
 
