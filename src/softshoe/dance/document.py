@@ -139,7 +139,7 @@ def action_from_json(row: Mapping[str, Any]) -> Action:
         dir=Direction(row["dir"]) if row["dir"] else None,
         turn_deg=row["turn"],
         arms=tuple(map(arm_from_json, row["arms"])),
-        line=row.get("line"),
+        line=row.get("line", 0),
     )
 
 
