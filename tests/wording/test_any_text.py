@@ -145,3 +145,14 @@ def test_a_line_that_is_not_understood_is_kept_and_told(lines: list[str]) -> Non
     kept = {n for n, _ in dance.kept}
     told = {f.line for f in dance.findings}
     assert all(n in kept or n in told for n in range(3, 3 + len(strange)))
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Then both out before both in: right heel, left heel, right home, left home.",
+        "Feet: vine R with touch, vine L with touch. Arms: open on the first step, clap on the touch, both times.",
+    ],
+)
+def test_words_that_ask_for_both_or_again_in_an_odd_place_are_read(words: str) -> None:
+    assert read(f"Kettle\n8 counts, 1 wall, seated\n\nSection 1\n{words}\n").actions

@@ -1,10 +1,10 @@
 """Sections in the words of many leaders, each with the events that it means: what the retelling network learns from.
 
-    python training/retelling/collect.py OUT.json WAYS.txt … [--sheets FOLDER …]
+    python training/retelling/collect.py OUT.json WAYS.txt … [--marked SHEETS.txt …] [--sheets FOLDER …]
 
 A file of ways holds groups parted by an empty line: first the plain words, then other ways of saying them (``//`` ends a
 line, ``S:`` a seated dance, ``?`` before a way that the rules do not read). A folder of sheets holds texts with truths in
-the shape of the dance events beside them.
+the shape of the dance events beside them. Of whole sheets with marks (training/sorting) the sections are taken.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from typing import Any
 from softshoe.dance.document import dance_json
 from softshoe.errors import WorkbenchError
 from softshoe.wording.read import read
+from softshoe.wording.retell_ask import NUMBER, from_one
 from softshoe.wording.retell_codes import codes_of
 
 Row = dict[str, Any]
@@ -61,6 +62,53 @@ def of_ways(path: Path) -> list[Row]:
     return rows
 
 
+MARK = re.compile(r"([A-Z])\|\s?(.*)$")
+
+
+def of_marked(path: Path) -> list[Row]:
+    """The sections of marked sheets whose headings are as many as their plain words."""
+    rows = []
+    for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
+        found = [(m[1], m[2].strip()) for line in sheet.split("\n") if (m := MARK.match(line))]
+        seated = ("D", "seated") in found
+        plain = [re.sub(r"^S:\s*", "", text) for mark, text in found if mark == "P"]
+        parts = parts_of([row for row in found if row[0] not in "DP"], len(plain))
+        if len(parts) != len(plain):
+            continue
+        at = 0
+        for words, lines in zip(plain, parts, strict=True):
+            again = re.match(r"=\s*(\d+)", words)
+            told = truth(words, seated=seated) if not again else None
+            length = told[1] if told else 8
+            if told and lines:
+                text = rebased("\n".join(lines), at)
+                rows.append(
+                    {"of": f"{path.stem}:{number}", "seated": seated, "text": text, "codes": told[0], "counts": told[1]}
+                )
+            at += length
+    return rows
+
+
+def parts_of(rows: list[tuple[str, str]], many: int) -> list[list[str]]:
+    """The lines of steps below each heading; each line of steps alone, where there is no heading."""
+    if not any(mark == "S" for mark, _ in rows):
+        lines = [[text] for mark, text in rows if mark in "CR"]
+        return lines if len(lines) == many else []
+    out: list[list[str]] = []
+    for mark, text in rows:
+        if mark == "S":
+            out.append([])
+        elif mark in "CK" and out and text:
+            out[-1].append(text)
+    return out
+
+
+def rebased(text: str, base: int) -> str:
+    """Return the words counted from one, where all their counts are beyond ``base``."""
+    numbers = [int(n) for n in NUMBER.findall(text)]
+    return from_one(text, base) if base and numbers and min(numbers) > base else text
+
+
 def of_sheet(path: Path) -> list[Row]:
     dance = json.loads(path.read_text(encoding="utf-8"))
     if "events" not in dance:
@@ -83,12 +131,20 @@ def of_sheet(path: Path) -> list[Row]:
     return rows
 
 
+def of_folder(folder: Path) -> list[Row]:
+    return [row for path in sorted(folder.glob("*.json")) for row in of_sheet(path)]
+
+
 def main() -> None:
     out, *rest = sys.argv[1:]
-    cut = rest.index("--sheets") if "--sheets" in rest else len(rest)
-    rows = [row for name in rest[:cut] for row in of_ways(Path(name))]
-    for folder in rest[cut + 1 :]:
-        rows += [row for path in sorted(Path(folder).glob("*.json")) for row in of_sheet(path)]
+    made, rows = of_ways, []
+    for name in rest:
+        if name == "--marked":
+            made = of_marked
+        elif name == "--sheets":
+            made = of_folder
+        else:
+            rows += made(Path(name))
     Path(out).write_text("\n".join(json.dumps(row, ensure_ascii=False) for row in rows), encoding="utf-8")
     print(len(rows), "sections", len({row["of"] for row in rows}), "groups")
 

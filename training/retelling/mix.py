@@ -81,10 +81,10 @@ def cut_in_halves(row: Row) -> tuple[tuple[str, list[str]], tuple[str, list[str]
 
 
 class Mixer:
-    """Draws training sections; ``talk`` are remarks that mean no step."""
+    """Draws training sections; ``talk`` are remarks that mean no step, ``more`` are rows that are drawn as often as their share says."""
 
-    def __init__(self, rows: list[Row], talk: list[str]) -> None:
-        self.rows, self.talk = rows, talk
+    def __init__(self, rows: list[Row], talk: list[str], more: list[tuple[float, list[Row]]] | None = None) -> None:
+        self.rows, self.talk, self.more = rows, talk, more or []
         self.composer = Composer(rows)
         self.labelled = [row for row in rows if faulty(row, random.Random(1)) or faulty(row, random.Random(2))]
         self.halves: dict[str, tuple[list[Any], list[Any]]] = {}
@@ -111,10 +111,19 @@ class Mixer:
             row = {"seated": "", "text": a[0] + "\n" + b[0], "codes": [*a[1], *b[1]], "counts": 8}
             row["seated"] = next(k for k, v in self.halves.items() if v[0] is firsts).find("True") > 0
         else:
-            row = rng.choice(self.rows)
+            row = rng.choice(self.pool(rng))
             if rng.random() < 0.5:
                 row = mirrored(row)
         return self.dressed(row, rng)
+
+    def pool(self, rng: random.Random) -> list[Row]:
+        """Return the rows to draw one from."""
+        at = rng.random()
+        for share, rows in self.more:
+            if at < share:
+                return rows
+            at -= share
+        return self.rows
 
     def dressed(self, row: Row, rng: random.Random) -> Row:
         text, codes = row["text"], row["codes"]

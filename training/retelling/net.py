@@ -22,11 +22,11 @@ def turned(x: Tensor, at: Tensor) -> Tensor:
 
 
 class Attends(nn.Module):
-    def __init__(self, *, own: bool) -> None:
+    def __init__(self, *, own: bool, width: int = WIDTH) -> None:
         super().__init__()
         self.own = own
-        self.norm = nn.LayerNorm(WIDTH)
-        self.ask, self.key, self.value, self.mix = (nn.Linear(WIDTH, WIDTH) for _ in range(4))
+        self.norm = nn.LayerNorm(width)
+        self.ask, self.key, self.value, self.mix = (nn.Linear(width, width) for _ in range(4))
 
     def forward(self, x: Tensor, of: Tensor | None, mask: Tensor | None, *, causal: bool, drop: float) -> Tensor:
         h = self.norm(x)
@@ -46,9 +46,9 @@ class Attends(nn.Module):
 
 
 class Thinks(nn.Module):
-    def __init__(self) -> None:
+    def __init__(self, width: int = WIDTH, inner: int = INNER) -> None:
         super().__init__()
-        self.norm, self.wide, self.back = nn.LayerNorm(WIDTH), nn.Linear(WIDTH, INNER), nn.Linear(INNER, WIDTH)
+        self.norm, self.wide, self.back = nn.LayerNorm(width), nn.Linear(width, inner), nn.Linear(inner, width)
 
     def forward(self, x: Tensor, drop: float) -> Tensor:
         y = F.dropout(F.relu(self.wide(self.norm(x))), drop, self.training)

@@ -32,4 +32,4 @@ def mirrored_code(code: str) -> str:
         return f"{sign}:{ {'L': 'R', 'R': 'L'}.get(word, word) }"
     if sign in ("dir", "to"):
         return f"{sign}:" + " ".join({"left": "right", "right": "left"}.get(w, w) for w in word.split())
-    return f"turn:{-int(word)}" if sign == "turn" else code
+    return f"turn:{-int(word)}" if sign == "turn" and word else code

@@ -143,6 +143,24 @@ def told(net: Retelling, rows: list[list[int]], start: int, end: int) -> list[tu
     return [found[k] for k in range(len(rows))]
 
 
+def taken(net: Retelling, kept: dict[str, Any], cutter: Cutter, codes: dict[str, int]) -> None:
+    """Take weights that were taught before: rows of pieces and codes go to the same pieces and codes."""
+    own = net.state_dict()
+    for name, value in kept["net"].items():
+        value = value.float()
+        if name == "pieces.weight":
+            for k, piece in enumerate(kept["known"]):
+                if piece in cutter.number:
+                    own[name][cutter.number[piece]] = value[k]
+        elif name in ("codes.weight", "out.weight", "out.bias"):
+            for k, code in enumerate(kept["codes"]):
+                if code in codes:
+                    own[name][codes[code]] = value[k]
+        else:
+            own[name] = value
+    net.load_state_dict(own)
+
+
 def scored(
     net: Retelling, rows: list[dict[str, Any]], cutter: Cutter, names: list[str], start: int, end: int
 ) -> list[dict[str, Any]]:
@@ -171,15 +189,28 @@ def main() -> None:
     ask.add_argument("--rate", type=float, default=1.2e-3)
     ask.add_argument("--drop", type=float, default=0.15)
     ask.add_argument("--workers", type=int, default=14)
+    ask.add_argument("--start", default="", help="weights to go on from")
+    ask.add_argument("--more", nargs="*", default=[], help="SHARE=ROWS.jsonl: rows drawn beside the others")
     ask.add_argument("--all", action="store_true", help="keep nothing apart")
     own = ask.parse_args()
     rows = rows_of(own.rows)
     valid = [r for r in rows if apart(r)]
+    more = [
+        (float(m.split("=")[0]), [r for r in rows_of([m.split("=")[1]]) if own.all or not apart(r)]) for m in own.more
+    ]
     train = rows if own.all else [r for r in rows if not apart(r)]
     talk = [t for t in Path(own.talk).read_text(encoding="utf-8").splitlines() if t.strip()]
     words = json.loads(Path(own.joints).read_text(encoding="utf-8"))
     cutter = Cutter([tuple(pair) for pair in words["joints"]], words["known"])
-    names = [START, FAULT, *sorted({c for r in train for c in r["codes"]} | {f"c{k}" for k in range(1, 17)} | {"end"})]
+    names = [
+        START,
+        FAULT,
+        *sorted(
+            {c for r in [*train, *(r for _, rs in more for r in rs)] for c in r["codes"]}
+            | {f"c{k}" for k in range(1, 17)}
+            | {"end"}
+        ),
+    ]
     names = [START, FAULT, *sorted({*names[2:], *(mirrored_code(c) for c in names[2:])})]
     codes = {name: k for k, name in enumerate(names)}
     start, end = codes[START], codes["end"]
@@ -197,9 +228,11 @@ def main() -> None:
     device = "cuda" if torch.cuda.is_available() else "cpu"
     net = Retelling(len(cutter.number), len(names), own.drop).to(device)
     print(sum(p.numel() for p in net.parameters()) / 1e6, "M weights", flush=True)
+    if own.start:
+        taken(net, torch.load(own.start, map_location="cpu"), cutter, codes)
     mean = {k: v.detach().clone().float() for k, v in net.state_dict().items()}
     opt = torch.optim.AdamW(net.parameters(), lr=own.rate, betas=(0.9, 0.98), weight_decay=0.05, fused=device == "cuda")
-    loader = DataLoader(Drawn(Mixer(train, talk), cutter, codes, int(time.time()), own.batch), batch_size=None,
+    loader = DataLoader(Drawn(Mixer(train, talk, more), cutter, codes, int(time.time()), own.batch), batch_size=None,
                         num_workers=own.workers, prefetch_factor=4, collate_fn=as_it_is)  # fmt: skip
     step, loss_mean, before, waited = 0, 0.0, 0.0, 0.0
     if own.go_on and Path(own.go_on).is_file():
@@ -256,6 +289,10 @@ def main() -> None:
         torch.save({"net": net.state_dict(), "opt": opt.state_dict(), "mean": mean, "step": step,
                     "seconds": before + time.time() - began}, own.go_on)  # fmt: skip
     net.load_state_dict(mean)
+    torch.save(
+        {"net": {k: v.half() for k, v in mean.items()}, "known": words["known"], "codes": names},
+        Path(own.out).with_suffix(".half.pt"),
+    )
     torch.save(
         {"net": mean, "words": words["words"], "joints": words["joints"], "known": words["known"], "codes": names},
         own.out,

@@ -6,7 +6,6 @@ The way: lines sorted (outline) -> header -> items of each section (items, draft
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
@@ -15,22 +14,20 @@ from typing import TYPE_CHECKING
 from softshoe.dance.action import Action
 from softshoe.dance.checks import findings_of
 from softshoe.dance.counts import Count, Counts
-from softshoe.dance.dance import LEVELS, Dance, Level, Metre, Section
+from softshoe.dance.dance import LEVELS, Dance, Level, Section
 from softshoe.dance.facing import walls_of
 from softshoe.dance.feet import Foot, Weight
 from softshoe.dance.footwork import net_turn_deg
 from softshoe.errors import Finding, WordingError
 from softshoe.wording.account import paints_of
-from softshoe.wording.blocks import Outline
-from softshoe.wording.chair_reading import chair_blocks, read_chairs
 from softshoe.wording.counting import HIGHEST
 from softshoe.wording.filling import as_written
-from softshoe.wording.header import Head, completed, head_of
+from softshoe.wording.header import head_of
 from softshoe.wording.inferred import inferred_notes
-from softshoe.wording.lengths import Lengths, is_uncounted
+from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
-from softshoe.wording.outline import sorted_lines
+from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.referring import ASKING, plain_pointers
@@ -39,23 +36,22 @@ from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import Second, retelling, seconded
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.shortened import spelled_out
-from softshoe.wording.spoken import spoken_blocks
+from softshoe.wording.sort_net import kinds_of
+from softshoe.wording.sorted_anew import sound, sounder
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.tongue import heard
-from softshoe.wording.uncounted import last_danced
 from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from softshoe.wording.blocks import Block
+    from softshoe.wording.blocks import Block, Outline
+    from softshoe.wording.header import Head
+    from softshoe.wording.outlined import Told
     from softshoe.wording.retold import Retold
     from softshoe.wording.tongue import Heard
 
-METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 MOST_FINDINGS = 300
-FACTS_OF_HEADER = 3  # a line that tells so many is no walkthrough
-MOST_HEADER_LINES = 60
 NO_DANCE = "No steps could be found in this text."
 
 
@@ -94,14 +90,10 @@ def empty(text: str) -> Dance:
     finding = Finding("error", "not-a-sheet", None, None, NO_DANCE, "Write one line a step, with its count before it.")
     weight = Weight.SEAT if head.seated else Weight.BOTH
     return Dance(
-        head.title, head.counts or 1, None, _level(head), bool(head.seated), _metre(head), head.tempo, head.intro,
+        head.title, head.counts or 1, None, _level(head), bool(head.seated), metre_of(head), head.tempo, head.intro,
         weight,
         (), (), findings=(finding,), kept=all_lines(text),
     )  # fmt: skip
-
-
-def _metre(head: Head) -> Metre:
-    return next((m for m in METRES if m == head.metre), "4/4")
 
 
 def _level(head: Head) -> Level | None:
@@ -140,59 +132,40 @@ def _read(text: str) -> Reading | None:
     found = _by_rules(text)
     if found is None or not retelling():
         return found
-    return seconded(text, found, Second(partial(_outlined, text), partial(_read_from, text, None)))
+    best = _seconded(text, found, AS_SORTED)
+    if sound(best.dance):
+        return best
+    told = kinds_of(text)
+    if not told or (other := _by_rules(text, told)) is None:
+        return best
+    other = _seconded(text, other, told)
+    return other if sounder(other.dance, best.dance) else best
 
 
-def _by_rules(text: str) -> Reading | None:
-    found = _read_from(text)
+def _seconded(text: str, found: Reading, told: Told) -> Reading:
+    way = Second(partial(outlined, text, told), partial(_read_from, text, None, told=told))
+    return seconded(text, found, way)
+
+
+def _by_rules(text: str, told: Told = AS_SORTED) -> Reading | None:
+    found = _read_from(text, told=told)
     if found is not None and crowded(found):
         plain, marks = unnumbered(text)
         other = _read_from(plain) if plain else None
         if other is not None and better(other, found):
             return Reading(text, other.dance, (*marks, *other.paints))
-    return found if found is None or not opens_unnamed(found.dance) else begun_by_one(found, partial(_read_from, text))
+    if found is None or not opens_unnamed(found.dance):
+        return found
+    return begun_by_one(found, partial(_read_from, text, told=told))
 
 
-def _sorted(text: str) -> tuple[Outline, Head]:
-    """Return the lines sorted, and what the header tells."""
-    outline = sorted_lines(text[:LONGEST_SHEET], unit=8)
-    head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
-    closing = _closing(outline, text)
-    used = completed(head, closing)
-    if _unit(head) == 6:
-        outline = sorted_lines(text[:LONGEST_SHEET], unit=6)
-    if head.seated:
-        read_chairs(outline, lines_of(text[:LONGEST_SHEET]), _unit(head))
-    _keep(outline, [row for row in closing if row[0] in used])
-    return outline, head
-
-
-def _unit(head: Head) -> int:
-    return 6 if _metre(head) in ("3/4", "6/8") else 8
-
-
-def _outlined(text: str) -> tuple[Outline, bool, int]:
-    outline, head, _ = _sections_of(text)
-    return outline, bool(head.seated), _unit(head)
-
-
-def _sections_of(text: str) -> tuple[Outline, Head, bool]:
-    """Return the outline with its sections, what the header tells, and whether they are told without counts."""
-    outline, head = _sorted(text)
-    if _only_lists(outline):
-        written = [line for line in lines_of(text) if line.text.strip()]
-        outline = Outline(outline.title, [(line.number, line.text) for line in written])
-        outline.paints.append((written[0].start, written[0].start + len(written[0].text), "title"))
-        head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
-    spoken = not any(b.items for b in outline.blocks)
-    if spoken:
-        outline.blocks = _spoken(text, _unit(head), outline, head)
-    return outline, head, spoken
-
-
-def _read_from(text: str, first: Foot | None = None, retold: Mapping[int, Retold] | None = None) -> Reading | None:
-    """Read a sheet; ``first`` is the foot that begins where no word says it, ``retold`` the items of some blocks."""
-    outline, head, spoken = _sections_of(text)
+def _read_from(
+    text: str, first: Foot | None = None, retold: Mapping[int, Retold] | None = None, *, told: Told = AS_SORTED
+) -> Reading | None:
+    """Read a sheet; ``first`` is the foot that begins where no word says it, ``retold`` the items of some blocks,
+    ``told`` what some lines are.
+    """
+    outline, head, spoken = sections_of(text, told)
     for block, one in (retold or {}).items():
         _retell(outline, block, one)
     if not any(b.items for b in outline.blocks):
@@ -209,48 +182,6 @@ def _retell(outline: Outline, number: int, one: Retold) -> None:
     outline.loose = [row for row in outline.loose if row[0] not in one.lines]
     block = outline.blocks[number]
     block.items, block.rest = list(one.items), None
-
-
-def _only_lists(outline: Outline) -> bool:
-    """Return whether lines without headings and counts follow on each other, and some found no place in a section."""
-    sections = all(b.kind == "section" and b.heading is None for b in outline.blocks)
-    return sections and bool(outline.loose) and is_uncounted([i for b in outline.blocks for i in b.items])
-
-
-def _closing(outline: Outline, text: str) -> list[tuple[int, str]]:
-    """The few lines below the last step."""
-    last = max((last_danced(block) for block in outline.blocks), default=0)
-    if not last:
-        return []
-    below = text[:LONGEST_SHEET].split("\n")[last : last + 20]
-    return [(n, line) for n, line in enumerate(below, last + 1) if line.strip()]
-
-
-def _keep(outline: Outline, rows: list[tuple[int, str]]) -> None:
-    """Lines below the steps that tell what a header tells are no steps."""
-    lines = {number for number, _ in rows}
-    for block in outline.blocks if lines else ():
-        block.items = [i for i in block.items if i.label is not None or i.line not in lines]
-    outline.notes += [row for row in rows if row not in outline.notes]
-
-
-def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
-    """A text without count labels may be a walkthrough: its runs come behind the title."""
-    lines = [line for line in lines_of(text[:LONGEST_SHEET]) if line.text.strip()]
-    said = set(head.lines.values())
-    outline.paints += [
-        (line.start, line.start + len(line.text), "header" if line.number in said else "note") for line in lines[1:]
-    ]
-    told = Counter(head.lines.values())
-    spoken = [line for line in lines[1:] if told[line.number] < FACTS_OF_HEADER] if len(lines) > 1 else lines
-    chairs = chair_blocks(outline, spoken, unit) if head.seated else []
-    if chairs:
-        return chairs
-    found = spoken_blocks(spoken, unit=unit, stated=head.counts)
-    if found.blocks:
-        outline.paints += [(start, end, "kept") for _, start, end in found.left]
-        outline.loose += [(line, text[start:end]) for line, start, end in found.left]
-    return found.blocks
 
 
 def _start_weight(head: Head) -> Weight:
@@ -364,7 +295,7 @@ def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: 
         start = _first_weight(actions)
     written = sum(int(s.length.n) for s in sections)
     dance = Dance(
-        head.title, head.counts or max(1, written), head.walls, _level(head), bool(head.seated), _metre(head),
+        head.title, head.counts or max(1, written), head.walls, _level(head), bool(head.seated), metre_of(head),
         head.tempo, head.intro, start, tuple(sections), actions,
     )  # fmt: skip
     if dance.walls not in (1, 2, 4):

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 MOST_LETTERS = 900  # of a section
 MOST_SECTIONS = 64  # of a sheet
+MOST_COUNTS = 16  # of a section: what is told beyond them is no running count
 MOST_TOLD = 4096  # kept
 NUMBER = shape(r"(?<![\w:/])\d{1,3}(?![\d/\w]|:\d)|(?<![\w:/])\d{1,3}(?=[ae&])")
 COUNT = shape(r"c\d+")
@@ -122,12 +123,12 @@ def _joined(block: int, said: Sequence[tuple[int, Any]], base: int) -> Words:
         first = len(words) - len(words.lstrip())
         rows.append((len(text), line.start + skip + first, line.number))
         text += words[first:] + "\n"
-    return Words(block, _from_one(text[:-1], base), tuple(rows))
+    return Words(block, from_one(text[:-1], base), tuple(rows))
 
 
-def _from_one(text: str, base: int) -> str:
-    """ "9-12 …, 13-16 …": the same counted from one; every character keeps its place."""
-    if not base:
+def from_one(text: str, base: int) -> str:
+    """Return "9-12 …, 13-16 …" counted from one; every character keeps its place."""
+    if not base or any(int(n) > base + MOST_COUNTS for n in NUMBER.findall(text)):
         return text
     return NUMBER.sub(lambda m: str(int(m[0]) - base).rjust(len(m[0])) if int(m[0]) > base else m[0], text)
 

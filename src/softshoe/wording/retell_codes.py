@@ -65,7 +65,7 @@ def events_of(codes: Sequence[str]) -> list[dict[str, Any]] | None:
             out[-1]["arms"][-1][OF_A_HAND[sign]] = word
         elif sign in ("foot", "dir"):
             out[-1][sign] = word
-        elif sign == "turn":
+        elif sign == "turn" and word:
             out[-1]["turn"] = int(word)
         else:
             out[-1]["action"] = code

@@ -27,6 +27,7 @@ SURE = 0.8  # the least likely of all codes of a section
 OPEN = 0.5  # from here on another reading is told
 CERTAIN = 0.95
 HOME = ("together", "centre", "in place")
+DOWN = {"rest": "lower"}
 LEFT_OUT = frozenset(("foot-missing", "direction-missing", "side", "seated", "arms"))
 CONTRARY = LEFT_OUT | {"word"}
 QUOTED = shape(r"“([^”]*)”")
@@ -59,12 +60,12 @@ class Doubt(NamedTuple):
 
 
 def shade(event: Json) -> tuple[object, ...]:
-    """Return what two tellings of one event must share: a foot that comes home is home in whatever word."""
+    """Return what two tellings of one event share: a foot that comes home is home in any word, hands at rest are low."""
     way = event["dir"]
     if event["action"] in ("step", "touch", "stomp") and way in HOME:
         way = "home"
     verb = "touch" if event["action"] == "point" else event["action"]
-    hands = tuple(sorted((arm["side"], arm["gesture"]) for arm in event["arms"]))
+    hands = tuple(sorted((arm["side"], DOWN.get(arm["gesture"], arm["gesture"])) for arm in event["arms"]))
     return str(event["t"]), event["foot"], verb, way, event["turn"], hands
 
 

@@ -333,5 +333,6 @@ def again(atoms: list[Atom], repeat: Repeat) -> list[Atom]:
     for i, atom in enumerate(a for a in atoms if not a.on_verb):
         choices = [tuple(mirrored_slot(s) if mirror else s for s in c) for c in atom.choices]
         out.append(replace(atom, choices=choices, join=atom.join if i else "seq", facings=[]))
-    out[-1].facings = list(repeat.facings)
+    if out:
+        out[-1].facings = list(repeat.facings)
     return out

@@ -178,7 +178,7 @@ class FeetWords(Scan):
             draft.feet = []  # "feet out right, left"
         elif token.value in ("L", "R") and draft.feet == ["both"] and draft.value in STRUCK_IN_TURN and self._in_turn():
             draft.feet = []  # "stamp your feet R L R L"
-        if draft.dirs in (["out"], ["side"]) and draft.feet == [token.value] and len(token.text) > 1:
+        if draft.dirs in (["out"], ["side"]) and draft.feet == [token.value] != ["both"] and len(token.text) > 1:
             return self._to_the_side(token)  # "right foot steps out right", "RF side right"
         if draft.feet and token.value in ("L", "R") and len(token.text) > 1 and self._leans_on(1, "side"):
             return 1 + self._to_the_side(token)
