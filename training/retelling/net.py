@@ -40,7 +40,7 @@ class Attends(nn.Module):
             at = torch.arange(x.shape[1], device=x.device)
             q, k = turned(q, at), turned(k, at)
         y = F.scaled_dot_product_attention(
-            q, k, v, attn_mask=mask, is_causal=causal, dropout_p=drop if self.training else 0.0
+            q, k, v, attn_mask=mask, is_causal=causal, dropout_p=drop if self.training and x.is_cuda else 0.0
         )
         return x + F.dropout(self.mix(y.transpose(1, 2).flatten(2)), drop, self.training)
 

@@ -41,6 +41,8 @@ HALVES = shape(
 )
 LIMB = shape(r"^\W*(?:arms?|hands?|feet|foot)\b\W", re.IGNORECASE)
 NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
+NAMED = shape(r"(?<![\w.:/])(\d{1,2})(?:\s*(?:-|–|—|to|&|and|,)\s*(\d{1,2}))?(?![\d:/])")
+MOST_OF_RANGE = 16
 SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
 ELSEWHERE = shape(
     r"\b(?:section|part|round|set|verse|chorus|block|stretch|figure|line|phrase|bar)s?\s+"
@@ -60,7 +62,7 @@ class Doubt(NamedTuple):
 
 
 def shade(event: Json) -> tuple[object, ...]:
-    """Return what two tellings of one event share: a foot that comes home is home in any word, hands at rest are low."""
+    """Return what two tellings of one event share: a foot that comes home is home in any word, resting hands are low."""
     way = event["dir"]
     if event["action"] in ("step", "touch", "stomp") and way in HOME:
         way = "home"
@@ -93,7 +95,8 @@ def alike(one: Sequence[Json], other: Sequence[Json]) -> bool:
 
 def is_taken(doubt: Doubt) -> bool:
     """Return whether the network's reading is taken."""
-    return doubt.answer.sure >= SURE and not any(slip(doubt) for slip in SLIPS)
+    enough = CERTAIN if is_the_rules(doubt.words, doubt.amiss) else SURE
+    return doubt.answer.sure >= enough and not any(slip(doubt) for slip in SLIPS)
 
 
 def stands_open(doubt: Doubt) -> bool:
@@ -124,8 +127,20 @@ def _gap(doubt: Doubt) -> bool:
     return gaps or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
 
 
+def _untold(doubt: Doubt) -> bool:
+    """Nearly all counts are named, and one of those that the network fills is not: the author left it out."""
+    if not any(f.kind in ("count-missing", "section-length") for f in doubt.amiss):
+        return False
+    named: set[int] = set()
+    for found in NAMED.finditer(doubt.words.text):
+        first, last = int(found[1]), int(found[2] or found[1])
+        named |= set(range(first, min(last, first + MOST_OF_RANGE) + 1))
+    filled = set(range(1, doubt.answer.counts + 1))
+    return bool(filled - named) and len(filled & named) > len(filled) / 2
+
+
 def is_the_rules(words: Words, amiss: Sequence[Finding]) -> bool:
-    """Return whether every line has its counts before it and no word is strange: what rules make of that stands."""
+    """Return whether every line has its counts before it and no word is strange: rules are seldom wrong there."""
     strange = any(f.kind in ("word", "unread") for f in amiss)
     return not strange and all(COUNTED.match(line) or LIMB.match(line) for line in words.text.split("\n"))
 
@@ -172,4 +187,4 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-SLIPS = (_strange, _gap, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
+SLIPS = (_strange, _gap, _untold, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from softshoe.errors import Finding
 from softshoe.wording.retell_ask import Answer, Words, answers, words_of_sections
 from softshoe.wording.retell_plain import actions_of, plain_items, plain_lines
-from softshoe.wording.retell_weigh import Doubt, alike, events_in, is_taken, is_the_rules, stands_open
+from softshoe.wording.retell_weigh import Doubt, alike, events_in, is_taken, stands_open
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -75,9 +75,8 @@ class Second(NamedTuple):
 def seconded(text: str, found: Reading, way: Second) -> Reading:
     """Return the sheet as it is read when rules and network have both been heard."""
     outline, seated, unit = way.outlined()
-    told_of = words_of_sections(text, outline, unit)
-    lines = {words.block: outline.blocks[words.block].line for words in told_of}
-    sections = [w for w in told_of if not is_the_rules(w, _amiss(found.dance, w, lines[w.block]))]
+    sections = words_of_sections(text, outline, unit)
+    lines = {words.block: outline.blocks[words.block].line for words in sections}
     if not sections:
         return found
     told = answers(_net(), sections, seated=seated)
@@ -113,7 +112,7 @@ def _section(dance: Dance, line: int) -> Section | None:
 
 
 def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> Doubt | None:
-    """Return a section that is to be weighed; None where both read the same and nothing is amiss."""
+    """Return a section that is to be weighed; None where both read the same and no error was told."""
     section, known = _section(dance, line), _net().words
     amiss = _amiss(dance, words, line)
     if section is None:
@@ -122,7 +121,7 @@ def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> 
     if answer.counts != length and not (amiss and answer.counts == unit):
         return None
     rules = tuple(events_in(dance, section))
-    if not amiss and alike(rules, answer.events):
+    if alike(rules, answer.events) and all(f.severity != "error" for f in amiss):
         return None
     return Doubt(words, answer, amiss, known, rules)
 
