@@ -30,7 +30,7 @@ from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
-from softshoe.wording.referring import ASKING, plain_pointers
+from softshoe.wording.referring import ASKING, plain_pointers, told_pointers
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import Second, retelling, seconded
@@ -77,6 +77,8 @@ def reading(text: str, *, language: str = "") -> Reading:
     spelled = respelled(words.english, spelled_out(words.english) if not words.joints else ())
     plain = _plainly(spelled.english) if not words.joints else respelled(spelled.english, ())
     found = _read(plain.english)
+    if retelling() and not words.joints and (found is None or not sound(found.dance)):
+        plain, found = _anew(spelled.english, plain, found)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
@@ -130,16 +132,22 @@ def _faults(found: Reading | None) -> int:
 
 def _read(text: str) -> Reading | None:
     found = _by_rules(text)
-    if found is None or not retelling():
-        return found
-    best = _seconded(text, found, AS_SORTED)
-    if sound(best.dance):
-        return best
-    told = kinds_of(text)
-    if not told or (other := _by_rules(text, told)) is None:
-        return best
-    other = _seconded(text, other, told)
-    return other if sounder(other.dance, best.dance) else best
+    return found if found is None or not retelling() else _seconded(text, found, AS_SORTED)
+
+
+def _anew(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Reading | None]:
+    """Return the sheet as it is read with its lines sorted by the network, where that is sounder, and its words."""
+    kinds = kinds_of(text)
+    edits = told_pointers(text, kinds)
+    for way in ((), edits) if edits else ((),) if kinds else ():
+        words = respelled(text, way)
+        other = _by_rules(words.english, kinds)
+        if other is None:
+            continue
+        other = _seconded(words.english, other, kinds)
+        if found is None or sounder(other.dance, found.dance):
+            plain, found = words, other
+    return plain, found
 
 
 def _seconded(text: str, found: Reading, told: Told) -> Reading:

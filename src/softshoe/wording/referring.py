@@ -23,7 +23,7 @@ from softshoe.wording.respelled import Edit
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
 ASKING = "Repeat section "
 MOST_LINES, LONGEST_HEAD = 400, 64
@@ -62,6 +62,9 @@ ITSELF = shape(
 )
 
 
+HEADING, DANCED = "S", ("B", "C", "R")  # kinds of lines
+
+
 class Head(NamedTuple):
     """A line that may be a heading: where it stands among the lines, its series' noun, number, and title."""
 
@@ -92,6 +95,19 @@ def plain_pointers(text: str) -> list[list[Edit]]:
         if edits:
             out.append(edits)
     return out
+
+
+def told_pointers(text: str, kinds: Mapping[int, str]) -> list[Edit]:
+    """Return the same where it is known which lines are headings ("S") and which are danced ("B", "C", "R")."""
+    rows = text.split("\n")
+    shown = [row if kinds.get(i) in DANCED else "" for i, row in enumerate(rows, 1)]
+    heads = [_head(i - 1, rows[i - 1]) or _named(i - 1, rows[i - 1]) for i, kind in kinds.items() if kind == HEADING]
+    return _edits(rows, heads, shown) if heads else []
+
+
+def _named(at: int, row: str) -> Head:
+    title = row.strip(" :.-*#")
+    return Head(at, "", 0, title, title)
 
 
 def _heads(rows: Sequence[str]) -> list[Head]:
@@ -184,8 +200,11 @@ def _is_title(row: str) -> bool:
     )
 
 
-def _edits(rows: Sequence[str], heads: Sequence[Head]) -> list[Edit]:
-    """Return the headings and the asking lines in plain words; none where no line asks for a section that is there."""
+def _edits(rows: Sequence[str], heads: Sequence[Head], shown: Sequence[str] | None = None) -> list[Edit]:
+    """Return the headings and the asking lines in plain words; none where no line asks for a section that is there.
+
+    ``shown`` are the lines that may be danced, the others empty.
+    """
     starts = [0]
     for row in rows:
         starts.append(starts[-1] + len(row) + 1)
@@ -193,7 +212,7 @@ def _edits(rows: Sequence[str], heads: Sequence[Head]) -> list[Edit]:
     asked = False
     for k, head in enumerate(heads):
         after = heads[k + 1].at if k + 1 < len(heads) else len(rows)
-        body = _body(rows, head.at + 1, after)
+        body = _body(shown or rows, head.at + 1, after)
         own = _asked(rows[head.at]) if not body else None
         found = _meant(own, heads, k) if own is not None else 0
         if found and own is not None:

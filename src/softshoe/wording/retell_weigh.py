@@ -62,7 +62,7 @@ class Doubt(NamedTuple):
 
 
 def shade(event: Json) -> tuple[object, ...]:
-    """Return what two tellings of one event share: a foot that comes home is home in any word, resting hands are low."""
+    """Return what two tellings of one event share: a foot that comes home is home in any word, hands at rest low."""
     way = event["dir"]
     if event["action"] in ("step", "touch", "stomp") and way in HOME:
         way = "home"

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from softshoe.wording.lines import Line
     from softshoe.wording.parts import Item
 
-TITLE, FACT, HEADING, BEGINS, STEPS, COLUMNS, EXTRA, NOTE = "T", "H", "S", "B", "C", "K", "G", "N"
+TITLE, FACT, HEADING, BEGINS, STEPS, ASKED, COLUMNS, EXTRA, NOTE = "T", "H", "S", "B", "C", "R", "K", "G", "N"
 RANGE = shape(r"(\d{1,3})\s*(?:-|–|—|to)\s*(\d{1,3})")
 LED = shape(r"\W*([^\W\d][^:.;,|]{0,38}?)\s*(?::|\s[-–—]|\.)\s+(?=\S)")  # "FIRST EIGHT: both heels up"
 
@@ -39,8 +39,12 @@ class AsTold(Sorter):
     def __init__(self, lines: list[Line], unit: int, kinds: Mapping[int, str]) -> None:
         super().__init__(lines, unit)
         counted = {line.number for line in lines if first_count(plain(line.text)) is not None}
-        self.kinds = {n: STEPS if kind == NOTE and n in counted else kind for n, kind in kinds.items()}
+        plainer = {n: STEPS for n, kind in kinds.items() if kind == ASKED or (kind == NOTE and n in counted)}
+        self.kinds = {**kinds, **plainer}
         self.number = 0
+        for i, line in enumerate(self.lines):  # where a sentence that is broken over lines ends at the latest
+            if self.kinds.get(line.number, EXTRA) not in (STEPS, EXTRA):
+                self.heads.setdefault(i, Heading(None, None, len(line.text), line.text.strip()))
 
     def _header(self, i: int, line: Line) -> None:
         kind = self.kinds.get(line.number, NOTE)

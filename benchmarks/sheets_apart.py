@@ -1,0 +1,96 @@
+"""How well whole sheets are read that neither rules nor networks have met: by rules alone, and by rules and networks.
+
+    python benchmarks/sheets_apart.py [SHEETS.txt …]
+
+Every sixth sheet of training/sorting/sheets is kept apart. A sheet is right where all its events are those of the plain
+words of its sections but for a shade (home in whatever word, hands at rest low); errors told of it are counted beside.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+import time
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+sys.path.append(str(Path(__file__).parents[1] / "training" / "retelling"))
+
+from collect import MARK, truth
+from sides import mirrored_code
+
+from softshoe.dance.document import dance_json
+from softshoe.errors import WorkbenchError
+from softshoe.wording.read import empty, read
+from softshoe.wording.retell_codes import events_of
+from softshoe.wording.retell_weigh import shade
+from softshoe.wording.retold import by_rules_alone
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+SHEETS = Path(__file__).parents[1] / "training" / "sorting" / "sheets"
+EVERY, APART = 6, 5
+
+
+def sheets(path: Path) -> Iterator[tuple[str, list[str]]]:
+    """Each sheet kept apart: its text, and the events of its sections' plain words."""
+    for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
+        rows = [(m[1], m[2]) for line in sheet.split("\n") if (m := MARK.match(line))]
+        if number % EVERY != APART or not rows:
+            continue
+        plain = [re.sub(r"^S:\s*", "", text.strip()) for mark, text in rows if mark == "P"]
+        with by_rules_alone():
+            events = meant(plain, seated=("D", "seated") in rows)
+        if events is not None:
+            yield "\n".join(text for mark, text in rows if mark not in "DP") + "\n", events
+
+
+def meant(plain: list[str], *, seated: bool) -> list[str] | None:
+    """The events of plain words, section after section; "=2 mirrored" is the second one again, mirrored."""
+    parts: list[tuple[list[str], int]] = []
+    out: list[str] = []
+    at = 0
+    for words in plain:
+        again = re.match(r"=\s*(\d+)\s*(mirror\w*)?", words)
+        if again and int(again[1]) > len(parts):
+            return None
+        found = parts[int(again[1]) - 1] if again else truth(words, seated=seated)
+        if found is None:
+            return None
+        codes = [mirrored_code(code) for code in found[0]] if again and again[2] else found[0]
+        parts.append((codes, found[1]))
+        out += [str(shade({**e, "t": Fraction(e["t"]) + at})) for e in events_of(codes) or ()]
+        at += found[1]
+    return sorted(out)
+
+
+def told(text: str) -> dict[str, Any]:
+    try:
+        return dance_json(read(text))
+    except WorkbenchError:
+        return dance_json(empty(text))
+
+
+def main() -> None:
+    paths = [Path(name) for name in sys.argv[1:]] or sorted(SHEETS.glob("*.txt"))
+    rows = [row for path in paths for row in sheets(path)]
+    for name in ("rules", "both"):
+        start, right, errors = time.process_time(), 0, 0
+        for text, events in rows:
+            if name == "rules":
+                with by_rules_alone():
+                    got = told(text)
+            else:
+                got = told(text)
+            right += sorted(str(shade({**e, "t": Fraction(e["t"])})) for e in got["events"]) == events
+            errors += sum(f["severity"] == "error" for f in got["findings"])
+        each = (time.process_time() - start) / max(1, len(rows))
+        print(
+            f"{name}: {right} of {len(rows)} sheets right, {errors} errors told, {1000 * each:.0f} ms each", flush=True
+        )
+
+
+if __name__ == "__main__":
+    main()

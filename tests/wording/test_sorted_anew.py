@@ -1,0 +1,120 @@
+"""Sheets whose lines the rules sort amiss: a network says what each line is, the rules read what it says."""
+
+from __future__ import annotations
+
+import pytest
+
+from softshoe.dance.document import dance_json
+from softshoe.wording import read as reader
+from softshoe.wording import retold
+from softshoe.wording.outlined import outlined
+from softshoe.wording.read import read, reading
+from softshoe.wording.sort_net import MOST_PIECES, kinds_of
+from softshoe.wording.sorted_anew import sorted_as
+
+from .saying import errors
+
+BOOTS = """Boots by the Door
+hello all, here is what we did on friday, write to me if a step has gone missing
+
+beginner, thirty-two counts, four walls
+first step right after a sixteen count introduction
+
+stomps and fans
+stomp right forward, fan the toes out, fan them in, hold
+stomp left forward, fan the toes out, fan them in, hold
+back with claps
+right back, clap, left back, clap, right back, clap, left together, clap
+grapevines
+right side, left behind, right side, scuff left
+left side, right behind, left quarter turn left forward, scuff right
+rocking chair and touches
+rock right forward, recover, rock right back, recover
+right forward, touch left beside, left back, touch right beside
+
+now you are facing nine o'clock. again!
+"""
+REMARK = """Harbour Wall
+16 counts, one wall, standing behind a chair, both hands on the back of it, beginner, 92 bpm, intro 16
+
+1. Side touches
+1-4 Step right to the right, touch left beside it, step left to the left, touch right beside it
+5-8 Repeat 1-4
+2. Heel digs
+1-4 Right heel forward, right together, left heel forward, left together
+5-8 Repeat 1-4
+
+Keep your weight over your feet and only rest the hands on the chair, do not pull on it.
+"""
+
+
+@pytest.fixture(autouse=True)
+def _heard(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(retold.BY_RULES, "0")
+
+
+def test_headings_that_are_only_words_begin_sections() -> None:
+    with retold.by_rules_alone():
+        assert errors(dance_json(read(BOOTS))) != []
+    got = dance_json(read(BOOTS))
+    assert errors(got) == []
+    assert [s["counts"] for s in got["sections"]] == [8, 8, 8, 8]
+    assert [s["line"] for s in got["sections"]] == [7, 10, 12, 15]
+
+
+def test_a_remark_that_holds_words_of_steps_is_no_step() -> None:
+    got = dance_json(read(REMARK))
+    assert errors(got) == []
+    assert max(e["line"] for e in got["events"]) == 9
+
+
+@pytest.mark.parametrize("text", [BOOTS, REMARK])
+def test_every_character_of_a_sheet_sorted_anew_is_accounted_for(text: str) -> None:
+    found = reading(text)
+    covered = "".join(found.account.words(piece) for piece in found.account.pieces)
+    assert "".join(covered.split()) == "".join(text.split())
+
+
+def test_a_sheet_that_the_rules_read_without_fault_is_not_sorted_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+    monkeypatch.setattr(reader, "kinds_of", lambda text: asked.append(text) or {})
+    read("Kettle\n8 counts, 1 wall, 100 bpm, intro 16, seated\n\nSection 1\n1-8 March right, left x4\n")
+    assert asked == []
+
+
+def test_a_line_with_its_count_before_it_tells_steps_whatever_the_network_says() -> None:
+    text = "Kettle\n8 counts\n\nHeels\n1-4 right heel, home, left heel, home\n5-8 clap x4\n"
+    out = sorted_as(text, {1: "T", 2: "H", 4: "S", 5: "C", 6: "N"}, unit=8)
+    assert [item.line for block in out.blocks for item in block.items] == [5, 6]
+
+
+def test_steps_behind_a_heading_on_its_own_line_begin_a_section() -> None:
+    text = "Kettle\n16 counts\nOpening: heels up, down, up, down, clap x4\nThe cheer: clap x8\n"
+    out = sorted_as(text, {1: "T", 2: "H", 3: "B", 4: "B"}, unit=8)
+    assert [(block.line, block.title) for block in out.blocks] == [(3, "Opening"), (4, "The cheer")]
+    assert all(block.items for block in out.blocks)
+
+
+def test_the_counts_that_a_heading_tells_are_heard() -> None:
+    text = "Kettle\n16 counts\n\nForward, clap (1-8)\n1-8 march\nSwings (9-16)\n9-16 swing both arms\n"
+    out = sorted_as(text, {1: "T", 2: "H", 4: "S", 5: "C", 6: "S", 7: "C"}, unit=8)
+    assert [block.heading.counts for block in out.blocks if block.heading] == [(1, 8), (9, 16)]
+
+
+def test_facts_below_the_steps_are_the_headers() -> None:
+    text = "Kettle\n\nHeels\nright heel, home, left heel, home, clap x4\n\nA chair dance for any tune of 96 bpm\n"
+    out, seated, _ = outlined(text, {1: "T", 3: "S", 4: "C", 6: "H"})
+    assert seated
+    assert (6, "A chair dance for any tune of 96 bpm") in out.header
+
+
+def test_every_written_line_is_told_and_blank_ones_are_not() -> None:
+    told = kinds_of(BOOTS)
+    assert list(told) == [n for n, line in enumerate(BOOTS.split("\n"), 1) if line.strip()]
+    assert told[1] == "T"
+    assert [told[n] for n in (7, 8, 9, 10)] == ["S", "C", "C", "S"]
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "step " * (MOST_PIECES + 1)])
+def test_of_nothing_and_of_too_much_nothing_is_told(text: str) -> None:
+    assert kinds_of(text) == {}
