@@ -102,7 +102,15 @@ def told_pointers(text: str, kinds: Mapping[int, str]) -> list[Edit]:
     rows = text.split("\n")
     shown = [row if kinds.get(i) in DANCED else "" for i, row in enumerate(rows, 1)]
     heads = [_head(i - 1, rows[i - 1]) or _named(i - 1, rows[i - 1]) for i, kind in kinds.items() if kind == HEADING]
-    return _edits(rows, heads, shown) if heads else []
+    return _edits(rows, heads, shown) if heads and _count_up(heads, rows) else []
+
+
+def _count_up(heads: Sequence[Head], rows: Sequence[str]) -> bool:
+    """Return whether the headings of each noun count up from 1: a number out of turn is the author's to mend."""
+    known = [heading_of(rows[h.at].strip()) for h in heads]
+    told = [(h.noun, h.number or (k.number if k is not None else None)) for h, k in zip(heads, known, strict=True)]
+    series = ([n for noun, n in told if n and noun == one] for one in {noun for noun, _ in told})
+    return all(row == list(range(1, len(row) + 1)) for row in series)
 
 
 def _named(at: int, row: str) -> Head:
