@@ -42,6 +42,8 @@ class Hands:
         c, state = self.c, self.state
         if c.limb == "foot" or (c.limb == "same" and c.join != "during") or "other" in (self.side, c.limb):
             raise DeclinedError("whose hand")
+        if self._named_twice():
+            raise DeclinedError("one hand after the other, or in two places")
         self._sideways()
         if self._bare() and not self._borrowed():
             state.side = ""
@@ -56,6 +58,13 @@ class Hands:
         self._remember(way)
         side = (state.lead or "R") if c.turn and self.side == "both" else self.side
         return [Beat(hands=(HandPart(side, self.gest, self.place, way),))]
+
+    def _named_twice(self) -> bool:
+        """ "Wave your right hand and rest your right hand": what lasts is done beside what the hand named next does."""
+        c, before = self.c, self.clauses[self.at - 1] if self.at else None
+        if before is None or c.counted or before.sentence != c.sentence or before.gest not in LASTING:
+            return False
+        return c.side == before.side and c.side in OWN and c.limb == before.limb == "hand"
 
     def _sideways(self) -> None:
         """ "Clap right", "both arms swing right, left": a side that is a way."""

@@ -88,6 +88,8 @@ def plain_pointers(text: str) -> list[list[Edit]]:
     if len(rows) > MOST_LINES or not any(_asked(row) for row in rows[1:]):
         return []
     heads = _heads(rows)
+    if _out_of_turn(heads, rows):
+        return []  # the author has to mend it
     numbers = [h for h in heads if h.number]
     out: list[list[Edit]] = []
     for found in (heads, numbers if len(numbers) < len(heads) else []):
@@ -111,6 +113,21 @@ def _count_up(heads: Sequence[Head], rows: Sequence[str]) -> bool:
     told = [(h.noun, h.number or (k.number if k is not None else None)) for h, k in zip(heads, known, strict=True)]
     series = ([n for noun, n in told if n and noun == one] for one in {noun for noun, _ in told})
     return all(row == list(range(1, len(row) + 1)) for row in series)
+
+
+def _out_of_turn(heads: Sequence[Head], rows: Sequence[str]) -> bool:
+    """Return whether a numbered heading does not follow the last one, though it asks for none before."""
+    last = 0
+    for head in heads:
+        known = heading_of(rows[head.at].strip())
+        below = _next(rows, head.at)
+        if known is None or not known.named or not known.number:
+            continue
+        asks = head.asks or (below and _asked(rows[below]))
+        if known.number <= last and not asks:
+            return True
+        last = max(last, known.number)
+    return False
 
 
 def _named(at: int, row: str) -> Head:

@@ -34,6 +34,9 @@ MOVING = frozenset(
 )
 
 
+AS_EVER = ("home", "back", "up", "down", "in", "out")  # explained for the reader's sake: they mean what they mean
+
+
 class Short(NamedTuple):
     """A short word, the words that it stands for, and the line that says so."""
 
@@ -88,12 +91,18 @@ def _pairs(group: str) -> list[tuple[str, str]]:
     if len(sides) == 2:
         shorts, words = (LIST.split(side.strip()) for side in sides)
         if len(shorts) == len(words):
-            return list(zip(shorts, words, strict=True))
+            return list(zip(shorts, _shared(words), strict=True))
     out, at = [], 0
     while found := PAIR.match(group, at):
         out.append((found["short"], found["words"]))
         at = found.end()
     return out if at >= len(group.rstrip()) else []
+
+
+def _shared(words: list[str]) -> list[str]:
+    """ "RH, LH = right, left heel forward": what stands behind the last is said of all."""
+    own, tail = [w.split() for w in words[:-1]], words[-1].split()[1:]
+    return [" ".join((*w, *tail)) for w in own] + [words[-1]] if all(len(w) == 1 for w in own) else words
 
 
 def _explains(short: str, words: str, *, sure: bool) -> bool:
@@ -103,7 +112,7 @@ def _explains(short: str, words: str, *, sure: bool) -> bool:
     meaning = _kinds(words)
     known = len(words.split()) <= MOST_WORDS and all(kind != "word" for kind, *_ in meaning)
     own = _kinds(short)
-    if not known or not any(kind in MOVING for kind, *_ in meaning) or own == meaning:
+    if not known or not any(kind in MOVING for kind, *_ in meaning) or own == meaning or short.casefold() in AS_EVER:
         return False
     return sure or all(kind == "word" for kind, *_ in own)
 
