@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
 import pytest
 
 from softshoe.dance.document import dance_json
@@ -118,3 +121,9 @@ def test_every_written_line_is_told_and_blank_ones_are_not() -> None:
 @pytest.mark.parametrize("text", ["", "\n\n", "step " * (MOST_PIECES + 1)])
 def test_of_nothing_and_of_too_much_nothing_is_told(text: str) -> None:
     assert kinds_of(text) == {}
+
+
+def test_numpy_sorts_as_the_training_library_did() -> None:
+    rows = json.loads((Path(__file__).parent / "sorting_example.json").read_text(encoding="utf-8"))
+    for row in rows:
+        assert kinds_of(row["text"]) == {n: kind for n, kind in enumerate(row["kinds"], 1) if kind}
