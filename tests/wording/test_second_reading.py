@@ -151,3 +151,8 @@ def test_sections_told_together_are_told_as_alone() -> None:
     together = net().told(rows)
     assert [one.codes for one in together] == [net().told([row])[0].codes for row in rows]
     assert all(np.isfinite(one.likely).all() for one in together)
+
+
+def test_a_foot_that_the_words_send_home_comes_to_the_centre_as_the_rules_have_it() -> None:
+    got = both(TAKEN[0][0])
+    assert [e["dir"] for e in got["events"] if e["action"] == "step"] == ["centre"] * 3

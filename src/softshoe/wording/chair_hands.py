@@ -70,6 +70,8 @@ class Hands:
         """ "Clap right", "both arms swing right, left": a side that is a way."""
         c = self.c
         lone = self.side in OWN and not c.limb
+        if lone and self.place and not self.gest and self.state.side == "both" and self.state.way in MIRROR:
+            raise DeclinedError("one hand, or both to a side")
         if lone and self.gest == "roll":
             raise DeclinedError("one hand rolls")
         if lone and self.gest == "clap":
@@ -175,7 +177,7 @@ class Hands:
             crossed, self.dirs = self.dirs[0] != OWN[self.side], []
             if crossed and self.place != "shoulder":
                 raise DeclinedError("the other side’s place")
-            if crossed:
+            if crossed and self.gest not in ("pat", "drum"):
                 self.gest = "rest" if c.upon or self.gest == "rest" else "cross"
         if self.gest == "close" and self.place in ("lap", "thigh"):
             self.gest = "lower"

@@ -121,6 +121,8 @@ def want_of(draft: Draft, foot: str | None) -> Want:
         draft = replace(draft, dirs=[])  # "bring the weight forward again onto the right"
     way = settle(draft.dirs, draft.dir or OWN_DIR.get(draft.value, ""))
     verb = verb_of(draft, way)
+    if draft.value == "step" and draft.part in ("heel", "toe") and way in ("up", "down"):
+        verb = _part_alone(draft, way)  # "both heels go up"
     if verb == "sway" and way in ("forward", "back"):
         verb = "rock"  # "lean back onto the right"
     if verb == "raise":

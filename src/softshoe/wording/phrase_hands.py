@@ -121,7 +121,7 @@ class HandPhrases(HandRows):
         return bool(last) and all(h.gesture not in ("clap", "rest", "roll", "cross") for h in last[-1].hands)
 
     def _arms(self, draft: Draft, ahead: Draft | None) -> None:
-        draft, before = as_the_other(draft, self.hand_before), self.hand_before
+        draft, before, told = as_the_other(draft, self.hand_before), self.hand_before, draft
         gesture = gesture_of(draft) if draft.doing or draft.hands or draft.dirs or not self._more_places(draft) else ""
         if self._joins_hands(draft, gesture) or self._only_place(draft) or self._all_that_way(draft):
             return
@@ -154,7 +154,7 @@ class HandPhrases(HandRows):
             self.alone = last_hand.side
         if last_hand is not None and last_hand.toward and draft.feet and not draft.doing:
             self._that_way(last_hand)
-        if last_hand is not None and last_hand.place and last_hand.gesture in REPEATED:
+        if last_hand is not None and last_hand.place and (last_hand.gesture in REPEATED or _to_a_side(told, last_hand)):
             self._like_the_last(last_hand.place)
         if gesture and last_hand is not None and not last_hand.place and before is not None:
             self._height(atom, before)
@@ -366,3 +366,8 @@ class HandPhrases(HandRows):
 
 def _once_again(slot: Slot) -> Slot:
     return slot._replace(hands=tuple(h._replace(again=True) for h in slot.hands))
+
+
+def _to_a_side(draft: Draft, hand: Hand) -> bool:
+    """ "Sweep both arms right, left, right at waist height": only a side is told of the last, and the height of all."""
+    return bool(draft.feet) and not draft.doing and hand.toward in ("left", "right")

@@ -34,6 +34,10 @@ OTHER = shape(
 )
 
 
+HOME = shape(r"\b(?:home|middle|centre|center)\b", re.IGNORECASE)
+BESIDE = shape(r"\b(?:together|tog|beside|next to|join\w*|meets?|clos\w+)\b", re.IGNORECASE)
+
+
 class Words(NamedTuple):
     """The words of one section: ``text`` as the network reads it, and where its characters stand in the sheet.
 
@@ -167,7 +171,7 @@ def answers(net: Net, sections: Sequence[Words], *, seated: bool) -> list[Answer
 
 
 def _answer(net: Net, words: Words, told: Told) -> Answer | None:
-    events = events_of(told.codes)
+    events = _homed(events_of(told.codes) or [], words.text)
     if not events:
         return None
     pieces = net.cutter.cut(words.text)
@@ -189,6 +193,21 @@ def _answer(net: Net, words: Words, told: Told) -> Answer | None:
             found.setdefault(at, []).append((start, end))
     places = {n: words.place(*_stretch(words.text, found.get(n, []))) for n in range(1, at + 1)}
     return Answer(tuple(events), places, min(told.likely), crossed > 0)
+
+
+def _homed(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:
+    """Where the words say "home" or "middle", a foot that comes back comes to the centre, as the rules read it."""
+    if not HOME.search(text):
+        return events
+    beside = BESIDE.search(text) is not None
+    away: dict[str, bool] = {}
+    for event in events:
+        foot, way = event["foot"], event["dir"]
+        if event["action"] == "step" and (way == "in place" or (way == "together" and not beside)) and away.get(foot):
+            event["dir"] = way = "centre"
+        if foot is not None:
+            away[foot] = way not in ("in place", "centre", "together", "up")
+    return events
 
 
 def _moves(events: Sequence[dict[str, Any]], count: int) -> bool:
