@@ -127,3 +127,10 @@ def test_numpy_sorts_as_the_training_library_did() -> None:
     rows = json.loads((Path(__file__).parent / "sorting_example.json").read_text(encoding="utf-8"))
     for row in rows:
         assert kinds_of(row["text"]) == {n: kind for n, kind in enumerate(row["kinds"], 1) if kind}
+
+
+def test_a_line_of_words_that_mean_nothing_is_kept_and_told() -> None:
+    text = "A Name\n1-4 Walk right, left, right, left\nzzq bbb\nzzq bbb\nzzq bbb"
+    dance = read(text)
+    told = {n for n, _ in dance.kept} | {f.line for f in dance.findings}
+    assert {3, 4, 5} <= told

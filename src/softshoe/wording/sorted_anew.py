@@ -14,10 +14,13 @@ from softshoe.wording.blocks import Block
 from softshoe.wording.columns import columns_of
 from softshoe.wording.dressed import dressed
 from softshoe.wording.headings import Heading, bare_title, heading_of
+from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import Sorter
+from softshoe.wording.remark import only_remarks
 from softshoe.wording.shape import shape
+from softshoe.wording.strange import is_filler
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -63,6 +66,8 @@ class AsTold(Sorter):
             self._open(i, line, text, self._heading_told(text))
         elif kind in (BEGINS, STEPS):
             self._danced(i, line, begins=kind == BEGINS or self.block is None)
+        elif kind in (NOTE, FACT, TITLE) and _means_nothing(text):
+            self._keep(line)
         elif kind == NOTE:
             self._note(line)
         elif kind in (FACT, TITLE):
@@ -110,6 +115,13 @@ class AsTold(Sorter):
             super()._unlabelled(i, line, text, items)
         elif not (self._says_where(self.block, line, text) or (limb_of(text)[0] and self._under_counts(items))):
             self.block.items += items
+
+
+def _means_nothing(text: str) -> bool:
+    """Return whether most words of a line are unknown: it is kept as it is, and told, whatever it is taken for."""
+    words = [t for t in tokens_of(text, line=0) if t.kind != "mark"]
+    strange = [t for t in words if t.kind == "word" and not is_filler(t.text)]
+    return 2 * len(strange) > len(words) and not only_remarks(text)
 
 
 def kept_lines(lines: Sequence[Line], kinds: Mapping[int, str]) -> list[Line]:
