@@ -10,10 +10,11 @@ import pytest
 from softshoe.dance.document import dance_json
 from softshoe.wording import read as reader
 from softshoe.wording import retold
+from softshoe.wording.lines import lines_of
 from softshoe.wording.outlined import outlined
 from softshoe.wording.read import read, reading
 from softshoe.wording.sort_net import MOST_PIECES, kinds_of
-from softshoe.wording.sorted_anew import sorted_as
+from softshoe.wording.sorted_anew import kept_lines, sorted_as
 
 from .saying import errors
 
@@ -134,3 +135,8 @@ def test_a_line_of_words_that_mean_nothing_is_kept_and_told() -> None:
     dance = read(text)
     told = {n for n, _ in dance.kept} | {f.line for f in dance.findings}
     assert {3, 4, 5} <= told
+
+
+def test_a_line_with_its_count_is_kept_for_every_reader_of_the_section() -> None:
+    lines = lines_of("Kettle\n1-4 clap x4\nsmall claps\n")
+    assert [line.number for line in kept_lines(lines, {1: "T", 2: "N", 3: "N"})] == [1, 2, 4]

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from softshoe.dance.action import Action
-from softshoe.dance.arms import ArmMove
-from softshoe.dance.counts import Count
+from softshoe.dance.document import action_from_json as event_from_json
 from softshoe.dance.document import arm_json
-from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.places import Direction
+from softshoe.dance.feet import Weight
 from softshoe.fit.run import Run, RunEnding, RunRestart, RunTag, RunWall, Score, Start
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from softshoe.dance.action import Action
     from softshoe.fit.advice import Advice
     from softshoe.fit.lay import FitResult
 
@@ -41,20 +40,8 @@ def action_json(action: Action) -> Json:
 
 def action_from_json(row: Json) -> Action:
     """Read what ``action_json`` writes."""
-    arms = tuple(
-        ArmMove(Foot(a["side"]), a["gesture"], a["place"], Direction(a["toward"]) if a["toward"] else None)
-        for a in row["arms"]
-    )
-    return Action(
-        at=Count.at_moment(row["t"]),
-        foot=Foot(row["foot"]) if row["foot"] else None,
-        verb=row["action"],
-        dir=Direction(row["dir"]) if row["dir"] else None,
-        turn_deg=row["turn"],
-        arms=arms,
-        weight_said=Weight(row["weight"]) if row["weight"] else None,
-        line=row["line"],
-    )
+    said = Weight(row["weight"]) if row["weight"] else None
+    return replace(event_from_json(row), weight_said=said)
 
 
 def _tag_json(tag: RunTag) -> Json:

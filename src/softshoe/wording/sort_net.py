@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 WEIGHTS = "sorting.npz"
 MOST_PIECES = 1400  # of a sheet: about a hundred lines
+MOST_LETTERS = 20_000  # of a sheet that is looked at at all
 
 
 class SortNet(TextNet):
@@ -28,6 +29,8 @@ class SortNet(TextNet):
 
     def kinds(self, text: str) -> dict[int, str]:
         """Return what each written line is, by its number from 1; nothing for a sheet that is too long."""
+        if len(text) > MOST_LETTERS:
+            return {}
         end = self.cutter.numbers(self.cutter.cut("\n"))[0]
         row: list[int] = []
         ends: list[tuple[int, int]] = []

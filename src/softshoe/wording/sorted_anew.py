@@ -41,7 +41,7 @@ class AsTold(Sorter):
 
     def __init__(self, lines: list[Line], unit: int, kinds: Mapping[int, str]) -> None:
         super().__init__(lines, unit)
-        counted = {line.number for line in lines if first_count(plain(line.text)) is not None}
+        counted = {line.number for line in lines if _counts(line)}
         plainer = {n: STEPS for n, kind in kinds.items() if kind == ASKED or (kind == NOTE and n in counted)}
         self.kinds = {**kinds, **plainer}
         self.number = 0
@@ -126,7 +126,16 @@ def _means_nothing(text: str) -> bool:
 
 def kept_lines(lines: Sequence[Line], kinds: Mapping[int, str]) -> list[Line]:
     """Return the lines without those that tell no step."""
-    return [line for line in lines if kinds.get(line.number) not in (NOTE, FACT)]
+    return [
+        line
+        for line in lines
+        if kinds.get(line.number) not in (NOTE, FACT) or (kinds[line.number] == NOTE and _counts(line))
+    ]
+
+
+def _counts(line: Line) -> bool:
+    """Return whether a line begins with its count: it tells steps, whatever it is taken for."""
+    return first_count(plain(line.text)) is not None
 
 
 def sorted_as(text: str, kinds: Mapping[int, str], *, unit: int) -> Outline:
