@@ -153,6 +153,18 @@ def test_sections_told_together_are_told_as_alone() -> None:
     assert all(np.isfinite(one.likely).all() for one in together)
 
 
+@pytest.mark.parametrize("amiss", range(0, 40, 3))
+def test_what_is_guessed_of_a_section_does_not_change_what_is_told_of_it(amiss: int) -> None:
+    row = net().numbers(KICKS, seated=True)
+    alone = net().told([row])[0]
+    right = list(alone.codes)
+    wrong = [*right[:amiss], "hop", *right[amiss + 1 :]]
+    for guess in (right, wrong, right[:amiss], ["c1", "no code at all", *right]):
+        told = net().told([row], [guess])[0]
+        assert (told.codes, told.looked) == (alone.codes, alone.looked)
+        assert np.allclose(told.likely, alone.likely, atol=1e-4)
+
+
 def test_a_foot_that_the_words_send_home_comes_to_the_centre_as_the_rules_have_it() -> None:
     got = both(TAKEN[0][0])
     assert [e["dir"] for e in got["events"] if e["action"] == "step"] == ["centre"] * 3

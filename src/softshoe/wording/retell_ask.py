@@ -15,7 +15,7 @@ from softshoe.wording.retell_plain import Place
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.retell_net import Net, Told
@@ -144,14 +144,14 @@ class Kept:
         self.most, self.lock = most, Lock()
         self.rows: OrderedDict[tuple[bool, str], Told] = OrderedDict()
 
-    def told(self, net: Net, asked: Iterable[tuple[bool, str]]) -> list[Told]:
-        """Return what the network tells of each text; only those not kept are asked."""
-        keys = list(asked)
+    def told(self, net: Net, keys: Sequence[tuple[bool, str]], guesses: Sequence[Sequence[str]]) -> list[Told]:
+        """Return what the network tells of each text; only those not kept are asked, with the codes guessed of them."""
         with self.lock:
             known = {key: self.rows[key] for key in keys if key in self.rows}
-        new = list(dict.fromkeys(key for key in keys if key not in known))
+        new = {key: guess for key, guess in zip(keys, guesses, strict=True) if key not in known}
         if new:
-            known |= dict(zip(new, net.told([net.numbers(text, seated=seated) for seated, text in new]), strict=True))
+            rows = [net.numbers(text, seated=seated) for seated, text in new]
+            known |= dict(zip(new, net.told(rows, list(new.values())), strict=True))
         with self.lock:
             for key in keys:
                 self.rows[key] = known[key]
@@ -164,9 +164,11 @@ class Kept:
 KEPT = Kept(MOST_TOLD)
 
 
-def answers(net: Net, sections: Sequence[Words], *, seated: bool) -> list[Answer | None]:
-    """Return what the network makes of each section; None where it makes no sense."""
-    told = KEPT.told(net, ((seated, one.text) for one in sections))
+def answers(
+    net: Net, sections: Sequence[Words], guesses: Sequence[Sequence[str]], *, seated: bool
+) -> list[Answer | None]:
+    """Return what the network makes of each section; None where it makes no sense. Guessed right it is told sooner."""
+    told = KEPT.told(net, [(seated, one.text) for one in sections], guesses)
     return [_answer(net, words, one) for words, one in zip(sections, told, strict=True)]
 
 

@@ -1,16 +1,18 @@
 """The retelling network, run by plain numpy: pieces of a section in, codes of its events out.
 
 What is read attends to itself both ways; what is told attends to what was told and to what was read. Names of weights
-are those of training/retelling/net.py. Several sections are told at once; what was told before is remembered.
+are those of training/retelling/net.py. What was told before is remembered; what another reading guesses is looked at in one go.
 """
 
 from __future__ import annotations
 
 from functools import cache
+from itertools import islice, takewhile, zip_longest
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from softshoe.wording.retell_codes import COUNT
 from softshoe.wording.text_net import VIEWS, TextNet, attended, likely_of, turned, turns, views
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
 
 WEIGHTS = "retelling.npz"
 MOST_CODES = 200
+GUESSED = 12  # codes taken from a guess at a time, once it was wrong
 SEATED, STANDING = "<seated>", "<standing>"
 START, END = "start", "end"
 
@@ -40,6 +43,7 @@ class Net(TextNet):
 
     def __init__(self, source: Path | str | None = None) -> None:
         super().__init__(WEIGHTS, source)
+        self.number = {code: k for k, code in enumerate(self.codes)}
         self.tellers = 1 + max(int(n.split(".")[1]) for n in self.w if n.startswith("tell_attends"))
 
     def numbers(self, text: str, *, seated: bool) -> list[int]:
@@ -47,74 +51,88 @@ class Net(TextNet):
         first = self.cutter.number[SEATED if seated else STANDING]
         return [first, *self.cutter.numbers(self.cutter.cut(text))]
 
-    def told(self, rows: Sequence[Sequence[int]]) -> list[Told]:
-        """Return what the network tells of each row of pieces."""
-        width = max(map(len, rows))
-        x = np.zeros((len(rows), width), np.int64)
-        there = np.zeros((len(rows), width), bool)
-        for k, row in enumerate(rows):
-            x[k, : len(row)], there[k, : len(row)] = row, True
-        seen = self.read(x, there)
-        return self._tell(seen, there)
+    def told(self, rows: Sequence[Sequence[int]], guesses: Sequence[Sequence[str]] = ()) -> list[Told]:
+        """Return what the network tells of each row of pieces.
 
-    def _tell(self, seen: Array, there: NDArray[np.bool_]) -> list[Told]:
-        memory = _Memory.of(self, seen, there)
-        end, now = self.codes.index(END), np.full(len(seen), self.codes.index(START))
-        rows: list[list[tuple[int, float, int]]] = [[] for _ in seen]
-        for at in range(MOST_CODES):
-            likely, looked = self._next(now, at, memory)
-            now = likely.argmax(axis=-1)
-            for row, code, all_likely, piece in zip(rows, now, likely, looked, strict=True):
-                if not row or row[-1][0] != end:
-                    row.append((int(code), float(all_likely[code]), int(piece)))
-            if all(row[-1][0] == end for row in rows):
-                break
-        return [
-            Told(tuple(self.codes[c] for c, _, _ in row), tuple(p for _, p, _ in row), tuple(a for _, _, a in row))
-            for row in rows
-        ]
+        ``guesses`` are codes that it may tell (those of another reading). They change how soon it is done, not what it
+        tells: codes that were guessed right are told all at once.
+        """
+        return [self._tell(row, guess) for row, guess in zip_longest(rows, guesses, fillvalue=())]
 
-    def _next(self, now: NDArray[np.int64], at: int, memory: _Memory) -> tuple[Array, NDArray[np.int64]]:
-        """Return how likely each next code is, and the piece that is looked at most."""
-        y = self.w["codes.weight"][now][:, None, :]
-        turn, looked = turns(np.array([at]), y.shape[-1] // VIEWS), np.zeros((len(y), VIEWS, 1, 1), np.float32)
+    def _tell(self, row: Sequence[int], guess: Sequence[str]) -> Told:
+        x = np.array([row], np.int64)
+        memory = _Memory.of(self, self.read(x, np.ones_like(x, dtype=bool)))
+        out = Told((), (), ())
+        while len(out.codes) < MOST_CODES and out.codes[-1:] != (END,):
+            known = takewhile(self.number.__contains__, _ahead(out.codes, guess))
+            ahead = list(islice(known, MOST_CODES - 1 - len(out.codes)))
+            now = [self.number[code] for code in ((out.codes or (START,))[-1], *ahead)]
+            likely, looked = self._next(now, len(out.codes), memory)
+            best = [self.codes[k] for k in likely.argmax(axis=-1)]
+            right = next((k for k, code in enumerate(ahead) if code != best[k] or code == END), len(ahead))
+            many = slice(0, right + 1)
+            out = Told(
+                out.codes + tuple(best[many]),
+                out.likely + tuple(likely.max(axis=-1)[many].tolist()),
+                out.looked + tuple(looked[many].tolist()),
+            )
+            memory.forget(len(out.codes))
+        return out
+
+    def _next(self, now: Sequence[int], at: int, memory: _Memory) -> tuple[Array, NDArray[np.int64]]:
+        """Return how likely each code is behind each of a run that begins at a place, and the piece looked at most."""
+        y = self.w["codes.weight"][np.array([now])]
+        turn = turns(np.arange(at, at + len(now)), y.shape[-1] // VIEWS)
+        later = np.arange(at + len(now))[None, :] > np.arange(at, at + len(now))[:, None]
+        shut, looked = np.where(later, -1e9, 0.0).astype(np.float32), np.zeros((1, VIEWS, len(now), 1), np.float32)
         for layer in range(self.tellers):
             own, name = f"tell_attends.{layer}", f"tell_looks.{layer}"
             h = self.normed(y, f"{own}.norm")
             q, k, v = (views(self.linear(h, f"{own}.{part}")) for part in ("ask", "key", "value"))
             keys, values = memory.told(layer, turned(k, turn), v)
-            out, _ = attended(turned(q, turn), keys, values, None)
+            out, _ = attended(turned(q, turn), keys, values, shut)
             y = y + self.linear(out, f"{own}.mix")
             q = views(self.linear(self.normed(y, f"{name}.norm"), f"{name}.ask"))
             keys, values = memory.read[layer]
-            out, looked = attended(q, keys, values, memory.shut)
+            out, looked = attended(q, keys, values, None)
             y = y + self.linear(out, f"{name}.mix")
             y = y + self.thought(y, f"tell_thinks.{layer}")
-        likely = likely_of(self.linear(self.normed(y, "tell_norm"), "out")[:, 0])
-        return likely, looked.mean(axis=1)[:, 0].argmax(axis=-1)
+        likely = likely_of(self.linear(self.normed(y, "tell_norm"), "out")[0])
+        return likely, looked[0].mean(axis=0).argmax(axis=-1)
+
+
+def _ahead(told: Sequence[str], guess: Sequence[str]) -> Sequence[str]:
+    """Return what is guessed behind the codes told: all of it while they agree, else on from the count told last."""
+    if tuple(guess[: len(told)]) == tuple(told):
+        return guess[len(told) :]
+    same = [k for k, code in enumerate(guess) if code == told[-1] and COUNT.fullmatch(code)]
+    return guess[same[0] + 1 : same[0] + 1 + GUESSED] if same else ()
 
 
 class _Memory:
     """What the teller attends to: the words read, and the codes told so far, layer by layer."""
 
-    def __init__(self, read: list[tuple[Array, Array]], shut: Array) -> None:
-        self.read, self.shut = read, shut
+    def __init__(self, read: list[tuple[Array, Array]]) -> None:
+        self.read = read
         self.codes: list[tuple[Array, Array] | None] = [None] * len(read)
 
     @classmethod
-    def of(cls, net: Net, seen: Array, there: NDArray[np.bool_]) -> _Memory:
+    def of(cls, net: Net, seen: Array) -> _Memory:
         """Return the memory before the first code."""
         names = [f"tell_looks.{layer}" for layer in range(net.tellers)]
-        read = [(views(net.linear(seen, f"{n}.key")), views(net.linear(seen, f"{n}.value"))) for n in names]
-        return cls(read, np.where(there, 0.0, -1e9).astype(np.float32)[:, None, None, :])
+        return cls([(views(net.linear(seen, f"{n}.key")), views(net.linear(seen, f"{n}.value"))) for n in names])
 
     def told(self, layer: int, key: Array, value: Array) -> tuple[Array, Array]:
-        """Keep one code more, and return all of them."""
+        """Keep more codes, and return all of them."""
         before = self.codes[layer]
         if before is not None:
             key, value = (np.concatenate(pair, axis=2) for pair in zip(before, (key, value), strict=True))
         self.codes[layer] = (key, value)
         return key, value
+
+    def forget(self, many: int) -> None:
+        """Keep as many codes as were told; those guessed amiss go."""
+        self.codes = [pair and (pair[0][:, :, :many], pair[1][:, :, :many]) for pair in self.codes]
 
 
 @cache

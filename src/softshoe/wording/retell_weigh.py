@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from softshoe.dance.document import arm_json
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ def events_in(dance: Dance, section: Section) -> list[Json]:
             "action": a.verb,
             "dir": a.dir.value if a.dir else None,
             "turn": a.turn_deg,
-            "arms": [{"side": m.side.value, "gesture": m.gesture} for m in a.arms],
+            "arms": [arm_json(arm) for arm in a.arms],
         }
         for a in dance.actions
         if start <= a.at.at < end

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from softshoe.errors import Finding
 from softshoe.wording.retell_ask import Answer, Words, answers, words_of_sections
+from softshoe.wording.retell_codes import codes_of
 from softshoe.wording.retell_plain import actions_of, plain_items, plain_lines
 from softshoe.wording.retell_weigh import Doubt, alike, events_in, is_taken, stands_open
 
@@ -79,7 +80,9 @@ def seconded(text: str, found: Reading, way: Second) -> Reading:
     lines = {words.block: outline.blocks[words.block].line for words in sections}
     if not sections:
         return found
-    told = answers(_net(), sections, seated=seated)
+    read = [_section(found.dance, lines[words.block]) for words in sections]
+    guesses = [codes_of(events_in(found.dance, one)) if one is not None else [] for one in read]
+    told = answers(_net(), sections, guesses, seated=seated)
     doubts = [
         doubt
         for words, answer in zip(sections, told, strict=True)
