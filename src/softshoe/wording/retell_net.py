@@ -1,8 +1,8 @@
 """The retelling network, run by plain numpy: pieces of a section in, codes of its events out.
 
 What is read attends to itself both ways; what is told attends to what was told and to what was read. Names of weights
-are those of training/retelling/net.py. What was told before is remembered; codes that another reading guesses are looked
-at in one go.
+are those of training/retelling/net.py. What was told before is remembered; codes that another reading guesses are
+looked at in one go.
 """
 
 from __future__ import annotations
