@@ -152,6 +152,8 @@ def test_a_line_that_is_not_understood_is_kept_and_told(lines: list[str]) -> Non
     [
         "Then both out before both in: right heel, left heel, right home, left home.",
         "Feet: vine R with touch, vine L with touch. Arms: open on the first step, clap on the touch, both times.",
+        "clap 8-1 and 9",
+        "1-4 clap, 8-5 9 pat thighs",
     ],
 )
 def test_words_that_ask_for_both_or_again_in_an_odd_place_are_read(words: str) -> None:

@@ -59,7 +59,7 @@ def words_of(text: str) -> list[Word]:
         kind, low, start, end = raw[i]
         if kind == "range":
             first, last = (int(n) for n in re.findall(r"\d+", low))
-            out.append(Word("list", "range", low, start, end, tuple(range(first, last + 1))))
+            out.append(Word("list", "range", low, start, end, tuple(range(first, last + 1)) or (first, last)))
             i += 1
             continue
         found = _phrase(raw, i)
