@@ -43,22 +43,23 @@ def _sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
     head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     closing = _closing(outline, text)
     used = completed(head, closing)
-    if _unit(head) == 6:
+    if unit_of(head) == 6:
         outline = _lined(text[:LONGEST_SHEET], told, 6)
     if head.seated:
-        read_chairs(outline, kept_lines(lines_of(text[:LONGEST_SHEET]), told), _unit(head))
+        read_chairs(outline, kept_lines(lines_of(text[:LONGEST_SHEET]), told), unit_of(head))
     _keep(outline, [row for row in closing if row[0] in used])
     return outline, head
 
 
-def _unit(head: Head) -> int:
+def unit_of(head: Head) -> int:
+    """Return how many counts a section has by custom."""
     return 6 if metre_of(head) in ("3/4", "6/8") else 8
 
 
 def outlined(text: str, told: Told = AS_SORTED) -> tuple[Outline, bool, int]:
     """Return the lines sorted, whether the dance is seated, and how many counts a section has by custom."""
     outline, head, _ = sections_of(text, told)
-    return outline, bool(head.seated), _unit(head)
+    return outline, bool(head.seated), unit_of(head)
 
 
 def sections_of(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head, bool]:
@@ -71,7 +72,7 @@ def sections_of(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head, bool]
         head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     spoken = not any(b.items for b in outline.blocks)
     if spoken:
-        outline.blocks = _spoken(text, _unit(head), outline, head)
+        outline.blocks = _spoken(text, unit_of(head), outline, head)
     return outline, head, spoken
 
 

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.dance.counts import Count
+from softshoe.wording.between_counts import stand_between
 from softshoe.wording.counting import HIGHEST, Label
 from softshoe.wording.counts_behind import as_length, led_up_to, stands_behind, tells_both
 from softshoe.wording.each_home import comes
@@ -55,6 +56,7 @@ class Player(Filler):
         items = self._joined(self._ready())
         if len(items) == len(words):
             items = in_order(items, words, self.block, self.stage.unit)
+        stand_between(items, self.start, self.stage.unit)
         strike_each(items)
         for i, one in enumerate(items):
             self._lay(one, items[i + 1] if i + 1 < len(items) else None)

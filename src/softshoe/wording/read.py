@@ -27,7 +27,8 @@ from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
-from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of
+from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of, unit_of
+from softshoe.wording.paragraphs import paragraph_kinds
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.referring import ASKING, plain_pointers, told_pointers
@@ -77,6 +78,8 @@ def reading(text: str, *, language: str = "") -> Reading:
     spelled = respelled(words.english, spelled_out(words.english) if not words.joints else ())
     plain = _plainly(spelled.english) if not words.joints else respelled(spelled.english, ())
     found = _read(plain.english)
+    if not words.joints and (found is None or not sound(found.dance)):
+        found = _by_paragraphs(plain.english, found)
     if retelling() and not words.joints and (found is None or not sound(found.dance)):
         plain, found = _anew(spelled.english, plain, found)
     if found is None:
@@ -133,6 +136,16 @@ def _faults(found: Reading | None) -> int:
 def _read(text: str) -> Reading | None:
     found = _by_rules(text)
     return found if found is None or not retelling() else _seconded(text, found, AS_SORTED)
+
+
+def _by_paragraphs(text: str, found: Reading | None) -> Reading | None:
+    """Return the sheet as it is read with a section a paragraph, where that is sounder."""
+    _, head, _ = sections_of(text)
+    kinds = paragraph_kinds(text, head.counts, unit_of(head))
+    other = _by_rules(text, kinds) if kinds else None
+    if other is not None and retelling():
+        other = _seconded(text, other, kinds)
+    return other if other is not None and (found is None or sounder(other.dance, found.dance)) else found
 
 
 def _anew(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Reading | None]:

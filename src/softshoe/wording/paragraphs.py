@@ -1,0 +1,75 @@
+"""A paragraph a section: sheets without headings and without counts before their lines, told in sentences.
+
+Where the paragraphs that dance are just as many as the length that the header states asks for, each is a section, however
+its sentences count. A short line above one of them is its heading; where there are headings, each begins a section.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from softshoe.wording.begins import first_count
+from softshoe.wording.facts import says_facts
+from softshoe.wording.headings import heading_of
+from softshoe.wording.lex import tokens_of
+from softshoe.wording.lines import lines_of
+from softshoe.wording.remark import only_remarks
+from softshoe.wording.sorted_anew import BEGINS, FACT, HEADING, NOTE, STEPS, TITLE
+from softshoe.wording.wall_end import closes_wall
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from softshoe.wording.lines import Line
+
+MOVING = frozenset(("verb", "pattern", "gest", "dual", "draw", "footpart"))
+LIMBS = frozenset(("side", "foot", "hand", "dir", "place"))
+ASKING = frozenset(("again", "same", "repeat", "mirror"))
+FEWEST, MOST = 2, 40  # sections
+SHORT = 6  # words of a heading
+
+
+def paragraph_kinds(text: str, counts: int | None, unit: int) -> Mapping[int, str]:
+    """Return what each line is, by its number, where a paragraph is a section; {} for any other sheet."""
+    lines = [line for line in lines_of(text) if line.text.strip()]
+    if not counts or counts % unit or not FEWEST <= counts // unit <= MOST or len(lines) > 3 * MOST:
+        return {}
+    danced = [n for n, line in enumerate(lines) if n and _dances(line.text)]
+    if not danced or any(first_count(lines[n].text) is not None for n in danced):
+        return {}
+    for moving in (danced, [n for n in danced if not _asks(lines[n].text)]):
+        heads = [n for n in range(1, len(lines)) if n not in moving and n + 1 in moving and _heads(lines[n].text)]
+        if len(heads or moving) == counts // unit and (not heads or heads[0] < moving[0]):
+            return _kinds(lines, moving, heads)
+    return {}
+
+
+def _kinds(lines: Sequence[Line], moving: Sequence[int], heads: Sequence[int]) -> Mapping[int, str]:
+    kinds = {line.number: FACT if says_facts(line.text) else NOTE for line in lines}
+    kinds[lines[0].number] = TITLE
+    kinds.update({line.number: FACT for line in lines[1 : min(moving)]})
+    kinds.update({lines[n].number: STEPS if heads else BEGINS for n in moving})
+    kinds.update({lines[n].number: HEADING for n in heads})
+    return kinds
+
+
+def _dances(text: str) -> bool:
+    """Return whether a paragraph tells steps, or asks for them."""
+    if says_facts(text) or only_remarks(text) or closes_wall(text) or heading_of(text) is not None:
+        return False
+    words = tokens_of(text, line=0)
+    moves = sum(t.kind in MOVING for t in words)
+    limbs = sum(t.kind in LIMBS for t in words)
+    return (moves > 1 and limbs > 1) or moves > 3 or limbs > 3 or _asks(text)
+
+
+def _asks(text: str) -> bool:
+    words = tokens_of(text, line=0)
+    asks = any(t.kind in ASKING for t in words)
+    return asks and sum(t.kind in MOVING for t in words) < 2
+
+
+def _heads(text: str) -> bool:
+    """Return whether a line is short, and no sentence: the name of what stands below it."""
+    words = [t for t in tokens_of(text, line=0) if t.kind != "mark"]
+    return len(words) <= SHORT and not says_facts(text) and not text.rstrip().endswith((",", ";"))
