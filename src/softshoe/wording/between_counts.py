@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import Label
+from softshoe.wording.laying import lay
 from softshoe.wording.laying_ways import natural
 from softshoe.wording.remark import talks
 
@@ -50,12 +51,23 @@ def _length(one: Ready) -> int:
 
 
 def _stand(run: Sequence[Ready], last: Fraction, end: Fraction) -> None:
-    """Lay the sentences behind ``last`` if they come just up to ``end``."""
-    if last < 0 or last.denominator != 1 or not run or last + sum(map(_length, run)) != end:
+    """Lay the sentences behind ``last`` if they come just up to ``end``; one alone may fill them in any way."""
+    if last < 0 or last.denominator != 1 or not run or end <= last:
         return
-    for one in run:
-        places = tuple(last + k for k in range(1, _length(one) + 1))
+    lengths = [_length(one) for one in run]
+    if last + sum(lengths) != end:
+        if len(run) > 1 or not _fills(run[0], last, end):
+            return
+        lengths = [int(end - last)]
+    for one, length in zip(run, lengths, strict=True):
+        places = tuple(last + k for k in range(1, length + 1))
         begin = one.item.tokens[0].start
         one.item.label = Label(places, True, begin, begin, one.item.line)
         one.item.remark = False
         one.places, last = places, places[-1]
+
+
+def _fills(one: Ready, last: Fraction, end: Fraction) -> bool:
+    places = [last + k for k in range(1, int(end - last) + 1)]
+    laid = lay(one.atoms, places, ranged=True)
+    return not laid.problem and len({at for at, _, _ in laid.at}) == len(places)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.and_counts import counted_ands
@@ -31,6 +30,7 @@ from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
 from softshoe.wording.remark import talks
 from softshoe.wording.shape import shape
+from softshoe.wording.woven import interleaved
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -134,7 +134,7 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     single = single or (length_at_end(row.tokens, line.last) if not line.limb else None)
     if single is not None:
         return [limbed(Item(single[1], bare(single[0]), 0))]
-    woven = _interleaved(rest) if not line.limb else None
+    woven = interleaved(rest.tokens) if not line.limb else None
     if woven is not None:
         return [woven]
     said = _in_prose(rest, line)
@@ -199,31 +199,6 @@ def _told_amid(row: Row) -> Item | None:
     if len(label.wholes) < 3 or label.last - label.first != len(label.wholes) - 1 or not moves or _copies(words):
         return None
     return limbed(Item(label, bare(words), 0))
-
-
-def _interleaved(row: Row) -> Item | None:
-    """ "On 1 and 3 pat the thighs, on 2 and 4 clap": clauses with counts of their own that fill a stretch together."""
-    tokens = row.tokens
-    told: list[list[Fraction]] = []
-    i = 0
-    while i < len(tokens):
-        read = row.label_at(i) if tokens[i].kind == "on" else None
-        if read is None:
-            i += 1
-            continue
-        places, i = list(read[0].places), read[1]
-        while i + 1 < len(tokens) and tokens[i].low in ("and", "&", ",") and (more := row.label_at(i + 1)):
-            if tokens[i + 1].kind != "num":
-                break
-            places += more[0].places
-            i = more[1]
-        told.append(places)
-    counts = sorted(p for places in told for p in places)
-    gaps = any(b - a > 1 for places in told for a, b in pairwise(places))
-    if len(told) < 2 or not gaps or len(counts) < 3 or any(b - a != 1 for a, b in pairwise(counts)):
-        return None
-    label = Label(tuple(counts), True, tokens[0].start, tokens[0].start, tokens[0].line)
-    return Item(label, bare(list(tokens)), 0)
 
 
 HANDS = ("hand", "gest", "thumb")

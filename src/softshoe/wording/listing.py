@@ -109,14 +109,45 @@ def _ways_of_one(head: Draft, rest: list[Draft]) -> list[Draft]:
     return [head, *rest]
 
 
+CLOSING = frozenset(("together", "across behind", "across front"))
+
+
 def out_and_together(drafts: list[Draft]) -> list[Draft]:
-    """ "Left, together, left, touch": behind a step that closes, the same side goes out again."""
-    for one, two, three in zip(drafts, drafts[1:], drafts[2:], strict=False):
+    """ "Left, together, left, touch", "left, behind, left": behind a step that closes, the same side goes out again."""
+    for k, (one, two, three) in enumerate(zip(drafts, drafts[1:], drafts[2:], strict=False)):
         sides = one.feet in (["L"], ["R"]) and one.feet == three.feet and not (one.dirs or three.dirs)
-        closes = "together" in (two.dir, *two.dirs) and not (two.feet or two.part or two.hands or two.amount)
+        closes = bool(CLOSING & {two.dir, *two.dirs}) and not (two.feet or two.part or two.hands or two.amount)
         if sides and closes and _bare(three) and _bare(one) and len(three.tokens[-1].text) > 1:
             three.dirs = [{"R": "right", "L": "left"}[three.feet[0]]]
+            if k and _only_closes(drafts[k - 1]) and not drafts[k - 1].heading:
+                one.dirs = list(three.dirs)  # "touch, right, together, right"
     return drafts
+
+
+def sides_and_touches(drafts: list[Draft]) -> list[Draft]:
+    """ "Right and touch, left and touch": a side alone, with a touch that names no foot behind it, is a step there."""
+    for k, (one, two, three, four) in enumerate(zip(drafts, drafts[1:], drafts[2:], drafts[3:], strict=False)):
+        steps = one.value == "step" and not (one.dir or one.dirs or one.part or one.hands or one.amount)
+        out = one.dir == "side" or steps
+        sides = {*one.feet, *three.feet} == {"R", "L"} and _only_side(three) and (_only_side(one) or out)
+        first = out or k == 0 or drafts[k - 1].doing != "verb" or _only_closes(drafts[k - 1])
+        if sides and first and all(_only_closes(d) and d.value != "hold" and not d.feet for d in (two, four)):
+            for draft in (one, three):
+                draft.doing, draft.value, draft.dir = "verb", "step", "side"
+                draft.dirs = [{"R": "right", "L": "left"}[draft.feet[0]]]
+    return [d for k, d in enumerate(drafts) if not (k > 3 and _says_sides(d) and drafts[k - 2].dir == "side")]
+
+
+def _says_sides(draft: Draft) -> bool:
+    """ "…, both to the sides": it says of the steps before what they are."""
+    named = draft.doing or draft.part or draft.hands or draft.amount
+    sides = any(t.low.endswith("sides") for t in draft.tokens)
+    return not named and sides and draft.tokens[0].low in ("all", "both", "each")
+
+
+def _only_side(draft: Draft) -> bool:
+    named = draft.doing or draft.dirs or draft.part or draft.hands or draft.amount or draft.place or draft.at
+    return not named and draft.feet in (["R"], ["L"]) and all(t.kind != "foot" for t in draft.tokens)
 
 
 def how_often(drafts: list[Draft], *, of_arms: bool) -> None:

@@ -1,7 +1,8 @@
 """A paragraph a section: sheets without headings and without counts before their lines, told in sentences.
 
-Where the paragraphs that dance are just as many as the length that the header states asks for, each is a section, however
-its sentences count. A short line above one of them is its heading; where there are headings, each begins a section.
+Where the paragraphs that dance are just as many as the length that the header states asks for, each is a section,
+however its sentences count. A short line above one of them is its heading; where there are headings, each
+begins a section.
 """
 
 from __future__ import annotations
@@ -18,29 +19,34 @@ from softshoe.wording.sorted_anew import BEGINS, FACT, HEADING, NOTE, STEPS, TIT
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from softshoe.wording.lines import Line
 
 MOVING = frozenset(("verb", "pattern", "gest", "dual", "draw", "footpart"))
 LIMBS = frozenset(("side", "foot", "hand", "dir", "place"))
 ASKING = frozenset(("again", "same", "repeat", "mirror"))
-FEWEST, MOST = 2, 40  # sections
+FEWEST, MOST = 1, 40  # sections
 SHORT = 6  # words of a heading
 
 
-def paragraph_kinds(text: str, counts: int | None, unit: int) -> Mapping[int, str]:
-    """Return what each line is, by its number, where a paragraph is a section; {} for any other sheet."""
+def paragraph_kinds(text: str, counts: int | None, unit: int, facts: Collection[int]) -> Mapping[int, str]:
+    """Return what each line is, by its number, where a paragraph is a section; {} for any other sheet.
+
+    ``facts`` are the lines that told the header's facts.
+    """
     lines = [line for line in lines_of(text) if line.text.strip()]
     if not counts or counts % unit or not FEWEST <= counts // unit <= MOST or len(lines) > 3 * MOST:
         return {}
-    danced = [n for n, line in enumerate(lines) if n and _dances(line.text)]
+    danced = [n for n, line in enumerate(lines) if n and line.number not in facts and _dances(line.text)]
     if not danced or any(first_count(lines[n].text) is not None for n in danced):
         return {}
     for moving in (danced, [n for n in danced if not _asks(lines[n].text)]):
-        heads = [n for n in range(1, len(lines)) if n not in moving and n + 1 in moving and _heads(lines[n].text)]
-        if len(heads or moving) == counts // unit and (not heads or heads[0] < moving[0]):
-            return _kinds(lines, moving, heads)
+        above = [n for n in range(1, len(lines)) if n not in moving and n + 1 in moving]
+        named = [n for n in above if lines[n].number not in facts and _heads(lines[n].text)]
+        for heads in (named, []):
+            if len(heads or moving) == counts // unit and (not heads or heads[0] < moving[0]):
+                return _kinds(lines, moving, heads)
     return {}
 
 

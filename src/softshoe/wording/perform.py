@@ -21,7 +21,7 @@ from softshoe.wording.phrases import after_stop, on_a_new_line
 from softshoe.wording.plurals import strike_each
 from softshoe.wording.remark import talks
 from softshoe.wording.run_on import parted_run
-from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens
+from softshoe.wording.stage import Ready, Stage, arms_only, ready, replace_tokens, sounds
 from softshoe.wording.strange import is_chatter, is_strange, tell_strange
 from softshoe.wording.uncounted import in_order
 
@@ -138,7 +138,7 @@ class Player(Filler):
             label = one.item.label
             one.places = self._lasting(one, behind)
             if label is not None and label.single and len(one.atoms) == 1:
-                one.atoms[0].each = one.atoms[0].each or _sounds(one.atoms[0])  # "pat the thighs, one, two"
+                one.atoms[0].each = one.atoms[0].each or sounds(one.atoms[0])  # "pat the thighs, one, two"
             one.laid = lay(one.atoms, one.places, ranged=bool(label and label.ranged), seated=self.stage.dancer.seated)
             if label is not None and label.plus:
                 one.places, one.laid = otherwise(one.atoms, one.places, one.laid)
@@ -291,8 +291,7 @@ class Player(Filler):
 
     def _places(self, one: Ready) -> list[Fraction] | None:
         """Return the item's counts after telling gaps and doubles; None when it is a double."""
-        places = list(one.places)
-        if not places:
+        if not (places := list(one.places)):
             return self._unlabelled_places(one)
         first = places[0]
         whole, cursor, split = first.__floor__(), int(self.cursor), first.denominator != 1
@@ -382,12 +381,6 @@ def _goes_on(item: Item) -> bool:
 def _parts(one: Ready) -> bool:
     """Return whether words may run on: hands do, where no comma parts them."""
     return not arms_only(one) or not any(t.kind == "mark" and t.text in ",;" for t in one.item.tokens)
-
-
-def _sounds(atom: Atom) -> bool:
-    """Return whether an atom is one beat of the hands that is heard."""
-    hands = [h for s in atom.choices[0] for h in s.hands]
-    return atom.arms_only and len(atom.choices[0]) == 1 and all(h.gesture in ("clap", "pat", "snap") for h in hands)
 
 
 def _fills(one: Ready) -> bool:

@@ -16,7 +16,7 @@ from softshoe.wording.headed import headed
 from softshoe.wording.home_between import home_between
 from softshoe.wording.in_turn import in_turn
 from softshoe.wording.lead import led, led_by_hands
-from softshoe.wording.listing import how_often, in_the_round, out_and_together, under_a_name
+from softshoe.wording.listing import how_often, in_the_round, out_and_together, sides_and_touches, under_a_name
 from softshoe.wording.opposite_hands import give_opposite, opposed_steps
 from softshoe.wording.out_and_home import out_and_home
 from softshoe.wording.phrase_feet import FootPhrases, brought
@@ -46,7 +46,7 @@ class Builder(HandPhrases, FootPhrases):
         how_often(drafts, of_arms=self.of_arms)
         drafts = nothing_but(drafts) if self.of_arms else drafts
         drafts = of_one_foot(drafts if self.of_arms else home_between(drafts))
-        drafts = headed(of_all(told_by_the_next(out_and_together(drafts))))
+        drafts = headed(of_all(told_by_the_next(sides_and_touches(out_and_together(drafts)))))
         drafts = out_and_home(led(travelling(in_the_round(under_a_name(in_turn(drafts))))))
         drafts = led_by_hands(with_turns(drafts))
         drafts = counted_rests(drafts)

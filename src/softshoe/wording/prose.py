@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from softshoe.wording.counting import Label, counts_named, is_mark, label_at, leads_counts
 from softshoe.wording.parts import Item
 from softshoe.wording.ranges_behind import sentences
+from softshoe.wording.woven import interleaved
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,13 +51,16 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
         b.first <= a.last for a, b in pairwise(counts)
     ):
         return None
-    if any(_listed(words, t) for words, told in told_so for t in told):
-        return None
     items: list[Item] = []
     for words, told in told_so:
         if not told:
             _uncounted(words, items, line, last)
             continue
+        if woven := interleaved(words):
+            items.append(woven)
+            continue
+        if any(_listed(words, t) for t in told):
+            return None
         found = _counted(words, told, line)
         if found is None:
             return None
@@ -107,7 +111,7 @@ def _told(words: Sequence[Token]) -> list[Told]:
     out: list[Told] = []
     i = 0
     while i < len(words):
-        found = _count_at(words, i)
+        found = _count_at(words, i) or (_next_one(words, i, out[-1].label.last) if out else None)
         if found is None or (out and found[0].first <= out[-1].label.last):
             i += 1
             continue
@@ -126,6 +130,26 @@ def _told(words: Sequence[Token]) -> list[Told]:
             out.append(Told(i, end, label, ahead))
         i = end
     return out
+
+
+def _next_one(words: Sequence[Token], i: int, last: Fraction) -> tuple[Label, int] | None:
+    """ "Clap on six, clap seven and eight": what is done on the very next count, and those after."""
+    if words[i].kind != "num" or words[i].number != last + 1 or words[i - 1].kind not in ("gest", "place", "verb"):
+        return None
+    label, end = _in_a_row(words, i)
+    stops = end >= len(words) or words[end].kind == "mark" or words[end].low in JOINING
+    return (label, end) if stops else None
+
+
+def _in_a_row(words: Sequence[Token], i: int) -> tuple[Label, int]:
+    """Return the whole counts from token i on, "two", "two and three", "2, 3, 4", and where they end."""
+    end, places = i + 1, [Fraction(words[i].number)]
+    while end + 1 < len(words) and words[end].low in ("and", ",", "&") and words[end + 1].kind == "num":
+        if words[end + 1].number != places[-1] + 1:
+            break
+        places.append(places[-1] + 1)
+        end += 2
+    return Label(tuple(places), False, words[i].start, words[end - 1].end, words[i].line, single=True), end
 
 
 def _only_joints(words: Sequence[Token]) -> bool:
@@ -152,14 +176,19 @@ def _count_at(words: Sequence[Token], i: int) -> tuple[Label, int] | None:
     """Return the count at token i: "on 3", "for counts 5 to 8", ", three, four", "hold 2" behind another."""
     token = words[i]
     named = counts_named(words, i) and (i == 0 or words[i - 1].low not in ("as", "like", "of", "same", "repeat"))
+    over = token.low == "over" and i + 2 < len(words) and words[i + 1].kind == "num" and words[i + 2].low == "and"
     if token.kind == "on" or named or leads_counts(words, i):
         found = label_at(words, i)
+    elif over:
+        found = _in_a_row(words, i + 1)  # "drag the left foot over 2 and 3"
     elif token.dir == "spelled" and token.kind == "num" and _apart(words, i):
         found = label_at(words, i)
         if found is not None and words[i - 1].low == "for" and len(found[0].places) < 2:
             found = None
         if found is not None and not any(is_mark(t, ",.;:!?–—-") for t in words[found[1] - 1 : found[1] + 1]):
             found = None
+    elif is_mark(token, "(") and i + 2 < len(words) and is_mark(words[i + 2], ")"):
+        found = label_at(words, i)  # "rock back on the left (3)" among sentences
     elif token.kind == "num" and i > 0 and words[i - 1].value == "hold":
         found = label_at(words, i)
     else:
@@ -179,7 +208,7 @@ def _run_up(items: list[Item], told: Sequence[Told], last: Fraction | None) -> l
     out: list[Item] = []
     for item in items:
         label = item.label
-        if label is not None and id(label) in behind and len(label.places) == 1 and label.first.denominator == 1:
+        if label is not None and id(label) in behind and label.first.denominator == 1:
             before = last if last is not None else Fraction((int(label.first) - 1) // 8 * 8)
             out += _led_up(item, label, before) if before.denominator == 1 and label.first - before > 1 else [item]
         else:
@@ -199,7 +228,7 @@ def _led_up(item: Item, label: Label, before: Fraction) -> list[Item]:
         run = Label(places[:-1], len(places) > 2, lead[0].start, lead[-1].end, item.line)
         item.tokens = _trimmed(tokens[cut:])
         return [Item(run, lead, item.line, stopped=item.stopped), item]
-    if sum(t.kind == "side" for t in tokens) == len(places):
+    if len(label.places) == 1 and sum(t.kind == "side" for t in tokens) == len(places):
         item.label = label._replace(places=places, ranged=True)  # "march right, left, right, left on 8"
     return [item]
 

@@ -106,9 +106,10 @@ class Dancer(WhichWay):
         if verb == "lower?":
             verb = "lower" if self._last_did("raise") else "drop" if self._last_did("touch", "heel") else "step"
         if verb == "cannot":
-            self.tell("error", "seated", want.line, at,
-                      "Standing up or walking round the chair can't be danced on a chair.",
-                      "Give these counts something for feet or hands that is done seated.")  # fmt: skip
+            if self.seated:
+                self.tell("error", "seated", want.line, at,
+                          "Standing up or walking round the chair can't be danced on a chair.",
+                          "Give these counts something for feet or hands that is done seated.")  # fmt: skip
             verb = "hold"
         if verb == "hold":
             said = self._said(want, None, verb)

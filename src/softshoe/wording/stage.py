@@ -148,3 +148,9 @@ def arms_only(one: Ready) -> bool:
 def replace_tokens(item: Item, tokens: list[Token]) -> Item:
     """Return the item with other tokens."""
     return replace(item, tokens=tokens, atoms=[], unknown=[])
+
+
+def sounds(atom: Atom) -> bool:
+    """Return whether an atom is one beat of the hands that is heard."""
+    hands = [h for s in atom.choices[0] for h in s.hands]
+    return atom.arms_only and len(atom.choices[0]) == 1 and all(h.gesture in ("clap", "pat", "snap") for h in hands)
