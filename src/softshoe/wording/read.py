@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.dance.action import Action
 from softshoe.dance.checks import findings_of
@@ -24,6 +24,7 @@ from softshoe.wording.counting import HIGHEST
 from softshoe.wording.filling import as_written
 from softshoe.wording.header import head_of
 from softshoe.wording.inferred import inferred_notes
+from softshoe.wording.laid_otherwise import other_layouts
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
@@ -76,16 +77,20 @@ def reading(text: str, *, language: str = "") -> Reading:
     """
     words = heard(text, language)
     spelled = respelled(words.english, spelled_out(words.english) if not words.joints else ())
-    plain = _plainly(spelled.english) if not words.joints else respelled(spelled.english, ())
+    laid = (spelled, *(_laid(spelled.english) if not words.joints else ()))
+    now = laid[-1].english
+    plain = _plainly(now) if not words.joints else respelled(now, ())
     found = _read(plain.english)
     if not words.joints and (found is None or not sound(found.dance)):
         found = _by_paragraphs(plain.english, found)
     if retelling() and not words.joints and (found is None or not sound(found.dance)):
-        plain, found = _anew(spelled.english, plain, found)
+        plain, found = _anew(now, plain, found)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
-    return words.back(spelled.back(plain.back(found)))
+    for step in (plain, *reversed(laid), words):
+        found = step.back(found)
+    return found
 
 
 def empty(text: str) -> Dance:
@@ -103,6 +108,46 @@ def empty(text: str) -> Dance:
 
 def _level(head: Head) -> Level | None:
     return next((level for level in LEVELS if level == head.level), None)
+
+
+def _laid(text: str) -> tuple[Heard, ...]:
+    """Return the steps to the layout that a sheet is meant to have, where it reads better so; () where it is as it is.
+
+    Of readings without a fault the one that dances more sections has left out less.
+    """
+    best: tuple[Heard, ...] = ()
+    now: Weighed | None = None
+    for steps in other_layouts(text):
+        now = now or _weighed(text)
+        if now.faults or ASKING in steps[-1].english:
+            found = _weighed(steps[-1].english)
+            if found.sounder(now):
+                best, now = steps, found
+    return best
+
+
+class Weighed(NamedTuple):
+    """How many things are wrong with a layout, how many sections it has, how much of it moves."""
+
+    faults: int
+    sections: int
+    moved: float
+    numbered: bool
+
+    def sounder(self, other: Weighed) -> bool:
+        """Return whether less is wrong here, and little is left out; a number out of turn is the author's to mend."""
+        better = self.faults < other.faults or (self.faults == 0 and self.sections > other.sections)
+        return better and 2 * self.moved >= other.moved and not other.numbered
+
+
+def _weighed(text: str) -> Weighed:
+    found = _by_rules(_plainly(text).english)
+    if found is None:
+        return Weighed(MOST_FINDINGS, 0, 0, numbered=False)
+    actions = found.dance.actions
+    moved = sum(action.verb != "hold" for action in actions) / max(1, len(actions))
+    numbered = any(f.kind == "section-number" for f in found.dance.findings)
+    return Weighed(_faults(found), len(found.dance.sections), moved, numbered)
 
 
 def _plainly(text: str) -> Heard:

@@ -16,6 +16,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from softshoe.errors import SettingError
+from softshoe.wording.lines_back import on_lines
 from softshoe.wording.shape import shape
 from softshoe.wording.vocabulary import table
 
@@ -72,7 +73,7 @@ class Heard:
         if not self.joints:
             return found
         lines = self.sheet.split("\n")
-        dance = found.dance
+        dance = found.dance if not self.parted else on_lines(found.dance, self._lines())
         dance = replace(
             dance,
             title=self._title(dance.title),
@@ -84,6 +85,19 @@ class Heard:
         )
         paints = tuple((*self._span((start, end)), role) for start, end, role in found.paints if end > start)
         return replace(found, text=self.sheet, dance=dance, paints=(*self._passed(), *paints))
+
+    @property
+    def parted(self) -> bool:
+        """Whether the English text has other lines than the sheet."""
+        return self.english.count("\n") != self.sheet.count("\n")
+
+    def _lines(self) -> list[int]:
+        """Return for the number of each English line, from 0, the sheet's line."""
+        there, at = [0], 0
+        for row in self.english.split("\n"):
+            there.append(1 + self.sheet.count("\n", 0, self.place(at)))
+            at += len(row) + 1
+        return there
 
     def _passed(self) -> tuple[Paint, ...]:
         """Words that English has no need of."""

@@ -1,0 +1,81 @@
+"""Layouts that may be meant otherwise than they stand: digits run together, rows that are sections, counts over
+columns, several sections on a line.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from softshoe.dance.document import dance_json
+from softshoe.wording.read import read
+
+HEAD = "Copper Bell\nseated, 32 counts, 1 wall, beginner, 100 bpm, intro 16\n\n"
+ONE = ("R heel forward, home, L heel forward, home", "R toe to the side, home, L toe to the side, home")
+TWO = ("stomp R, stomp L, stomp R, stomp L", "clap, hold, clap, hold")
+LAST = ("march R, L, R, L", "heels up, heels down, heels up, heels down")
+PARTS = (ONE, TWO, ONE, LAST)
+PLAIN = "\n".join(f"Section {n}\n1-4 {a}\n5-8 {b}" for n, (a, b) in enumerate(PARTS, 1))
+
+
+def told(sheet: str) -> list[tuple[object, ...]]:
+    got = dance_json(read(sheet))
+    assert [s["counts"] for s in got["sections"]] == [8, 8, 8, 8], sheet
+    assert [f for f in got["findings"] if f["severity"] == "error"] == [], sheet
+    return [(e["t"], e["foot"], e["action"], e["dir"], e["arms"]) for e in got["events"]]
+
+
+def rows(*marks: str, sign: str = ", ") -> str:
+    return "\n".join(f"{mark}{a}{sign}{b}" for mark, (a, b) in zip(marks, PARTS, strict=True))
+
+
+def halves(*marks: str) -> str:
+    pairs = zip(marks[::2], marks[1::2], PARTS, strict=True)
+    return "\n".join(f"{one}{a}\n{two}{b}" for one, two, (a, b) in pairs)
+
+
+TABLE = "\n".join(f"{n} | {a} | {b}" for n, (a, b) in enumerate(PARTS, 1))
+LAYOUTS = {
+    "digits run together": "\n".join(f"Part {n}\n1234 {a}\n5678 {b}" for n, (a, b) in enumerate(PARTS, 1)),
+    "digits of pairs": "Part 1\n12 R heel forward, home, 34 L heel forward, home\n56 R toe to the side, home, "
+    "78 L toe to the side, home\nPart 2\n1234 stomp R, L, R, L\n5 clap 6 hold 7 clap 8 hold\nPart 3\nas part 1\n"
+    "Part 4\n1234 march R, L, R, L\n56 heels up, heels down, 78 heels up, heels down",
+    "numbers and bars": rows("1 | ", "2 | ", "3 | ", "4 | "),
+    "numbers and gaps": rows("1     ", "2     ", "3     ", "4     "),
+    "small Roman numbers": rows("i.   ", "ii.  ", "iii. ", "iv.  "),
+    "numbers and dots": rows("1.... ", "2.... ", "3.... ", "4.... "),
+    "letters in the middle of their row": rows("P. ", "Q. ", "R. ", "S. "),
+    "halves of a number": halves("1a | ", "1b | ", "2a | ", "2b | ", "3a | ", "3b | ", "4a | ", "4b | "),
+    "rows that go on": halves("| 1 | ", "|   | ", "| 2 | ", "|   | ", "| 3 | ", "|   | ", "| 4 | ", "|   | "),
+    "counts over the columns": f"part | 1-4 | 5-8\n{TABLE}",
+    "digits over the columns": f"No | 1234 | 5678\n{TABLE}",
+    "one that asks for another": rows("i.   ", "ii.  ", "iii. ", "iv.  ").replace(", ".join(ONE), "As i.")
+    .replace("As i.", ", ".join(ONE), 1),
+    "names before counts": "\n".join(
+        f"{name}   1-4 {a}, 5-8 {b}" for name, (a, b) in zip(("Hay", "Oats", "Rye", "Bran"), PARTS, strict=True)
+    ),
+    "a name that comes again": f"Hay   1-4 {ONE[0]}, 5-8 {ONE[1]}\nOats  1-4 {TWO[0]}, 5-8 {TWO[1]}\nHay   over again\n"
+    f"Bran  1-4 {LAST[0]}, 5-8 {LAST[1]}",
+    "two sections a line": f"HAY: 1-4 {ONE[0]}, 5-8 {ONE[1]}. OATS: 1-4 {TWO[0]}, 5-8 {TWO[1]}.\n"
+    f"RYE: 1-4 {ONE[0]}, 5-8 {ONE[1]}. BRAN: 1-4 {LAST[0]}, 5-8 {LAST[1]}.",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", LAYOUTS)
+def test_a_layout_is_read_as_it_is_meant(name: str) -> None:
+    assert told(f"{HEAD}{LAYOUTS[name]}\n") == told(f"{HEAD}{PLAIN}\n")
+
+
+def test_lines_are_those_of_the_sheet() -> None:
+    got = dance_json(read(f"{HEAD}{LAYOUTS['two sections a line']}\n"))
+    assert [s["line"] for s in got["sections"]] == [4, 4, 5, 5]
+    assert {e["line"] for e in got["events"]} == {4, 5}
+
+
+def test_a_row_of_a_number_that_came_before_is_told() -> None:
+    sheet = f"{HEAD}{rows('Part 1: ', 'Part 2: ', 'Part 2: ', 'Part 4: ')}\n"
+    assert "section-number" in {f.kind for f in read(sheet).findings}
+
+
+def test_a_count_too_few_in_digits_run_together_is_told() -> None:
+    sheet = f"{HEAD}{LAYOUTS['digits of pairs'].replace('78 L toe', '7 L toe', 1)}\n"
+    assert {f.kind for f in read(sheet).findings if f.severity == "error"}
