@@ -30,6 +30,8 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
         if three is not None and _place_alone(three) and set(three.dirs) <= OUT:
             three.doing, three.value, three.dir = one.doing, one.value, one.dir
             three.feet, three.part = list(one.feet), one.part
+            if two.dirs != ["back"]:
+                two.feet, two.weight = list(one.feet), two.weight or "no"  # it goes out again: it bears nothing
     return drafts
 
 

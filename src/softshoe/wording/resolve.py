@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from softshoe.wording.parts import Hand, Slot, Want
 
 
+HOME = ("centre", "together", "in place")
+
+
 class Dancer(WhichWay):
     """What bears her, where each foot is, what she did last; and the findings on the way."""
 
@@ -105,6 +108,8 @@ class Dancer(WhichWay):
             verb = "lower"
         if verb == "lower?":
             verb = "lower" if self._last_did("raise") else "drop" if self._last_did("touch", "heel") else "step"
+        if verb == "step" and want.weight == "no" and want.dir in HOME and not self.seated:
+            verb, want = "touch", want._replace(dir="together")
         if verb == "cannot":
             if self.seated:
                 self.tell("error", "seated", want.line, at,

@@ -1,0 +1,22 @@
+"""Who only rises, rises on her toes: "rise, lower, rise, lower", "rise on both feet"; both heels lift."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from softshoe.wording.drafts import Draft
+
+
+def on_the_toes(drafts: list[Draft]) -> list[Draft]:
+    """Return the clauses with the heels named where one rises and names nothing that does; what lowers, lowers them."""
+    risen = of_hands = False
+    for draft in drafts:
+        bare = draft.doing == "dual" and not (draft.part or draft.hands or draft.place or draft.refs)
+        bare = bare and draft.feet in ([], ["both"])
+        of_hands = draft.doing == "dual" and (draft.arms or (bare and of_hands))
+        rises = bare and not of_hands and draft.value == "raise" and draft.tokens_say("rise", "rising")
+        if rises or (bare and risen and draft.value == "lower"):
+            draft.part, draft.feet = "heel", ["both"]
+        risen = rises or (risen and (draft.part == "heel" or draft.value == "hold" or draft.bare))
+    return drafts
