@@ -79,3 +79,33 @@ def test_a_row_of_a_number_that_came_before_is_told() -> None:
 def test_a_count_too_few_in_digits_run_together_is_told() -> None:
     sheet = f"{HEAD}{LAYOUTS['digits of pairs'].replace('78 L toe', '7 L toe', 1)}\n"
     assert {f.kind for f in read(sheet).findings if f.severity == "error"}
+
+
+SPELLED = """Jar 1: mambos
+one and two: mambo right forward; three and four: mambo left back; five and six: mambo right forward; seven and eight: mambo left back
+Jar 2: box
+one step right to the side, two left together, three right forward, four hold; five step left to the side, six right together, seven left back, eight hold
+Jar 3: crosses
+one cross right over left, two point left to the side, three cross left over right, four point right to the side; five to eight jazz box right
+"""  # noqa: E501
+FIGURES = """Jar 1
+1&2 mambo right forward; 3&4 mambo left back; 5&6 mambo right forward; 7&8 mambo left back
+Jar 2
+1 step right to the side, 2 left together, 3 right forward, 4 hold; 5 step left to the side, 6 right together, 7 left back, 8 hold
+Jar 3
+1 cross right over left, 2 point left to the side, 3 cross left over right, 4 point right to the side; 5-8 jazz box right
+"""  # noqa: E501
+
+
+def test_counts_in_words_may_stand_in_pairs() -> None:
+    one, two = (dance_json(read(f"Jars\n24 counts, intro 16\n\n{body}")) for body in (SPELLED, FIGURES))
+    assert [(e["t"], e["foot"], e["action"], e["dir"]) for e in one["events"]] == [
+        (e["t"], e["foot"], e["action"], e["dir"]) for e in two["events"]
+    ]
+
+
+@pytest.mark.parametrize("asks", ["Everything in part 1.", "Danced just as “Hay”", "HAY (8 counts) once more"])
+def test_a_section_is_asked_for_in_more_words(asks: str) -> None:
+    bodies = [f"1-4 {a}\n5-8 {b}" for a, b in (ONE, TWO, LAST)]
+    sheet = f"Part 1: Hay\n{bodies[0]}\nPart 2: Oats\n{bodies[1]}\nPart 3: Rye\n{asks}\nPart 4: Bran\n{bodies[2]}\n"
+    assert told(HEAD + sheet) == told(f"{HEAD}{PLAIN}\n")

@@ -72,6 +72,8 @@ def counted(lines: list[Line], unit: int) -> list[Line]:
         right = _counting_on(found, unit) if len(found) >= MANY else []
         if way in (tailed, spelled) and sum(BARE.match(line.text) is not None for line in lines) >= len(right):
             continue  # "One: heels" over "1-4 …"
+        if way is titled and right and all(first_count(line.text) == 1 for i in right for line in lines[i + 1 : i + 2]):
+            continue  # "Jar 1: mambo" over "1-4 …"
         if len(right) >= MANY and 4 * len(right) >= 3 * len(found):
             lines = [line._replace(text=found[i].text) if i in right else line for i, line in enumerate(lines)]
     return [*lines, *rest] if rest else lines
@@ -133,7 +135,9 @@ def behind(text: str) -> Told | None:
 HEAD = shape(
     rf"(?P<lead>[\W_]*)(?P<run>{SAID}(?:{JOINT}{SAID})*)(?P<mark>\s*[:;.=)–—-]+\s+|,\s+|\s+)(?=[^\W\d])", re.IGNORECASE
 )
-LATER = shape(rf"(?:\s{{2,}}|[,;.|/–—-]\s+)(?P<run>{SAID})(?=\s*[:=–—-]?\s+[^\W\d])", re.IGNORECASE)
+LATER = shape(
+    rf"(?:\s{{2,}}|[,;.|/–—-]\s+)(?P<run>{SAID}(?:\s+(?:and|to)\s+{SAID})?)(?=\s*[:=–—-]?\s+[^\W\d])", re.IGNORECASE
+)
 MEASURE = shape(
     r"(?:times|counts?|beats?|bars?|more|walls?|eights?|sixes|of|or|at|people|minutes?|seconds?)\b", re.IGNORECASE
 )
@@ -150,10 +154,10 @@ def spelled(text: str) -> Told | None:
         return None
     last, spans = read[1], [(*found.span("run"), read[2])]
     for later in LATER.finditer(text, found.end("mark") - 1):
-        n = SPELLED[later["run"].casefold()]
-        if n == last + 1 and not MEASURE.match(text[later.end() :].lstrip(" :=–—-")):
-            last = n
-            spans.append((*later.span("run"), str(n)))
+        told = _plain(later["run"])
+        if told is not None and told[0] == last + 1 and not MEASURE.match(text[later.end() :].lstrip(" :=–—-")):
+            last = told[1]
+            spans.append((*later.span("run"), told[2]))
     alone = len(found["mark"]) == 1 and read[0] == last
     if alone and (not found["run"][:1].isupper() or MANY_OF.match(text, found.end("mark"))):
         return None

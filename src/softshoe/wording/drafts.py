@@ -32,6 +32,7 @@ class Draft:
     amount: int = 0
     turning: bool = False
     turn_on: int = -1  # which of a pattern's steps turns, from 1; 0 is the last
+    turned_first: bool = False  # it turns and then goes on: "quarter right, side shuffle"
     spin: int = 0
     weight: str = ""
     times: int = 1

@@ -25,6 +25,8 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
             continue
         if not (_sent(one) and _comes_home(two, one)):
             continue
+        if two.dirs == ["in"] and three is not None and _same_foot(three, one):
+            two.weight = two.weight or "no"  # "toe out, in, step right side"
         if two.dirs == ["in"]:
             two.doing, two.value, two.feet, two.dirs = "verb", "step", list(one.feet), ["centre"]
         if three is not None and _place_alone(three) and set(three.dirs) <= OUT:
@@ -67,6 +69,10 @@ def _comes_home(draft: Draft, before: Draft) -> bool:
     goes = not draft.doing or (draft.doing == "verb" and draft.value == "step" and not draft.dir)
     home = len(draft.dirs) == 1 and (set(draft.dirs) <= HOME or (draft.dirs == ["back"] and before.dirs != ["back"]))
     return own and goes and home and not (draft.refs or draft.alternate)
+
+
+def _same_foot(draft: Draft, one: Draft) -> bool:
+    return draft.feet == one.feet and draft.doing in ("", "verb") and draft.value != "hold" and not draft.hands
 
 
 def _place_alone(draft: Draft) -> bool:

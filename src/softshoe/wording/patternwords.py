@@ -80,8 +80,9 @@ def _lead(draft: Draft, name: str) -> str:
 
 def _pattern_slots(draft: Draft, name: str, lead: str, *, closed: bool) -> tuple[Slot, ...]:
     """Return the slots of a pattern; with an unknown lead each want knows its left-led double."""
-    right = steps_of(name, closed=closed, lead="R", turn_deg=draft.amount, spin=draft.spin)
-    left = steps_of(name, closed=closed, lead="L", turn_deg=draft.amount, spin=draft.spin)
+    turned = draft.amount if not draft.turned_first else 0
+    right = steps_of(name, closed=closed, lead="R", turn_deg=turned, spin=draft.spin)
+    left = steps_of(name, closed=closed, lead="L", turn_deg=turned, spin=draft.spin)
     chosen = left if lead == "L" else right
     start = chosen[0].at
     slots: list[Slot] = []
@@ -94,7 +95,10 @@ def _pattern_slots(draft: Draft, name: str, lead: str, *, closed: bool) -> tuple
             slots[-1] = Slot((*slots[-1].wants, want), (), after)
         else:
             slots.append(Slot((want,), (), after))
-    if draft.amount and 0 <= draft.turn_on <= len(slots):
+    if draft.turned_first:
+        want = slots[0].wants[0]._replace(turn_deg=draft.amount, spin=draft.spin)
+        slots[0] = slots[0]._replace(wants=(want, *slots[0].wants[1:]))
+    elif draft.amount and 0 <= draft.turn_on <= len(slots):
         slots = _turn_on(slots, draft.turn_on)
     if draft.weight and slots:
         slots[-1] = Slot((slots[-1].wants[0]._replace(weight=draft.weight),), (), slots[-1].after)

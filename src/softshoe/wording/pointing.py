@@ -15,7 +15,8 @@ ASKS = shape(
 )
 SURE = shape(
     r"\b(?:again|(?:once|one time) more|repeat\w*|rpt|same|copy|mirror\w*|as before|as above)\b|\bover\W*$|"
-    r"^\W*(?:exactly\s+|just\s+)?(?:as|like)\b|^\W*(?:all|everything|the \w+) (?:of|from)\b",
+    r"^\W*(?:danced?\s+)?(?:exactly\s+|just\s+)?(?:as|like)\b|^\W*(?:all|everything|the \w+) (?:of|from)\b|"
+    r"^\W*everything in\b",
     re.IGNORECASE,
 )
 COUNTED = shape(r"^[\s|*•>-]*(?:\d{1,2}\s*[-–]\s*\d{1,2}(?![\d/])[\s|:.)]*)?")
@@ -38,6 +39,8 @@ SIDE = shape(
     re.IGNORECASE,
 )
 STRETCH = shape(r"\b(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\b", re.IGNORECASE)
+OF_COUNTS = shape(r"\W*(?:repeat|rpt)\s+(\d{1,3})\s*[-–]\s*(\d{1,3})\W*", re.IGNORECASE)
+SIZE = shape(r"\(\s*\d{1,3}\s*(?:counts?|cts?|beats?)?\s*\)\s*(?=\w)", re.IGNORECASE)
 SAME_COUNTS = shape(r"\bsame\s+(?:\d+|eight|four|six)\s+(?:counts|beats)\b", re.IGNORECASE)
 SAME = shape(r"\b(?:as (?:before|above)|same|(?:the )?first time)\b", re.IGNORECASE)
 FILLING = frozenset(
@@ -47,7 +50,7 @@ FILLING = frozenset(
         "once", "more", "over", "repeat", "repeats", "repeated", "rpt", "same", "exactly", "just", "before", "above",
         "time", "we", "our", "everything", "from", "copy", "but", "with", "to", "through", "back", "be", "only",
         "steps", "for", "on", "start", "starting", "such", "lot", "was", "were", "you", "earlier", "another", "thing",
-        "image",
+        "image", "in",
     )
 )  # fmt: skip
 FROM_IT = shape(r"^\W*the\s+[^\W\d_]+ing\s+(?:from|of)\s+", re.IGNORECASE)  # "the swaying from the first part"
@@ -87,7 +90,7 @@ def pointer_of(row: str) -> Pointer | None:
         return None
     led = COUNTED.match(row)
     start = led.end() if led is not None else 0
-    text = FROM_IT.sub("all of ", COUNTS_BEHIND.sub("", row[start:].strip()))
+    text = FROM_IT.sub("all of ", COUNTS_BEHIND.sub("", SIZE.sub("", row[start:].strip())))
     counts, bare = _counts(text)
     side, bare = _side(_counted_up(SAME_COUNTS.sub("same ", bare)))
     number, left = _number(bare)
@@ -103,6 +106,9 @@ def pointer_of(row: str) -> Pointer | None:
 
 def _counts(text: str) -> tuple[tuple[int, int] | None, str]:
     """Return the counts of the dance that a line names, and the words without them."""
+    alone = OF_COUNTS.fullmatch(text)
+    if alone is not None:
+        return (int(alone[1]), int(alone[2])), ""
     found = NAMED_COUNTS.search(text)
     if found is None:
         return None, text

@@ -20,7 +20,7 @@ HEADED = shape(
     re.IGNORECASE,
 )
 MAY_EXPLAIN = shape(r"=|^[^\w\n]{0,8}(?:key|abbr\w*|legend|short\w*|signs?|letters)\b", re.IGNORECASE | re.MULTILINE)
-GROUP = shape(r"\s*[;|\n]\s*|\.\s+|\.$")
+GROUP = shape(r"\s*[;|\n]\s*|\.\s+|\.$|\s{2,}")
 MEANS = r"(?:=|:|\bmeans\b|\bis\b|\s[-–—]\s)"
 PAIR = shape(
     rf"\s*(?P<short>[^\W\d_]{{1,8}})\.?\s*{MEANS}\s*(?P<words>(?:(?!{MEANS}).)+?)\s*(?:,(?=\s*[^\W\d_]+\.?\s*{MEANS})|$)",
