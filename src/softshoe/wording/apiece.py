@@ -57,6 +57,15 @@ def over_again(tokens: Sequence[Token]) -> tuple[list[Token], int, bool]:
     return list(tokens), 1, False
 
 
+def hands_beside(tokens: Sequence[Token]) -> bool:
+    """ "Kick and clap, home with hands to the chest": the words end with hands that move beside the feet."""
+    cut = next((i for i in range(len(tokens) - 1, 0, -1) if is_mark(tokens[i], ",;.")), 0)
+    last = tokens[cut + 1 :]
+    joint = next((i for i, t in enumerate(last) if t.kind == "join" or t.low in ("with", "w/")), 0)
+    feet = any(t.kind in ("verb", "dir", "footpart", "foot") for t in last[:joint])
+    return bool(cut and joint) and feet and any(t.kind in ("hand", "gest") for t in last[joint:])
+
+
 ALL_OVER = frozenset(("altogether", "in", "all", "in all", "total", "in total", "through", "over", "overall"))
 DOING_SO = ("fill", "repeat", "join", "same", "prep")
 

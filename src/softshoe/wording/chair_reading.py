@@ -32,8 +32,9 @@ HANDS = shape(
     re.IGNORECASE,
 )
 COLUMNS = shape(r"\S(?: {3,}|\t)\S")  # a table without bars
-CHANGED = shape(  # "same again, at shoulder height": what changes is the other reader's
-    r"\b(?:again|same|repeat)\b[^.;\n]{0,16},?\s+(?:but|only|this time|except|at (?:shoulder|chest|waist|head))\b",
+CHANGED = shape(  # "same again, at shoulder height", "a clap on the last count": the other reader's
+    r"\b(?:again|same|repeat)\b[^.;\n]{0,16},?\s+(?:but|only|this time|except|at (?:shoulder|chest|waist|head))\b|"
+    r"\b(?:last|final) (?:count|beat)\b",
     re.IGNORECASE,
 )
 LONGEST = 900  # characters

@@ -128,7 +128,8 @@ def leads_counts(tokens: Sequence[Token], i: int) -> bool:
     if i + 3 >= len(tokens) or tokens[i].low not in ("from", "for") or tokens[i + 1].kind != "num":
         return False
     joint = RANGE_WORDS if tokens[i].low == "from" else (*RANGE_WORDS, "and", "&", ",")
-    joined = tokens[i + 2].low in joint and tokens[i + 3].kind == "num"
+    dashed = is_mark(tokens[i + 2], DASHES) and tokens[i + 3].kind == "num"  # "sway R L R L for 5-8"
+    joined = (tokens[i + 2].low in joint or dashed) and tokens[i + 3].kind == "num"
     return joined and (tokens[i + 2].low != "," or tokens[i + 3].number == tokens[i + 1].number + 1)
 
 

@@ -96,6 +96,7 @@ class Filler(Copier):
                 continue
             danced = [a for a in self.stage.actions if places[0] <= a.at.at < places[-1] + 1]
             there = {a.at.at for a in danced if _is(a, atom.on_verb, a.at.at - self.start)}
+            there = {places[-1]} if atom.on_verb == "@last" else there
             for at in sorted(there):
                 self._over(at, atom.choices[0][0])
             if not there:

@@ -27,7 +27,7 @@ from softshoe.wording.named_counts import (
 )
 from softshoe.wording.parts import Item
 from softshoe.wording.prose import prose_items
-from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, sentences
+from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, same_for, sentences
 from softshoe.wording.remark import talks
 from softshoe.wording.shape import shape
 from softshoe.wording.woven import interleaved
@@ -134,8 +134,9 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
     single = single or (length_at_end(row.tokens, line.last) if not line.limb else None)
     if single is not None:
         return [limbed(Item(single[1], bare(single[0]), 0))]
-    woven = interleaved(rest.tokens) if not line.limb else None
-    if woven is not None:
+    if not line.limb and (again := _same_for(rest, line)):
+        return again
+    if not line.limb and (woven := interleaved(rest.tokens)) is not None:
         return [woven]
     said = _in_prose(rest, line)
     if said is not None:
@@ -153,6 +154,15 @@ def _cut(text: str, row: Row, rest: Row, line: Line) -> list[Item]:
         return [limbed(item) for item in _behind(rest)]
     items = _before(rest, line.last)
     return [part for item in items for part in with_arms(limbed(item))]
+
+
+def _same_for(row: Row, line: Line) -> list[Item]:
+    """ "…, and the same for 5-8": what is danced, and its copy; [] for other lines."""
+    found = same_for(row.tokens, line.last)
+    if found is None:
+        return []
+    words, own, asking, label = found
+    return [*with_arms(limbed(Item(own, bare(words), 0))), Item(label, bare(asking), 0)]
 
 
 def _by_lengths(row: Row, head: tuple[Label, int] | None, last: Fraction | None) -> list[Item]:

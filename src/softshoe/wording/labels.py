@@ -18,6 +18,7 @@ MOST_WORDS = 1500  # of one line, in which counts are looked for
 BOUNDARY = ",;.|(:[+-–—\t/"
 WORDS_OF = frozenset(("verb", "pattern", "side", "foot", "footpart", "dir", "gest", "dual", "hand", "draw", "amount",
 "turnword", "again", "repeat", "same", "mirror", "quiet", "place", "word", "num", "spin", "thumb"))  # fmt: skip
+TOWARDS = ("to", "to the", "into", "into the", "onto", "back to", "in", "up", "down")
 COPYING = ("repeat", "again", "same", "mirror")
 Found = tuple[int, int, Label]  # index of the label's first token, index behind it, the label
 
@@ -110,7 +111,8 @@ def _begins(
     follows = so_far is not None and 0 < label.first - so_far <= 1
     if is_mark(token, "&+"):
         return follows and (boundary or tight)
-    words = behind is not None and behind.kind in WORDS_OF
+    lands = behind is not None and behind.low in TOWARDS and not label.ranged and not label.spelled  # "4 to lap"
+    words = behind is not None and (behind.kind in WORDS_OF or lands)
     skips = so_far is not None and 1 < label.first - so_far <= 3
     if boundary and skips and words and behind is not None and not behind.low.endswith("s"):
         return True

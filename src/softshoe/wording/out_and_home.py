@@ -18,6 +18,7 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
         drafts[1].feet, drafts[1].part = list(drafts[0].feet), drafts[0].part
         drafts[1].tokens = [*drafts[0].tokens, *drafts[1].tokens]
         drafts = drafts[1:]
+    _down_with_hands(drafts)
     for one, two, three in zip(drafts, drafts[1:], [*drafts[2:], None], strict=False):
         if _steps_out(one) and _comes_home(two, one) and set(two.dirs) <= {"centre", "in"}:
             if three is not None and _place_alone(three) and set(three.dirs) <= OUT and three.join != "stop":
@@ -27,6 +28,8 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
             continue
         if two.dirs == ["in"] and three is not None and _same_foot(three, one):
             two.weight = two.weight or "no"  # "toe out, in, step right side"
+        if one.part == "heel" and not one.doing and one.dirs == ["out"] and any("home" in t.low for t in two.tokens):
+            one.dirs = ["forward"]  # "right heel out and home": it is set out in front, not turned out
         if two.dirs == ["in"]:
             two.doing, two.value, two.feet, two.dirs = "verb", "step", list(one.feet), ["centre"]
         if three is not None and _place_alone(three) and set(three.dirs) <= OUT:
@@ -35,6 +38,15 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
             if two.dirs != ["back"]:
                 two.feet, two.weight = list(one.feet), two.weight or "no"  # it goes out again: it bears nothing
     return drafts
+
+
+def _down_with_hands(drafts: list[Draft]) -> None:
+    """ "Right knee up with both hands overhead, down with hands to the lap": the foot comes down, beside the hands."""
+    for one, two, three, four in zip(drafts, drafts[1:], drafts[2:], drafts[3:], strict=False):
+        lifted = one.value == "hitch" or (one.part == "knee" and one.dirs == ["up"])
+        beside = two.arms and four.arms and two.join == four.join == "with"
+        if lifted and beside and one.feet in (["L"], ["R"]) and _place_alone(three) and three.dirs == ["down"]:
+            three.doing, three.value, three.feet, three.dirs = "verb", "step", list(one.feet), ["in place"]
 
 
 def _limb_over_places(drafts: list[Draft]) -> bool:

@@ -240,9 +240,12 @@ class HandPhrases(HandRows):
             return replace(draft, hands=[moved.side])  # "3-4 Back to the lap" below "1-2 Reach the right hand out"
         if draft.hands not in (["same"], ["other"]) or draft.handword in ("them", "they"):
             return draft
+        foot = next((f for f in reversed(self.before.feet) if f in ("R", "L")), "") if self.before is not None else ""
+        goes = self.last == "feet" and draft.join in ("and", "with", "plus") and gesture_of(draft) in LEFT_HOME
+        if draft.hands == ["same"] and goes and foot:
+            return replace(draft, hands=[foot])  # "left toe forward and the same arm reaches up"
         if self.hand_before is not None and self.hand_before.side in ("R", "L"):
             return draft
-        foot = next((f for f in reversed(self.before.feet) if f in ("R", "L")), "") if self.before is not None else ""
         side = self.alone or foot
         if draft.hands == ["other"]:
             side = {"R": "L", "L": "R"}.get(side, "")

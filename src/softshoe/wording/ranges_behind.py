@@ -177,3 +177,26 @@ def _goes_on(label: Label, so_far: Fraction | None) -> bool:
     if so_far is not None and 0 < label.first - so_far <= 1:
         return True
     return label.first.denominator == 1 and (label.first - 1) % 8 == 0 and (so_far is None or so_far % 8 == 0)
+
+
+def same_for(tokens: Sequence[Token], last: Fraction | None) -> tuple[list[Token], Label, list[Token], Label] | None:
+    """ "Heels up, down, up, down, and the same for 5-8": words, their counts, what asks for them again, its counts."""
+    end = len(tokens)
+    while end and is_mark(tokens[end - 1], ".;,!)"):
+        end -= 1
+    asks = next((i for i in range(max(1, end - 8), end) if tokens[i].kind in ASKING), 0)
+    at = next((i for i in range(asks + 1, end) if tokens[i].kind == "num"), 0)
+    read = label_at(tokens, at) if asks and at else None
+    before = int(last or 0)
+    if read is None or read[1] < end or len(read[0].wholes) < 2 or not before + 1 < read[0].first:
+        return None
+    said = all(
+        t.kind in ("fill", "prep", "on", "again", "count") or t.low in ("for", "on") for t in tokens[asks + 1 : at]
+    )
+    apart = is_mark(tokens[asks - 1], ",.;") or tokens[asks - 1].low == "and"
+    words = tokens[: asks - 1]
+    if not (said and apart and tokens[at - 1].low in ("for", "on")) or any(t.kind in ("num", "on") for t in words):
+        return None
+    places = WHOLE[before + 1 : int(read[0].first)]
+    own = Label(tuple(places), len(places) > 1, tokens[0].start, tokens[0].start, tokens[0].line)
+    return (list(words), own, list(tokens[asks:at]), read[0]) if any(t.kind in MOVING for t in words) else None

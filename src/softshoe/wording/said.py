@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from softshoe.dance.verbs import VERB
-from softshoe.wording.apiece import EACH, apiece, over_again
+from softshoe.wording.apiece import EACH, apiece, hands_beside, over_again
 from softshoe.wording.asked import asked, asked_behind, asked_first
 from softshoe.wording.breath import unbreathed
 from softshoe.wording.changes import parted_change
@@ -14,6 +14,7 @@ from softshoe.wording.chatter import parted
 from softshoe.wording.described import undescribed_steps
 from softshoe.wording.hand_shape import undescribed
 from softshoe.wording.laid import spreads, walked
+from softshoe.wording.laying_ways import natural
 from softshoe.wording.mirrors import mirrored_slot
 from softshoe.wording.other_side import side_alone, then_the_other
 from softshoe.wording.parts import Repeat
@@ -68,7 +69,7 @@ def said_by(item: Item, context: Context) -> Said:
         if whole is not None:
             return whole
     words, times, sides = over_again(item.tokens)
-    if sides or (times > 1 and (item.label is None or len(item.tokens) - len(words) > 2)):
+    if sides or (times > 1 and (item.label is None or len(item.tokens) - len(words) > 2 or hands_beside(words))):
         return _over_again(item, words, times, context)
     words, change, place = parted_change(item.tokens)
     said = _said(item, words, context)
@@ -133,7 +134,7 @@ def _over_again(item: Item, words: list[Token], times: int, context: Context) ->
     """Read a line that is danced several times (``times`` > 1), or on both sides."""
     said = _said(item, words, context)
     counts = len(item.label.places) if item.label else 0
-    told = counts in (0, max(2, times) * _moments(said.atoms))
+    told = counts in (0, max(2, times) * _moments(said.atoms), max(2, times) * int(natural(said.atoms)[1]))
     if not said.atoms or said.repeat is not None or not told:
         return _said(item, item.tokens, context)
     mirror = times < 2 or _changes_feet(said.atoms)

@@ -131,6 +131,8 @@ class CountWords(Scan):
         if token.value in (HOME, AWAY):
             self.draft.on = token.value
             return 1
+        if token.value == "last" and self.done and all(d.arms for d in self.done):
+            return 1  # "roll your hands for 3 counts, then clap on the last count": it has that count
         self.draft.each = self.draft.each or not token.value
         hands = self.draft.arms or self.draft.doing == "dual" or (bool(self.done) and bool(self.done[-1].upon))
         if token.value and not hands:
