@@ -78,3 +78,86 @@ def test_a_waltz_that_is_ruled_out_is_none(line: str) -> None:
 )
 def test_a_number_that_is_no_wait_is_no_intro(line: str) -> None:
     assert read(f"Red Kettle\n{line}{EIGHTS}").intro_counts is None
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "chair/beginner/16c/1w/110/i16",
+        "seated;16;beginner;110;16;one wall",
+        "beginner :: 1 wall :: 16 counts :: 110 :: wait 16 :: sitting",
+        "16 COUNTS   BEGINNER   110   INTRO 16   ONE WALL   SEATED",
+        "Seated. 110; sixteen counts; one wall; beginner; 16 beats.",
+        "Beginner, seated. It's 110, sixteen counts in your chair, one wall. Sixteen beats of church organ.",
+        "seated beginner | 16 counts | 1 wall | 110 bpm | 16 beats",
+        "Seated beginners. A lively 110, sixteen counts, one wall. Sixteen beats and off we go.",
+        "Seated. Somewhere near 110, begin when sixteen beats have passed; sixteen counts, one wall, beginner",
+        "Level . . . . beginner, seated\nCounts . . . . 16\nWalls . . . . 1\nTempo . . . . 110\nIntro . . . . 16",
+        "level   beginner\nbeats   16\nbpm     110\nin ......... 16\nwalls .. just one\nsitting",
+        "Sitting only, beginner, one wall. 110 or near it. Sixteen counts in all, sixteen in front.",
+        "16c 1w beg 110bpm 16in, seated",
+        "Beginner, one wall, seated, 110 on the metronome. Sixteen beats then go. Total: 16",
+        "counts . walls . level . tempo . intro\n16 . 1 . beginner . 110 . 16\nsitting",
+    ],
+)
+def test_facts_without_their_names_are_told_by_what_is_left(line: str) -> None:
+    dance = read(f"Red Kettle\n{line}{EIGHTS}")
+    told = (dance.counts, dance.walls, dance.level, dance.seated, dance.tempo_bpm, dance.intro_counts)
+    assert told == (16, 1, "beginner", True, 110, 16)
+
+
+@pytest.mark.parametrize(
+    ("line", "tempo"),
+    [
+        ("any tune between 104 and 112", (104, 112)),
+        ("somewhere from 98 to 106", (98, 106)),
+        ("Pace: 84 to 92", (84, 92)),
+        ("105 ish", 105),
+        ("a steady 115", 115),
+        ("slow, say ninety-two", 92),
+        ("waltz, 3/4 @ 92", 92),
+    ],
+)
+def test_a_tempo_between_two_others_or_near_one(line: str, tempo: object) -> None:
+    assert read(f"Red Kettle\n16 counts, 1 wall\n{line}{EIGHTS}").tempo_bpm == tempo
+
+
+@pytest.mark.parametrize("said", ["abs. beginner", "absolute beg.", "ABS. BEG.", "very first steps", "abs beg"])
+def test_an_absolute_beginner_may_be_cut_short(said: str) -> None:
+    assert read(f"Red Kettle\n16 counts, {said}\n1 wall{EIGHTS}").level == "absolute beginner"
+
+
+def test_counts_in_waltz_time_are_no_lead_in() -> None:
+    dance = read(f"Red Kettle\n24 counts in waltz time, 12 count intro{EIGHTS}")
+    assert (dance.counts, dance.intro_counts, dance.metre) == (24, 12, "3/4")
+
+
+@pytest.mark.parametrize(
+    ("line", "weight"), [("Stand on your right foot", "R"), ("The left foot has your weight at first", "L")]
+)
+def test_the_foot_that_is_stood_on_bears_the_weight(line: str, weight: str) -> None:
+    steps = "1-4 Sway right, sway left, sway right, sway left\n5-8 Hold 4"
+    assert read(f"Red Kettle\n8 counts, 1 wall. {line}.\n\n{steps}\n").start_weight.value == weight
+
+
+@pytest.mark.parametrize(
+    ("last", "seated"), [("rest both hands in the lap", True), ("hold", False), ("let the hands sink to the lap", True)]
+)
+def test_a_lap_is_made_by_sitting(last: str, seated: bool) -> None:
+    steps = f"1-4 Right heel forward, together, left heel forward, together\n5 clap\n6 clap\n7 clap\n8 {last}"
+    assert read(f"Red Kettle\n8 counts, 1 wall\n\n{steps}\n").seated is seated
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["behind-the-chair dance", "Everyone at the back of their own chair", "standing; rest the hands in the lap after"],
+)
+def test_who_stands_at_a_chair_does_not_sit(line: str) -> None:
+    assert read(f"Red Kettle\n{line}\n16 counts{EIGHTS}").seated is False
+
+
+@pytest.mark.parametrize(
+    "line", ["Red Kettle - a waltz", "Red Kettle, which I made up for my sister", "Red Kettle (you may stand)"]
+)
+def test_what_the_name_is_said_to_be_is_no_part_of_it(line: str) -> None:
+    assert read(f"{line}\n16 counts, 1 wall{EIGHTS}").title == "Red Kettle"

@@ -75,7 +75,8 @@ def _rows(lines: list[Line], unit: int) -> tuple[dict[int, int], re.Pattern[str]
         return {}, None  # a table that lies on its side has its counts in a row of their own
     counted = sum(COUNTED.match(line.text) is not None for line in lines[:MOST_LINES]) > 1
     for sign in (STROKE,) if counted else (STROKE, OTHER, COMMA):
-        cells = {i: n for i, line in enumerate(lines[:MOST_LINES]) if (n := _beats(line.text, sign))}
+        words = ((i, line.text) for i, line in enumerate(lines[:MOST_LINES]) if not line.head)
+        cells = {i: n for i, text in words if (n := _beats(text, sign))}
         if sign is not STROKE and cells:
             stated = STATED.search(in_digits(" ".join(line.text for line in lines[: min(cells)])))
             if stated is None or int(stated[1]) != sum(cells.values()):

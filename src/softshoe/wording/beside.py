@@ -53,7 +53,10 @@ AT_END = shape(r"\b(?:end of|after)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time)\b", 
 TOLD_TAG = shape(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
 )
-REPEATING = shape(r"^\W*(?:repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)", re.IGNORECASE)
+REPEATING = shape(
+    r"^\W*(?:(?<==)\s*(?=s\d|section|part)|repeat|rpt|rep\b|same|mirror|reverse|again|as section|opposite)",
+    re.IGNORECASE,
+)
 
 
 class Beside(Stanzas):

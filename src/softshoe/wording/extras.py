@@ -267,7 +267,7 @@ GOES_ON = shape(
 )
 NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)
 STEPS_BEHIND = shape(
-    r"\s[–—-]\s|:\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
+    r"\s[–—-]\s|:\s|\|\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
     r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
 )
 

@@ -19,7 +19,7 @@ KEY = shape(
     r"(?:[:=–-]|\sis\b)|^\W*(?:tempo|bpm)\s+\d{2,3}\b",
     re.IGNORECASE,
 )
-ROW = shape(rf"^\W*({NAMES})\s*(?:[:=|\t]|\.{{2,}}|\s[–—-]|\s{{2}})[\s.|]*(\S.*)$", re.IGNORECASE)
+ROW = shape(rf"^\W*({NAMES})\s*(?:[:=|\t]|\.{{2,}}|(?:\s\.){{2,}}|\s[–—-]|\s{{2}})[\s.|]*(\S.*)$", re.IGNORECASE)
 COUNTED = shape(r"\d+\W*(?:(?:counts?|cts?|beats?|walls?)\b.*)?$", re.IGNORECASE)
 FACTS = tuple(
     shape(pattern, re.IGNORECASE, needs=needs)

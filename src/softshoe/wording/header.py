@@ -28,7 +28,10 @@ EXTRAS = shape(
     re.IGNORECASE,
     needs="tag|restart|bridge|ending|sequence|phrased|short",
 )
-SENTENCE = shape(r"(?:(?<=[a-z\d\)])|(?<=[A-Z]{3}))[.;!]+(?=\s|$)|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t")
+SENTENCE = shape(
+    r"(?:(?<=[a-z\d\)])|(?<=[A-Z]{3}))(?<!\b[Aa]bs)(?<!\bABS)[.;!]+(?=\s|$)|(?<=\w);(?=\w)|\s::+\s|\s[|•·*/–—~>+-]{1,3}\s|\s\.{1,3}\s|[|•]|//|\n|\t"
+    r"|\s{3,}(?=\d{2,3}\s{3,})|(?<=\s\d{2})\s{3,}|(?<=\s\d{3})\s{3,}"
+)
 # A field's name as a cell of its own, or with dots up to what it says: "Intro<tab>16 counts", "WALLS..... 4".
 CELL = shape(
     rf"(?P<before>^|[\t|]|\s{{2}})(?P<name>[\s*•-]*{NAMES})\s*(?:[\t|]|\.{{2,}}|\s{{2}})[\s.|]*(?=[^\W_])",
@@ -121,7 +124,18 @@ def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
                 rest += [(number, _counted(in_digits(facts)))] if facts else []
             else:
                 rest.append((number, _counted(in_digits(sentence[:LONGEST_SENTENCE]))))
-    for name in ("tempo", "intro", "metre", "walls", "level", "counts", "start_weight", "start_foot", "seated"):
+    for name in (
+        "tempo",
+        "intro",
+        "metre",
+        "walls",
+        "level",
+        "counts",
+        "spare",
+        "start_weight",
+        "start_foot",
+        "seated",
+    ):
         _find(head, name, rest)
     if head.metre is None:
         _find(head, "metre", [(1, head.title)])  # only the kind of dance: "Reed Bed Waltz" is one
@@ -173,6 +187,10 @@ def _set(head: Head, name: str, value: str, found: re.Match[str]) -> bool:
     elif name == "counts":
         head.counts = int(found[1]) or None
         return head.counts is not None
+    elif name == "spare":
+        return _waits(
+            head, int(found[1]), counted="count" in found.group().casefold(), bare=found.group().strip(" ,").isdigit()
+        )
     elif name == "start_weight":
         head.start_weight = value or FEET[found[1].casefold()]
     elif name == "start_foot":
@@ -182,8 +200,34 @@ def _set(head: Head, name: str, value: str, found: re.Match[str]) -> bool:
     return True
 
 
+def _waits(head: Head, spare: int, *, counted: bool, bare: bool) -> bool:
+    """A number of counts that is left over, once the length is told, is the wait: "32 counts, 110 bpm, 16 counts"."""
+    known = head.counts is not None and head.intro is None and not (bare and head.tempo is None)
+    if not known or (counted and spare == head.counts):
+        return False
+    head.intro = spare
+    return True
+
+
 def _whole(n: float) -> float:
     return int(n) if n == int(n) else n
+
+
+# A lap is made by sitting: whoever rests her hands in it dances on a chair. "One lap of the hall" is none.
+LAP = shape(
+    r"(?<!one )(?<!a )(?<!last )(?<!first )(?<!next )(?<!another )(?<!victory )(?<!\d )\blap\b(?! of\b| \d)",
+    re.IGNORECASE,
+    needs="lap",
+)
+
+
+def sits(text: str) -> bool:
+    """Return whether the words of the dance are those of somebody who sits.
+
+    >>> sits("3 lower both hands to the lap"), sits("Walk on to lap 2 of the hall")
+    (True, False)
+    """
+    return LAP.search(text) is not None
 
 
 SURE = ("tempo", "intro", "level")  # fields that a single line below the steps may tell alone

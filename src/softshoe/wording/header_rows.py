@@ -20,14 +20,17 @@ NAME = shape(
     rf"\W*(?:(?:no\.?|number)\s+of\s+)?(?:{NAMES}|types?|kinds?|grade|metre|time|author|by|choreographer|leader)\W*",
     re.IGNORECASE,
 )
-PARTS = shape(r"\s*[|\t;]\s*|\s{2,}|,\s+")
+PARTS = shape(r"\s*[|\t;]\s*|\s[.·]\s|\s{2,}|,\s+")
 RULE = shape(r"[\s|+=:_-]*[-=_]{2,}[\s|+=:_-]*")
 PAIRED = shape(
     r"^\W*(?P<one>counts?|walls?)\s*[/&+]\s*(?P<two>counts?|walls?)\s*[:=|\t. ]+"
     r"(?P<first>\d+)\s*[/&+,]\s*(?P<second>\d+)",
     re.IGNORECASE,
 )
-LENGTH = shape(r"(^\W*|\()(16|24|32|36|40|48|56|64)\s?/\s?([124])(?![\d:.]|\s?/\s?\d)")  # "32/1 seated", "(32/1)"
+LENGTH = shape(r"(^\W*|\()(16|24|32|36|40|48|56|64)\s?/\s?([0124])(?![\d:.]|\s?/\s?\d)")  # "32/1 seated", "(32/1)"
+SPACED_DOTS = shape(r"(?:\s\.){2,}\s")  # "Intro . . . . 16"
+STROKES = shape(r"(?<=[^\W\d])/(?=\w)|(?<=\w)/(?=[^\W\d])")  # "chair/improver/32c/122", but 3/4
+MANY_STROKES = 3
 BRACKETS = shape(r"([)\]])\s*([(\[])")
 FEWEST = 2  # names in a row
 
@@ -61,6 +64,8 @@ def as_fields(lines: Sequence[tuple[int, str]]) -> Iterator[tuple[int, str]]:
 def _plain(row: tuple[int, str]) -> tuple[int, str]:
     """Return a line with two names at once, and bare numbers of counts and walls, told apart."""
     number, text = row
+    text = SPACED_DOTS.sub(" .... ", text)
+    text = STROKES.sub(" / ", text) if text.count("/") >= MANY_STROKES else text
     paired = PAIRED.sub(r"\g<one>: \g<first> | \g<two>: \g<second>", BRACKETS.sub(r"\1 | \2", text))
     return number, LENGTH.sub(r"\1\2 counts | \3 walls | ", paired) if number > 1 else paired
 

@@ -34,7 +34,11 @@ EIGHTS = shape(
     r"figure|verse|stage|stanza|movement|piece)s?\b(?:\s+counts?)?",
     re.IGNORECASE,
 )
-EIGHT_NUMBER = shape(rf"^\W*(?:eight|8)\s*#?\s*({NUMBER})\b\W*$", re.IGNORECASE)
+EIGHT_NUMBER = shape(rf"^\W*(?:eight|8)\s*(?:#|no\.?|nr\.?|number)?\s*({NUMBER})\b\W*$", re.IGNORECASE)
+PART_OF = shape(  # "First verse, line 2"
+    rf"^[^\d,;:–—-]{{3,24}}(?:,|:|\s[-–—])\s*(?:line|part|half|section|row|eight|block)\s+(?:{NUMBER})\b\W*$",
+    re.IGNORECASE,
+)
 EIGHT_MORE = shape(
     r"^\W*(?:(?:and|then|now)\s+)*(?:(?:another|a further|one more)\s+(?:eight|8|six|6|sixteen|16)|"
     r"(?:eight|8|six|6|sixteen|16)\s+more)"
@@ -147,7 +151,7 @@ def heading_of(text: str) -> Heading | None:
     >>> heading_of("PART ONE (counts 1-8): step touches").counts, heading_of("III. Floor circles (17-24)").number
     ((1, 8), 3)
     """
-    for rule in (_named, _lettered, _eights, _bars, _ranged):
+    for rule in (_part_of, _named, _lettered, _eights, _bars, _ranged):
         found = rule(text)
         if found is not None:
             return found
@@ -178,10 +182,18 @@ def _counts_on(text: str, found: re.Match[str]) -> bool:
     return re.search(rf"[;,.|:]\s*(?:and\s+|then\s+)?{int(found[2]) + 1}\b", text[found.end() :]) is not None
 
 
+EQUALS = shape(r"=\s*(?:section|sec|part|block|verse|S\d)", re.IGNORECASE)  # "S2: = S1"
+
+
 def _rest(text: str, at: int) -> int:
-    while at < len(text) and text[at] in " :.)]-–—|,\t=}*#":
+    while at < len(text) and text[at] in " :.)]-–—|,\t=}*#" and not EQUALS.match(text, at):
         at += 1
     return at
+
+
+def _part_of(text: str) -> Heading | None:
+    """ "First verse, line 2": which number it has among all of them is left open."""
+    return Heading(None, None, len(text), text.strip()) if PART_OF.match(text) else None
 
 
 def _named(text: str) -> Heading | None:

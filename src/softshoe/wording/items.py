@@ -10,6 +10,7 @@ from softshoe.wording.and_counts import counted_ands
 from softshoe.wording.beats import MARKS, beat_items
 from softshoe.wording.counting import Label, is_mark, label_at
 from softshoe.wording.counts_within import counted_within
+from softshoe.wording.hours import with_hours
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.labels import WORDS_OF, Row, listed
 from softshoe.wording.lengths_told import length_items, tells_lengths, told_lengths
@@ -30,6 +31,7 @@ from softshoe.wording.prose import prose_items
 from softshoe.wording.ranges_behind import count_at_end, counts_behind, length_at_end, range_behind, same_for, sentences
 from softshoe.wording.remark import talks
 from softshoe.wording.shape import shape
+from softshoe.wording.shared_place import placed_alike
 from softshoe.wording.woven import interleaved
 
 if TYPE_CHECKING:
@@ -66,6 +68,7 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
     tokens = counted_ands(tokens, last) if "&" in text or "and" in text else tokens
     if not tokens:
         return []
+    tokens = with_hours(placed_alike(tokens))
     heads = list(tokens_of(text[:begin], line=0)) if begin else []
     if limb and (tells_lengths(tokens) or (is_mark(tokens[0], "-–—.") and not tokens[0].glued)):
         return [Item(None, list(tokens), 0, limb, heads=heads)]

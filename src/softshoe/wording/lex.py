@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 FRACTIONS = {"¼": 90, "½": 180, "¾": 270, "⅛": 45, "⅜": 135, "⅝": 225, "⅞": 315}
 SHORT_FEET = shape(r"(?=.*r)(?=.*l)[rl]{2,8}", re.IGNORECASE)
+SECTION = shape(r"(?:section|sec|part|block|verse)|[sS]\d", re.IGNORECASE)
 SIDE_WORDS = {"right": "R", "left": "L"}
 BODY = frozenset(
     ("foot", "leg", "toe", "toes", "heel", "heels", "knee", "ankle", "hand", "arm", "fist", "thigh", "hip", "shoulder")
@@ -199,6 +200,8 @@ def _found(text: str) -> list[Token]:
         i += 1
         if words in ("c", "C") and glued and raw[i - 2][0] == "num":
             out.append(_new(Token, ("count", "", "", words, start, end, 0, glued, "c", "")))  # "8c"
+        elif words == "=" and SECTION.match("".join(one[1] for one in raw[i : i + 2])):
+            out.append(_new(Token, ("same", "", "", words, start, end, 0, glued, "=", "")))  # "S2: = S1"
         elif kind == "mark":
             out.append(_new(Token, (kind, words, "", words, start, end, 0, glued, words.casefold(), "")))
         else:

@@ -15,10 +15,12 @@ from softshoe.wording.shape import shape
 if TYPE_CHECKING:
     from softshoe.wording.lines import Line
 
-MARK = shape(r"^\W*(?:part\s|section\s)?(?P<name>[A-Ha-h]\d|\d[a-h](?![A-Za-z]))(?=\s?[)\].:/–-]+(?:\s|$)|\s|$)")
+MARK = shape(r"^\W*(?:part\s|section\s)?(?P<name>[A-Za-z]\d|\d[a-h](?![A-Za-z]))(?=\s?[)\].:/–-]+(?:\s|$)|\s|$)")
 MOST = 9
 MOST_LINES = 3000
 SOON = 3  # lines
+NONE = frozenset("SWTQ")  # sections, walls, tags, questions
+ASKS = shape(r"\W*(?:=|same\b|as\b|like\b|repeat\b|again\b|copy\b)", re.IGNORECASE)
 
 
 def renamed(lines: list[Line]) -> list[Line]:
@@ -34,7 +36,7 @@ def renamed(lines: list[Line]) -> list[Line]:
     found = {i: name for i, name in found.items() if _begins(i, name, lines)}
     names = list(found.values())
     steps = [_step(a, b) for a, b in pairwise(names)]
-    if not 2 <= len(set(names)) == len(names) <= MOST or not all(steps) or not _first(names[0]):
+    if not 2 <= len(set(names)) == len(names) <= MOST or not all(steps) or not _first(names):
         return lines
     number = {name: f"S{k}" for k, name in enumerate(names, 1)}
     every = re.compile(rf"(?<![\w.])(?:{'|'.join(names)})(?![\w])", re.IGNORECASE)
@@ -45,13 +47,20 @@ def _begins(i: int, name: str, lines: list[Line]) -> bool:
     """Return whether counts begin behind the name, or on one of the next lines."""
     behind = lines[i].text[lines[i].text.upper().index(name) + len(name) :].lstrip(" )].:/–-")
     at = title_end(behind)
-    if first_count(behind) == 1 or (at is not None and first_count(behind[at:]) == 1) or "(1" in behind:
+    if (
+        ASKS.match(behind)
+        or first_count(behind) == 1
+        or (at is not None and first_count(behind[at:]) == 1)
+        or "(1" in behind
+    ):
         return True
     return any(first_count(line.text) == 1 or "(1" in line.text for line in lines[i + 1 : i + SOON])
 
 
-def _first(name: str) -> bool:
-    return name in ("A1", "1A")
+def _first(names: list[str]) -> bool:
+    """Return whether the names begin with the first of their kind: A1, 1A; any letter if all have the same one."""
+    letters = {name[0] for name in names}
+    return names[0] in ("A1", "1A") or (names[0][1] == "1" and len(letters) == 1 and not letters & NONE)
 
 
 def _step(one: str, two: str) -> bool:

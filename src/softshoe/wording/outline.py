@@ -120,7 +120,7 @@ class Sorter(Beside):
         """Return whether lines of the header stand straight below, before any count."""
         for k, line in enumerate(self.lines[i + 1 : i + 4], i + 1):
             label = self._first_label(line)
-            if k in self.heads:
+            if k in self.heads or kind_of(plain(line.text)) in ("tag", "ending"):
                 return False
             if label is not None and not label.floats and not (fact_alone(line.text) or fact_row(line.text)):
                 return False

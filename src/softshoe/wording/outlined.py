@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Outline
 from softshoe.wording.chair_reading import chair_blocks, read_chairs
-from softshoe.wording.header import Head, completed, head_of
+from softshoe.wording.header import Head, completed, head_of, sits
 from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import sorted_lines
@@ -43,6 +43,8 @@ def _sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
     head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     closing = _closing(outline, text)
     used = completed(head, closing)
+    if head.seated is None and "start_weight" not in head.lines and sits(text[:LONGEST_SHEET]):
+        head.seated = True
     if unit_of(head) == 6:
         outline = _lined(text[:LONGEST_SHEET], told, 6)
     if head.seated:

@@ -146,11 +146,13 @@ def _side(text: str) -> tuple[str, str]:
 MOVES = shape(
     r"^\W*\d|,.*,|\b(?:forward|back|home|over|behind|side|step|touch|heel|toe|rock|clap|hold|march)\b", re.IGNORECASE
 )
+EIGHTH = shape(r"\beight\s*(?:no\.?|nr\.?|number|#)\s*(?=\w)", re.IGNORECASE)  # "eight no. 1"
 MARKED = shape(r"(?:\b|(?<=\b[Ss]))(?P<number>\d{1,2}|[IVX]{1,4}|[A-H])\b(?:/\d{1,2})?")
 
 
 def _number(text: str) -> tuple[int, str]:
     """Return the number that a line names, 0 for none, and the words without it."""
+    text = EIGHTH.sub("part ", text)
     plain = in_digits(ordinals_in_digits(re.sub(r"\bfirst time\b", "before", text, flags=re.IGNORECASE)))
     found = list(MARKED.finditer(plain))
     if len(found) != 1:

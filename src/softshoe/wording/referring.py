@@ -52,6 +52,10 @@ NUMBERED = shape(
 )
 RANGE = shape(r"[\s,:(\[–-]*\b(?:counts?\s+)?(\d{1,3})\s*[-–]\s*(\d{1,3})[)\]\s.:]*$", re.IGNORECASE)
 STRETCH = shape(r"\W*(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE)
+TAILED = shape(
+    rf"^[^\d,;:–—-]{{3,24}}(?:,|:|\s[-–—])\s*(?P<noun>line|part|half|section|row|eight|block)\s+(?P<number>{NUMBER})\W*$",
+    re.IGNORECASE,
+)
 MARKS = " .:,;()[]/–—=*-#"
 SENTENCE = shape(r"[,;=|]|[.!?]\s+\S|\d")
 
@@ -190,7 +194,7 @@ def _head(i: int, row: str) -> Head | None:
     if stretch is not None:
         low, high = int(stretch["low"]), int(stretch["high"])
         return Head(i, stretch["noun"].casefold(), stretch_number(low, high), "", text.strip(MARKS))
-    for rule in (NTH_ALONE, ORDERED, NUMBERED, NAMED):
+    for rule in (TAILED, NTH_ALONE, ORDERED, NUMBERED, NAMED):
         found = rule.match(bare)
         if found is None:
             continue

@@ -271,6 +271,9 @@ class Scanner(FeetWords, TurnWords, CountWords):
 
     def _gest(self, token: Token) -> int:
         draft = self.draft
+        hand = any((ahead := self._peek(k)) is not None and ahead.kind == "hand" for k in (1, 2, 3))
+        if token.value == "follow" and draft.doing == "pattern" and not (draft.hands or hand):
+            return 1  # "a grapevine left follows"
         if draft.doing == "verb" and draft.value == "hold" and not draft.dirs:
             draft.doing = ""
         self._meanwhile(token)

@@ -38,6 +38,11 @@ UP_TO = shape(
     r"\b(?:after|at)\s+(\d{1,2})\s?c\b|\b(\d{1,2})\s*counts?\s*(?:\+|plus)\s*(?=\d)",
     re.IGNORECASE,
 )
+SUMMED = shape(  # "dance up to and including bar 6 (18 counts, now at 12:00), then"
+    r"\b(?:up to|as far as|to the end of|until the end of|through|including)\s+(?:and including\s+)?(?:the\s+)?"
+    r"(?:bars?|measures?|lines?|rows?)\s+\w+\s*\(\s*(?:that is\s+|that's\s+)?(\d{1,2})\s*counts?\b",
+    re.IGNORECASE,
+)
 ONLY = shape(
     rf"\b(?:dance|do|after|finish|complete)\s+(?:(?:only|just|all of|the)\s+)*{NAME}\s*#?\s*({NUMBER})"
     rf"(?=\s*(?:[,;:.)]|of\b|and\b|then\b|only\b|$))",
@@ -55,6 +60,7 @@ def plainly(words: str) -> str:
     >>> plainly("dance Sec 1 and Sec 2, then"), plainly("wall 3 (counts 1-16)")
     ('after section 2, then', 'wall 3 (after 16 counts)')
     """
+    words = SUMMED.sub(r"after \1 counts (", words)
     words = ROW.sub(lambda m: _section(re.split(r"[\s,&+–-]+", m.group().strip())[-1], m.group()), words)
     words = LAST.sub(lambda m: _section(m[1], m.group()), words)
     words = ONLY.sub(lambda m: _section(m[1], m.group()), words)

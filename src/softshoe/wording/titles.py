@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 LONGEST_SENTENCE = 300
 
 REMARK = shape(
-    r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|count|counts|cts|wall|walls|beginner|impr|"
+    r"\s*[(\[](?=[^)\]]*\b(?:\d+\s?[cw]|seated|chair|chairs|sitting|sit|standing|stand|count|counts|cts|wall|walls|beginner|impr|"
     r"improver"
     r"|intermediate|advanced|bpm|level|dance|waltz|spoken|any ability|step sheet|line dance)\b)[^)\]]*[)\]]",
     re.IGNORECASE,
@@ -39,7 +39,8 @@ DATA = shape(
     r"sixteen|thirty[- ]two|twenty[- ]four"
     r"|forty[- ]eight|sixty[- ]four|eight|twelve)[\s-]*(?:counts?|cts?|c|walls?|w|bpm|beats?)\b|\b(?:absolute|"
     r"beginner|improver|impr|intermediate|advanced"
-    r"|seated|chairs?|sitting|level|bpm|intro|waltz in|any ability|everybody|dance for|line dance|AB)\b))",
+    r"|seated|chairs?|sitting|level|bpm|intro|waltz in|any ability|everybody|dance for|an? (?:[a-z]+ )?(?:waltz|polka)$"
+    r"|line dance|AB)\b))",
     re.IGNORECASE,
 )
 
@@ -64,7 +65,7 @@ def title_of(line: str) -> str:
     if cut and cut.start() > 0:
         text = text[: cut.start()]
     text = BY_LINE.sub("", SHEET_OF.sub("", AS_TOLD.sub("", text)))
-    text = SEATED_BEHIND.sub("", text)
+    text = SEATED_BEHIND.sub("", TALK_BEHIND.sub("", text))
     bare = PICTURES.sub("", text.strip(" \t\"“”'*#=_~|:;,.<>-–—")).strip(" \t*_#")
     return " ".join(bare.split()) if bare else line.strip()
 
@@ -85,6 +86,8 @@ AS_TOLD = shape(  # "Parlour Patter - as Pip says it on the practice tape"
     r"\s*(?:[,(:–—-]|\s)\s*as\s+(?:we\s+|[A-Z][\w.'’-]*\s+){0,2}(?:says?|calls?|teach(?:es)?|taught|tells?|told|danc\w+|do(?:es)?|"
     r"writes?|written|shows?|shown)\b.*$"
 )
+# "Red Kettle, which I made up for Doris"
+TALK_BEHIND = shape(r"(?<=\w)\s*[,(–—-]\s*(?:which|that)\s+(?:I|we|you)\s+.*$")
 GREETING = shape(
     r"^\W*(?:hello|hi|hiya|hallo|dear|good (?:morning|day|afternoon|evening)|greetings|morning|welcome|hey)\b",
     re.IGNORECASE,
