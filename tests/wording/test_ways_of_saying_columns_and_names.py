@@ -130,3 +130,27 @@ def test_counts_summed_behind_a_bar_are_those_danced_before_the_ending() -> None
         "1-2 step R forward, step L beside R\n"
     )
     assert [f for f in read(sheet).findings if f.severity == "error"] == []
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        '"And ONE pat the thighs, TWO pat the thighs, THREE clap, FOUR hold,"\n'
+        '"FIVE push both hands forward, SIX pull them to the chest, SEVEN clap, EIGHT hold."',
+        "ONE pat the thighs, TWO pat the thighs, THREE clap, FOUR hold, FIVE push both hands forward, "
+        "SIX pull them to the chest, SEVEN clap, EIGHT hold",
+        "On the first count pat the thighs and on the second pat the thighs. On the third clap and hold on the fourth. "
+        "On the fifth push both hands forward, and on the sixth pull them to the chest. On the seventh clap, "
+        "and on the eighth hold.",
+    ],
+)
+def test_counts_that_are_shouted_or_told_by_their_order(words: str) -> None:
+    plain = (
+        "1-2 pat the thighs twice\n3 clap\n4 hold\n5 push both hands forward\n6 pull them to the chest\n7 clap\n8 hold"
+    )
+    reads_as(words, plain, SEATED)
+
+
+def test_what_is_told_of_the_first_wall_is_no_count() -> None:
+    line = "On the first wall smile, on the second wall wave, on the third wall bow."
+    reads_as(f"1-4 clap, clap, clap, clap\n{line}", "1-4 clap, clap, clap, clap", SEATED)

@@ -26,9 +26,9 @@ from softshoe.wording.header import head_of
 from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.laid_otherwise import other_layouts
 from softshoe.wording.lengths import Lengths
-from softshoe.wording.limb_letters import limbs_spelled
 from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
+from softshoe.wording.otherwise import told_otherwise
 from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of, unit_of
 from softshoe.wording.paragraphs import paragraph_kinds
 from softshoe.wording.placing import with_extras
@@ -38,8 +38,6 @@ from softshoe.wording.resolve import Dancer
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import Second, retelling, seconded
 from softshoe.wording.sections_kept import dance_section
-from softshoe.wording.shortened import spelled_out
-from softshoe.wording.sided_columns import sided
 from softshoe.wording.sort_net import kinds_of
 from softshoe.wording.sorted_anew import sound, sounder
 from softshoe.wording.stage import Ready, Stage
@@ -52,7 +50,6 @@ if TYPE_CHECKING:
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
     from softshoe.wording.outlined import Told
-    from softshoe.wording.respelled import Edit
     from softshoe.wording.retold import Retold
     from softshoe.wording.tongue import Heard
 
@@ -79,7 +76,7 @@ def reading(text: str, *, language: str = "") -> Reading:
     [('title', 'Tiny'), ('count', '1-2'), ('event', 'Step right forward,')]
     """
     words = heard(text, language)
-    spelled = respelled(words.english, _told_otherwise(words.english) if not words.joints else ())
+    spelled = respelled(words.english, told_otherwise(words.english) if not words.joints else ())
     laid = (spelled, *(_laid(spelled.english) if not words.joints else ()))
     now = laid[-1].english
     plain = _plainly(now) if not words.joints else respelled(now, ())
@@ -94,11 +91,6 @@ def reading(text: str, *, language: str = "") -> Reading:
     for step in (plain, *reversed(laid), words):
         found = step.back(found)
     return found
-
-
-def _told_otherwise(text: str) -> list[Edit]:
-    """Return what stands for other words: short words that the sheet explains, what names feet and hands."""
-    return spelled_out(text) or sided(text) or limbs_spelled(text)
 
 
 def empty(text: str) -> Dance:
