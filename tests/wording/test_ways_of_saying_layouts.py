@@ -104,6 +104,41 @@ def test_counts_in_words_may_stand_in_pairs() -> None:
     ]
 
 
+FEET = """count | which foot | what
+1 & | R | heel forward, together
+2 & | L | heel forward, together
+3 4 | R, L | walk forward
+5 6 | R, L | forward, half left onto L
+7 & 8 | R, L, R | behind, side, across
+
+1 2 | L, R | rock side, recover
+3 & 4 | L, R, L | coaster: back, together, forward
+5 | R | side
+6 | L | touch
+7 | L | 1/4 turn left, forward
+8 | R | touch
+"""
+FEET_TOLD = """1& Right heel forward, right together
+2& Left heel forward, left together
+3-4 Walk forward right, left
+5-6 Step right forward, pivot half left
+7&8 Right behind, left side, right across
+
+1-2 Rock left to the side, recover right
+3&4 Left back, right together, left forward
+5-6 Step right to the side, touch left
+7-8 Step left forward turning a quarter left, touch right
+"""
+
+
+def test_a_column_may_tell_the_feet() -> None:
+    one, two = (dance_json(read(f"Ferns\n16 counts, intro 16\n\n{body}")) for body in (FEET, FEET_TOLD))
+    assert [f for f in one["findings"] if f["severity"] == "error"] == []
+    assert [(e["t"], e["foot"], e["action"], e["dir"], e["turn"]) for e in one["events"]] == [
+        (e["t"], e["foot"], e["action"], e["dir"], e["turn"]) for e in two["events"]
+    ]
+
+
 @pytest.mark.parametrize("asks", ["Everything in part 1.", "Danced just as “Hay”", "HAY (8 counts) once more"])
 def test_a_section_is_asked_for_in_more_words(asks: str) -> None:
     bodies = [f"1-4 {a}\n5-8 {b}" for a, b in (ONE, TWO, LAST)]

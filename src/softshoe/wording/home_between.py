@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from softshoe.wording.after_the_name import leaned_on
 from softshoe.wording.risen import on_the_toes
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ RETURNS = frozenset(("return", "returns", "returning", "return home"))
 
 def home_between(drafts: list[Draft]) -> list[Draft]:
     """Return the clauses with a way home told once behind each that goes out, and rows danced with each foot."""
-    drafts = on_the_toes(drafts)
+    drafts = leaned_on(on_the_toes(drafts))
     if len(drafts) < 2 or not any(d.feet or d.part or d.doing for d in drafts):
         return drafts
     drafts = _each_of_both(_sides_told(drafts))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counts_over import counts_over
+from softshoe.wording.feet_beside import feet_beside
 from softshoe.wording.joined_counts import joined_counts
 from softshoe.wording.parted_lines import parted_lines
 from softshoe.wording.respelled import respelled
@@ -16,7 +17,7 @@ from softshoe.wording.section_rows import named_rows, section_rows
 if TYPE_CHECKING:
     from softshoe.wording.tongue import Heard
 
-WAYS = (joined_counts, counts_over, section_rows, named_rows, parted_lines)
+WAYS = (feet_beside, joined_counts, counts_over, section_rows, named_rows, parted_lines)
 
 
 def other_layouts(text: str) -> list[tuple[Heard, ...]]:

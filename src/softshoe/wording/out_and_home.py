@@ -20,6 +20,14 @@ def out_and_home(drafts: list[Draft]) -> list[Draft]:
         drafts = drafts[1:]
     _down_with_hands(drafts)
     for one, two, three in zip(drafts, drafts[1:], [*drafts[2:], None], strict=False):
+        if (
+            one.part == "heel"
+            and not one.doing
+            and one.dirs == ["out"]
+            and one.feet in (["R"], ["L"])
+            and _goes_home(two)
+        ):
+            one.dirs = ["forward"]  # "R heel out, home": it comes home from where it was dug in
         if _steps_out(one) and _comes_home(two, one) and set(two.dirs) <= {"centre", "in"}:
             if three is not None and _place_alone(three) and set(three.dirs) <= OUT and three.join != "stop":
                 three.feet, two.feet = list(one.feet), list(one.feet)
@@ -81,6 +89,10 @@ def _comes_home(draft: Draft, before: Draft) -> bool:
     goes = not draft.doing or (draft.doing == "verb" and draft.value == "step" and not draft.dir)
     home = len(draft.dirs) == 1 and (set(draft.dirs) <= HOME or (draft.dirs == ["back"] and before.dirs != ["back"]))
     return own and goes and home and not (draft.refs or draft.alternate)
+
+
+def _goes_home(draft: Draft) -> bool:
+    return draft.tokens_say("home") and not (draft.part or draft.hands)
 
 
 def _same_foot(draft: Draft, one: Draft) -> bool:
