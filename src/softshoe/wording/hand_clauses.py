@@ -42,7 +42,7 @@ def both_of_the_hands(draft: Draft) -> bool:
 
 
 def on_the_knees(draft: Draft) -> Draft:
-    """ "Hands rest on the knees": no knee moves; "clap, hands rest in the lap": they come to it; "cross on the chest"."""
+    """ "Hands rest on the knees": no knee moves; "clap, hands rest in the lap": they come; "cross on the chest"."""
     crossed = draft.value == "step" and draft.dir == "across front" and draft.place == "chest"
     if crossed and not (draft.feet or draft.hands or draft.dirs):
         return replace(draft, hands=["both"])
