@@ -36,6 +36,11 @@ def halves(*marks: str) -> str:
 TABLE = "\n".join(f"{n} | {a} | {b}" for n, (a, b) in enumerate(PARTS, 1))
 LAYOUTS = {
     "digits run together": "\n".join(f"Part {n}\n1234 {a}\n5678 {b}" for n, (a, b) in enumerate(PARTS, 1)),
+    "counts in capitals": "\n".join(
+        f"Part {n}\nONE TO FOUR  {a}\nFIVE TO EIGHT  {b}" for n, (a, b) in enumerate(PARTS, 1)
+    ),
+    "one section after the other": f"1234 {ONE[0]}, 5678 {ONE[1]}. Then 1234 {TWO[0]}, 5678 {TWO[1]}.\n"
+    f"1234 {ONE[0]}, 5678 {ONE[1]}. Then 1234 {LAST[0]}, 5678 {LAST[1]}.",
     "digits of pairs": "Part 1\n12 R heel forward, home, 34 L heel forward, home\n56 R toe to the side, home, "
     "78 L toe to the side, home\nPart 2\n1234 stomp R, L, R, L\n5 clap 6 hold 7 clap 8 hold\nPart 3\nas part 1\n"
     "Part 4\n1234 march R, L, R, L\n56 heels up, heels down, 78 heels up, heels down",
@@ -137,6 +142,13 @@ def test_a_column_may_tell_the_feet() -> None:
     assert [(e["t"], e["foot"], e["action"], e["dir"], e["turn"]) for e in one["events"]] == [
         (e["t"], e["foot"], e["action"], e["dir"], e["turn"]) for e in two["events"]
     ]
+
+
+@pytest.mark.parametrize(
+    "said", ["Each part is eight counts.", "Claps are at chest height.", "A and B have eight beats each"]
+)
+def test_how_long_parts_are_is_no_step(said: str) -> None:
+    assert told(f"{HEAD}{PLAIN}\n\n{said}\n") == told(f"{HEAD}{PLAIN}\n")
 
 
 @pytest.mark.parametrize("asks", ["Everything in part 1.", "Danced just as “Hay”", "HAY (8 counts) once more"])

@@ -97,7 +97,7 @@ def _counting_on(found: dict[int, Told], unit: int) -> list[int]:
 
 def _plain(run: str) -> tuple[int, int, str] | None:
     """Return the first and the last of a run of counts, and the run in digits; None where it does not count on."""
-    digits = in_digits(run)
+    digits = in_digits(run).casefold()
     numbers = [int(n) for n in re.findall(r"\d+", digits)]
     if not numbers or not 0 < numbers[0] <= numbers[-1]:
         return None

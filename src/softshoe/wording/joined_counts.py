@@ -10,7 +10,9 @@ from softshoe.wording.shape import shape
 
 MEASURED = r"(?!\s*(?:counts?|cts?|beats?|bpm|walls?|bars?|min\w*|o.?clock)\b)"
 JOINED = shape(rf"(?<![\w.:/&–-])(?P<run>\d{{2,8}})(?=&?(?:[\s:;,|)\]]|$)){MEASURED}", re.IGNORECASE)
-LEADS = shape(r"(?:^|[.;,:|(\[]|\b[^\W\d_]+\s*:)[\s*•>|(\[]*(?:\d[\d&a]*[\s|]+)*$", re.IGNORECASE)
+LEADS = shape(
+    r"(?:^|[.;,:|(\[]|\b[^\W\d_]+\s*:)[\s*•>|(\[]*(?:(?:and\s+)?then,?\s+|and\s+)?(?:\d[\d&a]*[\s|]+)*$", re.IGNORECASE
+)
 MANY = 2
 MOST_LINES = 400
 

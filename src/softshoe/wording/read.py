@@ -147,7 +147,8 @@ def _weighed(text: str) -> Weighed:
     actions = found.dance.actions
     moved = sum(action.verb != "hold" for action in actions) / max(1, len(actions))
     numbered = any(f.kind == "section-number" for f in found.dance.findings)
-    return Weighed(_faults(found), len(found.dance.sections), moved, numbered)
+    errors = sum(f.severity == "error" for f in found.dance.findings)
+    return Weighed(errors + _faults(found), len(found.dance.sections), moved, numbered)
 
 
 def _plainly(text: str) -> Heard:

@@ -35,6 +35,13 @@ PRINTED = shape(
     r"(?:\d{1,2},?\s+)?(?:19|20)\d\d\b|©|\(c\)\s*\w|@\w|\bwww\b",
     re.IGNORECASE,
 )
+# "Each letter is four beats.", "a and b are four counts each", "Snaps are at shoulder height, both hands."
+MEASURED = shape(
+    r"\W*(?:(?:each|every|the|all)\s+)?\w+(?:\s+(?:and|or|&)\s+\w+)?\s+(?:is|are|has|have|lasts?)\s+"
+    r"(?:(?:\d+|one|two|three|four|six|eight|twelve|sixteen)\s+(?:counts?|beats?)(?:\s+(?:each|long))?|"
+    r"at\s+(?:shoulder|chest|waist)\s+(?:height|level)\b(?:,\s*both\s+hands)?)\W*",
+    re.IGNORECASE,
+)
 SIGNED = shape(r"\W*(?:[A-Z][\w.'’-]*(?:,?\s+(?:and\s+|&\s+)?|$)){1,4},?\s*(?:19|20)\d\d\W*")  # "Pearl Dunmore 2023"
 # What can be counted, copied or placed: never talk.
 ASKING = frozenset(
@@ -68,14 +75,15 @@ def _shapes() -> dict[str, re.Pattern[str]]:
 
 @lru_cache(maxsize=MOST_KEPT)
 def is_furniture(text: str) -> bool:
-    """Return whether a line only dresses the page: its number, a date, who wrote it, who may copy it, who to ask.
+    """Return whether a line only dresses the page: its number, a date, who wrote it, who may copy it, who to ask; or
+    only says how long its parts are, how high the hands go.
 
     >>> is_furniture("Page 1 of 2"), is_furniture("N. Ashbury, tel. 01632 960114"), is_furniture("Page right")
     (True, True, False)
     """
     if first_count(text) is not None:
         return False
-    if SIGNED.fullmatch(text):
+    if SIGNED.fullmatch(text) or MEASURED.fullmatch(text):
         return True
     plain = text.casefold().replace("’", "'")
     shapes = _shapes()
