@@ -41,7 +41,7 @@ def counts_over(text: str) -> list[Edit]:
     """Return the rows below a row of counts as sections with their counts before each cell; none where there are none.
 
     >>> [edit.words for edit in counts_over("X\\n | 1-2 | 3-4\\nA | walk R, L | -\\nB | clap | clap")]
-    ['Section 1: 1-2 ', '; 3-4 ', 'hold', 'Section 2: 1-2 ', '; 3-4 ']
+    ['', 'Section 1: 1-2 ', '; 3-4 ', 'hold', 'Section 2: 1-2 ', '; 3-4 ']
     """
     lines = text.split("\n")[:MOST_LINES]
     for i, line in enumerate(lines):
@@ -85,7 +85,7 @@ def _counts(cells: Sequence[Cell]) -> list[str]:
 
 def _below(lines: Sequence[str], head: int, counts: Sequence[str]) -> list[Edit]:
     at = sum(len(line) + 1 for line in lines[: head + 1])
-    out: list[Edit] = []
+    out = [Edit(at - len(lines[head]) - 1, at - 1, "")]
     names: dict[str, int] = {}
     number = 0
     for line in lines[head + 1 : head + 1 + MOST_ROWS]:
