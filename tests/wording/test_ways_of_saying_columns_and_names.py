@@ -154,3 +154,34 @@ def test_counts_that_are_shouted_or_told_by_their_order(words: str) -> None:
 def test_what_is_told_of_the_first_wall_is_no_count() -> None:
     line = "On the first wall smile, on the second wall wave, on the third wall bow."
     reads_as(f"1-4 clap, clap, clap, clap\n{line}", "1-4 clap, clap, clap, clap", SEATED)
+
+
+@pytest.mark.parametrize(
+    ("words", "plain"),
+    [
+        ('"Right heel in front - and home. Left heel in front - and home." (1 to 4, one move a count)\n5-8 clap x4',
+         "1-4 right heel forward, home, left heel forward, home\n5-8 clap x4"),
+        ("Counts 1-8: right heel forward, hold, right foot home and clap (that's three), hold, "
+         "then march right, left, right, left (that's eight).",
+         "1 right heel forward\n2 hold\n3 right foot home and clap\n4 hold\n5-8 march right, left, right, left"),
+        ("1-2 the right heel goes out to the right diagonal in front, home\n3-8 hold 6",
+         "1-2 right heel forward right diagonal, home\n3-8 hold 6"),
+    ],
+)  # fmt: skip
+def test_counts_that_are_only_summed_up_and_a_diagonal_in_front(words: str, plain: str) -> None:
+    reads_as(words, plain, SEATED)
+
+
+def test_sections_in_small_letters_are_asked_for_again() -> None:
+    got = dance_json(
+        read(
+            "Probe\nseated, 32 counts, 1 wall, intro 16\n\n(a) Right foot looks about\n"
+            "1 to 4. Stamp right, stamp left, hold, hold\n5 to 8. Right heel up, down, up, down\n"
+            "(b) Left foot looks about\nAs (a) with the left foot\n(c) Step out, step in\n"
+            "1 to 8. Right forward, left forward, right home, left home, clap, clap, clap, hold\n"
+            "(d) Last of all\n1 to 8. March R, L, R, L, R, L, R, L\n"
+        )
+    )
+    assert [s["counts"] for s in got["sections"]] == [8, 8, 8, 8]
+    assert [f for f in got["findings"] if f["severity"] == "error"] == []
+    assert [e["foot"] for e in got["events"][8:10]] == ["L", "R"]

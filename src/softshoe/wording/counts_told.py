@@ -16,12 +16,24 @@ if TYPE_CHECKING:
 MOST = 16  # counts
 SHOUTED = {word.upper(): n for word, n in SPELLED.items() if 0 < n <= MOST}
 SHOUT = shape(rf"(?<![\w-])(?:{'|'.join(SHOUTED)})(?=,?\s+[a-z])")
+NUMBERS = "|".join(SHOUTED)
 NTH = "|".join(word for word, n in ORDINALS.items() if n)
 FIRST = shape(r"\bon the first (?:count|beat)\b", re.IGNORECASE, needs="first")
 ON_NTH = shape(
     rf"\b(?P<on>on|for) the (?P<nth>(?:{NTH})(?:(?:, (?:and )?|,? and )(?:the )?(?:{NTH}))*)(?: counts?| beats?)?"
     r"(?=\W*$|[,.;:]|\s(?!walls?\b|time|step|section|round|verse|wall\b|line|foot|part))",
     re.IGNORECASE,
+)
+A_COUNT = shape(  # "(1 to 8, one thing a count)"
+    r"\(\s*(?P<counts>\d{1,2}\s*(?:-|–|to)\s*\d{1,2})\s*(?P<said>[,;:–-]\s*(?:one|a|each)\s+(?:(?:thing|move|movement|step|word)\s+)?"
+    r"(?:a|per|each|to a|to each|on each|for each)\s+(?:count|beat|number))\s*\)",
+    re.IGNORECASE,
+)
+RANGED = shape(r"\W*(?:counts?\s+)?\d{1,2}\s*(?:-|–|to)\s*\d{1,2}\b", re.IGNORECASE)
+SUMMED = shape(  # "Counts 1-8: … (that's four), …": the counts before the line tell as much
+    rf"\s*\(\s*(?:and\s+)?that(?:'s|’s| is| makes)\s+(?:\d{{1,2}}|{NUMBERS})(?:\s+(?:counts?|beats?))?\s*\)",
+    re.IGNORECASE,
+    needs="that",
 )
 OFTEN = 3
 
@@ -34,7 +46,9 @@ def counts_told(text: str) -> list[Edit]:
     >>> [e.words for e in counts_told("X\\nOn the first count clap. Hold on the second and third. Clap on the fourth.")]
     ['On 1', 'on 2 and 3', 'on 4']
     """
-    return [*_shouted(text), *_ordered(text)]
+    summed = [m for m in SUMMED.finditer(text) if RANGED.match(text, text.rfind("\n", 0, m.start()) + 1)]
+    talk = [Edit(*m.span("said"), "") for m in A_COUNT.finditer(text)]
+    return [*_shouted(text), *_ordered(text), *talk, *(Edit(m.start(), m.end(), "") for m in summed)]
 
 
 def _shouted(text: str) -> Iterator[Edit]:

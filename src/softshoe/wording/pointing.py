@@ -147,7 +147,7 @@ MOVES = shape(
     r"^\W*\d|,.*,|\b(?:forward|back|home|over|behind|side|step|touch|heel|toe|rock|clap|hold|march)\b", re.IGNORECASE
 )
 EIGHTH = shape(r"\beight\s*(?:no\.?|nr\.?|number|#)\s*(?=\w)", re.IGNORECASE)  # "eight no. 1"
-MARKED = shape(r"(?:\b|(?<=\b[Ss]))(?P<number>\d{1,2}|[IVX]{1,4}|[A-H])\b(?:/\d{1,2})?")
+MARKED = shape(r"(?:\b|(?<=\b[Ss]))(?P<number>\d{1,2}|[IVX]{1,4}|[A-H]|(?<=\()[a-h](?=\)))\b(?:/\d{1,2})?")
 
 
 def _number(text: str) -> tuple[int, str]:
@@ -157,4 +157,4 @@ def _number(text: str) -> tuple[int, str]:
     found = list(MARKED.finditer(plain))
     if len(found) != 1:
         return 0, plain
-    return place_number(found[0]["number"]) or 0, plain[: found[0].start()] + " " + plain[found[0].end() :]
+    return place_number(found[0]["number"].upper()) or 0, plain[: found[0].start()] + " " + plain[found[0].end() :]

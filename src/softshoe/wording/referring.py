@@ -15,6 +15,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.begins import first_count
 from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
@@ -48,7 +49,7 @@ ORDERED = shape(
 )
 NTH_ALONE = shape(rf"^\W*(?:the\s+)?(?P<number>{NTH})\W*$", re.IGNORECASE)
 NUMBERED = shape(
-    r"^[\s(\[#*=>-]*(?P<number>\d{1,2}(?:/\d{1,2}(?=\W*$))?|[IVX]{1,4}|[A-H])(?:[\s.:)\]/–—=*-]+|$)(?![\d&])"
+    r"^[\s(\[#*=>-]*(?P<number>\d{1,2}(?:/\d{1,2}(?=\W*$))?|[IVX]{1,4}|[A-H]|(?<=[(\[])[a-h](?=[)\]]))(?:[\s.:)\]/–—=*-]+|$)(?![\d&])"
 )
 RANGE = shape(r"[\s,:(\[–-]*\b(?:counts?\s+)?(\d{1,3})\s*[-–]\s*(\d{1,3})[)\]\s.:]*$", re.IGNORECASE)
 STRETCH = shape(r"\W*(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE)
@@ -141,7 +142,7 @@ def _named(at: int, row: str) -> Head:
 
 def _heads(rows: Sequence[str]) -> list[Head]:
     """Return the lines that may be headings: those that count up, and titles of few words over what is danced."""
-    told = [head for i, row in enumerate(rows) if i and (head := _head(i, row)) is not None]
+    told = [head for i, row in enumerate(rows) if i and (head := _head(i, row, _below(rows, i))) is not None]
     counted = {
         h.at for noun in {h.noun for h in told if h.number} for h in _series([h for h in told if h.noun == noun])
     }
@@ -180,7 +181,11 @@ def _series(heads: Sequence[Head]) -> list[Head]:
     return out if len(out) > 1 else []
 
 
-def _head(i: int, row: str) -> Head | None:
+def _below(rows: Sequence[str], at: int) -> str:
+    return rows[at + 1] if at + 1 < len(rows) else ""
+
+
+def _head(i: int, row: str, below: str = "") -> Head | None:
     text = row.strip()
     if not text or len(text) > LONGEST_HEAD or kind_of(text):
         return None
@@ -200,9 +205,10 @@ def _head(i: int, row: str) -> Head | None:
             continue
         told = {k: v for k, v in found.groupdict().items() if v}
         mark = (told.get("number") or told.get("number2") or "").split("/")[0]
-        number = place_number(ordinals_in_digits(mark) if len(mark) > 1 else mark) or 0
+        number = place_number(ordinals_in_digits(mark) if len(mark) > 1 else mark.upper()) or 0
         title = bare[found.end() :].strip(MARKS)
-        if number and not SENTENCE.search(title):
+        over = rule is NUMBERED and text[:1] in "([" and first_count(below) == 1 and len(title.split()) < FEW
+        if number and not SENTENCE.search(title.replace(",", "") if over else title):
             return Head(i, (told.get("noun") or told.get("noun2") or "").casefold(), number, title, full, asks)
     return Head(i, "", 0, full, full, asks)
 
