@@ -49,6 +49,32 @@ def test_a_sentence_without_counts_stands_where_counts_are_open(words: str, plai
     reads_as(words, plain, SEATED)
 
 
+def test_one_count_is_enough_where_a_length_leads_up_to_it() -> None:
+    words = (
+        "Roll the hands for three counts and clap on four. Then the left hand pats the right knee, the right hand pats "
+        "the left knee, and those two again."
+    )
+    plain = (
+        "1-3 roll the hands\n4 clap\n5 left hand pats the right knee\n6 right hand pats the left knee\n"
+        "7 left hand pats the right knee\n8 right hand pats the left knee"
+    )
+    reads_as(words, plain, SEATED)
+
+
+FACTS_BELOW = (
+    "Probe\n\n"
+    "Step left and touch. Step right and touch. Sway left, sway right, sway left, then touch the right foot in.\n"
+    "Take a wide step right and draw the left foot in over two counts, clap. Hips go right, left, right, left.\n"
+    "In all it's sixteen counts, one wall, for beginners, at 100 to the minute.\n"
+)
+
+
+def test_a_length_stated_below_is_the_dance_s_and_a_first_sentence_is_no_heading() -> None:
+    dance = read(FACTS_BELOW)
+    assert [s.length.n for s in dance.sections] == [8, 8]
+    assert [a.verb for a in dance.actions if a.at.at > 12] == ["bump"] * 4
+
+
 def test_one_that_fills_other_counts_is_told() -> None:
     got = answer("Right heel forward on 1, home on 2, left heel forward on 3, home on 4. Sway right, left.", SEATED)
     assert errors(got)

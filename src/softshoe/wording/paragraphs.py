@@ -7,10 +7,12 @@ begins a section.
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from softshoe.wording.begins import first_count
 from softshoe.wording.facts import says_facts
+from softshoe.wording.header import head_of
 from softshoe.wording.headings import heading_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.lines import lines_of
@@ -19,8 +21,9 @@ from softshoe.wording.sorted_anew import BEGINS, FACT, HEADING, NOTE, STEPS, TIT
 from softshoe.wording.wall_end import closes_wall
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
+    from softshoe.wording.header import Head
     from softshoe.wording.lines import Line
 
 MOVING = frozenset(("verb", "pattern", "gest", "dual", "draw", "footpart"))
@@ -28,18 +31,23 @@ LIMBS = frozenset(("side", "foot", "hand", "dir", "place"))
 ASKING = frozenset(("again", "same", "repeat", "mirror"))
 FEWEST, MOST = 1, 40  # sections
 SHORT = 6  # words of a heading
+SHORTEST = 12  # words of a line that tells one fact and dances
 
 
-def paragraph_kinds(text: str, counts: int | None, unit: int, facts: Collection[int]) -> Mapping[int, str]:
-    """Return what each line is, by its number, where a paragraph is a section; {} for any other sheet.
-
-    ``facts`` are the lines that told the header's facts.
-    """
+def paragraph_kinds(text: str, head: Head, unit: int) -> Mapping[int, str]:
+    """Return what each line is, by its number, where a paragraph is a section; {} for any other sheet."""
     lines = [line for line in lines_of(text) if line.text.strip()]
-    if not counts or counts % unit or not FEWEST <= counts // unit <= MOST or len(lines) > 3 * MOST:
+    if not lines or len(lines) > 3 * MOST:
+        return {}
+    told = Counter(head.lines.values())
+    facts = {
+        n for n, text in ((line.number, line.text) for line in lines) if told[n] > 2 or (told[n] and _only_tells(text))
+    }
+    counts = head_of([(line.number, line.text) for line in lines if line.number in facts], lines[0].text).counts
+    if not counts or counts % unit or not FEWEST <= counts // unit <= MOST:
         return {}
     danced = [n for n, line in enumerate(lines) if n and line.number not in facts and _dances(line.text)]
-    if not danced or any(first_count(lines[n].text) is not None for n in danced):
+    if 2 * sum(first_count(lines[n].text) is not None for n in danced) >= len(danced):
         return {}
     for moving in (danced, [n for n in danced if not _asks(lines[n].text)]):
         above = [n for n in range(1, len(lines)) if n not in moving and n + 1 in moving]
@@ -67,6 +75,11 @@ def _dances(text: str) -> bool:
     moves = sum(t.kind in MOVING for t in words)
     limbs = sum(t.kind in LIMBS for t in words)
     return (moves > 1 and limbs > 1) or moves > 3 or limbs > 3 or _asks(text)
+
+
+def _only_tells(text: str) -> bool:
+    """Return whether a line that told a fact of the header does nothing else."""
+    return len(text.split()) <= SHORTEST or says_facts(text) or not _dances(text)
 
 
 def _asks(text: str) -> bool:

@@ -47,7 +47,7 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
     counts = [t.label for _, told in told_so for t in told]
     if not counts and told_so and all(_length(words) and _leads(words) for words, _ in told_so):
         return _lengthened([Item(None, _trimmed(words), line, stopped=True) for words, _ in told_so], last)
-    if len(counts) < (1 if any(t.start == len(words) for words, told in told_so for t in told) else 2) or any(
+    if len(counts) < (1 if any(_alone_will_do(words, t) for words, told in told_so for t in told) else 2) or any(
         b.first <= a.last for a, b in pairwise(counts)
     ):
         return None
@@ -69,6 +69,11 @@ def prose_items(tokens: Sequence[Token], line: int, last: Fraction | None) -> li
             found[0].stopped = True
         items += found
     return _lengthened(items, last)
+
+
+def _alone_will_do(words: Sequence[Token], told: Told) -> bool:
+    """ "Heel in front, toe behind. That's one, two.", "roll for three counts and clap on four": one count is enough."""
+    return told.start == len(words) or (not told.ahead and _own_length(words[: told.start]) > 0)
 
 
 def _counted_back(sentences: list[tuple[list[Token], list[Told]]]) -> list[tuple[list[Token], list[Told]]]:
@@ -332,7 +337,8 @@ def _trimmed(tokens: Sequence[Token]) -> list[Token]:
 def _uncounted(words: list[Token], items: list[Item], line: int, last: Fraction | None) -> None:
     """A sentence without a count: a length of its own, a hold of the one before, a copy, or a remark."""
     del last
-    if _length(words) or (any(t.kind in COPYING for t in words) and not any(t.kind == "word" for t in words)):
+    copies = any(t.kind in COPYING for t in words) and not any(t.kind == "word" for t in words)
+    if _length(words) or (copies and not _again_at_end(words)):
         items.append(Item(None, _trimmed(words), line, stopped=True))
         return
     first = next((t for t in words if t.kind not in ("mark", "fill") and t.low not in JOINING), None)
@@ -340,6 +346,13 @@ def _uncounted(words: list[Token], items: list[Item], line: int, last: Fraction 
         items[-1].tokens = [*items[-1].tokens, *words]
         return
     items.append(Item(None, _trimmed(words), line, remark=True))
+
+
+def _again_at_end(words: Sequence[Token]) -> bool:
+    """ "The left hand pats, the right hand pats, and those two again": what is danced again is its own."""
+    copy = next(i for i, t in enumerate(words) if t.kind in COPYING)
+    own = sum(t.kind in ("verb", "pattern", "gest", "dual") for t in words[:copy])
+    return own > 1 and all(t.kind in ("mark", "fill") for t in words[copy + 1 :])
 
 
 def _length(words: Sequence[Token]) -> int:

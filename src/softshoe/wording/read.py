@@ -187,7 +187,7 @@ def _read(text: str) -> Reading | None:
 def _by_paragraphs(text: str, found: Reading | None) -> Reading | None:
     """Return the sheet as it is read with a section a paragraph, where that is sounder."""
     _, head, _ = sections_of(text)
-    kinds = paragraph_kinds(text, head.counts, unit_of(head), set(head.lines.values()))
+    kinds = paragraph_kinds(text, head, unit_of(head))
     other = _by_rules(text, kinds) if kinds else None
     if other is not None and retelling():
         other = _seconded(text, other, kinds)

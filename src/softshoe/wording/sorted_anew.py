@@ -94,7 +94,7 @@ class AsTold(Sorter):
             self.number += 1
             self._open(i, line, text, known)
             return
-        if led is not None and first_count(text) is None and not limb_of(text)[0]:
+        if led is not None and first_count(text) is None and not limb_of(text)[0] and not _steps_itself(led[0]):
             self.number += 1
             self._open(i, line, text, Heading(None, None, led.end(), led[1].strip()))
             return
@@ -115,6 +115,12 @@ class AsTold(Sorter):
             super()._unlabelled(i, line, text, items)
         elif not (self._says_where(self.block, line, text) or (limb_of(text)[0] and self._under_counts(items))):
             self.block.items += items
+
+
+def _steps_itself(name: str) -> bool:
+    """ "Step left and touch. Turn …": a first sentence that moves a foot named is no section's name."""
+    words = tokens_of(name, line=0) if name.rstrip().endswith(".") else ()
+    return any(t.kind in ("verb", "pattern") for t in words) and any(t.kind in ("side", "foot") for t in words)
 
 
 def _means_nothing(text: str) -> bool:
