@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from dance.sound_dances import sound_dances
 from softshoe.dance.feet import Weight
 from softshoe.dance.footwork import danced, mirrored, net_turn_deg
+from softshoe.dance.places import Direction
 from softshoe.errors import SettingError
 from softshoe.wording.read import read
 from softshoe.wording.source import sheet_text
@@ -146,3 +147,20 @@ def test_a_dance_in_which_nothing_moves_is_written_all_the_same() -> None:
     dance = read("Kettle\n1 Step R fwd\n2-4 Hold")
     still = replace(dance, actions=tuple(replace(a, foot=None, verb="hold", dir=None) for a in dance.actions))
     assert "1  Hold\n2  Hold\n" in write(still)
+
+
+@pytest.mark.parametrize("style", sorted(STYLES))
+def test_a_height_said_of_one_hand_is_not_given_to_the_one_before(style: str) -> None:
+    arms = "snap the fingers of the right hand\n   arms: snap the fingers of the left hand at shoulder height"
+    dance = read(f"Kettle\n1 wall\n1 Step R fwd and {arms}\n2 Touch L beside R\n")
+    assert [arm.place for arm in dance.actions[0].arms] == [None, "shoulder"]
+    assert read(write(dance, style=style)) == dance
+
+
+@pytest.mark.parametrize("style", sorted(STYLES))
+def test_a_heel_that_was_lifted_and_drops_bears_when_it_is_read_again(style: str) -> None:
+    dance = read("Probe\n1 wall, intro 16, seated\n1-4 Lift R heel, lower R heel, touch L fwd, hold\n")
+    heel = next(a for a in dance.actions if a.verb == "lower")
+    dropped = replace(heel, verb="drop", dir=Direction.IN_PLACE)
+    bearing = replace(dance, actions=tuple(dropped if a is heel else a for a in dance.actions))
+    assert read(write(bearing, style=style)) == bearing

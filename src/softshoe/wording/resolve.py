@@ -177,7 +177,8 @@ class Dancer(WhichWay):
             and self.last is before
         ):
             return "drop", Direction.IN_PLACE
-        if verb == "drop" and (before is None or before.verb == "raise"):
+        bears = foot is not None and want.weight == foot.value
+        if verb == "drop" and not bears and (before is None or before.verb == "raise"):
             return "lower", Direction.DOWN
         return verb, way
 

@@ -19,7 +19,7 @@ from softshoe.wording.write_check import wrong_folds
 from softshoe.wording.write_head import ending_line, header, heading, notes, restart_line, tag_line
 from softshoe.wording.write_stretch import Stretch, stretches_of
 from softshoe.wording.write_units import Planner
-from softshoe.wording.write_words import plain_moments, reached_moments
+from softshoe.wording.write_words import dropped_moments, plain_moments, reached_moments
 
 if TYPE_CHECKING:
     from softshoe.dance.counts import Count
@@ -76,8 +76,9 @@ def _cut(dance: Dance, words: Book, banned: set[Key]) -> list[tuple[Stretch, lis
 
 
 def _in_its_place(words: Book, dance: Dance, stretch: Stretch, plain: frozenset[Count]) -> Book:
-    reached = reached_moments(stretch.actions(1, stretch.counts))
-    return replace(words, plain=_plain(dance, stretch, plain), reached=reached)
+    danced = tuple(stretch.actions(1, stretch.counts))
+    reached, dropped = reached_moments(danced), dropped_moments(danced)
+    return replace(words, plain=_plain(dance, stretch, plain), reached=reached, dropped=dropped)
 
 
 def _plain(dance: Dance, stretch: Stretch, plain: frozenset[Count]) -> frozenset[Count]:

@@ -47,7 +47,8 @@ STYLES = {
 @dataclass(frozen=True, slots=True)
 class Book:
     """The words of one language in one style; ``plain`` are moments at which the weight need not be told,
-    ``reached`` those at which a heel comes down from a reach and takes none.
+    ``reached`` those at which a heel comes down from a reach and takes none, ``dropped`` those at which one that
+    was only lifted takes it.
     """
 
     language: str
@@ -55,6 +56,7 @@ class Book:
     rows: dict[tuple[str, str], str]
     plain: frozenset[Count] = frozenset()
     reached: frozenset[Count] = frozenset()
+    dropped: frozenset[Count] = frozenset()
 
     def find(self, kind: str, *keys: str) -> str | None:
         """Return the words of the first key that the table has; None for none."""

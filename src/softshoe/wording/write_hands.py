@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.dance.feet import Foot
@@ -37,16 +38,17 @@ def unbled(arms: Sequence[ArmMove]) -> list[list[ArmMove]]:
 
 
 def bleeding(arms: Sequence[ArmMove]) -> bool:
-    """Return whether a height said of one hand would be read for a later one that has none.
+    """Return whether a height said of one hand would be read for another that has none.
 
-    A height said for the first half of a sentence holds for the rest of it.
+    A height said for the first half of a sentence holds for the rest of it, and one said behind a row of the same
+    gesture for all of the row.
     """
     height = None
     for arm in arms:
         if height is not None and arm.place is None and arm.gesture in KEEPS_HEIGHT:
             return True
         height = arm.place if arm.place not in (*BODY, "foot") else None
-    return False
+    return any(a.gesture == b.gesture and a.place is None and b.place is not None for a, b in pairwise(arms))
 
 
 def _hand(arm: ArmMove, book: Book) -> str:

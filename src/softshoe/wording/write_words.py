@@ -68,6 +68,17 @@ def reached_moments(actions: Iterable[Action]) -> frozenset[Count]:
     return frozenset(b.at for a, b in pairwise(actions) if b.verb == "lower" and a.foot is b.foot and a.verb in REACHED)
 
 
+def dropped_moments(actions: Iterable[Action]) -> frozenset[Count]:
+    """Return the moments at which a heel that was only lifted drops and bears: lowered, it would bear nothing."""
+    before: dict[Foot | None, str] = {}
+    told: set[Count] = set()
+    for action in actions:
+        if action.verb == "drop" and before.get(action.foot, "raise") == "raise":
+            told.add(action.at)
+        before[action.foot] = action.verb
+    return frozenset(told)
+
+
 REACHED = ("touch", "heel", "point")
 NAMES = ("foot", "by", "bare", "the", "fem", "other", "beside")
 
@@ -123,6 +134,8 @@ def _weight(action: Action, book: Book) -> str:
     if action.verb == "lower" and action.at in book.reached:
         return book.say("weight", "no")
     if said is None and action.verb in FOOT_BY_WEIGHT and action.foot in ONE and action.at not in book.plain:
+        said = Weight(action.foot.value)
+    if action.verb == "drop" and action.foot in ONE and action.at in book.dropped:
         said = Weight(action.foot.value)
     if said is None and action.verb == "unwind":
         said = Weight.BOTH
