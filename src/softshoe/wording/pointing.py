@@ -9,14 +9,15 @@ from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
 from softshoe.wording.shape import shape
 
 ASKS = shape(
-    r"\b(?:again|once more|repeat\w*|rpt|same|as|like|copy|mirror\w*|before|above|over|all of|everything|from|is|"
+    r"\b(?:again|(?:second|third|fourth) time|once more|repeat\w*|rpt|same|as|like|copy|mirror\w*|"
+    r"before|above|over|all of|everything|from|is|"
     r"(?:left|right|other|opposite)\s+(?:foot|leg|side|lead\w*))\b",
     re.IGNORECASE,
 )
 SURE = shape(
     r"\b(?:again|(?:once|one time) more|repeat\w*|rpt|same|copy|mirror\w*|as before|as above)\b|\bover\W*$|"
     r"^\W*(?:danced?\s+)?(?:exactly\s+|just\s+)?(?:as|like)\b|^\W*(?:all|everything|the \w+) (?:of|from)\b|"
-    r"^\W*everything in\b",
+    r"^\W*everything in\b|\ba (?:second|third|fourth) time\b",
     re.IGNORECASE,
 )
 COUNTED = shape(r"^[\s|*•>-]*(?:\d{1,2}\s*[-–]\s*\d{1,2}(?![\d/])[\s|:.)]*)?")
@@ -38,8 +39,26 @@ SIDE = shape(
     r"(?:\s+(?:foot|feet|leg|side|hand|arm|lead(?:s|ing)?|one|first|start(?:s|ing)?|begins?|heel|toe|now)\b)*",
     re.IGNORECASE,
 )
-STRETCH = shape(r"\b(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\b", re.IGNORECASE)
-OF_COUNTS = shape(r"\W*(?:repeat|rpt)\s+(\d{1,3})\s*[-–]\s*(\d{1,3})\W*", re.IGNORECASE)
+STRETCH = shape(
+    r"\b(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|and|-|–|,|&|\+)\s*(?P<high>\d{1,3})\b", re.IGNORECASE
+)
+OF_COUNTS = shape(
+    r"\W*(?:(?:exactly|just)\s+)?(?:repeat|rpt|same as|as in|as|like)\s+(?:counts?\s+)?[(\[]?"
+    r"(\d{1,3})\s*[-–]\s*(\d{1,3})\b[)\]]?",
+    re.IGNORECASE,
+)
+WHOLE = shape(
+    r"(?:,?\s*\b(?:all|the\s+whole|for)\s+(?:8|eight|6|six|16|sixteen)(?:\s+counts|\s+beats)?|"
+    r",\s*(?:8|eight|6|six|16|sixteen)\s+(?:counts|beats))(?:\s+of\s+it)?\W*$",
+    re.IGNORECASE,
+)  # ", all eight counts"
+LOOKS = shape(
+    r"[\s,(\[–-]*\b(?:(?:which\s+)?brings?\s+you\s+(?:back\s+|round\s+)?to|(?:you\s+)?(?:are\s+)?now\s+(?:at|faces?|facing)|"
+    r"(?:now\s+)?facing|to\s+face|(?<=[(\[])to|at)\s+(?:the\s+)?(?:back|front|\d{1,2}:00|\d{1,2}\s+o'clock)(?:\s+wall)?[)\].\s]*$",
+    re.IGNORECASE,
+)  # where the copy leads: kept for the check of facings
+AT_FIRST = shape(r"\b(?:(?:as\s+)?at (?:the )?(?:first|start|beginning|opening)|the first time)\b", re.IGNORECASE)
+A_TIME = shape(r"\ba (?:second|third|fourth) time\b", re.IGNORECASE)
 SIZE = shape(r"\(\s*\d{1,3}\s*(?:counts?|cts?|beats?)?\s*\)\s*(?=\w)", re.IGNORECASE)
 SAME_COUNTS = shape(r"\bsame\s+(?:\d+|eight|four|six)\s+(?:counts|beats)\b", re.IGNORECASE)
 SAME = shape(r"\b(?:as (?:before|above)|same|(?:the )?first time)\b", re.IGNORECASE)
@@ -50,7 +69,7 @@ FILLING = frozenset(
         "once", "more", "over", "repeat", "repeats", "repeated", "rpt", "same", "exactly", "just", "before", "above",
         "time", "we", "our", "everything", "from", "copy", "but", "with", "to", "through", "back", "be", "only",
         "steps", "for", "on", "start", "starting", "such", "lot", "was", "were", "you", "earlier", "another", "thing",
-        "image", "in",
+        "image", "in", "told", "no", "change",
     )
 )  # fmt: skip
 FROM_IT = shape(r"^\W*the\s+[^\W\d_]+ing\s+(?:from|of)\s+", re.IGNORECASE)  # "the swaying from the first part"
@@ -68,6 +87,7 @@ class Pointer(NamedTuple):
     side: str
     start: int
     same: bool = False  # "as before", "the same"
+    end: int = 0  # where its words end, before a facing
 
 
 def title_words(words: str) -> list[str]:
@@ -84,13 +104,16 @@ def pointer_of(row: str) -> Pointer | None:
     """Return what a line asks for; None where it does anything else.
 
     >>> pointer_of("all of (1) with the left"), pointer_of("Right heel forward")
-    (Pointer(words=(), number=1, counts=None, side='left', start=0, same=False), None)
+    (Pointer(words=(), number=1, counts=None, side='left', start=0, same=False, end=24), None)
     """
     if len(row.strip()) > LONGEST or not ASKS.search(row):
         return None
     led = COUNTED.match(row)
     start = led.end() if led is not None else 0
-    text = FROM_IT.sub("all of ", COUNTS_BEHIND.sub("", SIZE.sub("", row[start:].strip())))
+    end = len(LOOKS.sub("", row.rstrip()))
+    text = WHOLE.sub("", SIZE.sub("", row[start:end].strip()))
+    text = FROM_IT.sub("all of ", text if OF_COUNTS.match(text) else COUNTS_BEHIND.sub("", text))
+    text = A_TIME.sub("again", AT_FIRST.sub("as before", text))
     counts, bare = _counts(text)
     side, bare = _side(_counted_up(SAME_COUNTS.sub("same ", bare)))
     number, left = _number(bare)
@@ -101,14 +124,14 @@ def pointer_of(row: str) -> Pointer | None:
     told = number or words or counts or side or ALONE.search(text)
     if doubled or not told or not (sure or named):
         return None
-    return Pointer(words, number, counts, side, start, SAME.search(text) is not None)
+    return Pointer(words, number, counts, side, start, SAME.search(text) is not None, end)
 
 
 def _counts(text: str) -> tuple[tuple[int, int] | None, str]:
     """Return the counts of the dance that a line names, and the words without them."""
-    alone = OF_COUNTS.fullmatch(text)
+    alone = OF_COUNTS.match(text)
     if alone is not None:
-        return (int(alone[1]), int(alone[2])), ""
+        return (int(alone[1]), int(alone[2])), text[alone.end() :]
     found = NAMED_COUNTS.search(text)
     if found is None:
         return None, text
@@ -146,7 +169,7 @@ def _side(text: str) -> tuple[str, str]:
 MOVES = shape(
     r"^\W*\d|,.*,|\b(?:forward|back|home|over|behind|side|step|touch|heel|toe|rock|clap|hold|march)\b", re.IGNORECASE
 )
-EIGHTH = shape(r"\beight\s*(?:no\.?|nr\.?|number|#)\s*(?=\w)", re.IGNORECASE)  # "eight no. 1"
+EIGHTH = shape(r"\b(?:eight|six)\s*(?:(?:no\.?|nr\.?|number|#)\s*(?=\w)|(?=\d))", re.IGNORECASE)  # "eight no. 1"
 MARKED = shape(r"(?:\b|(?<=\b[Ss]))(?P<number>\d{1,2}|[IVX]{1,4}|[A-H]|(?<=\()[a-h](?=\)))\b(?:/\d{1,2})?")
 
 

@@ -19,7 +19,7 @@ from softshoe.wording.begins import first_count
 from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import in_digits, ordinals_in_digits, place_number
-from softshoe.wording.pointing import ASKS, Pointer, pointer_of, stretch_number, title_words
+from softshoe.wording.pointing import ASKS, WHOLE, Pointer, pointer_of, stretch_number, title_words
 from softshoe.wording.respelled import Edit
 from softshoe.wording.shape import shape
 
@@ -30,6 +30,7 @@ ASKING = "Repeat section "
 MOST_LINES, LONGEST_HEAD = 400, 64
 FEW = 6  # words of a title
 EIGHT = 8  # counts of a section
+WHOLE_SECTION = (6, 8, 12, 16, 24)  # counts of one
 GENERIC = frozenset(
     (
         "part", "section", "sec", "sect", "set", "round", "block", "number", "no", "line", "row", "sequence", "step",
@@ -40,7 +41,7 @@ NUMBER = r"(?:\d{1,2}|[IVX]{1,4}|[A-H]|one|two|three|four|five|six|seven|eight|n
 NTH = r"(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d{1,2}(?:st|nd|rd|th))"
 END = r"(?=[\s.:,;)\]/–—=*-]|$)"
 NAMED = shape(
-    rf"^\W*(?P<noun>[^\W\d_]{{2,12}})\.?\s*(?:no\.?|nr\.?|number|#)?\s*(?P<number>(?-i:{NUMBER}|ONE|TWO|THREE|FOUR|FIVE|SIX)){END}",
+    rf"^\W*(?P<noun>[^\W\d_]{{2,12}}|[SP](?=\d))\.?\s*(?:no\.?|nr\.?|number|#)?\s*(?P<number>(?-i:{NUMBER}|ONE|TWO|THREE|FOUR|FIVE|SIX)){END}",
     re.IGNORECASE,
 )
 ORDERED = shape(
@@ -52,11 +53,19 @@ NUMBERED = shape(
     r"^[\s(\[#*=>-]*(?P<number>\d{1,2}(?:/\d{1,2}(?=\W*$))?|[IVX]{1,4}|[A-H]|(?<=[(\[])[a-h](?=[)\]]))(?:[\s.:)\]/–—=*-]+|$)(?![\d&])"
 )
 RANGE = shape(r"[\s,:(\[–-]*\b(?:counts?\s+)?(\d{1,3})\s*[-–]\s*(\d{1,3})[)\]\s.:]*$", re.IGNORECASE)
-STRETCH = shape(r"\W*(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|-|–)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE)
+STRETCH = shape(
+    r"\W*(?P<noun>bars?|measures?)\s+(?P<low>\d{1,3})\s*(?:to|and|-|–|,|&|\+)\s*(?P<high>\d{1,3})\W*", re.IGNORECASE
+)
+SPAN = shape(
+    r"\W*(?:counts?\s+)?(?P<low>\d{1,3})\s*[-–]\s*(?P<high>\d{1,3})(?![\d&/])[)\]]?[\s.:)–-]*(?P<title>.*)",
+    re.IGNORECASE,
+)
+SIZED = shape(r"(?:[\s,]*[(\[]\s*|,\s*)\d{1,2}\s*(?:counts?|cts?|beats?)?\s*[)\]]\W*$", re.IGNORECASE)
 TAILED = shape(
     rf"^[^\d,;:–—-]{{3,24}}(?:,|:|\s[-–—])\s*(?P<noun>line|part|half|section|row|eight|block)\s+(?P<number>{NUMBER})\W*$",
     re.IGNORECASE,
 )
+LETTER = shape(r"[A-Z](?=\s*[(\[:–-]|$)")
 MARKS = " .:,;()[]/–—=*-#"
 SENTENCE = shape(r"[,;=|]|[.!?]\s+\S|\d")
 
@@ -79,6 +88,7 @@ class Head(NamedTuple):
     title: str
     full: str
     asks: bool = False
+    span: tuple[int, int] | None = None  # the counts that it tells
 
 
 def plain_pointers(text: str) -> list[list[Edit]]:
@@ -175,6 +185,8 @@ def _next(rows: Sequence[str], at: int) -> int:
 def _series(heads: Sequence[Head]) -> list[Head]:
     """Return the heads that count up from 1 without a gap, if there are some."""
     out: list[Head] = []
+    if not heads[0].noun and sum(h.number == 1 for h in heads) > 1:
+        return []  # counts, which begin again
     for head in heads:
         if head.number == len(out) + 1 and (not out or head.at > out[-1].at + 1 or out[-1].asks):
             out.append(head)
@@ -193,7 +205,11 @@ def _head(i: int, row: str, below: str = "") -> Head | None:
     if itself is not None and _asks_itself(text) is not None:
         head = _head(i, itself["head"])
         return head._replace(asks=True) if head is not None and head.number and not head.title else None
+    span = _spanned(i, text)
+    if span is not None:
+        return span
     bare = RANGE.sub("", text) or text
+    bare = SIZED.sub("", bare) or bare
     full, asks = bare.strip(MARKS), pointer_of(row) is not None
     stretch = STRETCH.fullmatch(text)
     if stretch is not None:
@@ -213,6 +229,19 @@ def _head(i: int, row: str, below: str = "") -> Head | None:
     return Head(i, "", 0, full, full, asks)
 
 
+def _spanned(i: int, text: str) -> Head | None:
+    """ "Counts 25-30", "[1-8]", "13-18: twinkles": the counts of a whole section head it."""
+    found = SPAN.fullmatch(text)
+    if found is None:
+        return None
+    low, high = int(found["low"]), int(found["high"])
+    title = found["title"].strip(MARKS)
+    number = stretch_number(low, high) if high - low + 1 in WHOLE_SECTION else 0
+    if not number or len(title.split()) >= FEW or SENTENCE.search(title) or pointer_of(title) is not None:
+        return None
+    return Head(i, "counts", number, title, text.strip(MARKS), span=(low, high))
+
+
 def _asked(row: str) -> Pointer | None:
     """Return what a line asks for, be it for itself."""
     return _asks_itself(row) or pointer_of(row)
@@ -226,7 +255,7 @@ def _asks_itself(row: str) -> Pointer | None:
 
 def _is_title(row: str) -> bool:
     """Return whether a line may be a title: few words, no side, no number, no sentence."""
-    text = RANGE.sub("", row.strip())
+    text = WHOLE.sub("", RANGE.sub("", row.strip()))
     words = tokens_of(text, line=0) if 0 < len(text.split()) < FEW and not SENTENCE.search(text) else ()
     return (
         bool(words)
@@ -255,12 +284,13 @@ def _edits(rows: Sequence[str], heads: Sequence[Head], shown: Sequence[str] | No
             out.append(_whole(rows, starts, head.at, f"Section {k + 1}: {_asking(own, found)}"))
             continue
         out += _heading(rows, starts, k + 1, head)
-        pointer = pointer_of(rows[body[0]]) if len(body) == 1 else None
+        last = len(body) > 1 and k + 1 == len(heads)  # below it a remark may stand
+        pointer = pointer_of(rows[body[0]]) if len(body) == 1 or last else None
         found = _meant(pointer, heads, k) if pointer is not None else 0
         if found and pointer is not None:
             asked = True
             row = rows[body[0]]
-            begin, end = pointer.start, len(row.rstrip())
+            begin, end = pointer.start, pointer.end
             out.append(Edit(starts[body[0]] + begin, starts[body[0]] + end, _asking(pointer, found)))
     return out if asked else []
 
@@ -295,6 +325,8 @@ def _heading(rows: Sequence[str], starts: Sequence[int], number: int, head: Head
     if told is not None and told.named and told.number == number and not asks:
         return []
     at = row.find(head.title) if head.title and not asks else -1
+    if head.span is not None:
+        return []
     begin = len(row) - len(row.lstrip())
     if at >= 0:
         return [Edit(starts[head.at] + begin, starts[head.at] + at, f"Section {number}: ")]
@@ -308,7 +340,8 @@ def _meant(pointer: Pointer, heads: Sequence[Head], k: int) -> int:
     before = heads[:k]
     if pointer.counts:
         low, high = pointer.counts
-        found = stretch_number(low, high) if high - low == EIGHT - 1 else 0
+        spans = [i for i, h in enumerate(before, 1) if h.span == pointer.counts]
+        found = spans[0] if spans else stretch_number(low, high) if high - low == EIGHT - 1 else 0
         return found if found <= k else 0
     if pointer.number:
         return _numbered(pointer, before)
@@ -335,7 +368,9 @@ def _numbered(pointer: Pointer, before: Sequence[Head]) -> int:
 
 def _alike(one: Head, two: Head) -> bool:
     """Return whether two headings say the same: "VERSE" twice, "Box" and "Box again"."""
-    return one.full.casefold() == two.full.casefold() or bool(_title(one) and _title(one) == _title(two))
+    letter = LETTER.match(one.full)
+    lettered = letter is not None and two.full == letter[0]  # "A (arms)", and "A" once more
+    return lettered or one.full.casefold() == two.full.casefold() or bool(_title(one) and _title(one) == _title(two))
 
 
 def _title(head: Head) -> tuple[str, ...]:
