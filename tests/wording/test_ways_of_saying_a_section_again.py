@@ -42,6 +42,15 @@ SHEETS = {  # the section asked for: headings, and what stands below the third; 
         ("Box", "Wheel", "Box again", "Stomps", "Repeat the first eight counts"),
         ("Ground floor", "Stairs", "Attic", "Roof", "exactly as the ground floor"),
         ("1/4", "2/4", "3/4", "4/4", "1/4 once more"),
+        ("VERSE", "CHORUS", "VERSE", "LAST LINE", "verse again, all eight counts"),
+        ("Bread", "Butter", "Bread", "Crumbs", "and the bread a second time"),
+        ("[1-8]", "[9-16]", "[17-24]", "[25-32]", "Same as [1-8]"),
+        ("1-8 Compass", "9-16 Wheels", "17-24 Compass", "25-32 Hats", "as 1-8"),
+        ("Counts 1-8", "Counts 9-16", "Counts 17-24", "Counts 25-32", "Like 1-8."),
+        ("Bars 1, 2", "Bars 3, 4", "Bars 5, 6", "Bars 7, 8", "same as bars 1, 2 (facing 12:00)"),
+        ("Act 1, the bell (8 counts)", "Act 2, rope (8 counts)", "Act 3, bell (8 counts)", "Act 4", "Repeat act 1."),
+        ("Eight 1", "Eight 2", "Eight 3", "Eight 4", "Eight 1 again"),
+        ("Heels", "Wheels", "Heels again, all eight", "Hats", "~"),
     ),
     "left": (
         ("Round one", "Round two", "Round three", "Round four", "As round one with the left foot."),
@@ -51,6 +60,8 @@ SHEETS = {  # the section asked for: headings, and what stands below the third; 
         ("Step 1", "Step 2", "Step 3", "Step 4", "Everything from step one with the left leg"),
         ("Round one", "Round two", "Round three is round one, left leg leading", "Round four", "~"),
         ("Section 1", "Section 2", "Section 3", "Section 4", "1-8 Repeat section 1, opposite foot"),
+        ("S1 Heels", "S2 Wheels", "S3 Heels", "S4 Stomps", "the heels once more, other foot"),
+        ("1-8 Compass", "9-16 Wheels", "17-24 Compass", "25-32 Hats", "as 1-8 but with the left foot"),
     ),
     "two": (
         ("Turn 1. Heels", "Turn 2. Wheels", "Turn 3. Wheels", "Turn 4. Stomps", "like turn 2"),
@@ -66,6 +77,19 @@ def test_a_section_asked_for_again_is_danced_again(which: str, words: tuple[str,
     below = "" if asked == "~" else f"{asked}\n"
     sheet = f"{HEAD}{one}\n{ONE}\n{two}\n{TWO}\n{three}\n{below}{four}\n{LAST}\n"
     assert moves(sheet) == plain({"one": ONE, "left": ONE_LEFT, "two": TWO}[which])
+
+
+def test_the_last_section_asks_though_a_remark_stands_below() -> None:
+    heads = ("Part one", "Part two", "Part three")
+    body = "\n".join(f"{head}\n{steps}" for head, steps in zip(heads, (ONE, TWO, LAST), strict=True))
+    assert moves(f"{HEAD}{body}\nPart four\nPart two once more\nThat is the whole of it.\n")[-1][0] == "31"
+
+
+def test_lines_of_counts_under_headings_in_words_are_no_headings() -> None:
+    counted = "\n".join(f"{i} {what}" for i, what in enumerate(ONE.split(", "), 1))
+    other = "\n".join(f"{i} {what}" for i, what in enumerate(LAST.split(", "), 1))
+    sheet = f"{HEAD}PART ONE: BELLS\n{counted}\nPART TWO: FEET\n{other}\nPART THREE\n{TWO}\nPART FOUR\nPart two again\n"
+    assert [e[1:] for e in moves(sheet)[-8:]] == [e[1:] for e in moves(sheet)[8:16]]
 
 
 def test_what_is_read_keeps_its_lines_and_words() -> None:

@@ -59,7 +59,9 @@ LOOKS = shape(
 )  # where the copy leads: kept for the check of facings
 AT_FIRST = shape(r"\b(?:(?:as\s+)?at (?:the )?(?:first|start|beginning|opening)|the first time)\b", re.IGNORECASE)
 A_TIME = shape(r"\ba (?:second|third|fourth) time\b", re.IGNORECASE)
-SIZE = shape(r"\(\s*\d{1,3}\s*(?:counts?|cts?|beats?)?\s*\)\s*(?=\w)", re.IGNORECASE)
+SIZE = shape(
+    r"(?<!\bof )(?<!\bas )(?<!\blike )(?<!repeat )\(\s*\d{1,3}\s*(?:counts?|cts?|beats?)?\s*\)\s*(?=\w)", re.IGNORECASE
+)
 SAME_COUNTS = shape(r"\bsame\s+(?:\d+|eight|four|six)\s+(?:counts|beats)\b", re.IGNORECASE)
 SAME = shape(r"\b(?:as (?:before|above)|same|(?:the )?first time)\b", re.IGNORECASE)
 FILLING = frozenset(

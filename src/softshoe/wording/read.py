@@ -33,7 +33,7 @@ from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of
 from softshoe.wording.paragraphs import paragraph_kinds
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
-from softshoe.wording.referring import ASKING, plain_pointers, told_pointers
+from softshoe.wording.referring import ASKING, asks_for_sections, plain_pointers, shown_pointers, told_pointers
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import Second, retelling, seconded
@@ -154,10 +154,13 @@ def _weighed(text: str) -> Weighed:
 def _plainly(text: str) -> Heard:
     """Return the sheet with sections that only ask for an earlier one in plain words, unless it reads worse so."""
     ways = plain_pointers(text)
-    if not ways:
+    if not ways and not asks_for_sections(text):
         return respelled(text, ())
     found = _by_rules(text)
     base = _faults(found)
+    ways += filter(None, [shown_pointers(text, _lines(found))])
+    if not ways:
+        return respelled(text, ())
     told = [respelled(text, edits) for edits in ways]
     readings = [_by_rules(one.english) for one in told]
     faults = [_faults(one) for one in readings]
