@@ -222,11 +222,10 @@ def _phrases(
             4 * _moments(half) if repeat is not None else -1,
         ):
             atoms, left = [*half, *again(half, twice[1])], more
-    moments = sum(len(a.choices[0]) for a in atoms)
     inside = _again_inside(atoms, repeat, item) if repeat is not None else None
     if inside is not None:
         return inside, None, left
-    if repeat is not None and _own_again(repeat, atoms, item, half=moments if counts in (0, 2 * moments) else 0):
+    if repeat is not None and _own_again(repeat, atoms, item, half=_half(atoms, counts)):
         atoms, repeat = [*atoms, *again(atoms, repeat)], None
     elif repeat is not None and atoms and not item.label and len(repeat.at) == sum(len(a.at) or 99 for a in atoms):
         for one in again(atoms, repeat):  # "open on 1, rest on 2; the same on 4 and 5"
@@ -319,6 +318,12 @@ def _again_inside(atoms: list[Atom], repeat: Repeat, item: Item) -> list[Atom] |
     if twice and told + _moments(after) == counts:
         return [*before, *again(before, repeat), *after[twice:]]
     return None
+
+
+def _half(atoms: list[Atom], counts: int) -> int:
+    """Return how many moments fill half of the counts, those of hands beside the feet shared or not; 0 for none."""
+    beside = sum(a.arms_only and a.join in ("and", "with", "plus") for a in atoms[1:])
+    return next((m for m in (_moments(atoms), _moments(atoms) - beside) if counts in (0, 2 * m)), 0)
 
 
 def _moments(atoms: list[Atom]) -> int:

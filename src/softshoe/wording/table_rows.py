@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 BOX = str.maketrans("│┃║", "|||")
 BOXES = shape(r"[│┃║]")
-HEADS = shape(r"^[\W_]*[^\W\d_]+[^|\t,;]{0,24}(?:[|\t,;]|\s{2,})|^[\s|]*#", re.IGNORECASE)
+HEADS = shape(r"^[\W_]*[^\W\d_]+[^|\t,;]{0,24}(?:[|\t,;]|\s{2,}|\s/\s)|^[\s|]*#", re.IGNORECASE)
 GAP = shape(r"\s{2,}|\t")
 COUNTED = shape(r"[\s(\[]*(?:(?:counts?|cts?|beats?)\s*)?(?:\d[\d\s&,+ae/–—.:;)\]-]*|&\s*\d?\s*)", re.IGNORECASE)
 CLOCKS = shape(
@@ -33,6 +33,12 @@ CLOCKED_ROW = shape(
 )
 WALLS = shape(r"\s*(?:front|back|home|left|right|side)\s+wall\s*", re.IGNORECASE)
 NOTHING = shape(r"[\W_]*|\s*(?:x|none|nothing|nil|no arms|no hands|as before|n/a)\s*", re.IGNORECASE)
+SLASH = " / "
+BY_SLASH = shape(
+    r"\b(?:feet|steps)\b[^.;]*\b(?:left|before|first)\b[^.;]*\b(?:slash|stroke)\b[^.;]*\b(?:hands|arms)\b",
+    re.IGNORECASE,
+)  # "feet on the left of the slash, hands on the right"
+STILL = shape(r"(^[\s\d&,+ae:.–-]*)still\s/\s|()\s/\sstill\W*$", re.IGNORECASE)
 NO_CELL = "¦"  # the bar behind an empty first cell
 MARGIN = 2  # characters that a cell may stand before or behind its column's head
 
@@ -61,6 +67,8 @@ def alike(lines: Sequence[Line]) -> list[Line]:
     >>> [row.text for row in rows]
     ['Counts | Steps | Facing', '1-2 | Step R, pivot 1/2   6h', '3-4 | Walk R, L    ']
     """
+    if any("slash" in line.text or "stroke" in line.text for line in lines) and any(map(_by_slash, lines)):
+        lines = [line if _by_slash(line) else line._replace(text=_unslashed(line.text)) for line in lines]
     out: list[Line] = []
     now = _headless(lines)
     for k, line in enumerate(lines):
@@ -84,12 +92,25 @@ def alike(lines: Sequence[Line]) -> list[Line]:
     return out
 
 
+def _by_slash(line: Line) -> bool:
+    """Return whether a remark says that a slash parts feet and hands."""
+    return BY_SLASH.search(line.text) is not None
+
+
+def _unslashed(text: str) -> str:
+    """Return a row with a bar for its slash; a limb that keeps still is left out, and the bar with it."""
+    bare = STILL.sub(lambda m: (m[1] or "") + " " * (len(m[0]) - len(m[1] or "")), text)
+    return bare.replace(SLASH, " | ")
+
+
 def _head(text: str) -> Table | None:
     """Return the columns that a line of names heads; None where it is no such line."""
-    for sign in ("|", "\t", ";", ",", "  "):
+    for sign in ("|", "\t", ";", ",", SLASH, "  "):
         if sign not in text:
             continue
         cells = _split(text, sign, barred=True)
+        if sign == SLASH and len(cells) < 3:
+            continue  # two names may be alternatives
         if sign == "|" and cells and not text[cells[-1].start : cells[-1].end].strip():
             cells.pop()
         names = [text[c.start : c.end].strip(" :.*_").casefold() for c in cells]
@@ -106,7 +127,7 @@ def _barred(text: str, head: Table) -> str:
     """Return the names of the columns with bars between them."""
     out = list(text)
     for start, role in zip(head.starts[1:], head.roles[1:], strict=True):
-        at = text.rfind(head.sign, 0, start) if head.sign != "  " else start - 1
+        at = text.rfind(head.sign.strip(" "), 0, start) if head.sign != "  " else start - 1
         out[at] = " " if role == "whither" else "|"
     return "".join(out)
 
@@ -209,7 +230,7 @@ def _dressed(text: str, table: Table, cells: list[Cell], *, open_end: bool) -> s
 
 def _bar_before(text: str, cells: list[Cell], k: int, sign: str) -> int:
     """Return where the bar before a cell stands: at the sign that parts it, else straight before its words."""
-    found = text.rfind(sign, cells[k - 1].end, cells[k].start) if sign.strip() else -1
+    found = text.rfind(sign.strip(), cells[k - 1].end, cells[k].start) if sign.strip() else -1
     return found if found >= 0 else max(cells[k].start - 1, 0)
 
 

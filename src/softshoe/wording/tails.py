@@ -55,6 +55,11 @@ def of_all(drafts: list[Draft]) -> list[Draft]:
         for draft in rest:
             if _steps(draft) and not (draft.dirs or draft.dir) and not (named and not draft.doing):
                 draft.dirs = [way]
+    elif way == "in place":
+        if not all(d.doing == "verb" and _steps(d) and not (d.dirs or d.dir) for d in rest):
+            return drafts  # "right out, left out, both in place"
+        for draft in rest:
+            draft.dirs = [way]  # "stomp right, stomp left, both on the spot"
     elif last.feet in (["L"], ["R"]) and last.tokens_say("foot", "leg", "with"):
         for draft in rest:
             draft.feet = draft.feet or (list(last.feet) if _steps(draft) else [])
