@@ -189,3 +189,13 @@ def test_a_planted_slip_is_found(sheet: str, words: str, slip: str, kind: str, l
 def test_one_slip_is_told_at_most_twice(sheet: str, words: str, slip: str, kind: str, line: int) -> None:
     findings = read(sheet_text(SOUND / f"{sheet}.txt").replace(words, slip, 1)).findings
     assert len([f for f in findings if f.severity == "error"]) <= 2
+
+
+def test_a_section_that_tells_every_count_and_its_rests_stops_where_its_last_count_does() -> None:
+    feet = "right foot forward (1), home (2), left foot forward (3), home (4), clap (5), hold (6), clap (7), hold (8)."
+    arms = "open both arms to the sides at shoulder height (1), hold (2), cross both arms on the chest (3), hold (4)"
+    sheet = f"Kettle\n24 counts, 1 wall, seated, beginner, 100 bpm, intro 16\n\nFirst eight: {feet}\nSecond eight: {arms}, clap (5), clap (6).\nThird eight: {feet}\n"
+    assert [(f.kind, f.line) for f in read(sheet).findings if f.severity == "error"] == [("section-length", 5)]
+    assert [
+        f for f in read(sheet.replace("clap (6).", "clap (6), clap (7, 8).")).findings if f.severity == "error"
+    ] == []

@@ -60,12 +60,16 @@ class Runner:
         self.told = any(b.at for b in beats) or (lone == "at" and any(b.nums for b in beats))
         self.out: list[Beat] = []
         self.cursor = 0
+        self.numbers: set[int] = set()  # the counts told
+        self.rests = False  # whether a rest is told by its count
 
     def run(self) -> list[Beat] | None:
         """Return the beats laid down, or None."""
         if not all(map(self._beat, self.beats)) or not self.out or not _apart(self.out):
             return None
         last = max(n for b in self.out for n in b.at)
+        if self.rests and self.numbers == set(range(1, max(self.numbers) + 1)) and self.cursor < self.counts:
+            return None  # who tells every count, its rests too, leaves none out at the end
         if self.told:
             return self.out if self.counts - ENDS < last <= self.counts >= self.cursor else None
         return self.out if self.cursor == self.counts else None
@@ -95,6 +99,8 @@ class Runner:
         if back and len(at) < 2:
             return False
         self.out += _spread(b, at, held=False)
+        self.numbers.update(at)
+        self.rests = self.rests or b.still
         self.cursor = max(self.cursor, at[-1])
         if b.length and not b.still:
             self.cursor = at[0] + b.length - 1
