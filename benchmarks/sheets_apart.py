@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 sys.path.append(str(Path(__file__).parents[1] / "training" / "retelling"))
 
-from collect import MARK, truth
+from collect import APART, EVERY, MARK, NO_LINE, truth
 from sides import mirrored_code
 
 from softshoe.dance.document import dance_json
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 SHEETS = Path(__file__).parents[1] / "training" / "sorting" / "sheets"
-EVERY, APART = 6, 5
 
 
 def sheets(path: Path) -> Iterator[tuple[str, list[str]]]:
@@ -44,7 +43,7 @@ def sheets(path: Path) -> Iterator[tuple[str, list[str]]]:
         with by_rules_alone():
             events = meant(plain, seated=("D", "seated") in rows)
         if events is not None:
-            yield "\n".join(text for mark, text in rows if mark not in "DP") + "\n", events
+            yield "\n".join(text for mark, text in rows if mark not in NO_LINE) + "\n", events
 
 
 def meant(plain: list[str], *, seated: bool) -> list[str] | None:

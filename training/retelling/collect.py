@@ -63,6 +63,8 @@ def of_ways(path: Path) -> list[Row]:
 
 
 MARK = re.compile(r"([A-Z])\|\s?(.*)$")
+NO_LINE = "DPFX"  # what is said of a sheet: how it is danced, plain words, facts, its slip
+EVERY, APART = 6, 5  # every sixth sheet of a file is measured, not taught
 
 
 def of_marked(path: Path) -> list[Row]:
@@ -70,9 +72,11 @@ def of_marked(path: Path) -> list[Row]:
     rows = []
     for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
         found = [(m[1], m[2].strip()) for line in sheet.split("\n") if (m := MARK.match(line))]
+        if number % EVERY == APART:
+            continue
         seated = ("D", "seated") in found
         plain = [re.sub(r"^S:\s*", "", text) for mark, text in found if mark == "P"]
-        parts = parts_of([row for row in found if row[0] not in "DP"], len(plain))
+        parts = parts_of([row for row in found if row[0] not in NO_LINE], len(plain))
         if len(parts) != len(plain):
             continue
         at = 0

@@ -6,6 +6,7 @@ import random
 import re
 from typing import Any
 
+from asking import Asks
 from compose import Composer
 from faults import faulty
 from sides import BACK, UNFIT, mirrored_code, other_side
@@ -83,8 +84,16 @@ def cut_in_halves(row: Row) -> tuple[tuple[str, list[str]], tuple[str, list[str]
 class Mixer:
     """Draws training sections; ``talk`` are remarks that mean no step, ``more`` are rows that are drawn as often as their share says."""
 
-    def __init__(self, rows: list[Row], talk: list[str], more: list[tuple[float, list[Row]]] | None = None) -> None:
+    def __init__(
+        self,
+        rows: list[Row],
+        talk: list[str],
+        more: list[tuple[float, list[Row]]] | None = None,
+        asks: tuple[float, list[Row]] | None = None,
+    ) -> None:
         self.rows, self.talk, self.more = rows, talk, more or []
+        self.asked = asks[0] if asks else 0.0
+        self.asks = Asks(asks[1], rows) if asks else None
         self.composer = Composer(rows)
         self.labelled = [row for row in rows if faulty(row, random.Random(1)) or faulty(row, random.Random(2))]
         self.halves: dict[str, tuple[list[Any], list[Any]]] = {}
@@ -97,6 +106,8 @@ class Mixer:
                     seconds.append(found[1])
 
     def draw(self, rng: random.Random) -> Row:
+        if self.asks is not None and rng.random() < self.asked:
+            return self.dressed(self.asks.draw(rng), rng)
         kind = rng.random()
         if kind < 0.12:
             row = faulty(mirrored(rng.choice(self.labelled)) if rng.random() < 0.5 else rng.choice(self.labelled), rng)

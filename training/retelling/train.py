@@ -17,6 +17,7 @@ from typing import Any
 
 import numpy as np
 import torch
+from asking import joined
 from faults import FAULT
 from mix import Mixer
 from net import Retelling
@@ -26,7 +27,7 @@ from torch.utils.data import DataLoader, IterableDataset
 
 from softshoe.wording.retell_pieces import INSIDE, UNKNOWN, Cutter, split, words_of
 
-MOST_PIECES, MOST_CODES = 480, 200
+MOST_PIECES, MOST_CODES = 640, 200
 STEP = 16  # lengths are filled up to so many: few shapes, quick ones
 START = "start"
 
@@ -191,6 +192,7 @@ def main() -> None:
     ask.add_argument("--workers", type=int, default=14)
     ask.add_argument("--start", default="", help="weights to go on from")
     ask.add_argument("--more", nargs="*", default=[], help="SHARE=ROWS.jsonl: rows drawn beside the others")
+    ask.add_argument("--asks", default="", help="SHARE=ROWS.jsonl: sections with others above them")
     ask.add_argument("--all", action="store_true", help="keep nothing apart")
     own = ask.parse_args()
     rows = rows_of(own.rows)
@@ -199,6 +201,12 @@ def main() -> None:
         (float(m.split("=")[0]), [r for r in rows_of([m.split("=")[1]]) if own.all or not apart(r)]) for m in own.more
     ]
     train = rows if own.all else [r for r in rows if not apart(r)]
+    asks = None
+    if own.asks:
+        share, name = own.asks.split("=")
+        looked_back = rows_of([name])
+        asks = float(share), [r for r in looked_back if own.all or not apart(r)]
+        valid_asks = [joined(r) for r in looked_back if apart(r)]
     talk = [t for t in Path(own.talk).read_text(encoding="utf-8").splitlines() if t.strip()]
     words = json.loads(Path(own.joints).read_text(encoding="utf-8"))
     cutter = Cutter([tuple(pair) for pair in words["joints"]], words["known"])
@@ -232,7 +240,7 @@ def main() -> None:
         taken(net, torch.load(own.start, map_location="cpu"), cutter, codes)
     mean = {k: v.detach().clone().float() for k, v in net.state_dict().items()}
     opt = torch.optim.AdamW(net.parameters(), lr=own.rate, betas=(0.9, 0.98), weight_decay=0.05, fused=device == "cuda")
-    loader = DataLoader(Drawn(Mixer(train, talk, more), cutter, codes, int(time.time()), own.batch), batch_size=None,
+    loader = DataLoader(Drawn(Mixer(train, talk, more, asks), cutter, codes, int(time.time()), own.batch), batch_size=None,
                         num_workers=own.workers, prefetch_factor=4, collate_fn=as_it_is)  # fmt: skip
     step, loss_mean, before, waited = 0, 0.0, 0.0, 0.0
     if own.go_on and Path(own.go_on).is_file():
@@ -242,7 +250,8 @@ def main() -> None:
         mean, step, before = kept["mean"], kept["step"], kept["seconds"]
     began = shown = last = time.time()
     whole = 60 * (own.all_minutes or own.minutes)
-    tests = {t.split("=")[0]: rows_of([t.split("=")[1]]) for t in own.test}
+    tests = {"asks": valid_asks} if asks else {}
+    tests |= {t.split("=")[0]: rows_of([t.split("=")[1]]) for t in own.test}
     looked = 0.0
     for arrays in loader:
         now = time.time()

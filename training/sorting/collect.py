@@ -24,6 +24,8 @@ from softshoe.wording.outlined import outlined
 Row = dict[str, Any]
 MARK = re.compile(r"([A-Z])\|\s?(.*)$")
 BLANK = "-"
+NO_LINE = "DPFX"  # what is said of a sheet: how it is danced, plain words, facts, its slip
+EVERY, APART = 6, 5  # every sixth sheet of a file is measured, not taught
 KINDS = ("T", "H", "S", "B", "C", "R", "K", "G", "N")  # B: steps that begin a section without a heading of their own
 LEFT_OUT = "!"  # a line of which it is not known whether it asks for a section or for steps again
 ASKS = re.compile(r"\b(repeat|rpt|again|same|as|mirror|everything|like)\b", re.IGNORECASE)
@@ -34,9 +36,9 @@ def of_marked(path: Path) -> list[Row]:
     rows = []
     for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
         found = [m for line in sheet.split("\n") if (m := MARK.match(line))]
-        lines = [(m[1], m[2]) for m in found if m[1] not in "DP"]
+        lines = [(m[1], m[2]) for m in found if m[1] not in NO_LINE]
         plain = sum(m[1] == "P" for m in found)
-        if not lines:
+        if not lines or number % EVERY == APART:
             continue
         rows.append(
             {"of": f"{path.stem}:{number}", "lines": begun([(k if t.strip() else BLANK, t) for k, t in lines], plain)}
