@@ -168,3 +168,57 @@ def test_what_is_guessed_of_a_section_does_not_change_what_is_told_of_it(amiss: 
 def test_a_foot_that_the_words_send_home_comes_to_the_centre_as_the_rules_have_it() -> None:
     got = both(TAKEN[0][0])
     assert [e["dir"] for e in got["events"] if e["action"] == "step"] == ["centre"] * 3
+
+
+ABOVE = """Kettle
+24 counts, 1 wall, beginner, 100 bpm, intro 16, seated
+
+HEELS
+Right heel forward and home, left heel forward and home (1-4)
+The same again (5-8)
+SWAYS
+1-4 sway right, left, right, left
+5-8 clap, clap, clap, hold
+"""
+LEANING = [
+    (
+        "HEELS AGAIN\nand a clap each time the foot comes home",
+        "1 R heel forward, 2 R home and clap, 3 L heel forward, 4 L home and clap\n"
+        "5 R heel forward, 6 R home and clap, 7 L heel forward, 8 L home and clap",
+    ),
+    (
+        "LAST PART\nFour sways as before, then the first half of HEELS",
+        "1-4 sway right, left, right, left\n5 R heel forward, 6 R home, 7 L heel forward, 8 L home",
+    ),
+]
+
+
+@pytest.mark.parametrize(("words", "plain"), LEANING)
+def test_a_section_that_leans_on_earlier_ones_is_read_with_them(words: str, plain: str) -> None:
+    got, want = dance_json(read(ABOVE + words + "\n")), dance_json(read(f"{ABOVE}PLAIN\n{plain}\n"))
+    assert errors(got) == []
+    assert same(want, got, loosely=True), [(e["t"], e["foot"], e["action"], e["arms"]) for e in got["events"][16:]]
+
+
+def test_what_is_left_out_is_not_filled_in_from_the_sections_above() -> None:
+    got = dance_json(
+        read(
+            ABOVE.replace("seated", "standing")
+            + "QUARTER\n1-4 step right forward, touch left, a quarter turn stepping left back, hold\n5-8 hold\n"
+        )
+    )
+    assert "direction-missing" in [kind for kind, *_ in errors(got)]
+
+
+def test_what_one_section_is_retold_as_may_show_what_is_amiss_in_the_next() -> None:
+    head = "Hornpipe\n16 counts, 1 wall, beginner, 120 bpm, intro 16\n\n"
+    got = dance_json(
+        read(f"""{head}One
+Stroll forward left and rest, right and rest. Back on the left for five, right beside it for six, left forward for
+seven, touch the right for eight.
+Two
+Right to the side and touch the left, left to the side and touch the right. Stamp right, clap, clap, clap.
+""")
+    )
+    assert errors(got) == []
+    assert [s["counts"] for s in got["sections"]] == [8, 8]

@@ -199,3 +199,15 @@ def test_a_section_that_tells_every_count_and_its_rests_stops_where_its_last_cou
     assert [
         f for f in read(sheet.replace("clap (6).", "clap (6), clap (7, 8).")).findings if f.severity == "error"
     ] == []
+
+
+@pytest.mark.parametrize("facing", ["(3) to face {}", "(3) ({})", "(3) facing {}", "to face {} (3)"])
+def test_a_facing_behind_a_count_is_that_of_the_turn_before_it(facing: str) -> None:
+    head = "Kettle\n8 counts, 4 walls, beginner, 118 bpm, intro 16\n\nPart 1\n"
+    words = "Cross R over L (1), step L back (2), turn 1/4 right stepping R to side {}, step L together (4)\n"
+    bumps = "Bump hips R (5), L (6), R (7), L (8)"
+    told = [
+        [f.kind for f in read(head + words.format(facing.format(hour)) + bumps).findings if f.severity == "error"]
+        for hour in ("3:00", "9:00")
+    ]
+    assert told == [[], ["facing"]]

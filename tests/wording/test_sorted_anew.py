@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from softshoe.dance.document import dance_json
-from softshoe.wording import read as reader
-from softshoe.wording import retold
+from softshoe.wording import read_ways, retold
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outlined import outlined
 from softshoe.wording.read import read, reading
@@ -81,7 +80,7 @@ def test_every_character_of_a_sheet_sorted_anew_is_accounted_for(text: str) -> N
 
 def test_a_sheet_that_the_rules_read_without_fault_is_not_sorted_anew(monkeypatch: pytest.MonkeyPatch) -> None:
     asked: list[str] = []
-    monkeypatch.setattr(reader, "kinds_of", lambda text: asked.append(text) or {})
+    monkeypatch.setattr(read_ways, "kinds_of", lambda text: asked.append(text) or {})
     read("Kettle\n8 counts, 1 wall, 100 bpm, intro 16, seated\n\nSection 1\n1-8 March right, left x4\n")
     assert asked == []
 
@@ -140,3 +139,41 @@ def test_a_line_of_words_that_mean_nothing_is_kept_and_told() -> None:
 def test_a_line_with_its_count_is_kept_for_every_reader_of_the_section() -> None:
     lines = lines_of("Kettle\n1-4 clap x4\nsmall claps\n")
     assert [line.number for line in kept_lines(lines, {1: "T", 2: "N", 3: "N"})] == [1, 2, 4]
+
+
+GAP = """Garden Hose
+32 counts, 1 wall, beginner, seated, 106 bpm, intro 16
+
+(1) Heels
+1-2 right heel forward, right foot home
+3-4 left heel forward, left foot home
+5-8 repeat 1-4
+(2) Toe fans
+1-4 fan right toes out, in, out, in
+5-8 fan left toes out, in, out, in
+(3) Repeat (1)
+(4) Knees
+1-2 right knee up, right foot down
+3-4 left knee up, left foot down
+5-8 swivel both heels right, left, right, centre
+"""
+
+
+def test_a_line_that_only_asks_for_a_section_is_one_though_the_next_number_seems_out_of_turn() -> None:
+    got = dance_json(read(GAP))
+    assert errors(got) == []
+    assert [s["line"] for s in got["sections"]] == [4, 8, 11, 12]
+    again = [(e["foot"], e["action"]) for e in got["events"]]
+    assert again[16:24] == again[:8]
+
+
+@pytest.mark.parametrize(
+    ("words", "slip", "kind"),
+    [
+        ("(2) Toe fans", "(1) Toe fans", "section-number"),
+        ("seated, 106 bpm, intro 16", "seated, 106 bpm, intro 16\nOne restart, on wall 5.", "promise"),
+        ("(2) Toe fans", "(5) Toe fans", "section-number"),
+    ],
+)
+def test_sorting_lines_anew_does_not_hide_what_the_author_has_to_mend(words: str, slip: str, kind: str) -> None:
+    assert kind in [told for told, *_ in errors(dance_json(read(GAP.replace(words, slip))))]

@@ -11,13 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from softshoe.errors import WordingError
-from softshoe.wording.read import Reading, empty, reading
+from softshoe.wording.read import empty, reading
 from softshoe.wording.source import sheet_text
 from softshoe.wording.vocabulary import phrases
 
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
     from softshoe.dance.dance import Dance
+    from softshoe.wording.reading import Reading
 
 SHEETS = sorted((Path(__file__).parents[1] / "sheets").rglob("*.txt"))
 assert len(SHEETS) > 150

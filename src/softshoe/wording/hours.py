@@ -1,7 +1,8 @@
-"""Facings told as a bare hour: "25-32: R forward, hold, pivot 1/4 L, hold (9); stomp R, stomp L"."""
+"""Facings told as a bare hour, "pivot 1/4 L, hold (9)", or behind a count, "turn 1/4 R (3) to face 3:00, step L"."""
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from softshoe.wording.counting import is_mark, label_at
@@ -10,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.wording.lex import Token
+    from softshoe.wording.parts import Item
 
 HOURS = ("3", "6", "9", "12")
 TURNING = frozenset(("amount", "turnword", "spin"))
@@ -36,3 +38,28 @@ def with_hours(tokens: Sequence[Token]) -> list[Token]:
         if turns and not head[0].first <= out[i].number <= head[0].last:
             out[i] = out[i]._replace(kind="clock")
     return out
+
+
+def facings_back(items: list[Item]) -> list[Item]:
+    """Let a facing behind a count go with the words before that count: "turn 1/4 R (3) to face 3:00, step L (4)"."""
+    for before, item in pairwise(items):
+        label = before.label
+        if label is None or not before.tokens or label.start < before.tokens[-1].end:
+            continue  # its count stands before its words
+        n = _leading(item.tokens)
+        before.tokens = [*before.tokens, *item.tokens[:n]]
+        item.tokens = item.tokens[n:]
+    return items
+
+
+def _leading(words: Sequence[Token]) -> int:
+    """Return how many words a facing at the beginning takes, with its brackets and the comma behind it."""
+    k = 0
+    while k < len(words) and (words[k].kind == "look" or is_mark(words[k], "([")):
+        k += 1
+    if k == len(words) or words[k].kind != "clock":
+        return 0
+    k += 1
+    while k < len(words) and is_mark(words[k], ")],;"):
+        k += 1
+    return k if k < len(words) else 0

@@ -10,7 +10,7 @@ from softshoe.wording.and_counts import counted_ands
 from softshoe.wording.beats import MARKS, beat_items
 from softshoe.wording.counting import Label, is_mark, label_at
 from softshoe.wording.counts_within import counted_within
-from softshoe.wording.hours import with_hours
+from softshoe.wording.hours import facings_back, with_hours
 from softshoe.wording.keeping import LONGEST_KEPT, MOST_KEPT
 from softshoe.wording.labels import WORDS_OF, Row, listed
 from softshoe.wording.lengths_told import length_items, tells_lengths, told_lengths
@@ -93,7 +93,7 @@ def _items(text: str, last: Fraction | None) -> list[Item]:
         items = [part for item in items for part in with_arms(item)]  # "1  Feet: home  Arms: down"
     for item in items[:1]:
         item.heads = [*heads, *item.heads]
-    return items
+    return facings_back(items)
 
 
 def _ahead(text: str, found: Sequence[tuple[Label, int, int]]) -> list[Item]:

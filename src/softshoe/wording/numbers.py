@@ -31,12 +31,21 @@ _SPELLED = shape(
     rf"(?P<au>{'|'.join(UNITS[1:10])})[- ]and[- ](?P<at>{'|'.join(TENS)})|(?P<one>{_WORD}))\b",
     re.IGNORECASE,
 )
+DIGITS = shape(r"\d{1,6}")
 _ORDINAL = shape(rf"\b(\d+)(?:st|nd|rd|th)\b|\b({'|'.join(ORDINALS)})\b", re.IGNORECASE)
 
 
 def _value(word: str | None) -> int:
     word = (word or "zero").casefold()
     return SPELLED.get(word, 1 if word == "a" else 0)
+
+
+def _number(m: re.Match[str]) -> int:
+    if m["h"]:
+        return 100 * _value(m["h"]) + _value(m["ht"]) + _value(m["hu"])
+    if m["at"]:  # "two-and-thirty", as it was said of old
+        return _value(m["at"]) + _value(m["au"])
+    return _value(m["t"]) + _value(m["u"]) if m["t"] else _value(m["one"])
 
 
 @lru_cache(maxsize=MOST_KEPT)
@@ -47,15 +56,18 @@ def in_digits(text: str) -> str:
     '32 counts, 4 walls, 110 beats'
     """
 
-    def digits(m: re.Match[str]) -> str:
-        if m["h"]:
-            return str(100 * _value(m["h"]) + _value(m["ht"]) + _value(m["hu"]))
-        if m["at"]:  # "two-and-thirty", as it was said of old
-            return str(_value(m["at"]) + _value(m["au"]))
-        return str(_value(m["t"]) + _value(m["u"])) if m["t"] else str(_value(m["one"]))
-
     low = text.casefold()
-    return _SPELLED.sub(digits, text) if any(part in low for part in _PARTS) else text
+    return _SPELLED.sub(lambda m: str(_number(m)), text) if any(part in low for part in _PARTS) else text
+
+
+def number_spans(text: str) -> list[tuple[int, int, int]]:
+    """Return the whole numbers of a text, in digits or words: first character, the one behind the last, value.
+
+    >>> number_spans("32 counts, thirty-two beats")
+    [(0, 2, 32), (11, 21, 32)]
+    """
+    digits = [(*m.span(), int(m[0])) for m in DIGITS.finditer(text)]
+    return sorted([*digits, *((*m.span(), _number(m)) for m in _SPELLED.finditer(text))])
 
 
 @lru_cache(maxsize=MOST_KEPT)

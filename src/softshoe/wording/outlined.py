@@ -12,8 +12,10 @@ from softshoe.wording.header import Head, completed, head_of, sits
 from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import sorted_lines
+from softshoe.wording.retold import retelling
 from softshoe.wording.sorted_anew import kept_lines, sorted_as
 from softshoe.wording.spoken import spoken_blocks
+from softshoe.wording.told_facts import with_facts
 from softshoe.wording.uncounted import last_danced
 from softshoe.wording.unread import LONGEST_SHEET
 
@@ -43,6 +45,8 @@ def _sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
     head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     closing = _closing(outline, text)
     used = completed(head, closing)
+    if retelling():
+        head = with_facts(head, _titled(outline)[:MOST_HEADER_LINES], closing)
     if head.seated is None and "start_weight" not in head.lines and sits(text[:LONGEST_SHEET]):
         head.seated = True
     if unit_of(head) == 6:
@@ -51,6 +55,12 @@ def _sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
         read_chairs(outline, kept_lines(lines_of(text[:LONGEST_SHEET]), told), unit_of(head))
     _keep(outline, [row for row in closing if row[0] in used])
     return outline, head
+
+
+def _titled(outline: Outline) -> list[tuple[int, str]]:
+    """Return the lines of the header, the title's among them."""
+    there = any(outline.title.strip() in text for _, text in outline.header)
+    return outline.header if there or not outline.title else [(0, outline.title), *outline.header]
 
 
 def unit_of(head: Head) -> int:

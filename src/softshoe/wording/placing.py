@@ -149,7 +149,7 @@ def _played(
     block: Block, weight: Weight, dance: Dance, stage: Stage, findings: list[Finding]
 ) -> tuple[tuple[Action, ...], int, Stage]:
     """Dance a tag's or ending's items from count 1; return actions, counts filled, and the stage they left."""
-    from softshoe.wording.read import with_hands
+    from softshoe.wording.read_once import with_hands
 
     dancer = Dancer(weight, dance.seated, stated=True, started=True)
     before = stage.dancer

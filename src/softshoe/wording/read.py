@@ -1,59 +1,30 @@
 """A step sheet read: text in, dance out, whatever its style; what is wrong or unclear stands in its findings.
 
-The way: lines sorted (outline) -> header -> items of each section (items, drafts, phrases) -> laid on counts (laying)
--> settled by footwork (resolve, perform) -> tags, restarts, endings (placing) -> checks of the dance.
+How it is read once: read_once; the ways in which it may be meant: read_ways.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
-from fractions import Fraction
-from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from softshoe.dance.action import Action
-from softshoe.dance.checks import findings_of
-from softshoe.dance.counts import Count, Counts
-from softshoe.dance.dance import LEVELS, Dance, Level, Section
-from softshoe.dance.facing import walls_of
-from softshoe.dance.feet import Foot, Weight
-from softshoe.dance.footwork import net_turn_deg
+from softshoe.dance.dance import Dance
+from softshoe.dance.feet import Weight
 from softshoe.errors import Finding, WordingError
-from softshoe.wording.account import paints_of
-from softshoe.wording.counting import HIGHEST
-from softshoe.wording.filling import as_written
 from softshoe.wording.header import head_of
-from softshoe.wording.inferred import inferred_notes
-from softshoe.wording.laid_otherwise import other_layouts
-from softshoe.wording.lengths import Lengths
 from softshoe.wording.lines import lines_of
-from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.otherwise import told_otherwise
-from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of, unit_of
-from softshoe.wording.paragraphs import paragraph_kinds
-from softshoe.wording.placing import with_extras
-from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
-from softshoe.wording.referring import ASKING, asks_for_sections, plain_pointers, shown_pointers, told_pointers
-from softshoe.wording.resolve import Dancer
+from softshoe.wording.outlined import metre_of
+from softshoe.wording.read_once import level_of, read_once
+from softshoe.wording.read_ways import by_kinds, by_paragraphs, for_the_author, laid_otherwise, plainly
 from softshoe.wording.respelled import respelled
-from softshoe.wording.retold import Second, retelling, seconded
-from softshoe.wording.sections_kept import dance_section
-from softshoe.wording.sort_net import kinds_of
-from softshoe.wording.sorted_anew import sound, sounder
-from softshoe.wording.stage import Ready, Stage
+from softshoe.wording.retold import retelling
+from softshoe.wording.sorted_anew import sound
 from softshoe.wording.tongue import heard
-from softshoe.wording.unread import LONGEST_SHEET, Unread, all_lines
+from softshoe.wording.unread import LONGEST_SHEET, all_lines
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from softshoe.wording.reading import Reading
 
-    from softshoe.wording.blocks import Block, Outline
-    from softshoe.wording.header import Head
-    from softshoe.wording.outlined import Told
-    from softshoe.wording.retold import Retold
-    from softshoe.wording.tongue import Heard
-
-MOST_FINDINGS = 300
 NO_DANCE = "No steps could be found in this text."
 
 
@@ -77,20 +48,24 @@ def reading(text: str, *, language: str = "") -> Reading:
     """
     words = heard(text, language)
     spelled = respelled(words.english, told_otherwise(words.english) if not words.joints else ())
-    laid = (spelled, *(_laid(spelled.english) if not words.joints else ()))
+    laid = (spelled, *(laid_otherwise(spelled.english) if not words.joints else ()))
     now = laid[-1].english
-    plain = _plainly(now) if not words.joints else respelled(now, ())
-    found = _read(plain.english)
-    if not words.joints and (found is None or not sound(found.dance)):
-        found = _by_paragraphs(plain.english, found)
-    if retelling() and not words.joints and (found is None or not sound(found.dance)):
-        plain, found = _anew(now, plain, found)
+    plain = plainly(now) if not words.joints else respelled(now, ())
+    found = read_once(plain.english)
+    if retelling() and not words.joints and _amiss(found):
+        plain, found = by_kinds(now, plain, found)
+    if not words.joints and not for_the_author(found) and _amiss(found):
+        plain, found = by_paragraphs(now, plain, found)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
     for step in (plain, *reversed(laid), words):
         found = step.back(found)
     return found
+
+
+def _amiss(found: Reading | None) -> bool:
+    return found is None or not sound(found.dance)
 
 
 def empty(text: str) -> Dance:
@@ -100,297 +75,7 @@ def empty(text: str) -> Dance:
     finding = Finding("error", "not-a-sheet", None, None, NO_DANCE, "Write one line a step, with its count before it.")
     weight = Weight.SEAT if head.seated else Weight.BOTH
     return Dance(
-        head.title, head.counts or 1, None, _level(head), bool(head.seated), metre_of(head), head.tempo, head.intro,
+        head.title, head.counts or 1, None, level_of(head), bool(head.seated), metre_of(head), head.tempo, head.intro,
         weight,
         (), (), findings=(finding,), kept=all_lines(text),
     )  # fmt: skip
-
-
-def _level(head: Head) -> Level | None:
-    return next((level for level in LEVELS if level == head.level), None)
-
-
-def _laid(text: str) -> tuple[Heard, ...]:
-    """Return the steps to the layout that a sheet is meant to have, where it reads better so; () where it is as it is.
-
-    Of readings without a fault the one that dances more sections has left out less.
-    """
-    best: tuple[Heard, ...] = ()
-    now: Weighed | None = None
-    for steps in other_layouts(text):
-        now = now or _weighed(text)
-        if now.faults or ASKING in steps[-1].english:
-            found = _weighed(steps[-1].english)
-            if found.sounder(now):
-                best, now = steps, found
-    return best
-
-
-class Weighed(NamedTuple):
-    """How many things are wrong with a layout, how many sections it has, how much of it moves."""
-
-    faults: int
-    sections: int
-    moved: float
-    numbered: bool
-
-    def sounder(self, other: Weighed) -> bool:
-        """Return whether less is wrong here, and little is left out; a number out of turn is the author's to mend."""
-        better = self.faults < other.faults or (self.faults == 0 and self.sections > other.sections)
-        return better and 2 * self.moved >= other.moved and not other.numbered
-
-
-def _weighed(text: str) -> Weighed:
-    found = _by_rules(_plainly(text).english)
-    if found is None:
-        return Weighed(MOST_FINDINGS, 0, 0, numbered=False)
-    actions = found.dance.actions
-    moved = sum(action.verb != "hold" for action in actions) / max(1, len(actions))
-    numbered = any(f.kind == "section-number" for f in found.dance.findings)
-    errors = sum(f.severity == "error" for f in found.dance.findings)
-    return Weighed(errors + _faults(found), len(found.dance.sections), moved, numbered)
-
-
-def _plainly(text: str) -> Heard:
-    """Return the sheet with sections that only ask for an earlier one in plain words, unless it reads worse so."""
-    ways = plain_pointers(text)
-    if not ways and not asks_for_sections(text):
-        return respelled(text, ())
-    found = _by_rules(text)
-    base = _faults(found)
-    ways += filter(None, [shown_pointers(text, _lines(found))])
-    if not ways:
-        return respelled(text, ())
-    told = [respelled(text, edits) for edits in ways]
-    readings = [_by_rules(one.english) for one in told]
-    faults = [_faults(one) for one in readings]
-    best = faults.index(min(faults))
-    asked = sum(edit.words.startswith(ASKING) for edit in ways[best])
-    taken = faults[best] <= base + asked if base else not faults[best] and _lines(readings[best]) == _lines(found)
-    return told[best] if taken else respelled(text, ())
-
-
-def _lines(found: Reading | None) -> list[int]:
-    """Return where the sections begin."""
-    return [section.line for section in found.dance.sections] if found is not None else []
-
-
-def _faults(found: Reading | None) -> int:
-    """How many things are wrong with a reading, and left unread."""
-    if found is None:
-        return MOST_FINDINGS
-    return sum(f.severity == "error" or f.kind in ("unread", "section-length") for f in found.dance.findings)
-
-
-def _read(text: str) -> Reading | None:
-    found = _by_rules(text)
-    return found if found is None or not retelling() else _seconded(text, found, AS_SORTED)
-
-
-def _by_paragraphs(text: str, found: Reading | None) -> Reading | None:
-    """Return the sheet as it is read with a section a paragraph, where that is sounder."""
-    _, head, _ = sections_of(text)
-    kinds = paragraph_kinds(text, head, unit_of(head))
-    other = _by_rules(text, kinds) if kinds else None
-    if other is not None and retelling():
-        other = _seconded(text, other, kinds)
-    return other if other is not None and (found is None or sounder(other.dance, found.dance)) else found
-
-
-def _anew(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Reading | None]:
-    """Return the sheet as it is read with its lines sorted by the network, where that is sounder, and its words."""
-    kinds = kinds_of(text)
-    edits = told_pointers(text, kinds)
-    for way in ((), edits) if edits else ((),) if kinds else ():
-        words = respelled(text, way)
-        other = _by_rules(words.english, kinds)
-        if other is None:
-            continue
-        other = _seconded(words.english, other, kinds)
-        if found is None or sounder(other.dance, found.dance):
-            plain, found = words, other
-    return plain, found
-
-
-def _seconded(text: str, found: Reading, told: Told) -> Reading:
-    way = Second(partial(outlined, text, told), partial(_read_from, text, None, told=told))
-    return seconded(text, found, way)
-
-
-def _by_rules(text: str, told: Told = AS_SORTED) -> Reading | None:
-    found = _read_from(text, told=told)
-    if found is not None and crowded(found):
-        plain, marks = unnumbered(text)
-        other = _read_from(plain) if plain else None
-        if other is not None and better(other, found):
-            return Reading(text, other.dance, (*marks, *other.paints))
-    if found is None or not opens_unnamed(found.dance):
-        return found
-    return begun_by_one(found, partial(_read_from, text, told=told))
-
-
-def _read_from(
-    text: str, first: Foot | None = None, retold: Mapping[int, Retold] | None = None, *, told: Told = AS_SORTED
-) -> Reading | None:
-    """Read a sheet; ``first`` is the foot that begins where no word says it, ``retold`` the items of some blocks,
-    ``told`` what some lines are.
-    """
-    outline, head, spoken = sections_of(text, told)
-    for block, one in (retold or {}).items():
-        _retell(outline, block, one)
-    if not any(b.items for b in outline.blocks):
-        return None
-    stage, sections = _danced(outline, head, spoken=spoken, first=first)
-    if not stage.hands and not any(a.verb != "hold" for a in stage.actions):
-        return None
-    return _assembled(text, outline, head, stage, sections)
-
-
-def _retell(outline: Outline, number: int, one: Retold) -> None:
-    """Let a block have these items instead of its own; all its words were danced."""
-    outline.paints.append((*one.span, "event"))
-    outline.loose = [row for row in outline.loose if row[0] not in one.lines]
-    block = outline.blocks[number]
-    block.items, block.rest = list(one.items), None
-
-
-def _start_weight(head: Head) -> Weight:
-    if head.seated:
-        return Weight.SEAT
-    return {"L": Weight.LEFT, "R": Weight.RIGHT}.get(head.start_weight or "", Weight.BOTH)
-
-
-def _danced(
-    outline: Outline, head: Head, *, spoken: bool = False, first: Foot | None = None
-) -> tuple[Stage, list[Section]]:
-    """Dance the sections one after the other."""
-    start = Weight(first.other.value) if first is not None else _start_weight(head)
-    dancer = Dancer(
-        start, bool(head.seated), foot_first=foot_first(outline), stated=head.start_weight is not None, spoken=spoken
-    )
-    if head.start_weight in ("L", "R"):
-        dancer.lead = {"L": "R", "R": "L"}[head.start_weight]
-    lengths = Lengths(outline, head)
-    stage = Stage(dancer, unit=lengths.unit, stated=head.counts)
-    sections: list[Section] = []
-    for block in (b for b in outline.blocks if b.kind == "section"):
-        at = lengths.start
-        if not block.items or at > HIGHEST:
-            _leave(block, outline, stage)
-            continue
-        number = len(sections) + 1
-        filled, line, last = dance_section(stage, block, start=at, base=lengths.base(block))
-        if not filled and not (block.heading and block.heading.counts):
-            block.items = []  # they are told already
-            _leave(block, outline, stage)
-            continue
-        length = lengths.close(block, filled, number, stage)
-        if filled > length:
-            _cut(stage, at + length)
-        for n in range(filled + 1, length + 1):
-            stage.actions.append(
-                Action(Count(Fraction(at + n)), None, "hold", line=line or block.line, span=last or block.span)
-            )
-        stage.starts[number] = (at, at + length)
-        sections.append(Section(number, Count(Fraction(at + 1)), Counts(Fraction(length)), block.line, block.title))
-    return stage, sections
-
-
-def _cut(stage: Stage, end: int) -> None:
-    """What hands do beyond the end of a section is told as too long; the counts are the next section's."""
-    stage.actions = [a for a in stage.actions if a.at.at <= end or a.verb != "arms"]
-    stage.hands = {at: moves for at, moves in stage.hands.items() if at <= end}
-
-
-def _leave(block: Block, outline: Outline, stage: Stage) -> None:
-    """Keep a section that holds no step, or none that can be counted, as it is written."""
-    if block.text.strip():
-        outline.loose.append((block.line, block.text))
-        outline.paints += [(*block.span, "kept")] if block.span else []
-    for item in block.items:
-        stage.paints += paints_of([Ready(item, [], None, ())])
-        stage.unread.append((item.line, as_written(item.tokens)))
-
-
-def foot_first(outline: Outline) -> bool:
-    """Return whether the sheet says "step right forward": then "step right" alone lacks its direction."""
-    found = 0
-    for block in outline.blocks:
-        for item in block.items:
-            for one, two in zip(item.tokens, item.tokens[1:], strict=False):
-                found += one.kind == "side" and one.value in ("L", "R") and two.kind == "dir" and len(one.text) > 1
-    return found > 2
-
-
-def _moment(action: Action) -> float:
-    """An action's moment for sorting; parts of a count are few, so no two share a number."""
-    n, per = action.at.at.as_integer_ratio()
-    return n / per
-
-
-def with_hands(stage: Stage) -> tuple[Action, ...]:
-    """Return the actions in order of time with the hands laid over them."""
-    actions = sorted(stage.actions, key=_moment)
-    if not stage.hands:
-        return tuple(actions)
-    out: list[Action] = []
-    left = {at.as_integer_ratio(): moves for at, moves in stage.hands.items()}
-    for action in actions:
-        moves = left.pop(action.at.at.as_integer_ratio(), None)
-        if moves:
-            line = stage.hand_at.get(action.at.at, (action.line, action.span))
-            if action.verb == "hold" and action.foot is None:
-                action = replace(action, verb="arms", line=line[0], span=line[1])
-            action = replace(action, arms=(*action.arms, *moves))
-        out.append(action)
-    for ratio, moves in left.items():
-        at = Fraction(*ratio)
-        line = stage.hand_at.get(at, (0, None))
-        out.append(Action(Count(at), None, "arms", arms=tuple(moves), line=line[0], span=line[1]))
-    return tuple(sorted(out, key=_moment)) if left else tuple(out)
-
-
-def _first_weight(actions: tuple[Action, ...]) -> Weight:
-    """The foot opposite the first that moves bears at the start."""
-    first = next((a for a in actions if a.foot is not None), None)
-    if first is None or first.foot is Foot.BOTH or first.foot is None:
-        return Weight.BOTH
-    return Weight(first.foot.other.value)
-
-
-def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: list[Section]) -> Reading:
-    actions = with_hands(stage)
-    start = _start_weight(head)
-    if start is Weight.BOTH and head.start_weight is None:
-        start = _first_weight(actions)
-    written = sum(int(s.length.n) for s in sections)
-    dance = Dance(
-        head.title, head.counts or max(1, written), head.walls, _level(head), bool(head.seated), metre_of(head),
-        head.tempo, head.intro, start, tuple(sections), actions,
-    )  # fmt: skip
-    if dance.walls not in (1, 2, 4):
-        dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
-    dance, more = with_extras(dance, outline, head, stage)
-    paints = (*outline.paints, *stage.paints)
-    left = Unread(text, outline, stage, paints)
-    told = [*stage.dancer.findings[:MOST_FINDINGS], *left.findings, *inferred_notes(stage.dancer.inferred)]
-    lines = dict(head.lines.items())
-    if head.any_level:
-        lines.setdefault("level", 1)
-    findings = _one_slip(findings_of(dance, lines, [*told, *more]))
-    findings = tuple(_on_hand_line(f, stage) for f in findings)
-    return Reading(text, replace(dance, findings=findings, kept=left.kept), (*paints, *left.paints))
-
-
-def _one_slip(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """A turn that can't be danced on a chair is the slip; that the walls don't follow from it is not told again."""
-    turned = any(f.kind == "seated" and f.severity == "error" for f in findings)
-    return tuple(f for f in findings if not (turned and f.kind in ("walls", "facing") and f.severity == "error"))
-
-
-def _on_hand_line(finding: Finding, stage: Stage) -> Finding:
-    """A finding on hands that stand on a line of their own is told there."""
-    if finding.kind != "arms" or finding.count is None:
-        return finding
-    line = stage.hand_at.get(Fraction(finding.count) + 1)
-    return finding if line is None else replace(finding, line=line[0])

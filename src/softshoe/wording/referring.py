@@ -21,6 +21,7 @@ from softshoe.wording.numbers import in_digits
 from softshoe.wording.pointing import ASKS, Pointer, pointer_of, stretch_number, title_words
 from softshoe.wording.respelled import Edit
 from softshoe.wording.section_heads import MARKS, RANGE, Head, asked_by, head_at, may_title, titled
+from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -36,7 +37,8 @@ GENERIC = frozenset(
 )  # fmt: skip
 
 
-HEADING, DANCED = "S", ("B", "C", "R")  # kinds of lines
+BRACKETED = shape(r"\((\d{1,2}|[A-Z])\)(?=\W*$)")  # "Repeat (1)"
+HEADING, ASKED, DANCED = "S", "R", ("B", "C", "R")  # kinds of lines
 
 
 def plain_pointers(text: str) -> list[list[Edit]]:
@@ -69,8 +71,15 @@ def asks_for_sections(text: str) -> bool:
 def told_pointers(text: str, kinds: Mapping[int, str]) -> list[Edit]:
     """Return the same where it is known which lines are headings ("S") and which are danced ("B", "C", "R")."""
     rows = text.split("\n")
+    rows = [BRACKETED.sub(r" \1 ", row) if kinds.get(i) == ASKED else row for i, row in enumerate(rows, 1)]
     shown = [row if kinds.get(i) in DANCED else "" for i, row in enumerate(rows, 1)]
     heads = [head_at(i - 1, rows[i - 1]) or titled(i - 1, rows[i - 1]) for i, kind in kinds.items() if kind == HEADING]
+    asking = [head_at(i - 1, rows[i - 1]) for i, kind in kinds.items() if kind == ASKED]
+    named = sorted(
+        [*heads, *(head for head in asking if head is not None and (head.number or head.asks))],
+        key=lambda head: head.at,
+    )
+    heads = named if _count_up(named, rows) else heads
     return _edits(rows, heads, shown) if heads and _count_up(heads, rows) else []
 
 
@@ -96,10 +105,16 @@ def _named_before(row: str, heads: Sequence[Head]) -> bool:
 
 def _count_up(heads: Sequence[Head], rows: Sequence[str]) -> bool:
     """Return whether the headings of each noun count up from 1: a number out of turn is the author's to mend."""
-    known = [heading_of(rows[h.at].strip()) for h in heads]
-    told = [(h.noun, h.number or (k.number if k is not None else None)) for h, k in zip(heads, known, strict=True)]
-    series = ([n for noun, n in told if n and noun == one] for one in {noun for noun, _ in told})
-    return all(row == list(range(1, len(row) + 1)) for row in series)
+    next_one: dict[str, int] = {}
+    for head in heads:
+        known = heading_of(rows[head.at].strip())
+        number = head.number or (known.number if known is not None else None)
+        wanted = next_one.get(head.noun, 1)
+        if number and number != wanted:
+            return False
+        if number or (head.asks and head.noun in next_one):
+            next_one[head.noun] = wanted + 1
+    return True
 
 
 def _out_of_turn(heads: Sequence[Head], rows: Sequence[str]) -> bool:

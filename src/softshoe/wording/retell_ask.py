@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from softshoe.wording.lengths import base_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.retell_codes import events_of
+from softshoe.wording.retell_pieces import HERE
 from softshoe.wording.retell_plain import Place
 from softshoe.wording.shape import shape
 
@@ -41,12 +42,19 @@ BESIDE = shape(r"\b(?:together|tog|beside|next to|join\w*|meets?|clos\w+)\b", re
 class Words(NamedTuple):
     """The words of one section: ``text`` as the network reads it, and where its characters stand in the sheet.
 
-    ``lines`` are (first character in ``text``, first character in the sheet, number of the line).
+    ``lines`` are (first character in ``text``, first character in the sheet, number of the line); ``above`` are the
+    words of earlier sections that it leans on.
     """
 
     block: int  # which of the outline's
     text: str
     lines: tuple[tuple[int, int, int], ...]
+    above: str = ""
+
+    @property
+    def before(self) -> str:
+        """What the network reads before the section's own words."""
+        return f"{self.above}\n{HERE}\n" if self.above else ""
 
     @property
     def span(self) -> tuple[int, int]:
@@ -98,7 +106,7 @@ def words_of_sections(text: str, outline: Outline, unit: int) -> list[Words]:
         told = [(max(0, begin - row.start), row) for begin, row in parts]
         said = [(skip, row) for skip, row in told if row.text[skip:].strip()]
         if said and sum(len(row.text) for _, row in said) <= MOST_LETTERS:
-            out.append(_joined(k, said, base_of(block, unit)))
+            out.append(joined(k, said, base_of(block, unit)))
     return out[:MOST_SECTIONS]
 
 
@@ -120,14 +128,15 @@ def _begin(block: Block, number: int, start: int) -> int:
     return min(tokens + labels, default=start)
 
 
-def _joined(block: int, said: Sequence[tuple[int, Any]], base: int) -> Words:
+def joined(block: int, said: Sequence[tuple[int, Any]], base: int, above: str = "") -> Words:
+    """Return the words of lines, each from a character on, counted from one behind ``base``."""
     text, rows = "", []
     for skip, line in said:
         words = line.text[skip:].rstrip()
         first = len(words) - len(words.lstrip())
         rows.append((len(text), line.start + skip + first, line.number))
         text += words[first:] + "\n"
-    return Words(block, from_one(text[:-1], base), tuple(rows))
+    return Words(block, from_one(text[:-1], base), tuple(rows), above)
 
 
 def from_one(text: str, base: int) -> str:
@@ -168,7 +177,7 @@ def answers(
     net: Net, sections: Sequence[Words], guesses: Sequence[Sequence[str]], *, seated: bool
 ) -> list[Answer | None]:
     """Return what the network makes of each section; None where it makes no sense. Guessed right it is told sooner."""
-    told = KEPT.told(net, [(seated, one.text) for one in sections], guesses)
+    told = KEPT.told(net, [(seated, one.before + one.text) for one in sections], guesses)
     return [_answer(net, words, one) for words, one in zip(sections, told, strict=True)]
 
 
@@ -176,7 +185,8 @@ def _answer(net: Net, words: Words, told: Told) -> Answer | None:
     events = _homed(events_of(told.codes) or [], words.text)
     if not events:
         return None
-    pieces = net.cutter.cut(words.text)
+    shift = len(words.before)
+    pieces = net.cutter.cut(words.before + words.text)
     found: dict[int, list[tuple[int, int]]] = {}
     at = crossed = 0
     for code, looked in zip(told.codes, told.looked, strict=True):
@@ -185,7 +195,9 @@ def _answer(net: Net, words: Words, told: Told) -> Answer | None:
             continue
         if not 0 < looked <= len(pieces):
             continue
-        start, end = pieces[looked - 1].start, pieces[looked - 1].end
+        start, end = pieces[looked - 1].start - shift, pieces[looked - 1].end - shift
+        if start < 0:
+            continue
         sign, _, side = code.partition(":")
         named = SIDES.get(words.text[start:end].casefold())
         if not OTHER.search(words.text):

@@ -17,6 +17,7 @@ SAME = {"’": "'", "‘": "'", "“": '"', "”": '"', "„": '"', "–": "-", 
         "‣": "*", "▪": "*", "…": ".", "➜": "-", "→": "-", "＋": "+", "＆": "&"}  # fmt: skip
 INSIDE = "##"  # before what goes on a word or a number
 UNKNOWN = "<?>"
+HERE = "¶"  # before the section that is meant, where others stand above it
 Pair = tuple[str, str]
 
 

@@ -30,13 +30,14 @@ CERTAIN = 0.95
 HOME = ("together", "centre", "in place")
 DOWN = {"rest": "lower"}
 LEFT_OUT = frozenset(("foot-missing", "direction-missing", "side", "seated", "arms"))
+SEEN_AGAIN = frozenset(("side", "seated"))  # told again of what the network tells, if it was the author's slip
 CONTRARY = LEFT_OUT | {"word"}
 QUOTED = shape(r"“([^”]*)”")
 WORD = shape(r"[^\W\d_]{3,}")
-LABELLED = shape(r"^\W*(?:counts? )?(\d+)(?:\s*[-–]\s*(\d+))?")
-COUNTED = shape(r"^\W*(?:counts? )?(?:\d+|one|two|three|four|five|six|seven|eight)\b", re.IGNORECASE)
+LABELLED = shape(r"^\W*(?:on )?(?:counts? )?(\d+)(?:\s*[-–]\s*(\d+))?")
+COUNTED = shape(r"^\W*(?:on )?(?:counts? )?(?:\d+|one|two|three|four|five|six|seven|eight)\b", re.IGNORECASE)
 HALVES = shape(
-    r"[&+½]|\d\s*,?\s*(?:and|a|e)\b|\band\s+\d|(?:one|two|three|four|five|six|seven|eight)\s+(?:and|a)\b|"
+    r"[&+½]|\d\s*,?\s*(?:and|a|e)\b|\band\s+\d|(?:one|two|three|four|five|six|seven|eight)[\s-]+(?:and|a)\b|"
     r"\b(?:quick|quickly|half counts?)\b",
     re.IGNORECASE,
 )
@@ -44,10 +45,19 @@ LIMB = shape(r"^\W*(?:arms?|hands?|feet|foot)\b\W", re.IGNORECASE)
 NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
 NAMED = shape(r"(?<![\w.:/])(\d{1,2})(?:\s*(?:-|–|—|to|&|and|,)\s*(\d{1,2}))?(?![\d:/])")
 MOST_OF_RANGE = 16
+MOST_TOLD = 4  # counts
 SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
 ELSEWHERE = shape(
     r"\b(?:section|part|round|set|verse|chorus|block|stretch|figure|line|phrase|bar)s?\s+"
     r"(?:\d|[a-h]\b|one|two|three|four|five|six)",
+    re.IGNORECASE,
+)
+
+
+LOOKS_BACK = shape(
+    r"\b(?:same|again|repeat\w*|rpt|other|mirror\w*|opposite|chang\w*|before|above|likewise|swap\w*|switch\w*|ditto|"
+    r"reverse\w*|once more|another|earlier|back to|like|as|still|instead|this time|those|these|section|part|"
+    r"finish with)\b",
     re.IGNORECASE,
 )
 
@@ -96,13 +106,17 @@ def alike(one: Sequence[Json], other: Sequence[Json]) -> bool:
 
 def is_taken(doubt: Doubt) -> bool:
     """Return whether the network's reading is taken."""
+    if doubt.words.above:
+        return doubt.answer.sure >= SURE and not any(slip(doubt) for slip in SLIPS_BACK)
     enough = CERTAIN if is_the_rules(doubt.words, doubt.amiss) else SURE
     return doubt.answer.sure >= enough and not any(slip(doubt) for slip in SLIPS)
 
 
 def stands_open(doubt: Doubt) -> bool:
     """Return whether the network's reading, not taken, is worth telling."""
-    return not doubt.amiss and doubt.answer.sure >= OPEN and not any(slip(doubt) for slip in SLIPS)
+    return (
+        not (doubt.amiss or doubt.words.above) and doubt.answer.sure >= OPEN and not any(slip(doubt) for slip in SLIPS)
+    )
 
 
 def _strange(doubt: Doubt) -> bool:
@@ -150,7 +164,13 @@ def _miscounted(doubt: Doubt) -> bool:
     """A line with its counts before it has more or fewer movements than these."""
     lines = {f.line for f in doubt.amiss if f.kind == "steps-per-count"}
     said = zip((number for _, _, number in doubt.words.lines), doubt.words.text.split("\n"), strict=True)
-    return any(number in lines and COUNTED.match(line) is not None for number, line in said)
+    return any(number in lines and COUNTED.match(line) is not None and not _told_within(line) for number, line in said)
+
+
+def _told_within(line: str) -> bool:
+    """Return whether a line tells most of its counts behind their range: "1-8 rock side 1, recover 2, behind 3 & …"."""
+    found = LABELLED.match(line)
+    return found is not None and len(NUMBER.findall(line[found.end() :])) >= MOST_TOLD
 
 
 def _unsigned(doubt: Doubt) -> bool:
@@ -169,7 +189,21 @@ def _signed(count: int, text: str, line: str) -> bool:
 def _filled_in(doubt: Doubt) -> bool:
     """All words were understood, and what is missing or can't be is the author's to mend."""
     kinds = {f.kind for f in doubt.amiss}
+    if kinds and kinds <= SEEN_AGAIN and doubt.answer.sure >= CERTAIN:
+        return False
     return bool(kinds) and ("arms" in kinds or kinds <= LEFT_OUT or (kinds <= CONTRARY and doubt.answer.sure < CERTAIN))
+
+
+def _unsaid(doubt: Doubt) -> bool:
+    """What is missing is the author's to mend, unless the very words send the dancer back to where it is told."""
+    kinds = {f.kind for f in doubt.amiss}
+    if "arms" in kinds or ("steps-per-count" in kinds and _unsigned(doubt)):
+        return True
+    lines = {number: line for (_, _, number), line in zip(doubt.words.lines, doubt.words.text.split("\n"), strict=True)}
+    left_out = [lines.get(f.line or 0, "") for f in doubt.amiss if f.kind in LEFT_OUT]
+    if any(LOOKS_BACK.search(line) is None for line in left_out):
+        return True
+    return LOOKS_BACK.search(doubt.words.text) is None and (_filled_in(doubt) or _unsigned(doubt))
 
 
 def _elsewhere(doubt: Doubt) -> bool:
@@ -179,8 +213,10 @@ def _elsewhere(doubt: Doubt) -> bool:
 
 def _theirs(doubt: Doubt) -> bool:
     """Between the counts, and where it turns, rules that found nothing amiss are right more often."""
+    if doubt.amiss or (doubt.answer.sure >= CERTAIN and not is_the_rules(doubt.words, doubt.amiss)):
+        return False
     told = (*doubt.rules, *doubt.answer.events)
-    return not doubt.amiss and any(e["turn"] or Fraction(e["t"]).denominator > 1 for e in told)
+    return any(e["turn"] or Fraction(e["t"]).denominator > 1 for e in told)
 
 
 def _crossed(doubt: Doubt) -> bool:
@@ -189,3 +225,4 @@ def _crossed(doubt: Doubt) -> bool:
 
 
 SLIPS = (_strange, _gap, _untold, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
+SLIPS_BACK = (_strange, _gap, _untold, _miscounted, _unsaid, _crossed)  # where all that stands above was read with it

@@ -14,6 +14,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from softshoe.errors import Finding
+from softshoe.wording.looking_back import looking_back
 from softshoe.wording.retell_ask import Answer, Words, answers, words_of_sections
 from softshoe.wording.retell_codes import codes_of
 from softshoe.wording.retell_plain import actions_of, plain_items, plain_lines
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 OF_THE_WHOLE = ("free-foot", "walls", "total", "level", "facing", "promise", "place", "section-number", "not-stated")
 
 
+ROUNDS = 2  # what one section is retold as may show what is amiss in the next
 BY_RULES = "SOFTSHOE_BY_RULES"  # set to 1: no sheet is read a second time
 _by_rules: ContextVar[bool] = ContextVar("by_rules", default=False)
 
@@ -76,29 +78,75 @@ class Second(NamedTuple):
 def seconded(text: str, found: Reading, way: Second) -> Reading:
     """Return the sheet as it is read when rules and network have both been heard."""
     outline, seated, unit = way.outlined()
-    sections = words_of_sections(text, outline, unit)
-    lines = {words.block: outline.blocks[words.block].line for words in sections}
+    lines = {k: block.line for k, block in enumerate(outline.blocks)}
+    sections, back = words_of_sections(text, outline, unit), looking_back(text, outline, unit)
+    taken: dict[int, Doubt] = {}
+    kept: list[Doubt] = []
+    for _ in range(ROUNDS):
+        whole = Sheet(found.dance, lines, seated, unit)
+        doubts = _doubts(whole, [words for words in sections if words.block not in taken])
+        new = {doubt.words.block: doubt for doubt in doubts if is_taken(doubt)}
+        left = [words for words in back if words.block not in (taken | new) and whole.amiss(words)]
+        new |= {doubt.words.block: doubt for doubt in _doubts(whole, left) if is_taken(doubt)}
+        other, held = _danced(way, whole, taken, new)
+        kept = [doubt for doubt in doubts if doubt.words.block not in held]
+        if other is None or _errors(other.dance) > _errors(found.dance):
+            break
+        found, taken = other, taken | held
+        if not _errors(found.dance):
+            break
+    return _warned(_told(found, list(taken.values())), [doubt for doubt in kept if stands_open(doubt)])
+
+
+def _danced(
+    way: Second, whole: Sheet, taken: Mapping[int, Doubt], new: Mapping[int, Doubt]
+) -> tuple[Reading | None, dict[int, Doubt]]:
+    """Return the sheet as it is danced with what was taken, and what of it is danced just so."""
+    held = dict(new)
+    while held:
+        other = way.danced({k: one for k, d in {**taken, **held}.items() if (one := _retold(d)) is not None})
+        fails = [k for k, d in held.items() if other is None or not _holds(other.dance, d, whole.line(d.words))]
+        if other is not None and not fails:
+            return other, held
+        held = {k: d for k, d in held.items() if k not in fails}
+    return None, {}
+
+
+class Sheet(NamedTuple):
+    """What the rules made of a sheet: the dance, the line each block begins on, seated or not, counts a section."""
+
+    dance: Dance
+    lines: Mapping[int, int]
+    seated: bool
+    unit: int
+
+    def line(self, words: Words) -> int:
+        """Return the line that a section begins on."""
+        return self.lines[words.block]
+
+    def section(self, words: Words) -> Section | None:
+        """Return the section as it was danced."""
+        return _section(self.dance, self.line(words))
+
+    def amiss(self, words: Words) -> bool:
+        """Return whether a section was not danced, or an error was told of it."""
+        told = _amiss(self.dance, words, self.line(words))
+        return self.section(words) is None or any(f.severity == "error" or f.kind == "unread" for f in told)
+
+
+def _doubts(whole: Sheet, sections: Sequence[Words]) -> list[Doubt]:
+    """Return the sections that the network tells otherwise than the rules."""
     if not sections:
-        return found
-    read = [_section(found.dance, lines[words.block]) for words in sections]
-    guesses = [codes_of(events_in(found.dance, one)) if one is not None else [] for one in read]
-    told = answers(_net(), sections, guesses, seated=seated)
-    doubts = [
+        return []
+    read = [whole.section(words) for words in sections]
+    guesses = [codes_of(events_in(whole.dance, one)) if one is not None else [] for one in read]
+    told = answers(_net(), sections, guesses, seated=whole.seated)
+    return [
         doubt
         for words, answer in zip(sections, told, strict=True)
-        if answer is not None and (doubt := _doubt(found.dance, words, answer, lines[words.block], unit)) is not None
+        if answer is not None
+        and (doubt := _doubt(whole.dance, words, answer, whole.line(words), whole.unit)) is not None
     ]
-    taken = [doubt for doubt in doubts if is_taken(doubt)]
-    best, kept = found, [doubt for doubt in doubts if doubt not in taken]
-    while taken:
-        other = way.danced({d.words.block: one for d in taken if (one := _retold(d)) is not None})
-        fails = taken if other is None else [d for d in taken if not _holds(other.dance, d, lines[d.words.block])]
-        if other is not None and not fails:
-            best = _told(other, taken) if _errors(other.dance) <= _errors(found.dance) else found
-            break
-        kept += fails
-        taken = [d for d in taken if d not in fails]
-    return _warned(best, [doubt for doubt in kept if stands_open(doubt)])
 
 
 def _retold(doubt: Doubt) -> Retold | None:
@@ -148,6 +196,8 @@ def _errors(dance: Dance) -> int:
 
 
 def _told(found: Reading, taken: Sequence[Doubt]) -> Reading:
+    if not taken:
+        return found
     notes = [
         Finding("note", "inferred", d.words.lines[0][2], None, f"These words were read as: {_said(d.answer)}.",
                 "Write one movement a count, if something else was meant.")

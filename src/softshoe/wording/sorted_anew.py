@@ -19,6 +19,7 @@ from softshoe.wording.limbs import limb_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outline import Sorter
 from softshoe.wording.remark import only_remarks
+from softshoe.wording.section_heads import head_at
 from softshoe.wording.shape import shape
 from softshoe.wording.strange import is_filler
 
@@ -42,7 +43,12 @@ class AsTold(Sorter):
     def __init__(self, lines: list[Line], unit: int, kinds: Mapping[int, str]) -> None:
         super().__init__(lines, unit)
         counted = {line.number for line in lines if _counts(line)}
-        plainer = {n: STEPS for n, kind in kinds.items() if kind == ASKED or (kind == NOTE and n in counted)}
+        plainer = {n: STEPS for n, kind in kinds.items() if kind == NOTE and n in counted}
+        above = NOTE
+        for n, kind in sorted(kinds.items()):
+            if kind == ASKED:  # a section of its own, but below a heading
+                plainer[n] = STEPS if above == HEADING else BEGINS
+            above = above if kind == NOTE else kind
         self.kinds = {**kinds, **plainer}
         self.number = 0
         for i, line in enumerate(self.lines):  # where a sentence that is broken over lines ends at the latest
@@ -85,7 +91,9 @@ class AsTold(Sorter):
         counts = known.counts if known is not None else None
         if counts is None and found is not None and int(found[1]) < int(found[2]):
             counts = (int(found[1]), int(found[2]))
-        return Heading(known.number if known else None, counts, len(text), bare_title(text))
+        head = head_at(0, text) if known is None else None
+        number = known.number if known is not None else head.number if head is not None else None
+        return Heading(number or None, counts, len(text), bare_title(text))
 
     def _danced(self, i: int, line: Line, *, begins: bool) -> None:
         text = plain(line.text)
@@ -124,10 +132,10 @@ def _steps_itself(name: str) -> bool:
 
 
 def _means_nothing(text: str) -> bool:
-    """Return whether most words of a line are unknown: it is kept as it is, and told, whatever it is taken for."""
+    """Return whether half the words of a line are unknown: it is kept as it is, and told, whatever it is taken for."""
     words = [t for t in tokens_of(text, line=0) if t.kind != "mark"]
     strange = [t for t in words if t.kind == "word" and not is_filler(t.text)]
-    return 2 * len(strange) > len(words) and not only_remarks(text)
+    return 2 * len(strange) >= max(1, len(words)) and not only_remarks(text)
 
 
 def kept_lines(lines: Sequence[Line], kinds: Mapping[int, str]) -> list[Line]:
@@ -151,7 +159,7 @@ def sorted_as(text: str, kinds: Mapping[int, str], *, unit: int) -> Outline:
 
 def sound(dance: Dance) -> bool:
     """Return whether nothing was told of a dance but notes, and words that were kept as they are written."""
-    return _told(dance) == (0, 0)
+    return _told(dance)[:2] == (0, 0)
 
 
 def sounder(one: Dance, other: Dance) -> bool:
@@ -159,6 +167,7 @@ def sounder(one: Dance, other: Dance) -> bool:
     return _told(one) < _told(other)
 
 
-def _told(dance: Dance) -> tuple[int, int]:
+def _told(dance: Dance) -> tuple[int, int, int]:
     errors = sum(f.severity == "error" for f in dance.findings)
-    return errors, sum(f.severity == "warning" and f.kind != "unread" for f in dance.findings)
+    unread = sum(f.kind == "unread" for f in dance.findings)
+    return errors, sum(f.severity == "warning" and f.kind != "unread" for f in dance.findings), unread

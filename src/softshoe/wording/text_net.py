@@ -50,8 +50,11 @@ class TextNet:
 
     def read(self, x: NDArray[np.int64], there: NDArray[np.bool_]) -> Array:
         """Return what was read at each piece, (batch, time, width); ``there`` says which pieces are no filling."""
-        y = self.w["pieces.weight"][x]
-        turn = turns(np.arange(x.shape[1]), y.shape[-1] // VIEWS)
+        return self.read_from(self.w["pieces.weight"][x], there)
+
+    def read_from(self, y: Array, there: NDArray[np.bool_]) -> Array:
+        """Return what was read at each piece, of what stands for it, (batch, time, width)."""
+        turn = turns(np.arange(y.shape[1]), y.shape[-1] // VIEWS)
         shut = np.where(there, 0.0, -1e9).astype(np.float32)[:, None, None, :]
         for layer in range(self.readers):
             name = f"read_attends.{layer}"

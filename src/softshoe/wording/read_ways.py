@@ -1,0 +1,143 @@
+"""The ways in which a sheet may be meant, each read; the one of which least is wrong is taken.
+
+Layouts that it may have, headings and sections that only ask for others, paragraphs as sections, lines sorted anew.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.laid_otherwise import other_layouts
+from softshoe.wording.outlined import AS_SORTED, sections_of, unit_of
+from softshoe.wording.paragraphs import paragraph_kinds
+from softshoe.wording.read_once import by_rules, heard_twice
+from softshoe.wording.referring import ASKING, asks_for_sections, plain_pointers, shown_pointers, told_pointers
+from softshoe.wording.respelled import respelled
+from softshoe.wording.retold import retelling
+from softshoe.wording.sort_net import kinds_of
+from softshoe.wording.sorted_anew import EXTRA, HEADING, sounder
+
+if TYPE_CHECKING:
+    from softshoe.wording.outlined import Told
+    from softshoe.wording.reading import Reading
+    from softshoe.wording.tongue import Heard
+
+OF_KIND = {"section-number": HEADING, "tag-length": EXTRA, "promise": ""}  # what lines with such an error are; "": any
+MOST_FAULTS = 300  # of a sheet that holds no dance
+
+
+def laid_otherwise(text: str) -> tuple[Heard, ...]:
+    """Return the steps to the layout that a sheet is meant to have, where it reads better so; () where it is as it is.
+
+    Of readings without a fault the one that dances more sections has left out less.
+    """
+    best: tuple[Heard, ...] = ()
+    now: Weighed | None = None
+    for steps in other_layouts(text):
+        now = now or _weighed(text)
+        if now.faults or ASKING in steps[-1].english:
+            found = _weighed(steps[-1].english)
+            if found.sounder(now):
+                best, now = steps, found
+    return best
+
+
+class Weighed(NamedTuple):
+    """How many things are wrong with a layout, how many sections it has, how much of it moves."""
+
+    faults: int
+    sections: int
+    moved: float
+    numbered: bool
+
+    def sounder(self, other: Weighed) -> bool:
+        """Return whether less is wrong here, and little is left out; a number out of turn is the author's to mend."""
+        less = self.faults < other.faults or (self.faults == 0 and self.sections > other.sections)
+        return less and 2 * self.moved >= other.moved and not other.numbered
+
+
+def _weighed(text: str) -> Weighed:
+    found = by_rules(plainly(text).english)
+    if found is None:
+        return Weighed(MOST_FAULTS, 0, 0, numbered=False)
+    actions = found.dance.actions
+    moved = sum(action.verb != "hold" for action in actions) / max(1, len(actions))
+    numbered = any(f.kind == "section-number" for f in found.dance.findings)
+    errors = sum(f.severity == "error" for f in found.dance.findings)
+    return Weighed(errors + _faults(found), len(found.dance.sections), moved, numbered)
+
+
+def plainly(text: str) -> Heard:
+    """Return the sheet with sections that only ask for an earlier one in plain words, unless it reads worse so."""
+    ways = plain_pointers(text)
+    if not ways and not asks_for_sections(text):
+        return respelled(text, ())
+    found = by_rules(text)
+    base = _faults(found)
+    shown = shown_pointers(text, _lines(found))
+    ways += [shown] if shown else []
+    if not ways:
+        return respelled(text, ())
+    told = [respelled(text, edits) for edits in ways]
+    readings = [by_rules(one.english) for one in told]
+    faults = [_faults(one) for one in readings]
+    best = faults.index(min(faults))
+    asked = sum(edit.words.startswith(ASKING) for edit in ways[best])
+    taken = faults[best] <= base + asked if base else not faults[best] and _lines(readings[best]) == _lines(found)
+    taken = taken and not (ways[best] is shown and _hides(found, readings[best]))
+    return told[best] if taken else respelled(text, ())
+
+
+def _lines(found: Reading | None) -> list[int]:
+    """Return where the sections begin."""
+    return [section.line for section in found.dance.sections] if found is not None else []
+
+
+def _faults(found: Reading | None) -> int:
+    """How many things are wrong with a reading, and left unread."""
+    if found is None:
+        return MOST_FAULTS
+    return sum(f.severity == "error" or f.kind in ("unread", "section-length") for f in found.dance.findings)
+
+
+def by_paragraphs(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Reading | None]:
+    """Return the sheet as it is read with a section a paragraph, where that is sounder, and its words."""
+    words = plainly(text)
+    _, head, _ = sections_of(words.english)
+    kinds = paragraph_kinds(words.english, head, unit_of(head))
+    other = by_rules(words.english, kinds) if kinds else None
+    if other is not None and retelling():
+        other = heard_twice(words.english, other, kinds)
+    return (
+        (words, other) if other is not None and (found is None or sounder(other.dance, found.dance)) else (plain, found)
+    )
+
+
+def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Reading | None]:
+    """Return the sheet as it is read with its lines sorted by the network, where that is sounder, and its words."""
+    kinds = kinds_of(text)
+    edits = told_pointers(text, kinds)
+    for way in ((), edits) if edits else ((),) if kinds else ():
+        words = respelled(text, way)
+        other = by_rules(words.english, kinds)
+        if other is None or _hides(found, other, kinds):
+            continue
+        other = heard_twice(words.english, other, kinds)
+        if found is None or sounder(other.dance, found.dance):
+            plain, found = words, other
+    return plain, found
+
+
+def _hides(found: Reading | None, other: Reading | None, kinds: Told = AS_SORTED) -> bool:
+    """Return whether a reading hides what is the author's to mend in a line that both take for the same.
+
+    A number out of turn below a section that was not found before is no such thing: there was a gap for it.
+    """
+    new = set(_lines(other)) - set(_lines(found))
+    hidden = {row for row in for_the_author(found) - for_the_author(other) if not (new and min(new) < row[1])}
+    return any(not kinds or not OF_KIND[kind] or kinds.get(line) == OF_KIND[kind] for kind, line in hidden)
+
+
+def for_the_author(found: Reading | None) -> set[tuple[str, int]]:
+    """Return the kinds and lines of errors that another way to sort the lines can only hide."""
+    return {(f.kind, f.line or 0) for f in found.dance.findings if f.kind in OF_KIND} if found is not None else set()
