@@ -164,3 +164,30 @@ def test_a_heel_that_was_lifted_and_drops_bears_when_it_is_read_again(style: str
     dropped = replace(heel, verb="drop", dir=Direction.IN_PLACE)
     bearing = replace(dance, actions=tuple(dropped if a is heel else a for a in dance.actions))
     assert read(write(bearing, style=style)) == bearing
+
+
+def test_an_ending_in_a_table_is_no_section_though_the_dance_ends_on_the_wrong_foot() -> None:
+    text = """Lantern
+Counts: 8
+Walls: 1
+
+| Counts | Feet | Arms |
+
+Section 1 [1-8]
+| 1 | Rock right foot forward |  |
+| 2 | Sweep left foot forward |  |
+| 3 | Fan left toes to the left |  |
+| 4 | Fan left toes back to the centre |  |
+| 5-8 | Hold |  |
+
+Tag (2 counts) on wall 1 after count 8, then start again
+| 1 | Fan left toes to the left |  |
+| 2 | Fan left toes back to the centre |  |
+
+Ending (1 counts) on the last wall, which starts at 12:00: dance to count 1
+| 1 | Step both feet apart |  |
+"""
+    dance = read(text)
+    assert [action.verb for action in dance.actions[:4]] == ["rock", "sweep", "fan", "fan"]
+    assert [len(extra) for extra in (dance.sections, dance.tags, dance.endings)] == [1, 1, 1]
+    assert {f.kind for f in dance.findings if f.severity == "error"} == {"free-foot"}

@@ -18,13 +18,15 @@ from softshoe.wording.read_once import level_of, read_once
 from softshoe.wording.read_ways import by_kinds, by_paragraphs, for_the_author, laid_otherwise, plainly
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import retelling
-from softshoe.wording.sorted_anew import sound
 from softshoe.wording.tongue import heard
 from softshoe.wording.unread import LONGEST_SHEET, all_lines
 
 if TYPE_CHECKING:
+    from collections.abc import Container
+
     from softshoe.wording.reading import Reading
 
+OF_THE_WHOLE = ("free-foot", "walls", "facing", "level")  # told of the dance, however its lines are cut
 NO_DANCE = "No steps could be found in this text."
 
 
@@ -54,7 +56,7 @@ def reading(text: str, *, language: str = "") -> Reading:
     found = read_once(plain.english)
     if retelling() and not words.joints and _amiss(found):
         plain, found = by_kinds(now, plain, found)
-    if not words.joints and not for_the_author(found) and _amiss(found):
+    if not words.joints and not for_the_author(found) and _amiss(found, but=OF_THE_WHOLE):
         plain, found = by_paragraphs(now, plain, found)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
@@ -64,8 +66,11 @@ def reading(text: str, *, language: str = "") -> Reading:
     return found
 
 
-def _amiss(found: Reading | None) -> bool:
-    return found is None or not sound(found.dance)
+def _amiss(found: Reading | None, but: Container[str] = ()) -> bool:
+    """Return whether something is told of a reading but notes, what is left unread, and these kinds."""
+    return found is None or any(
+        f.severity != "note" and f.kind != "unread" and f.kind not in but for f in found.dance.findings
+    )
 
 
 def empty(text: str) -> Dance:

@@ -108,9 +108,14 @@ def by_paragraphs(text: str, plain: Heard, found: Reading | None) -> tuple[Heard
     other = by_rules(words.english, kinds) if kinds else None
     if other is not None and retelling():
         other = heard_twice(words.english, other, kinds)
-    return (
-        (words, other) if other is not None and (found is None or sounder(other.dance, found.dance)) else (plain, found)
-    )
+    taken = other is not None and (found is None or (sounder(other.dance, found.dance) and not _poorer(other, found)))
+    return (words, other) if taken else (plain, found)
+
+
+def _poorer(one: Reading, other: Reading) -> bool:
+    """Return whether less than half is danced in one reading of what is danced in another."""
+    moves = [sum(action.verb != "hold" for action in reading.dance.actions) for reading in (one, other)]
+    return 2 * moves[0] < moves[1]
 
 
 def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Reading | None]:
