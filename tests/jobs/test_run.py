@@ -158,12 +158,18 @@ if __name__ == "__main__":
 """
 
 
+def _heeding() -> None:
+    """Heed ctrl-C in the child, also where these tests run in the background and so ignore it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_ctrl_c_leaves_no_half_written_file(tmp_path: Path) -> None:
     program, folder = tmp_path / "program.py", tmp_path / "out"
     program.write_text(PROGRAM)
     paths = os.pathsep.join(p for p in sys.path if p)
     child = subprocess.Popen([sys.executable, program, folder], env={**os.environ, "PYTHONPATH": paths},
-                             stderr=subprocess.DEVNULL, start_new_session=True)  # fmt: skip
+                             stderr=subprocess.DEVNULL, start_new_session=True,
+                             preexec_fn=_heeding)  # fmt: skip
     deadline = time.monotonic() + 60
     while not (folder / "begun").exists():
         assert time.monotonic() < deadline
