@@ -1,7 +1,6 @@
 """Sections that lean on earlier ones in words of their own: "Heels again, and clap when the foot comes home".
 
-The retelling network reads such a section with all that stands above it. It is asked only where the words look back and
-the rules made nothing sound of them.
+The retelling network reads a section of which the rules made nothing sound with all that stands above it.
 """
 
 from __future__ import annotations
@@ -20,7 +19,7 @@ MOST_ABOVE = 1500  # letters; of what stands above, the nearest whole sections
 
 
 def looking_back(text: str, outline: Outline, unit: int) -> list[Words]:
-    """Return the words of each section that looks back, from its heading on, with those of the sections above it."""
+    """Return the words of each section but the first, from its heading on, with those of the sections above it."""
     sections = [(k, block) for k, block in enumerate(outline.blocks) if block.kind == "section"]
     lines = {line.number: line for line in lines_of(text)}
     left = {number for number, *_ in outline.restarts} | {number for number, _ in outline.header}
@@ -33,8 +32,7 @@ def looking_back(text: str, outline: Outline, unit: int) -> list[Words]:
         rows = [lines[n] for n in range(block.line, end) if n in lines and n not in left and lines[n].text.strip()]
         own = [line for line in rows if line.number not in notes] or rows
         said = _said(own)
-        asks = above and said and len(said) <= MOST_LETTERS
-        if asks and len(own) < MOST_COUNTS:
+        if above and said and len(said) <= MOST_LETTERS and len(own) < MOST_COUNTS:
             out.append(joined(k, [(0, line) for line in own], base_of(block, unit), above=_nearest(above)))
         above.append("\n".join(line.text.strip() for line in rows))
     return out

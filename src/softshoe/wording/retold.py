@@ -79,13 +79,14 @@ def seconded(text: str, found: Reading, way: Second) -> Reading:
     """Return the sheet as it is read when rules and network have both been heard."""
     outline, seated, unit = way.outlined()
     lines = {k: block.line for k, block in enumerate(outline.blocks)}
-    sections, back = words_of_sections(text, outline, unit), looking_back(text, outline, unit)
+    sections = words_of_sections(text, outline, unit)
     taken: dict[int, Doubt] = {}
     kept: list[Doubt] = []
     for _ in range(ROUNDS):
         whole = Sheet(found.dance, lines, seated, unit)
         doubts = _doubts(whole, [words for words in sections if words.block not in taken])
         new = {doubt.words.block: doubt for doubt in doubts if is_taken(doubt)}
+        back = looking_back(text, outline, unit) if whole.lacking else []
         left = [words for words in back if words.block not in (taken | new) and whole.amiss(words)]
         new |= {doubt.words.block: doubt for doubt in _doubts(whole, left) if is_taken(doubt)}
         other, held = _danced(way, whole, taken, new)
@@ -131,7 +132,17 @@ class Sheet(NamedTuple):
     def amiss(self, words: Words) -> bool:
         """Return whether a section was not danced, or an error was told of it."""
         told = _amiss(self.dance, words, self.line(words))
-        return self.section(words) is None or any(f.severity == "error" or f.kind == "unread" for f in told)
+        return self.section(words) is None or any(map(_lacking, told))
+
+    @property
+    def lacking(self) -> bool:
+        """Whether a section was not danced, or an error or something unread was told."""
+        danced = {section.line for section in self.dance.sections}
+        return any(map(_lacking, self.dance.findings)) or not danced >= set(self.lines.values())
+
+
+def _lacking(finding: Finding) -> bool:
+    return finding.severity == "error" or finding.kind == "unread"
 
 
 def _doubts(whole: Sheet, sections: Sequence[Words]) -> list[Doubt]:

@@ -157,11 +157,6 @@ def sorted_as(text: str, kinds: Mapping[int, str], *, unit: int) -> Outline:
     return AsTold(dressed(lines_of(text), unit), unit, kinds).sort()
 
 
-def sound(dance: Dance) -> bool:
-    """Return whether nothing was told of a dance but notes, and words that were kept as they are written."""
-    return _told(dance)[:2] == (0, 0)
-
-
 def sounder(one: Dance, other: Dance) -> bool:
     """Return whether fewer errors, or as few and fewer warnings, were told of one dance than of the other."""
     return _told(one) < _told(other)

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 
     from softshoe.wording.header import Head
 
-Rows = "Sequence[tuple[int, str]]"
 SURE = 0.9  # that a fact is told, where the rules found none or another
 CERTAIN = 0.98  # that none is told, where the rules found one; and for how a dance begins
 FIELDS = {name: name for name in ("counts", "walls", "level", "seated", "intro", "tempo")} | {"start": "start_weight"}
