@@ -35,7 +35,7 @@ HEADS = [
     ),
     ("BUTTON TIN / 8ct / 1w / beg / 104\nin 16", {"title": "BUTTON TIN", "tempo_bpm": 104, "intro_counts": 16}),
     (
-        "Wool Shop\n8 counts, 1 wall\nfirst-timers\nspeed 96, let 8 beats go by",
+        "Wool Shop\n8 counts, 1 wall\nfor people who have never danced\nspeed 96, let 8 beats go by",
         {"level": "absolute beginner", "tempo_bpm": 96},
     ),
 ]

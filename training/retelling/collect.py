@@ -63,7 +63,7 @@ def of_ways(path: Path) -> list[Row]:
 
 
 MARK = re.compile(r"([A-Z])\|\s?(.*)$")
-NO_LINE = "DPFX"  # what is said of a sheet: how it is danced, plain words, facts, its slip
+NO_LINE = "DPFXA"  # what is said of a sheet: how it is danced, plain words, facts, its slip, tags
 EVERY, APART = 6, 5  # every sixth sheet of a file is measured, not taught
 
 

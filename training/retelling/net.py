@@ -44,6 +44,12 @@ class Attends(nn.Module):
         )
         return x + F.dropout(self.mix(y.transpose(1, 2).flatten(2)), drop, self.training)
 
+    def share(self, x: Tensor, of: Tensor, mask: Tensor) -> Tensor:
+        """Return how much each of ``x`` attends to each of ``of``, the mean of all views."""
+        q, k = (y.view(*y.shape[:2], VIEWS, -1).transpose(1, 2) for y in (self.ask(self.norm(x)), self.key(of)))
+        likely = (q @ k.transpose(-1, -2) / q.shape[-1] ** 0.5).masked_fill(~mask, -1e9)
+        return likely.float().softmax(-1).mean(1)
+
 
 class Thinks(nn.Module):
     def __init__(self, width: int = WIDTH, inner: int = INNER) -> None:
@@ -56,16 +62,18 @@ class Thinks(nn.Module):
 
 
 class Retelling(nn.Module):
-    def __init__(self, pieces: int, codes: int, drop: float = 0.15) -> None:
+    def __init__(
+        self, pieces: int, codes: int, drop: float = 0.15, readers: int = READERS, tellers: int = TELLERS
+    ) -> None:
         super().__init__()
         self.drop = drop
         self.pieces, self.codes = nn.Embedding(pieces, WIDTH), nn.Embedding(codes, WIDTH)
-        self.read_attends = nn.ModuleList(Attends(own=True) for _ in range(READERS))
-        self.read_thinks = nn.ModuleList(Thinks() for _ in range(READERS))
+        self.read_attends = nn.ModuleList(Attends(own=True) for _ in range(readers))
+        self.read_thinks = nn.ModuleList(Thinks() for _ in range(readers))
         self.read_norm = nn.LayerNorm(WIDTH)
-        self.tell_attends = nn.ModuleList(Attends(own=True) for _ in range(TELLERS))
-        self.tell_looks = nn.ModuleList(Attends(own=False) for _ in range(TELLERS))
-        self.tell_thinks = nn.ModuleList(Thinks() for _ in range(TELLERS))
+        self.tell_attends = nn.ModuleList(Attends(own=True) for _ in range(tellers))
+        self.tell_looks = nn.ModuleList(Attends(own=False) for _ in range(tellers))
+        self.tell_thinks = nn.ModuleList(Thinks() for _ in range(tellers))
         self.tell_norm = nn.LayerNorm(WIDTH)
         self.out = nn.Linear(WIDTH, codes)
         for table in (self.pieces, self.codes):
@@ -78,13 +86,16 @@ class Retelling(nn.Module):
             y = thinks(attends(y, None, mask, causal=False, drop=self.drop), self.drop)
         return self.read_norm(y)
 
-    def tell(self, codes: Tensor, seen: Tensor, there: Tensor) -> Tensor:
+    def tell(self, codes: Tensor, seen: Tensor, there: Tensor) -> tuple[Tensor, Tensor]:
+        """Return how likely each code is, and how much each piece was looked at for it."""
         y = F.dropout(self.codes(codes), self.drop, self.training)
         mask = there[:, None, None, :]
+        looked = y
         for attends, looks, thinks in zip(self.tell_attends, self.tell_looks, self.tell_thinks, strict=True):
             y = attends(y, None, None, causal=True, drop=self.drop)
+            looked = y
             y = thinks(looks(y, seen, mask, causal=False, drop=self.drop), self.drop)
-        return self.out(self.tell_norm(y))
+        return self.out(self.tell_norm(y)), self.tell_looks[-1].share(looked, seen, mask)
 
-    def forward(self, x: Tensor, there: Tensor, codes: Tensor) -> Tensor:
+    def forward(self, x: Tensor, there: Tensor, codes: Tensor) -> tuple[Tensor, Tensor]:
         return self.tell(codes, self.read(x, there), there)

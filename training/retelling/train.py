@@ -20,16 +20,21 @@ import torch
 from asking import joined
 from faults import FAULT
 from mix import Mixer
-from net import Retelling
+from net import READERS, TELLERS, Retelling
 from sides import mirrored_code
 from torch.nn import functional as F  # noqa: N812
 from torch.utils.data import DataLoader, IterableDataset
+from whole import BEGINS
 
-from softshoe.wording.retell_pieces import INSIDE, UNKNOWN, Cutter, split, words_of
+from softshoe.wording.retell_codes import SECTION
+from softshoe.wording.retell_pieces import INSIDE, SHEET, UNKNOWN, Cutter, split, words_of
 
-MOST_PIECES, MOST_CODES = 640, 200
+MOST_PIECES, MOST_CODES = 768, 400
+LOOKING = 0.05  # how much it weighs to look where a section begins
+MOST_OF_BATCH = 90_000  # pieces and codes
 STEP = 16  # lengths are filled up to so many: few shapes, quick ones
 START = "start"
+Numbers = tuple[list[int], list[int], list[int]]  # pieces, codes, the piece looked at for each code
 
 
 def rows_of(paths: list[str]) -> list[dict[str, Any]]:
@@ -49,34 +54,35 @@ class Drawn(IterableDataset[Any]):
         rng = random.Random(self.seed * 1000 + (info.id if info else 0))
         torch.set_num_threads(1)
         loose: dict[str, list[tuple[str, ...]]] = {}
-        pool: list[tuple[list[int], list[int]]] = []
+        pool: list[Numbers] = []
         while True:
-            fresh: list[tuple[list[int], list[int]]] = []
+            fresh: list[Numbers] = []
             while len(fresh) < self.size:
                 row = self.mixer.draw(rng)
                 if any(c not in self.codes for c in row["codes"]):
                     continue
-                x = self.cut(row, rng, loose)
+                x, begins = self.cut(row, rng, loose)
                 y = [self.codes[c] for c in row["codes"]]
                 if len(x) <= MOST_PIECES and len(y) <= MOST_CODES:
-                    fresh.append((x, y))
+                    fresh.append((x, y, looks(row["codes"], begins)))
             pool = pool[-12 * self.size :] + fresh
             rows = rng.sample(pool, min(len(pool), 4 * self.size))
             rows.sort(key=lambda r: len(r[0]) + len(r[1]))
-            firsts = list(range(0, len(rows), self.size))
-            rng.shuffle(firsts)
-            for first in firsts:
-                yield packed(rows[first : first + self.size], self.codes[START])
+            batches = batched(rows, self.size)
+            rng.shuffle(batches)
+            for some in batches:
+                yield packed(some, self.codes[START])
 
-    def cut(self, row: Any, rng: random.Random, loose: dict[str, list[tuple[str, ...]]]) -> list[int]:
-        """As ``encoded``, with some words in smaller pieces than need be."""
+    def cut(self, row: Any, rng: random.Random, loose: dict[str, list[tuple[str, ...]]]) -> tuple[list[int], list[int]]:
+        """The numbers of a row's pieces, some words in smaller ones than need be; and where sections begin among them."""
         often = rng.choice((0.0, 0.0, 0.1, 0.3))
-        if not often:
-            return encoded(row, self.cutter)
         number, other = self.cutter.number, self.cutter.number[UNKNOWN]
-        out = [number["<seated>" if row["seated"] else "<standing>"]]
+        out, begins = first_of(row, self.cutter), []
         for word in words_of(row["text"]):
-            if len(word.text) < 3 or word.text.startswith(INSIDE) or rng.random() > often:
+            if word.text == BEGINS:
+                begins.append(len(out))
+                continue
+            if len(word.text) < 3 or word.text.startswith(INSIDE) or rng.random() >= often:
                 parts = self.cutter.parts(word.text)
             else:
                 ways = loose.setdefault(word.text, [])
@@ -84,36 +90,60 @@ class Drawn(IterableDataset[Any]):
                     ways.append(split(word.text, self.cutter.ranks, lambda: rng.random() > 0.25))
                 parts = rng.choice(ways)
             out += [number.get(part, other) for part in parts]
-        return out
+        return out, begins
+
+
+def looks(codes: list[str], begins: list[int]) -> list[int]:
+    """For each code the piece to be looked at, -1 where that is left open."""
+    at = iter(begins if codes.count(SECTION) == len(begins) else [])
+    return [next(at, -1) if code == SECTION else -1 for code in codes]
+
+
+def batched(rows: list[Numbers], size: int) -> list[list[Numbers]]:
+    """Rows, in order of length, in batches of about as many pieces and codes; at most ``size`` rows each."""
+    out: list[list[Numbers]] = [[]]
+    for row in rows:
+        if len(out[-1]) >= size or (len(out[-1]) + 1) * (len(row[0]) + len(row[1])) > MOST_OF_BATCH:
+            out.append([])
+        out[-1].append(row)
+    return out
+
+
+def first_of(row: dict[str, Any], cutter: Cutter) -> list[int]:
+    """How the dance is danced, and whether a whole sheet is to be told."""
+    names = ["<seated>" if row["seated"] else "<standing>", *([SHEET] if row.get("whole") else [])]
+    return [cutter.number[name] for name in names]
 
 
 def encoded(row: dict[str, Any], cutter: Cutter) -> list[int]:
-    first = cutter.number["<seated>" if row["seated"] else "<standing>"]
-    return [first, *cutter.numbers(cutter.cut(row["text"]))]
+    return [*first_of(row, cutter), *cutter.numbers(cutter.cut(row["text"].replace(BEGINS, "")))]
 
 
-def packed(rows: list[tuple[list[int], list[int]]], start: int) -> tuple[np.ndarray, ...]:
-    """Rows as arrays of one size: what is read, what is told, both followed by -1."""
+def packed(rows: list[Numbers], start: int) -> tuple[np.ndarray, ...]:
+    """Rows as arrays of one size: what is read, what is told, what is looked at, all followed by -1."""
     n, m = (-(-max(len(row[k]) for row in rows) // STEP) * STEP for k in (0, 1))
-    x, y = np.full((len(rows), n), -1, np.int16), np.full((len(rows), m + 1), -1, np.int16)
-    for k, (a, b) in enumerate(rows):
+    x, y, z = (np.full((len(rows), size), -1, np.int16) for size in (n, m + 1, m))
+    for k, (a, b, c) in enumerate(rows):
         x[k, : len(a)] = a
         y[k, 0] = start
         y[k, 1 : len(b) + 1] = b
-    return x, y
+        z[k, : len(c)] = c
+    return x, y, z
 
 
 def as_it_is(arrays: Any) -> Any:
     return arrays
 
 
-def batch(rows: list[tuple[list[int], list[int]]], start: int) -> tuple[torch.Tensor, ...]:
-    return unpacked(packed(rows, start), "cpu")
-
-
 def unpacked(arrays: tuple[np.ndarray, ...], device: str) -> tuple[torch.Tensor, ...]:
-    x, y = (torch.from_numpy(a).to(device).long() for a in arrays)
-    return x.clamp(min=0), x >= 0, y[:, :-1].clamp(min=0), torch.where(y[:, 1:] < 0, -100, y[:, 1:])
+    x, y, z = (torch.from_numpy(a).to(device).long() for a in arrays)
+    return x.clamp(min=0), x >= 0, y[:, :-1].clamp(min=0), torch.where(y[:, 1:] < 0, -100, y[:, 1:]), z
+
+
+def missed(looked: torch.Tensor, wanted: torch.Tensor) -> torch.Tensor:
+    """How far the network is from looking where sections begin; ``looked`` (rows, codes, pieces)."""
+    there = wanted >= 0
+    return -looked[there, wanted[there]].clamp(min=1e-5).log().mean() if there.any() else looked.new_zeros(())
 
 
 @torch.no_grad()
@@ -124,14 +154,13 @@ def told(net: Retelling, rows: list[list[int]], start: int, end: int) -> list[tu
     found: dict[int, tuple[list[int], float]] = {}
     for first in range(0, len(order), 256):
         some = order[first : first + 256]
-        x, there, _, _ = batch([(rows[k], [end]) for k in some], start)
-        x, there = x.to(device), there.to(device)
+        x, there, *_ = unpacked(packed([(rows[k], [end], [-1]) for k in some], start), str(device))
         seen = net.read(x, there)
         y = torch.full((len(some), 1), start, device=device)
         sure = torch.zeros(len(some), device=device)
         done = torch.zeros(len(some), dtype=torch.bool, device=device)
         for _ in range(MOST_CODES):
-            likely = net.tell(y, seen, there)[:, -1].float().log_softmax(-1)
+            likely = net.tell(y, seen, there)[0][:, -1].float().log_softmax(-1)
             best, one = likely.max(-1)
             sure += torch.where(done, 0.0, best)
             y = torch.cat([y, one[:, None]], 1)
@@ -159,6 +188,9 @@ def taken(net: Retelling, kept: dict[str, Any], cutter: Cutter, codes: dict[str,
                     own[name][codes[code]] = value[k]
         else:
             own[name] = value
+    for name, value in own.items():  # layers that were not there pass on what they get
+        if name not in kept["net"] and name.endswith((".mix.weight", ".mix.bias", ".back.weight", ".back.bias")):
+            value.zero_()
     net.load_state_dict(own)
 
 
@@ -193,6 +225,10 @@ def main() -> None:
     ask.add_argument("--start", default="", help="weights to go on from")
     ask.add_argument("--more", nargs="*", default=[], help="SHARE=ROWS.jsonl: rows drawn beside the others")
     ask.add_argument("--asks", default="", help="SHARE=ROWS.jsonl: sections with others above them")
+    ask.add_argument("--whole", default="", help="SHARE=ROWS.jsonl: whole sheets")
+    ask.add_argument(
+        "--layers", default="", help="how many layers read and tell, as 4,3; those that are new pass on what they get"
+    )
     ask.add_argument("--all", action="store_true", help="keep nothing apart")
     own = ask.parse_args()
     rows = rows_of(own.rows)
@@ -207,6 +243,10 @@ def main() -> None:
         looked_back = rows_of([name])
         asks = float(share), [r for r in looked_back if own.all or not apart(r)]
         valid_asks = [joined(r) for r in looked_back if apart(r)]
+    whole = None
+    if own.whole:
+        share, name = own.whole.split("=")
+        whole = float(share), rows_of([name])
     talk = [t for t in Path(own.talk).read_text(encoding="utf-8").splitlines() if t.strip()]
     words = json.loads(Path(own.joints).read_text(encoding="utf-8"))
     cutter = Cutter([tuple(pair) for pair in words["joints"]], words["known"])
@@ -214,7 +254,7 @@ def main() -> None:
         START,
         FAULT,
         *sorted(
-            {c for r in [*train, *(r for _, rs in more for r in rs)] for c in r["codes"]}
+            {c for r in [*train, *(r for _, rs in more for r in rs), *(whole[1] if whole else ())] for c in r["codes"]}
             | {f"c{k}" for k in range(1, 17)}
             | {"end"}
         ),
@@ -234,13 +274,14 @@ def main() -> None:
         flush=True,
     )
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    net = Retelling(len(cutter.number), len(names), own.drop).to(device)
+    layers = [int(n) for n in own.layers.split(",")] if own.layers else (READERS, TELLERS)
+    net = Retelling(len(cutter.number), len(names), own.drop, *layers).to(device)
     print(sum(p.numel() for p in net.parameters()) / 1e6, "M weights", flush=True)
     if own.start:
         taken(net, torch.load(own.start, map_location="cpu"), cutter, codes)
     mean = {k: v.detach().clone().float() for k, v in net.state_dict().items()}
     opt = torch.optim.AdamW(net.parameters(), lr=own.rate, betas=(0.9, 0.98), weight_decay=0.05, fused=device == "cuda")
-    loader = DataLoader(Drawn(Mixer(train, talk, more, asks), cutter, codes, int(time.time()), own.batch), batch_size=None,
+    loader = DataLoader(Drawn(Mixer(train, talk, more, asks, whole), cutter, codes, int(time.time()), own.batch), batch_size=None,
                         num_workers=own.workers, prefetch_factor=4, collate_fn=as_it_is)  # fmt: skip
     step, loss_mean, before, waited = 0, 0.0, 0.0, 0.0
     if own.go_on and Path(own.go_on).is_file():
@@ -261,10 +302,11 @@ def main() -> None:
             break
         for group in opt.param_groups:
             group["lr"] = own.rate * min(1, (step + 1) / 400) * 0.5 * (1 + math.cos(math.pi * share))
-        x, there, y, want = unpacked(arrays, device)
+        x, there, y, want, look = unpacked(arrays, device)
         with torch.autocast(device, torch.bfloat16):
-            out = net(x, there, y)
+            out, attended = net(x, there, y)
         loss = F.cross_entropy(out.float().flatten(0, 1), want.flatten(), ignore_index=-100, label_smoothing=0.02)
+        loss = loss + LOOKING * missed(attended.float(), look)
         opt.zero_grad(set_to_none=True)
         loss.backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)

@@ -13,13 +13,14 @@ from softshoe.errors import Finding, WordingError
 from softshoe.wording.header import head_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.otherwise import told_otherwise
-from softshoe.wording.outlined import metre_of
-from softshoe.wording.read_once import level_of, read_once
-from softshoe.wording.read_ways import by_kinds, by_paragraphs, for_the_author, laid_otherwise, plainly
+from softshoe.wording.outlined import AS_SORTED, metre_of
+from softshoe.wording.read_once import by_rules, heard_twice, level_of
+from softshoe.wording.read_ways import by_kinds, by_paragraphs, by_whole, for_the_author, laid_otherwise, plainly
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import retelling
 from softshoe.wording.tongue import heard
 from softshoe.wording.unread import LONGEST_SHEET, all_lines
+from softshoe.wording.whole_weigh import agreed, told_whole
 
 if TYPE_CHECKING:
     from collections.abc import Container
@@ -53,17 +54,21 @@ def reading(text: str, *, language: str = "") -> Reading:
     laid = (spelled, *(laid_otherwise(spelled.english) if not words.joints else ()))
     now = laid[-1].english
     plain = plainly(now) if not words.joints else respelled(now, ())
-    found = read_once(plain.english)
-    if retelling() and not words.joints and _amiss(found):
-        plain, found = by_kinds(now, plain, found)
+    found = by_rules(plain.english)
+    parts = told_whole(words.english, found) if not words.joints else ()
+    if retelling() and not agreed(found, parts):
+        found = found and heard_twice(plain.english, found, AS_SORTED)
+        if not words.joints and _amiss(found):
+            plain, found = by_kinds(now, plain, found)
     if not words.joints and not for_the_author(found) and _amiss(found, but=OF_THE_WHOLE):
         plain, found = by_paragraphs(now, plain, found)
+    for step in (plain, *reversed(laid)):
+        found = found and step.back(found)
+    found = by_whole(words.english, found, parts)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip
-    for step in (plain, *reversed(laid), words):
-        found = step.back(found)
-    return found
+    return words.back(found)
 
 
 def _amiss(found: Reading | None, but: Container[str] = ()) -> bool:

@@ -28,27 +28,23 @@ from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
-from softshoe.wording.retold import Second, retelling, seconded
+from softshoe.wording.retold import Second, seconded
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.unread import Unread
+from softshoe.wording.whole_sheet import laid_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from softshoe.errors import Finding
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
     from softshoe.wording.outlined import Told
     from softshoe.wording.retold import Retold
+    from softshoe.wording.whole_ask import Part
 
 MOST_FINDINGS = 300
-
-
-def read_once(text: str) -> Reading | None:
-    """Return a sheet as rules read it, and the network beside them where it is to be heard; None: no step."""
-    found = by_rules(text)
-    return found if found is None or not retelling() else heard_twice(text, found, AS_SORTED)
 
 
 def heard_twice(text: str, found: Reading, told: Told) -> Reading:
@@ -84,6 +80,17 @@ def _read_from(
     stage, sections = _danced(outline, head, spoken=spoken, first=first)
     if not stage.hands and not any(a.verb != "hold" for a in stage.actions):
         return None
+    return _assembled(text, outline, head, stage, sections)
+
+
+def read_whole(text: str, parts: Sequence[Part], told: Told = AS_SORTED) -> Reading | None:
+    """Return a sheet with the sections that the network tells of it; None where they can't be danced."""
+    outline, head, _ = sections_of(text, told)
+    try:
+        laid_whole(outline, parts)
+    except (ValueError, KeyError):
+        return None
+    stage, sections = _danced(outline, head)
     return _assembled(text, outline, head, stage, sections)
 
 

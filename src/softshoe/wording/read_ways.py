@@ -10,17 +10,21 @@ from typing import TYPE_CHECKING, NamedTuple
 from softshoe.wording.laid_otherwise import other_layouts
 from softshoe.wording.outlined import AS_SORTED, sections_of, unit_of
 from softshoe.wording.paragraphs import paragraph_kinds
-from softshoe.wording.read_once import by_rules, heard_twice
+from softshoe.wording.read_once import by_rules, heard_twice, read_whole
 from softshoe.wording.referring import ASKING, asks_for_sections, plain_pointers, shown_pointers, told_pointers
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import retelling
 from softshoe.wording.sort_net import kinds_of
 from softshoe.wording.sorted_anew import EXTRA, HEADING, sounder
+from softshoe.wording.whole_weigh import agreed, is_sounder, with_notes
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from softshoe.wording.outlined import Told
     from softshoe.wording.reading import Reading
     from softshoe.wording.tongue import Heard
+    from softshoe.wording.whole_ask import Part
 
 OF_KIND = {"section-number": HEADING, "tag-length": EXTRA, "promise": ""}  # what lines with such an error are; "": any
 MOST_FAULTS = 300  # of a sheet that holds no dance
@@ -131,6 +135,16 @@ def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Rea
         if found is None or sounder(other.dance, found.dance):
             plain, found = words, other
     return plain, found
+
+
+def by_whole(text: str, found: Reading | None, parts: Sequence[Part]) -> Reading | None:
+    """Return a sheet as the network tells it whole, where that is to be taken over another reading."""
+    if not parts or agreed(found, parts):
+        return found
+    other = read_whole(text, parts)
+    if other is None or _hides(found, other) or not is_sounder(found, other, parts):
+        return found
+    return with_notes(other, found, parts)
 
 
 def _hides(found: Reading | None, other: Reading | None, kinds: Told = AS_SORTED) -> bool:

@@ -182,22 +182,33 @@ def answers(
 
 
 def _answer(net: Net, words: Words, told: Told) -> Answer | None:
-    events = _homed(events_of(told.codes) or [], words.text)
+    pieces = net.cutter.cut(words.before + words.text)
+    shift = len(words.before)
+    looked = [
+        (pieces[k - 1].start - shift, pieces[k - 1].end - shift) if 0 < k <= len(pieces) else None for k in told.looked
+    ]
+    return answered(words, told.codes, told.likely, looked)
+
+
+def answered(
+    words: Words, codes: Sequence[str], likely: Sequence[float], looked: Sequence[tuple[int, int] | None]
+) -> Answer | None:
+    """Return a section's codes as its events; ``looked`` are the characters of its words that each code was told of.
+
+    None where the codes make no sense.
+    """
+    events = _homed(events_of(codes) or [], words.text)
     if not events:
         return None
-    shift = len(words.before)
-    pieces = net.cutter.cut(words.before + words.text)
     found: dict[int, list[tuple[int, int]]] = {}
     at = crossed = 0
-    for code, looked in zip(told.codes, told.looked, strict=True):
+    for code, there in zip(codes, looked, strict=True):
         if COUNT.fullmatch(code):
             at = int(code[1:])
             continue
-        if not 0 < looked <= len(pieces):
+        if there is None or there[0] < 0:
             continue
-        start, end = pieces[looked - 1].start - shift, pieces[looked - 1].end - shift
-        if start < 0:
-            continue
+        start, end = there
         sign, _, side = code.partition(":")
         named = SIDES.get(words.text[start:end].casefold())
         if not OTHER.search(words.text):
@@ -206,7 +217,7 @@ def _answer(net: Net, words: Words, told: Told) -> Answer | None:
         if code != "end" and words.text[start].isalpha():
             found.setdefault(at, []).append((start, end))
     places = {n: words.place(*_stretch(words.text, found.get(n, []))) for n in range(1, at + 1)}
-    return Answer(tuple(events), places, min(told.likely), crossed > 0)
+    return Answer(tuple(events), places, min(likely), crossed > 0)
 
 
 def _homed(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:

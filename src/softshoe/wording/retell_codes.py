@@ -2,7 +2,8 @@
 
 Each event is its count (``c1`` … and ``&``, ``e``, ``a`` behind it), ``foot:``, the action, ``dir:``, ``turn:``, and
 for each hand ``arm:`` (its side), ``hand:`` (its gesture), ``at:`` and ``to:``; what there is none of is left out.
-``end`` ends a row; ``fault`` alone is a section that its author has to mend.
+``end`` ends a row; ``fault`` alone is a section that its author has to mend. In the codes of a whole sheet ``section``
+begins each section.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ PART = {sign: part for part, sign in PARTS.items()}
 MOST_COUNTS = 16
 OF_A_HAND = {"hand": "gesture", "at": "place", "to": "toward"}
 COUNT = shape(r"c\d+")
+SECTION = "section"
 
 
 def codes_of(events: Iterable[Json]) -> list[str]:
@@ -48,7 +50,7 @@ def events_of(codes: Sequence[str]) -> list[dict[str, Any]] | None:
     >>> events_of(["c1", "foot:R", "heel", "dir:forward", "c2", "hold", "end"])[1]["t"]
     '1'
     """
-    if not codes or codes[-1] != "end" or not codes[0].startswith("c"):
+    if not codes or codes[-1] != "end" or not codes[0].startswith("c") or SECTION in codes:
         return None
     out: list[dict[str, Any]] = []
     for code in codes[:-1]:

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from softshoe.wording.retell_codes import COUNT
+from softshoe.wording.retell_codes import COUNT, SECTION
+from softshoe.wording.retell_pieces import SHEET
 from softshoe.wording.text_net import VIEWS, TextNet, attended, likely_of, turned, turns, views
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float32]
 
 WEIGHTS = "retelling.npz"
-MOST_CODES = 200
+MOST_CODES = 400
 GUESSED = 12  # codes taken from a guess at a time, once it was wrong
 SEATED, STANDING = "<seated>", "<standing>"
 START, END = "start", "end"
@@ -48,9 +49,10 @@ class Net(TextNet):
         self.tellers = 1 + max(int(n.split(".")[1]) for n in self.w if n.startswith("tell_attends"))
 
     def numbers(self, text: str, *, seated: bool) -> list[int]:
-        """Return the numbers of a text's pieces, behind the one that says how it is danced."""
-        first = self.cutter.number[SEATED if seated else STANDING]
-        return [first, *self.cutter.numbers(self.cutter.cut(text))]
+        """Return the numbers of a text's pieces, behind those that say how it is danced, and that a sheet is whole."""
+        signs = [SEATED if seated else STANDING, *([SHEET] if text.startswith(SHEET) else [])]
+        pieces = self.cutter.cut(text.removeprefix(SHEET))
+        return [*(self.cutter.number[sign] for sign in signs), *self.cutter.numbers(pieces)]
 
     def told(self, rows: Sequence[Sequence[int]], guesses: Sequence[Sequence[str]] = ()) -> list[Told]:
         """Return what the network tells of each row of pieces.
@@ -106,8 +108,13 @@ def _ahead(told: Sequence[str], guess: Sequence[str]) -> Sequence[str]:
     """Return what is guessed behind the codes told: all of it while they agree, else on from the count told last."""
     if tuple(guess[: len(told)]) == tuple(told):
         return guess[len(told) :]
-    same = [k for k, code in enumerate(guess) if code == told[-1] and COUNT.fullmatch(code)]
-    return guess[same[0] + 1 : same[0] + 1 + GUESSED] if same else ()
+    if told[-1] != SECTION and not COUNT.fullmatch(told[-1]):
+        return ()
+    begins = [k for k, code in enumerate(guess) if code == SECTION]
+    many = told.count(SECTION)
+    first = begins[many - 1] if 0 < many <= len(begins) else 0
+    same = next((k for k, code in enumerate(guess[first:], first) if code == told[-1]), None)
+    return guess[same + 1 : same + 1 + GUESSED] if same is not None else ()
 
 
 class _Memory:

@@ -45,6 +45,7 @@ LIMB = shape(r"^\W*(?:arms?|hands?|feet|foot)\b\W", re.IGNORECASE)
 NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
 NAMED = shape(r"(?<![\w.:/])(\d{1,2})(?:\s*(?:-|–|—|to|&|and|,)\s*(\d{1,2}))?(?![\d:/])")
 MOST_OF_RANGE = 16
+BESIDE = 2  # lines without counts: a heading above, a remark below
 MOST_TOLD = 4  # counts
 SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
 ELSEWHERE = shape(
@@ -84,7 +85,11 @@ def shade(event: Json) -> tuple[object, ...]:
 
 def events_in(dance: Dance, section: Section) -> list[Json]:
     """Return the events of a section from its own first count, as far as two readings of it are compared."""
-    start, end = section.start.at, section.start.at + section.length.n
+    return events_between(dance, section.start.at, section.start.at + section.length.n)
+
+
+def events_between(dance: Dance, start: Fraction, end: Fraction) -> list[Json]:
+    """Return the events from one moment on and before another, counted from the first."""
     return [
         {
             "t": a.at.at - start,
@@ -127,8 +132,8 @@ def _strange(doubt: Doubt) -> bool:
     return bool(known) and any(word not in known for word in said)
 
 
-def _gap(doubt: Doubt) -> bool:
-    """The counts before the lines leave one out, or have one twice; or a line stands there twice."""
+def gap(doubt: Doubt) -> bool:
+    """The counts before the lines leave one out, or have one twice, or end too soon; or a line stands there twice."""
     lines = doubt.words.text.split("\n")
     if any(f.kind == "count-twice" for f in doubt.amiss) and any(map(str.__eq__, lines, lines[1:])):
         return True
@@ -139,7 +144,8 @@ def _gap(doubt: Doubt) -> bool:
     if len(rows) < 2:
         return False
     gaps = any(two[0] != one[1] + 1 for one, two in pairwise(rows))
-    return gaps or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
+    short = rows[-1][1] < doubt.answer.counts and len(found) - len(rows) <= BESIDE
+    return gaps or short or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
 
 
 def _untold(doubt: Doubt) -> bool:
@@ -224,5 +230,5 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-SLIPS = (_strange, _gap, _untold, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
-SLIPS_BACK = (_strange, _gap, _untold, _miscounted, _unsaid, _crossed)  # where all that stands above was read with it
+SLIPS = (_strange, gap, _untold, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
+SLIPS_BACK = (_strange, gap, _untold, _miscounted, _unsaid, _crossed)  # where all that stands above was read with it

@@ -54,10 +54,11 @@ def by_rules_alone() -> Iterator[None]:
         _by_rules.reset(before)
 
 
-def _net() -> Net:
-    from softshoe.wording.retell_net import net
+def net() -> Net:
+    """Return the network; numpy is fetched only when it is asked."""
+    from softshoe.wording import retell_net
 
-    return net()
+    return retell_net.net()
 
 
 class Retold(NamedTuple):
@@ -151,7 +152,7 @@ def _doubts(whole: Sheet, sections: Sequence[Words]) -> list[Doubt]:
         return []
     read = [whole.section(words) for words in sections]
     guesses = [codes_of(events_in(whole.dance, one)) if one is not None else [] for one in read]
-    told = answers(_net(), sections, guesses, seated=whole.seated)
+    told = answers(net(), sections, guesses, seated=whole.seated)
     return [
         doubt
         for words, answer in zip(sections, told, strict=True)
@@ -175,7 +176,7 @@ def _section(dance: Dance, line: int) -> Section | None:
 
 def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> Doubt | None:
     """Return a section that is to be weighed; None where both read the same and no error was told."""
-    section, known = _section(dance, line), _net().words
+    section, known = _section(dance, line), net().words
     amiss = _amiss(dance, words, line)
     if section is None:
         return Doubt(words, answer, amiss, known) if answer.counts == unit else None

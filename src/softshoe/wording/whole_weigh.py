@@ -1,0 +1,144 @@
+"""The sheet told whole beside the sheet as rules and sections were read: which of the two is taken.
+
+Sheets that neither had met decide. Where both dance the same, what was found wrong stands. Where the other reading has
+an error and the one told whole has none, it depends on how much they differ: an author's slip spoils one section and
+leaves the others alike, so there it is weighed as one section is; where two or more differ, the rules do not know the
+hand, and what was told whole was right three times of five, the other reading never. What is less than sure is told in
+a warning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from softshoe.errors import Finding
+from softshoe.wording.outlined import sections_of
+from softshoe.wording.retell_codes import SECTION, codes_of
+from softshoe.wording.retell_plain import actions_of, plain_lines
+from softshoe.wording.retell_weigh import SURE, Doubt, alike, events_between, events_in, gap, is_taken
+from softshoe.wording.retold import OF_THE_WHOLE, net, retelling
+from softshoe.wording.whole_ask import MOST_LETTERS, whole_answer
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from softshoe.dance.dance import Dance
+    from softshoe.wording.reading import Reading
+    from softshoe.wording.whole_ask import Part
+
+Events = tuple[Mapping[str, Any], ...]
+LIKELY = 0.4  # the least likely of all codes, where the other reading can't be right
+UNLIKE = 2  # sections: from here on it is not one slip
+OVER_SOUND = ((0.9, 1), (0.7, UNLIKE))  # how sure, and in how many sections unlike, to be taken over a sound reading
+MANY = 3  # errors, where both dance the same: one slip is told once
+NEVER = "facing"  # an hour on the clock is not told by the network
+
+
+def told_whole(text: str, found: Reading | None) -> tuple[Part, ...]:
+    """Return a sheet's sections as the network tells them; none where it is not heard, or makes no sense of it."""
+    if not retelling() or len(text) > MOST_LETTERS:
+        return ()
+    seated = found.dance.seated if found is not None else sections_of(text)[1].seated
+    return whole_answer(net(), text, guess_of(found), seated=bool(seated))
+
+
+def guess_of(found: Reading | None) -> list[str]:
+    """Return the codes of a reading, section by section."""
+    if found is None:
+        return []
+    dance = found.dance
+    return [*(c for s in dance.sections for c in (SECTION, *codes_of(events_in(dance, s))[:-1])), "end"]
+
+
+def agreed(found: Reading | None, parts: Sequence[Part]) -> bool:
+    """Return whether a reading without error or warning dances what was told whole."""
+    if found is None or not parts or any(f.severity != "note" for f in found.dance.findings):
+        return False
+    return not unlike(found.dance, parts)
+
+
+def unlike(dance: Dance, parts: Sequence[Part]) -> list[tuple[Part, Events]]:
+    """Return the sections told whole that a dance has otherwise, or not at all, with what it has instead.
+
+    It may have them on the same counts, or on the same lines.
+    """
+    out: list[tuple[Part, Events]] = []
+    at = Fraction(1)
+    for part in parts:
+        there = events_between(dance, at, at + part.answer.counts)
+        at += part.answer.counts
+        if not alike(there, part.answer.events):
+            here = _here(dance, part)
+            if not alike(here, part.answer.events):
+                out.append((part, here or tuple(there)))
+    return out
+
+
+def _here(dance: Dance, part: Part) -> Events:
+    """Return what is danced in the section that begins on one of the lines of what was told, or on the line above."""
+    first, last = part.words.lines[0][2], part.words.lines[-1][2]
+    found = next((section for section in dance.sections if first - 1 <= section.line <= last), None)
+    return tuple(events_in(dance, found)) if found is not None else ()
+
+
+def is_sounder(found: Reading | None, other: Reading, parts: Sequence[Part]) -> bool:
+    """Return whether the reading told whole is taken over another."""
+    if _errors(other.dance) or not _just_so(other.dance, parts):
+        return False
+    if found is None:
+        return sure(parts) >= SURE
+    differs = unlike(found.dance, parts)
+    kinds = _errors(found.dance)
+    if not differs:
+        return len(kinds) >= MANY
+    if NEVER in kinds:
+        return False
+    least = sure([part for part, _ in differs])
+    doubts = [_doubt(found.dance, *one) for one in differs]
+    if not kinds and not any(f.kind == "unread" for doubt in doubts for f in doubt.amiss):
+        return any(least >= enough and len(differs) >= many for enough, many in OVER_SOUND)
+    return least >= LIKELY and not any(map(gap, doubts)) and (len(differs) >= UNLIKE or is_taken(doubts[0]))
+
+
+def sure(parts: Sequence[Part]) -> float:
+    """Return how sure the least sure of some sections is."""
+    return min(part.answer.sure for part in parts)
+
+
+def _doubt(dance: Dance, part: Part, rules: Events) -> Doubt:
+    """Return a section that is to be weighed: what its author has to mend is not mended for her."""
+    lines = {number for _, _, number in part.words.lines}
+    amiss = tuple(f for f in dance.findings if f.severity != "note" and f.line in lines and f.kind not in OF_THE_WHOLE)
+    return Doubt(part.words, part.answer, amiss, net().words, rules)
+
+
+def _just_so(dance: Dance, parts: Sequence[Part]) -> bool:
+    """Return whether all that was told is danced just so."""
+    sections = dance.sections
+    return len(sections) == len(parts) and all(
+        alike(events_in(dance, section), part.answer.events) for section, part in zip(sections, parts, strict=True)
+    )
+
+
+def _errors(dance: Dance) -> list[str]:
+    return [f.kind for f in dance.findings if f.severity == "error"]
+
+
+def with_notes(other: Reading, found: Reading | None, parts: Sequence[Part]) -> Reading:
+    """Return the reading told whole, with a note for each section that the other has otherwise; a warning if unsure."""
+    differs = unlike(found.dance, parts) if found is not None else [(part, ()) for part in parts]
+    notes = tuple(_note(part) for part, _ in differs)
+    return replace(other, dance=replace(other.dance, findings=(*other.dance.findings, *notes)))
+
+
+def _note(part: Part) -> Finding:
+    answer, line = part.answer, part.words.lines[0][2]
+    said = ", ".join(words for _, words in plain_lines(actions_of(answer.events), answer.counts))
+    mend = "Write one movement a count, if something else was meant."
+    if answer.sure >= SURE:
+        return Finding("note", "inferred", line, None, f"These words were read as: {said}.", mend)
+    message = f"These words were hard to read; the likeliest was taken: {said}."
+    return Finding("warning", "ambiguous", line, None, message, mend)
