@@ -112,3 +112,86 @@ def test_an_option_adds_no_count(words: str) -> None:
     got = answer(f"{first}\n{words}\nSection 2{second}\n{words}", HEAD)
     assert (len(got["events"]), [e["action"] for e in got["events"]], errors(got)) == (16, ["step"] * 16, [])
     assert not any(e["arms"] for e in got["events"])
+
+
+UNCOUNTED = """Lantern Row
+32 counts, 1 wall, beginner, intro 16, weight on left
+LANTERN WALK
+walk right, left, right, kick left, back left, right, left, touch right
+THE PUMP
+side right, together left, side right, touch left, side left, together right, side left, touch right
+{amid}
+MARKET DAY
+rock right forward, recover left, rock right back, recover left, rock right forward, recover left, rock right back, recover left
+HOMEWARD
+heel right forward, together right, heel left forward, together left, stomp right, stomp left, clap, clap
+{below}
+"""
+
+TAG_UNCOUNTED = (
+    "Tag after the 3rd wall: sway right, left, right, left", "TAG at the end of wall 3 (you face the back)\nsway right, left, right, left",
+    "At the end of wall 3 sway right, left, right, left, then start again", "After wall 3: hips R L R L. Then from the top.",
+    "Extra bit after round 3 (four counts): sway right, left, right, left", "Third time through add 4 counts: sway right, left, right, left",
+    "after wall three, an extra 4:\nsway right, left, right, left", "When wall 3 is done, sway right, left, right, left",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", TAG_UNCOUNTED)
+def test_a_tag_below_sections_without_counts(words: str) -> None:
+    got = answer(UNCOUNTED.format(amid="", below=words), "")
+    assert [(t["walls"], t["after_count"], t["counts"], t["then"]) for t in got["tags"]] == [([3], 32, 4, "start")]
+    assert (len(got["tags"][0]["events"]), len(got["sections"]), errors(got)) == (4, 4, [])
+
+
+RESTART_AMID = (
+    "restart here, walls 3 and 5", "(walls 3 and 5 go back to the start here)", "Walls 3 and 5: start again now",
+    "In walls 3 and 5 go back to the lanterns from here", "RESTART on walls 3 and 5 after this box",
+)  # fmt: skip
+RESTART_NAMED = (
+    "Restart on walls 3 and 5 after the second eight.", "Walls 3 and 5: restart after The Pump", "Restart on walls 3 and 5 after B",
+    "Walls 3 and 5: A, B, then restart", "Restart in walls 3 and 5 when B is done", "On walls 3 and 5 stop after row II and begin again.",
+    "On walls 3 and 5 go only as far as 16, then from the top", "walls 3 and 5: s1 s2, then restart", "Restart, walls 3 and 5, after two eights",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("amid", "below"), [(w, "") for w in RESTART_AMID] + [("", w) for w in RESTART_NAMED])
+def test_a_restart_of_sections_without_counts(amid: str, below: str) -> None:
+    got = answer(UNCOUNTED.format(amid=amid, below=below), "")
+    assert [(r["walls"], r["after_count"]) for r in got["restarts"]] == [([3, 5], 16)]
+    assert (len(got["sections"]), got["tags"], errors(got)) == (4, [], [])
+
+
+BRIDGE_HERE = (
+    "Wall 3: put in two claps here (2 counts) and go on with the market", "Bridge, wall 3, two counts: clap, clap. Then carry straight on.",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", BRIDGE_HERE)
+def test_a_bridge_stands_where_it_is_danced(words: str) -> None:
+    first, second = BODY.split("\nSection 2")
+    got = answer(f"{first}\n{words}\nSection 2{second}", HEAD)
+    assert [(t["walls"], t["after_count"], t["counts"], t["then"]) for t in got["tags"]] == [([3], 8, 2, "continue")]
+    assert (len(got["events"]), errors(got)) == (16, [])
+
+
+def test_two_tags_under_one_name() -> None:
+    got = answer(
+        f"{BODY}\n\nTAGS\nAfter wall 2: stomp right, stomp left.\nAfter wall 4: sway right, left, right, left", HEAD
+    )
+    assert [(t["walls"], t["after_count"], t["counts"]) for t in got["tags"]] == [([2], 16, 2), ([4], 16, 4)]
+
+
+ENDING_LAST = (
+    "Last time, after B: stomp right, clap", "Ending, last round, after two eights: stomp right, clap", "Very last time, after the pump: stomp right, clap",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", ENDING_LAST)
+def test_an_ending_after_a_section_called_by_its_name(words: str) -> None:
+    got = answer(UNCOUNTED.format(amid="", below=words), "")
+    assert [(e["wall"], e["after_count"], e["counts"]) for e in got["endings"]] == [("last", 16, 2)]
+
+
+def test_the_wall_that_follows_a_tag_is_no_restart() -> None:
+    got = answer(f"{BODY}\n\nTag after walls 1 and 3\n{STEPS}\nthen wall 2 or 4 from the beginning", HEAD)
+    assert ([t["walls"] for t in got["tags"]], got["restarts"]) == ([[1, 3]], [])

@@ -11,7 +11,7 @@ from softshoe.wording.ahead import STEP_WORDS
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import fills
-from softshoe.wording.extras import GOES_ON, LAST_WALL, inline_steps, walls_in
+from softshoe.wording.extras import AT_END, LAST_WALL, inline_steps, moves, steps_of, walls_in
 from softshoe.wording.finishing import finishing, stated_counts
 from softshoe.wording.headings import Kind, kind_of
 from softshoe.wording.items import items_of
@@ -42,14 +42,15 @@ RESTART_IN = shape(
 # Below a tag: the dance goes on where it was left.
 CARRIES_ON = shape(
     r"^\W*(?:(?:and|then|now|so)\W+)*(?:(?:go|carry|keep)\s+(?:straight\s+)?on|continue|resume|proceed|pick up|"
-    r"(?:start|begin)\s+(?:with\s+)?(?:the\s+)?(?:next\s+)?wall|(?:dance|do|finish)\s+(?:on\b|the\s+(?:rest|remaining|second|third|last|other|next)))\b[^.]*\W*$",
+    r"(?:start|begin)\s+(?:with\s+)?(?:the\s+)?(?:next\s+)?wall|"
+    r"(?:with\s+)?walls?\s+\d[\d ,or&]*\s+from\s+the\s+(?:top|start|beginning)|"
+    r"(?:dance|do|finish)\s+(?:on\b|the\s+(?:rest|remaining|second|third|last|other|next)))\b[^.]*\W*$",
     re.IGNORECASE,
 )
 SAYS = ("clock", "wallname", "weight", "takeweight", "bear")
 BARE = shape(r"\W*(?:the\s+)?\w+\W*")
 TURNED = ("amount", "turnword", "round", "dir")
 IDLE = ("mark", "fill", "prep", "look", "on", "join", "note", "side", "foot")
-AT_END = shape(r"\b(?:end of|after)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time)\b", re.IGNORECASE)
 TOLD_TAG = shape(
     r"^(?!\W*\d+\W)(?=.*\b(?:tag|bridge)\b)(?=.*\bwalls?\b)(?=.*\b(?:after|end|during|on|add|then)\b)", re.IGNORECASE
 )
@@ -68,14 +69,18 @@ class Beside(Stanzas):
         if kind == "ending" and finishing(text) and not self._whole_danced():
             return ""  # "To finish, kick right on 1 …": the last eight of the dance
         if (not kind or kind == "restart") and self._counts_below(self.at):
-            told = longer(text)
+            told = longer(text) if not kind or MORE.search(text) or AT_END.search(text) else ""
             return told if told else ("tag" if not kind and TOLD_TAG.search(text) else kind)
         if kind == "end" and self.block and is_uncounted(self.block.items) and self._danced_below(self.at):
             return "" if REPEATING.match(text) else kind  # "Repeat" amid sections without counts
         if kind == "restart" and AT_END.search(text) and self._told_whole(self.at, text):
             return "tag"  # "At the end of wall 2 sway right, sway left, then start again"
         last = LAST_WALL.search(text) is not None
-        if not kind and longer(text) and (last or MORE.search(text)) and self._told_whole(self.at, text):
+        told = longer(text) if not kind else ""
+        at_end = AT_END.search(text) is not None and moves(text[inline_steps(text) or len(text) :])
+        sure = last or at_end or MORE.search(text)
+        over = MORE.search(text) and text.rstrip().endswith(":")  # "After wall 3, an extra 8:" over its steps
+        if told and (over or (sure and self._told_whole(self.at, text))):
             return "ending" if last else "tag"
         return kind
 
@@ -93,7 +98,8 @@ class Beside(Stanzas):
     def _told_whole(self, i: int, text: str) -> bool:
         """Return whether a line without a count of its own holds the steps of what a wall adds."""
         own = self._first_label(self.lines[i])
-        return (own is None or own.floats or own.first > 1) and inline_steps(text) is not None
+        told = own is not None and not own.floats and own.first <= 1 and first_count(text) is not None
+        return not told and inline_steps(text) is not None
 
     def _untold(self, words: str) -> bool:
         """Return whether words behind a tag's name have no count of their own: over counts they only sum it up."""
@@ -148,9 +154,9 @@ class Beside(Stanzas):
         at = inline_steps(text)
         if at is not None and not (self._counts_below(self.at) and self._untold(text[at:])):
             told = self.block
-            self.block.text = self.block.text[: len(self.block.text) - len(text) + at]
+            words, rest = steps_of(text, at)
+            self.block.text = self.block.text[: len(self.block.text) - len(text)] + words
             shift = len(line.text) - len(text)
-            rest = GOES_ON.sub(lambda m: " " * len(m[0]), text[at:])
             told.items += items_of(rest, line=line.number, offset=line.start + shift + at)
             below = self.lines[self.at + 1].text if self.at + 1 < len(self.lines) else ""
             alone = all(item.label is None for item in told.items) and not walls_in(below)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 
 from softshoe.dance.facing import from_clock
 from softshoe.wording.lex import tokens_of
@@ -19,24 +20,30 @@ WALLS = shape(
 )
 TIMES = shape(
     rf"\b(?:on|in|of|after)\s+(?:the\s+)?{LIST}\s*(?:time|repetition|rotation|round|go)\b|"
-    r"(?:^|[:.;–—-])\W*(?:the\s+)?(\d+)\s+time(?:\s+(?:through|round|only|(?:that\s+)?(?:you|we)\s+dance)\b|\W*,)",
+    rf"\b(?:on|in|of|after|during)\s+(?:the\s+)?(?:rounds?|times?)\s+{LIST}(?![/\d])|"
+    r"(?:^|[:.;–—-])\W*(?:the\s+)?(\d+)\s+(?:time|round)(?:\s+(?:through|round|only|put|add|"
+    r"(?:that\s+)?(?:you|we)\s+dance)\b|[^\w(]*[,:])",
     re.IGNORECASE,
 )
 BETWEEN = shape(r"\bbetween\s+walls?\s+(\d+)", re.IGNORECASE)
 FROM_ONE = shape(r"(?<!dance )(?<!danced )\b(?:to|from|at|with)\s+count\s+1\b", re.IGNORECASE)
+PAST = r"(?:after|behind|following|do(?:ne)?\s+with)\s+(?:the\s+)?"
+MARK = r"(?-i:[A-H]|[IVX]{1,4})"
 SECTIONS = shape(
-    r"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases)\b|after\s+(?:the\s+)?(\d+)\s+(?:section|eight|part|set|block))",
+    rf"\b(?:(\d+)\s+(?:sections|eights|parts|sets|blocks|phrases|sixes)\b|{PAST}(\d+)\s+(?:section|eight|8s?\b|part|set|"
+    r"block|row|line|box|phrase|verse|paragraph|figure|quarter(?!\s+turn)))",
     re.IGNORECASE,
 )
 LEFT_OUT = shape(r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?last\s+(\d+)\b", re.IGNORECASE)
+LAST_MARK = shape(r"\d|[A-H]\b|[IVX]+\b", re.IGNORECASE)
 SECTION_OUT = shape(
     r"\b(?:leave\s+out|skip|drop|without|miss)\s+(?:the\s+)?(?:sections?|parts?)\s+(\d+)", re.IGNORECASE
 )
 EVERY = shape(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
-LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition)\b", re.IGNORECASE)
+LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition|round)\b", re.IGNORECASE)
 AFTER = shape(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
-    r"following|do|until|danced(?:\s+(?:up\s+)?to)?)\s+"
+    r"following|do|until|as far as|danced(?:\s+(?:up\s+)?to)?)\s+"
     r"(?:(?:the|its|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
@@ -46,7 +53,19 @@ AFTER = shape(
     re.IGNORECASE,
 )
 ON_COUNT = shape(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
-AFTER_SECTION = shape(r"\bafter\s+(?:section|part|set|s)\s*#?\s*(\d+|[A-H]|[IVX]+)\b", re.IGNORECASE)
+AFTER_SECTION = shape(
+    rf"\b{PAST}(?:section|sec|part|set|s|row|line|verse|box|block|phrase|number|no\.?)\s*#?\s*(\d+|[A-H]|[IVX]+)\b|"
+    rf"\b{PAST}\(?({MARK})(?:\)|(?=\W*$|[.,;:!]|\s+(?:and|then|is|on|only|restart|start|begin)\b))|"
+    r"\bafter\s+\(([A-Ha-h])\)|"
+    rf"\b(?:when|once)\s+({MARK})\s+is\s+(?:done|over|danced|finished)\b",
+    re.IGNORECASE,
+)
+ONLY_SECTIONS = shape(  # "Wall 3: A, B, then restart", "do no.1 + no.2 only, then again"
+    r"(?:[:,]\s*(?:do\s+|dance\s+)?|\b(?:only|just)\s+(?:do\s+|dance\s+)?)(?:only\s+|just\s+)?"
+    r"((?:(?:s(?=\d)|sections?\s+|parts?\s+|no\.?\s*)?(?-i:\d\b|[A-H]\b|[IVX]{1,4}\b|[iv]{1,4}\b)(?:\s*[,+&]\s*|\s+and\s+|\s+(?=\S))?){1,6})"
+    r"(?:only\b|just\b)?\W*(?:and\s+)?(?:then\s+)?(?:restart|(?:start|begin|back|from|again)\b)",
+    re.IGNORECASE,
+)
 LENGTH = shape(r"(\d+)[\s-]*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?)\b(?:\s+more)?", re.IGNORECASE)
 MORE = shape(
     r"\b(?:add|then|plus|and)\s+(?:on\s+)?(?:these\s+)?(\d+)\s*(?:extra\s+|more\s+)?(?:counts?|cts?|beats?|more)",
@@ -179,7 +198,10 @@ def _section_of(plain: str) -> int | None:
     """Return the section that the words name as the last that is danced."""
     named = AFTER_SECTION.search(plain)
     if named:
-        return place_number(named[1])
+        return place_number(next(filter(None, named.groups())))
+    only = ONLY_SECTIONS.search(plain)
+    if only:
+        return place_number(LAST_MARK.findall(only[1])[-1].upper())
     many = SECTIONS.search(plain)
     if many:
         return int(next(filter(None, many.groups())))
@@ -253,29 +275,46 @@ def promised_number(kind: str, words: str) -> int | None:
 STEPLESS = shape(
     r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
     r"after|continue|carry|then go on|go on|last|final|once|here|comes?|"
+    r"you\s+(?:are|face|see|will)|we\s+(?:are|face)|"
     r"finish|happens|added?|add|to face|longer|shorter|w\d|music|slows|stops|times?)\b",
     re.IGNORECASE,
 )
 
 
-ADDED = shape(r"\s*(?:add|do)\s+", re.IGNORECASE)
+ADDED = shape(r"\s*(?:add|do|put\s+in)\s+", re.IGNORECASE)
 GOES_ON = shape(
-    r",?\s*\b(?:and|then)\s+(?:then\s+)?(?:(?:carry|go|keep)\s+(?:on|going)|continue|resume)\b"
+    r",?\s*\b(?:and|then)\s+(?:then\s+)?(?:(?:carry|go|keep)\s+(?:straight\s+)?(?:on|going)|continue|resume)\b"
     r"(?:\s+(?:with|from|at|into|on to|to)\s+(?:the\s+)?"
     r"(?:count|section|part|s|rest|remaining|second|third|next)?\s*[\w ]{0,20})?",
     re.IGNORECASE,
 )
+BACK_TO_ONE = shape(
+    r",?\s*\b(?:and|then|before)\s+(?:then\s+)?(?:go\s+|dance\s+)?(?:back\s+)?(?:(?:from|to)\s+(?:the\s+(?:top|start|beginning)|1|one)\b|"
+    r"(?:re-?start|start|begin)(?:ning|ing)?\b(?!\s+with))[^.;:]*:?\s*$|"
+    r"(?<=[.;])\s*(?:then\s+)?(?:start|begin)\s+(?:over|again|the\s+dance\s+again)\W*$",
+    re.IGNORECASE,
+)
 NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)
+SUMMED = shape(
+    r"\bhere\b|\(\s*\w+\s+(?:counts?|cts?|beats?)\s*\)|\bfor\s+\w+\s+(?:counts?|cts?|beats?)\b", re.IGNORECASE
+)
 STEPS_BEHIND = shape(
-    r"\s[–—-]\s|:\s|\|\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
+    r"\s[–—=-]\s|:\s|\|\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
     r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
 )
 
 
 WALL_BEFORE = shape(
-    r"\b(?:end of|after)\s+(?:the\s+)?(?:walls?\s+\w+|\w+\s+(?:wall|time(?:\s+(?:through|round))?)),?\s+(?=[^\W\d])",
+    r"\b(?:end of|after)\s+(?:the\s+)?(?:walls?\s+\w+|\w+\s+(?:wall|time(?:\s+(?:through|round))?)),?\s+(?=[^\W\d])|"
+    r"\b(?:when|once)\s+(?:the\s+)?(?:wall\s+\w+|\w+\s+wall)\s+is\s+(?:over|done|finished|through),?\s+(?=[^\W\d])",
     re.IGNORECASE,
 )
+AT_END = shape(
+    r"\b(?:end of|after|when|once)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time|rounds?)\b|"
+    r"\bwalls?\s+[\w ,&]{1,20}?\W+at\s+(?:its|the|their)\s+end\b",
+    re.IGNORECASE,
+)
+SIDED = ({"place", "side"}, {"footpart", "side"})
 MOVING = ("verb", "gest", "pattern", "draw", "dual")
 
 
@@ -284,10 +323,32 @@ def inline_steps(text: str) -> int | None:
     for m in STEPS_BEHIND.finditer(text):
         lead = ADDED.match(text, m.end())
         begin = lead.end() if lead else m.end()
-        rest = GOES_ON.sub("", text[begin:])
-        if NO_WORDS.fullmatch(rest) is None and not STEPLESS.search(re.split(r"[,;:.]", rest.strip())[0]):
+        rest = BACK_TO_ONE.sub("", GOES_ON.sub("", f"then {text[begin:]}"))[4:]
+        if NO_WORDS.fullmatch(rest) is None and not STEPLESS.search(
+            SUMMED.sub("", re.split(r"[,;:.]", rest.strip())[0])
+        ):
             return m.end()
     found = WALL_BEFORE.search(text)
     rest = re.split(r"[,;:.]", text[found.end() :])[0] if found else ""
     danced = not STEPLESS.search(rest) and any(t.kind in MOVING for t in tokens_of(rest, line=0))
     return found.end() if found and danced else None
+
+
+def steps_of(text: str, at: int) -> tuple[str, str]:
+    """Return a tag's words without its steps, and its steps; what is said behind them is blank among the steps.
+
+    >>> steps_of("Tag, wall 2: sway, sway, then carry on with 9", 12)
+    ('Tag, wall 2:, then carry on with 9', ' sway, sway                        ')
+    """
+    words, steps = text[:at], text[at:]
+    for behind in (GOES_ON, BACK_TO_ONE):
+        words += "".join(m[0] for m in behind.finditer(steps))
+        steps = behind.sub(lambda m: " " * len(m[0]), steps)
+    return words, steps
+
+
+def moves(text: str) -> bool:
+    """Return whether any word is a step or a gesture, or a side stands with a part of the body ("hips R L")."""
+    tokens = tokens_of(text, line=0)
+    sided = any({one.kind, two.kind} in SIDED for one, two in pairwise(tokens))
+    return sided or any(t.kind in MOVING for t in tokens)

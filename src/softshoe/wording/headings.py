@@ -66,9 +66,10 @@ TAG = shape(
     re.IGNORECASE,
 )
 ENDING = shape(
-    r"^\W*(?:(?:optional|big|the|to|for|for the)\s+)?(ending|finish|finale|outro|coda|end on wall|"
+    r"^\W*(?:(?:optional|big|the|to|for|for the|at the|very|the very|at the very)\s+)?(ending|"
+    r"(?<=very )end\b(?!\s+of\b)|finish|finale|outro|coda|end on wall|"
     r"schluss|closing(?=\s*[:–-])|end of (?:the )?dance|"
-    r"last wall|end(?=\s*[:–(-]))\b(?!\s+with)",
+    r"(?:last|final)\s+(?:wall|time|round)|end(?=\s*[:–(|-]))\b(?!\s+with)",
     re.IGNORECASE,
 )
 RESTART = shape(r"\b(?:restarts?|start (?:again|over)|begin again)\b", re.IGNORECASE, needs="start|begin")

@@ -13,19 +13,24 @@ from softshoe.wording.extras import LAST_WALL, walls_in
 from softshoe.wording.keeping import MOST_KEPT
 from softshoe.wording.shape import shape
 
-ONE = r"(?:count|section|part|step|line)\s+(?:1|one|A)\b"
+ONE = r"(?:(?:count|section|part|step|line|row|number|no\.?)\s*(?:1|one|A|I)|A1)\b"
 TOP = rf"(?:(?:the\s+)?(?:top|start|beginning)\b|{ONE})"
 BACK = shape(
     rf"\b(?:re-?start(?:s|ed|ing)?\b|(?:start|begin|commence)(?:s|ed|ing)?\s+(?:the\s+(?:whole\s+)?dance\s+|it\s+|all\s+)?"
-    rf"(?:again|over|afresh|anew|(?:from|at|with)\s+{TOP})|back\s+to\s+{TOP}|from\s+{TOP}|starts?\s+afresh|recommence|"
+    rf"(?:again|over|afresh|anew|(?:from|at|with)\s+{TOP})|back\s+to\s+{TOP}|from\s+{TOP}|back\s+to\s+(?!(?:the\s+)?(?:left|right|place|centre|center|side|home)\b)[^,;:]{{1,24}}\bfrom\s+(?:here|this\s+point)\b|straight\s+to\s+{TOP}|starts?\s+afresh|recommence|"
     rf"(?:leave|break|broken|breaks?)\s+(?:it\s+)?off\b|(?:cut|leave)\s+(?:it|the\s+dance)?\s*(?:here|short)\b|"
     rf"(?:skip|leave\s+out|drop)\s+(?:the\s+)?(?:rest|last\s+\w+|sections?\s+\d)|(?:stops?|ends?|finish(?:es)?)\s+here\b|"
     rf"short\s+wall\b|is\s+short\b)",
     re.IGNORECASE,
 )
-TIME = shape(r"\b(?:time|repetition|rotation|danced\b.*\b(?:once|twice))\b")
+TIME = shape(
+    r"\b(?:time|repetition|rotation|danced\b.*\b(?:once|twice)|rounds?(?=\s+(?:\d|one\b|two\b|three\b|four\b|five\b|six\b|seven\b|eight\b))|(?:first|second|third|fourth|fifth|sixth|seventh|\dst|\dnd|\drd|\dth|last|final)\s+round)\b"
+)
 W_NUMBER = shape(r"w(?<!\ww)\s?\d")
-MORE = shape(r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge)\b", re.IGNORECASE)
+MORE = shape(
+    r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge|put\s+in|gap|waits?\s+\w+\s+(?:counts?|bars?|beats?))\b",
+    re.IGNORECASE,
+)
 BEHIND = shape(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
 LAST = shape(
     r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|(?<!at )the end\b(?! of)|"

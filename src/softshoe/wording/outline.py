@@ -15,7 +15,7 @@ from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.dressed import dressed
-from softshoe.wording.extras import LAST_WALL, inline_steps, walls_in
+from softshoe.wording.extras import LAST_WALL, inline_steps, moves, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, bare_title, kind_of
 from softshoe.wording.items import items_of
@@ -40,6 +40,7 @@ JOINT = shape(r"^\W*(?:(?:and|then|now|so|next|after that)\W*)+$", re.IGNORECASE
 PROMISED = shape(r"\W*\d+\s+(?:[\w-]+\s+)?(?:restarts?|tags?|bridges?)\b", re.IGNORECASE)
 
 
+STEPS_TOLD = shape(r"\(\d\)|[,;]\s*[LR]\b|\b(?:left|right)\b")
 POINTS = shape(r"\b(?:tag|bridge)\b", re.IGNORECASE, needs="tag|bridge")
 BESIDE: tuple[tuple[str, Role], ...] = (("row", "heading"), ("note", "note"))  # cells of a row that are no steps
 
@@ -308,7 +309,7 @@ class Sorter(Beside):
         if block.rest is not None and not block.items and not steps and not limb_of(text)[0]:
             self._note(line)  # "See you Thursday!"
             return
-        if block.kind != "section" and not block.items and (walls_in(text) or LAST_WALL.search(text)):
+        if block.kind != "section" and not block.items and _says_which(text):
             block.text += f". {text}"  # "TAG" over "(4 counts, end of wall 2)"
             self._paint(line, "heading")
             return
@@ -358,6 +359,12 @@ class Sorter(Beside):
 
 def _starts(label: Label | None) -> bool:
     return label is not None and label.first <= 1
+
+
+def _says_which(text: str) -> bool:
+    """Return whether a line below a tag's name says of which wall it is, and holds no steps itself."""
+    named = bool(walls_in(text)) or LAST_WALL.search(text) is not None
+    return named and not (STEPS_TOLD.search(text) and moves(text))
 
 
 def _finish(block: Block) -> None:

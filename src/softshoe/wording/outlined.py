@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Outline
 from softshoe.wording.chair_reading import chair_blocks, read_chairs
+from softshoe.wording.extras_apart import extras_apart
 from softshoe.wording.header import Head, completed, head_of, sits
 from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.lines import lines_of
@@ -20,8 +21,12 @@ from softshoe.wording.uncounted import last_danced
 from softshoe.wording.unread import LONGEST_SHEET
 
 if TYPE_CHECKING:
+    from collections.abc import Container
+
     from softshoe.dance.dance import Metre
     from softshoe.wording.blocks import Block
+    from softshoe.wording.extras_apart import Apart
+    from softshoe.wording.lines import Line
 
 METRES: tuple[Metre, ...] = ("2/4", "3/4", "4/4", "6/8")
 FACTS_OF_HEADER = 3  # a line that tells so many is no walkthrough
@@ -42,19 +47,25 @@ def _lined(text: str, told: Told, unit: int) -> Outline:
 def _sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
     """Return the lines sorted, and what the header tells."""
     outline = _lined(text[:LONGEST_SHEET], told, 8)
-    head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
     closing = _closing(outline, text)
-    used = completed(head, closing)
-    if retelling():
-        head = with_facts(head, _titled(outline)[:MOST_HEADER_LINES], closing)
-    if head.seated is None and "start_weight" not in head.lines and sits(text[:LONGEST_SHEET]):
-        head.seated = True
+    head, used = _headed(outline, closing, text)
     if unit_of(head) == 6:
         outline = _lined(text[:LONGEST_SHEET], told, 6)
     if head.seated:
         read_chairs(outline, kept_lines(lines_of(text[:LONGEST_SHEET]), told), unit_of(head))
     _keep(outline, [row for row in closing if row[0] in used])
     return outline, head
+
+
+def _headed(outline: Outline, closing: list[tuple[int, str]], text: str) -> tuple[Head, Container[int]]:
+    """Return what the header and the lines below the last step tell, and which of these tell something."""
+    head = head_of(outline.header[:MOST_HEADER_LINES], outline.title)
+    used = completed(head, closing)
+    if retelling():
+        head = with_facts(head, _titled(outline)[:MOST_HEADER_LINES], closing)
+    if head.seated is None and "start_weight" not in head.lines and sits(text[:LONGEST_SHEET]):
+        head.seated = True
+    return head, used
 
 
 def _titled(outline: Outline) -> list[tuple[int, str]]:
@@ -85,6 +96,11 @@ def sections_of(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head, bool]
     spoken = not any(b.items for b in outline.blocks)
     if spoken:
         outline.blocks = _spoken(text, unit_of(head), outline, head)
+        extras = {b.line for b in outline.blocks if b.kind != "section"} | {row[0] for row in outline.restarts}
+        if not extras.isdisjoint(head.lines.values()):  # "walls 3 and 5" of a restart
+            outline.header = [row for row in outline.header if row[0] not in extras]
+            closing = [row for row in _closing(outline, text) if row[0] not in extras]
+            head, _ = _headed(outline, closing, text)
     return outline, head, spoken
 
 
@@ -120,6 +136,21 @@ def _spoken(text: str, unit: int, outline: Outline, head: Head) -> list[Block]:
     ]
     told = Counter(head.lines.values())
     spoken = [line for line in lines[1:] if told[line.number] < FACTS_OF_HEADER] if len(lines) > 1 else lines
+    apart = extras_apart(spoken)
+    taken = _walk(text, apart.left, unit, outline, head)
+    if taken:
+        _beside(apart, outline, head)
+    return sorted([*taken, *(apart.blocks if taken else ())], key=lambda block: block.line)
+
+
+def _beside(apart: Apart, outline: Outline, head: Head) -> None:
+    """Restarts among the steps; the header promises nothing that stands below."""
+    outline.restarts += [row for row in apart.restarts if row not in outline.restarts]
+    there = {row[0] for row in outline.restarts} | {block.line for block in apart.blocks}
+    head.promises = [row for row in head.promises if row[0] not in there]
+
+
+def _walk(text: str, spoken: list[Line], unit: int, outline: Outline, head: Head) -> list[Block]:
     chairs = chair_blocks(outline, spoken, unit) if head.seated else []
     if chairs:
         return chairs

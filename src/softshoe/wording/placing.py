@@ -18,6 +18,7 @@ from softshoe.wording.lex import clock_deg, tokens_of
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
+from softshoe.wording.section_names import names_of, section_named
 from softshoe.wording.shape import shape
 from softshoe.wording.stage import Stage
 from softshoe.wording.wallless import with_walls
@@ -41,6 +42,7 @@ COUNTS = shape(r"\b(\d+)[\s-]*(?:counts?|cts?|beats?)\b")
 def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple[Dance, list[Finding]]:
     """Return the dance with its tags, restarts and endings, and the findings on them."""
     findings: list[Finding] = []
+    stage.names = names_of(dance.sections, [*outline.header, *((b.line, b.text) for b in outline.blocks)])
     dance = replace(dance, restarts=_restarts(dance, outline, head, stage))
     findings += [_changed(restart) for restart in dance.restarts if restart.changed]
     promised = [(line, words, placed(words)) for line, words in head.promises]
@@ -73,7 +75,10 @@ def _phrased(line: int, order: str) -> Finding:
     return Finding("warning", "ambiguous", line, None, message, mend)
 
 
-def _after(where: Placed, stage: Stage, usual: int) -> int:
+def _after(where: Placed, stage: Stage, usual: int, words: str = "") -> int:
+    named = stage.starts.get(section_named(words, stage.names)) if words and stage.names else None
+    if named is not None:
+        return named[1]
     if where.section is not None and where.section in stage.starts:
         return stage.starts[where.section][1]
     return where.after if where.after is not None else usual
@@ -118,7 +123,7 @@ def _left_after(where: Placed, words: str, stage: Stage, dance: Dance, here: int
     told = where.after is not None or where.section is not None
     if not told and where.length is not None and where.length < dance.counts:
         return where.length
-    return _after(where, stage, here)
+    return _after(where, stage, here, words)
 
 
 def _merged(restarts: list[Restart]) -> tuple[Restart, ...]:
@@ -181,8 +186,8 @@ def _tag(
     header = _promise_of(block, where, promised, [t.walls for t in dance.tags])
     walls = where.walls or (header.walls if header else ())
     unsaid = where.after is None and where.section is None
-    after = _after(header if unsaid and header is not None else where, stage, dance.counts)
-    if unsaid and HERE.search(block.text):
+    after = _after(header if unsaid and header is not None else where, stage, dance.counts, block.text)
+    if unsaid and after == dance.counts and (HERE.search(block.text) or where.goes_on):
         after = _counts_above(dance, block.line)
     weight, _ = state_after(dance, after)
     actions, filled, _ = _played(block, weight, dance, stage, findings)
@@ -207,7 +212,7 @@ def _promise_of(
 
 def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -> Ending:
     where = placed(block.text)
-    after = _after(where, stage, dance.counts)
+    after = _after(where, stage, dance.counts, block.text)
     weight, before = state_after(dance, after)
     actions, filled, own = _played(block, weight, dance, stage, findings)
     net = own.dancer.turned_deg

@@ -87,7 +87,7 @@ def read_whole(text: str, parts: Sequence[Part], told: Told = AS_SORTED) -> Read
     """Return a sheet with the sections that the network tells of it; None where they can't be danced."""
     outline, head, _ = sections_of(text, told)
     try:
-        laid_whole(outline, parts)
+        laid_whole(text, outline, parts)
     except (ValueError, KeyError):
         return None
     stage, sections = _danced(outline, head)

@@ -13,6 +13,7 @@ from softshoe.wording.begins import first_count
 from softshoe.wording.blocks import Block
 from softshoe.wording.columns import columns_of
 from softshoe.wording.dressed import dressed
+from softshoe.wording.extras_apart import tells_extra
 from softshoe.wording.headings import Heading, bare_title, heading_of
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
@@ -70,6 +71,8 @@ class AsTold(Sorter):
         text = plain(line.text)
         if kind == HEADING:
             self._open(i, line, text, self._heading_told(text))
+        elif kind != EXTRA and self.block is not None and tells_extra(text, danced=kind in (BEGINS, STEPS)):
+            super()._body(i, line)
         elif kind in (BEGINS, STEPS):
             self._danced(i, line, begins=kind == BEGINS or self.block is None)
         elif kind in (NOTE, FACT, TITLE) and _means_nothing(text):

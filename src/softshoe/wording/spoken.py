@@ -241,7 +241,7 @@ def spoken_blocks(lines: list[Line], *, unit: int, stated: int | None = None) ->
         words = [] if full else asking(tokens_of(line.text, line=line.number, offset=line.start))
         more = [Item(None, words, line.number)] if words else list(_runs_of(line, out, full=full, begun=come > 0))
         for item in more:
-            come += 0 if lies_over(item) else _length(item) or _asked_length(item, come % unit, unit)
+            come += 0 if lies_over(item) else natural_length(item) or _asked_length(item, come % unit, unit)
         stretch += more
         if not (headed or stated):
             room.take(stretch, out)
@@ -298,7 +298,7 @@ class Room:
             if out.blocks and (lies_over(item) or other):
                 out.blocks[-1].items.append(item)
                 continue
-            length = _length(item) or _asked_length(item, self.filled, self.unit) or self.before
+            length = natural_length(item) or _asked_length(item, self.filled, self.unit) or self.before
             if not out.blocks or self.filled >= self.unit:
                 out.blocks.append(Block("section", item.line))
                 self.filled = 0
@@ -347,7 +347,8 @@ def _seems_danced(sentence: str) -> bool:
     return steps > 1 and 2 * steps > len(words)
 
 
-def _length(item: Item) -> int:
+def natural_length(item: Item) -> int:
+    """Return how many counts a run fills."""
     if item.label is not None:
         return item.label.last.__floor__() - item.label.first.__floor__() + 1
     one = ready(Item(None, list(item.tokens), item.line), Fraction(0))

@@ -70,6 +70,7 @@ class Stage:
     hands: dict[Fraction, list[ArmMove]] = field(default_factory=dict)
     hand_at: dict[Fraction, tuple[int, tuple[int, int]]] = field(default_factory=dict)
     starts: dict[int, tuple[int, int]] = field(default_factory=dict)
+    names: dict[str, int] = field(default_factory=dict)  # the number of each section that has a name of its own
     unit: int = 8  # how many counts a section has by custom
     stated: int | None = None  # the dance's length in counts, where the header states it
     before: Stage | None = None

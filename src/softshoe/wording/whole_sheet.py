@@ -10,16 +10,19 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.blocks import Block
+from softshoe.wording.extras_apart import extras_apart
+from softshoe.wording.lines import lines_of
 from softshoe.wording.retell_plain import plain_items
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.wording.blocks import Outline
+    from softshoe.wording.lines import Line
     from softshoe.wording.whole_ask import Part
 
 
-def laid_whole(outline: Outline, parts: Sequence[Part]) -> None:
+def laid_whole(text: str, outline: Outline, parts: Sequence[Part]) -> None:
     """Let an outline have the sections told instead of its own. Raises ValueError or KeyError where words fail."""
     sections = [block for block in outline.blocks if block.kind == "section"]
     others = [block for block in outline.blocks if block.kind != "section"]
@@ -40,8 +43,20 @@ def laid_whole(outline: Outline, parts: Sequence[Part]) -> None:
         raise ValueError(told & taken)  # a tag was told as a section
     outline.blocks = sorted([*new, *others], key=lambda block: block.line)
     outline.paints += [(*part.words.span, "event") for part in parts]
+    _beside(outline, [line for line in lines_of(text) if begins[0] < line.number and line.number not in told | taken])
     outline.loose = [row for row in outline.loose if row[0] not in told]
     outline.notes = [row for row in outline.notes if row[0] not in told]
+
+
+def _beside(outline: Outline, left: Sequence[Line]) -> None:
+    """Lines below the first section that are none of them may tell of what a wall adds or leaves out."""
+    known = {row[0] for row in outline.restarts}
+    apart = extras_apart([line for line in left if line.text.strip()], begun=True)
+    outline.blocks = sorted([*outline.blocks, *apart.blocks], key=lambda block: block.line)
+    outline.restarts += [row for row in apart.restarts if row[0] not in known]
+    there = known | {row[0] for row in apart.restarts} | {block.line for block in apart.blocks}
+    there |= {item.line for block in apart.blocks for item in block.items}
+    outline.loose = [row for row in outline.loose if row[0] not in there]
 
 
 def _headed(sections: Sequence[Block], above: int, first: int) -> Block | None:
