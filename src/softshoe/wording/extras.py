@@ -289,8 +289,9 @@ GOES_ON = shape(
     re.IGNORECASE,
 )
 BACK_TO_ONE = shape(
-    r",?\s*\b(?:and|then|before)\s+(?:then\s+)?(?:go\s+|dance\s+)?(?:back\s+)?(?:(?:from|to)\s+(?:the\s+(?:top|start|beginning)|1|one)\b|"
+    r",?\s*\b(?:and|then|before)\s+(?:then\s+)?(?:go\s+|dance\s+)?(?:back\s+)?(?:(?:from|to)\s+(?:the\s+(?:top|start|beginning|first\s+\w+)|1|one)\b|"
     r"(?:re-?start|start|begin)(?:ning|ing)?\b(?!\s+with))[^.;:]*:?\s*$|"
+    r"(?<=[.;])\s*then\s+(?:\w+\s+){0,2}(?:no\.?|number|section|part|row)\s*(?:1|one|A)\W*$|"
     r"(?<=[.;])\s*(?:then\s+)?(?:start|begin)\s+(?:over|again|the\s+dance\s+again)\W*$",
     re.IGNORECASE,
 )
