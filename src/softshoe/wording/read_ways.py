@@ -26,7 +26,12 @@ if TYPE_CHECKING:
     from softshoe.wording.tongue import Heard
     from softshoe.wording.whole_ask import Part
 
-OF_KIND = {"section-number": HEADING, "tag-length": EXTRA, "promise": ""}  # what lines with such an error are; "": any
+OF_KIND = {
+    "section-number": HEADING,
+    "tag-length": EXTRA,
+    "place": EXTRA,
+    "promise": "",
+}  # what lines with such an error are; "": any
 MOST_FAULTS = 300  # of a sheet that holds no dance
 
 

@@ -35,7 +35,7 @@ CONTRARY = LEFT_OUT | {"word"}
 QUOTED = shape(r"“([^”]*)”")
 WORD = shape(r"[^\W\d_]{3,}")
 LABELLED = shape(r"^\W*(?:on )?(?:counts? )?(\d+)(?:\s*[-–]\s*(\d+))?")
-COUNTED = shape(r"^\W*(?:on )?(?:counts? )?(?:\d+|one|two|three|four|five|six|seven|eight)\b", re.IGNORECASE)
+COUNTED = shape(r"^\W*(?:on )?(?:(?:counts?|cts?) )?(?:\d+|one|two|three|four|five|six|seven|eight)\b", re.IGNORECASE)
 HALVES = shape(
     r"[&+½]|\d\s*,?\s*(?:and|a|e)\b|\band\s+\d|(?:one|two|three|four|five|six|seven|eight)[\s-]+(?:and|a)\b|"
     r"\b(?:quick|quickly|half counts?)\b",
@@ -45,6 +45,7 @@ LIMB = shape(r"^\W*(?:arms?|hands?|feet|foot)\b\W", re.IGNORECASE)
 NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
 NAMED = shape(r"(?<![\w.:/])(\d{1,2})(?:\s*(?:-|–|—|to|&|and|,)\s*(\d{1,2}))?(?![\d:/])")
 MOST_OF_RANGE = 16
+MEANT = "Did you mean"
 BESIDE = 2  # lines without counts: a heading above, a remark below
 MOST_TOLD = 4  # counts
 SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
@@ -148,6 +149,20 @@ def gap(doubt: Doubt) -> bool:
     return gaps or short or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
 
 
+def misspelt(doubt: Doubt) -> bool:
+    """A word that is nearly a step's own: its author means another."""
+    return any(f.kind == "word" and (f.mend or "").startswith(MEANT) for f in doubt.amiss)
+
+
+def _written_so(doubt: Doubt) -> bool:
+    """A foot that bears moves, or a count comes twice, where nearly every line has its counts: so it was written."""
+    lines = doubt.words.text.split("\n")
+    counted = sum(COUNTED.match(line) is not None for line in lines)
+    return (
+        any(f.kind in ("weight", "count-twice") for f in doubt.amiss) and len(lines) - counted <= BESIDE < 2 * counted
+    )
+
+
 def _untold(doubt: Doubt) -> bool:
     """Nearly all counts are named, and one of those that the network fills is not: the author left it out."""
     if not any(f.kind in ("count-missing", "section-length") for f in doubt.amiss):
@@ -230,5 +245,26 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-SLIPS = (_strange, gap, _untold, _miscounted, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
-SLIPS_BACK = (_strange, gap, _untold, _miscounted, _unsaid, _crossed)  # where all that stands above was read with it
+SLIPS = (
+    _strange,
+    misspelt,
+    _written_so,
+    gap,
+    _untold,
+    _miscounted,
+    _unsigned,
+    _filled_in,
+    _elsewhere,
+    _theirs,
+    _crossed,
+)
+SLIPS_BACK = (
+    _strange,
+    misspelt,
+    _written_so,
+    gap,
+    _untold,
+    _miscounted,
+    _unsaid,
+    _crossed,
+)  # where all that stands above was read with it

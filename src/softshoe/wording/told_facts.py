@@ -29,8 +29,15 @@ LEVELLED = shape(
 )
 SENTENCES = shape(r"(?<=[.;!])\s+")
 LONGEST_TITLE = 7  # words; beyond it is a sentence
+MADE_OF = shape(
+    r"\b(?:eights?|bars?|fours?|sixes|measures?|phrases?|sets?|half|straight|twice|lots|rounds?|vocals?)\b",
+    re.IGNORECASE,
+)
 BEGUN = shape(r"\b(?:weight|lead\w*|free|foot|feet|legs?|left|right|[lr]f?)\b", re.IGNORECASE)
-SAID = {"seated": SITTING, "level": LEVELLED, "start": BEGUN}  # without such a word it is not told
+ROUND = shape(
+    r"\d\s*w\b|\bwalls?\b|\bfronts?\b|\bdirections?\b|\bfaces?\b|\b(?:turn|way|round|side|wander)\w*\b", re.IGNORECASE
+)
+SAID = {"seated": SITTING, "level": LEVELLED, "start": BEGUN, "walls": ROUND}  # without such a word it is not told
 CUT_BEFORE, CUT_BEHIND = shape(r"^$|[^\w\s'’,-]\s*$|\d\s*$"), shape(r"$|\s*[^\w\s'’-]|\s+[-–—\d]")
 WEIGHTY = frozenset(("seated", "start"))  # what all of the reading hangs on
 
@@ -71,7 +78,14 @@ def _better(head: Head, name: str, fact: Fact, rows: Sequence[tuple[int, str]]) 
     if name == "counts" and fact.value == head.intro:  # one number can't be both
         told = [n for _, text in rows for _, _, n in number_spans(text)]
         return told.count(fact.value) > 1
+    if name == "intro" and not _is_said(fact.value, [_of_every_wall(text) for _, text in rows]):
+        return False
     return fact.likely >= (SURE if known is None and name not in WEIGHTY else CERTAIN)
+
+
+def _is_said(number: int, rows: Sequence[str]) -> bool:
+    """Return whether a number stands in these lines, or may be made of others ("two eights")."""
+    return any(n == number for text in rows for _, _, n in number_spans(text)) or any(map(MADE_OF.search, rows))
 
 
 def _is_title(told: Fact, known: str) -> bool:

@@ -15,10 +15,21 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from softshoe.errors import Finding
+from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
 from softshoe.wording.retell_codes import SECTION, codes_of
 from softshoe.wording.retell_plain import actions_of, plain_lines
-from softshoe.wording.retell_weigh import SURE, Doubt, alike, events_between, events_in, gap, is_taken
+from softshoe.wording.retell_weigh import (
+    CERTAIN,
+    SURE,
+    Doubt,
+    alike,
+    events_between,
+    events_in,
+    gap,
+    is_taken,
+    misspelt,
+)
 from softshoe.wording.retold import OF_THE_WHOLE, net, retelling
 from softshoe.wording.whole_ask import MOST_LETTERS, whole_answer
 
@@ -30,11 +41,13 @@ if TYPE_CHECKING:
     from softshoe.wording.whole_ask import Part
 
 Events = tuple[Mapping[str, Any], ...]
-LIKELY = 0.4  # the least likely of all codes, where the other reading can't be right
+LIKELY = (0.7, 0.4)  # the least likely code of the sections that differ: as a rule; where much speaks for them
 UNLIKE = 2  # sections: from here on it is not one slip
-OVER_SOUND = ((0.9, 1), (0.7, UNLIKE))  # how sure, and in how many sections unlike, to be taken over a sound reading
+ALONE, TOGETHER = 0.95, 0.7  # to be taken over a sound reading: in one section, in more
+STEPS = ("verb", "pattern", "gest", "dual", "draw")
 MANY = 3  # errors, where both dance the same: one slip is told once
 NEVER = "facing"  # an hour on the clock is not told by the network
+LEFT_OUT = frozenset((NEVER, "direction-missing"))  # nor is a way that nobody wrote
 
 
 def told_whole(text: str, found: Reading | None) -> tuple[Part, ...]:
@@ -89,18 +102,57 @@ def is_sounder(found: Reading | None, other: Reading, parts: Sequence[Part]) -> 
     if _errors(other.dance) or not _just_so(other.dance, parts):
         return False
     if found is None:
-        return sure(parts) >= SURE
-    differs = unlike(found.dance, parts)
+        return sure(parts) >= SURE and all(_tells_steps(part.words.text) for part in parts)
+    doubts = [_doubt(found.dance, *one) for one in unlike(found.dance, parts)]
     kinds = _errors(found.dance)
-    if not differs:
+    if not doubts:
         return len(kinds) >= MANY
-    if NEVER in kinds:
+    if NEVER in kinds or (kinds and LEFT_OUT.issuperset(kinds)):
         return False
-    least = sure([part for part, _ in differs])
-    doubts = [_doubt(found.dance, *one) for one in differs]
     if not kinds and not any(f.kind == "unread" for doubt in doubts for f in doubt.amiss):
-        return any(least >= enough and len(differs) >= many for enough, many in OVER_SOUND)
-    return least >= LIKELY and not any(map(gap, doubts)) and (len(differs) >= UNLIKE or is_taken(doubts[0]))
+        return _over_sound(doubts)
+    return _over_amiss(doubts, kinds, stands=len(kinds) < MANY and _stands(found.dance, parts, doubts))
+
+
+def _over_sound(doubts: Sequence[Doubt]) -> bool:
+    """Return whether what was told whole is taken where nothing is amiss: one that is very sure, or more that are."""
+    least = min(doubt.answer.sure for doubt in doubts)
+    if len(doubts) < UNLIKE:
+        return least >= ALONE and is_taken(doubts[0]) and _told(doubts[0].answer.events) >= _told(doubts[0].rules)
+    return least >= TOGETHER
+
+
+def _over_amiss(doubts: Sequence[Doubt], kinds: Sequence[str], *, stands: bool) -> bool:
+    """Return whether what was told whole is taken over a reading with something amiss.
+
+    ``stands``: an error was told of a section that both read alike. Much speaks for it where two sections are certain,
+    where more than one error was told, or where the counts add up only so.
+    """
+    if stands or any(map(gap, doubts)):
+        return False
+    strong = sum(doubt.answer.sure >= CERTAIN and not misspelt(doubt) for doubt in doubts) >= UNLIKE
+    many = strong or len(kinds) > 1 or list(kinds) == ["total"]
+    if min(doubt.answer.sure for doubt in doubts) < LIKELY[many] or (not strong and any(map(misspelt, doubts))):
+        return False
+    against = [doubt for doubt in doubts if doubt.amiss or doubt.answer.sure >= CERTAIN or many]
+    return len(against) >= UNLIKE or all(is_taken(doubt) for doubt in doubts if doubt.amiss)
+
+
+def _stands(dance: Dance, parts: Sequence[Part], doubts: Sequence[Doubt]) -> bool:
+    """Return whether an error was told of a section that is told alike."""
+    differ = {doubt.words.block for doubt in doubts}
+    lines = {number for part in parts if part.words.block not in differ for _, _, number in part.words.lines}
+    return any(f.severity == "error" and f.line in lines and f.kind not in OF_THE_WHOLE for f in dance.findings)
+
+
+def _told(events: Events) -> int:
+    """Return how much is told: moves, and what hands do."""
+    return sum((e["action"] not in ("hold", "arms")) + len(e["arms"]) for e in events)
+
+
+def _tells_steps(text: str) -> bool:
+    """Return whether a word of the trade is among words."""
+    return any(token.kind in STEPS for token in tokens_of(text, line=0))
 
 
 def sure(parts: Sequence[Part]) -> float:
