@@ -54,7 +54,7 @@ def reading(text: str, *, language: str = "") -> Reading:
     laid = (spelled, *(laid_otherwise(spelled.english) if not words.joints else ()))
     now = laid[-1].english
     plain = plainly(now) if not words.joints else respelled(now, ())
-    found = by_rules(plain.english)
+    found = rules = by_rules(plain.english)
     parts = told_whole(words.english, found) if not words.joints else ()
     if retelling() and not agreed(found, parts):
         found = found and heard_twice(plain.english, found, AS_SORTED)
@@ -64,7 +64,7 @@ def reading(text: str, *, language: str = "") -> Reading:
         plain, found = by_paragraphs(now, plain, found)
     for step in (plain, *reversed(laid)):
         found = found and step.back(found)
-    found = by_whole(words.english, found, parts)
+    found = by_whole(words.english, found, parts, rules)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip

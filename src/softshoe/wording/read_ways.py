@@ -142,12 +142,12 @@ def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Rea
     return plain, found
 
 
-def by_whole(text: str, found: Reading | None, parts: Sequence[Part]) -> Reading | None:
-    """Return a sheet as the network tells it whole, where that is to be taken over another reading."""
+def by_whole(text: str, found: Reading | None, parts: Sequence[Part], rules: Reading | None) -> Reading | None:
+    """Return a sheet as the network tells it whole, where that is to be taken over another reading, and the rules'."""
     if not parts or agreed(found, parts):
         return found
     other = read_whole(text, parts)
-    if other is None or _hides(found, other) or not is_sounder(found, other, parts):
+    if other is None or _hides(found, other) or not is_sounder(found, other, parts, rules):
         return found
     return with_notes(other, found, parts)
 

@@ -97,8 +97,8 @@ def _here(dance: Dance, part: Part) -> Events:
     return tuple(events_in(dance, found)) if found is not None else ()
 
 
-def is_sounder(found: Reading | None, other: Reading, parts: Sequence[Part]) -> bool:
-    """Return whether the reading told whole is taken over another."""
+def is_sounder(found: Reading | None, other: Reading, parts: Sequence[Part], rules: Reading | None = None) -> bool:
+    """Return whether the reading told whole is taken over another; ``rules`` is what rules alone made of the sheet."""
     if _errors(other.dance) or not _just_so(other.dance, parts):
         return False
     if found is None:
@@ -111,7 +111,14 @@ def is_sounder(found: Reading | None, other: Reading, parts: Sequence[Part]) -> 
         return False
     if not kinds and not any(f.kind == "unread" for doubt in doubts for f in doubt.amiss):
         return _over_sound(doubts)
-    return _over_amiss(doubts, kinds, stands=len(kinds) < MANY and _stands(found.dance, parts, doubts))
+    if len(kinds) < MANY and _stands(found.dance, parts, doubts):
+        return False
+    return _over_amiss(doubts, kinds, lost=rules is not None and _at_sea(rules.dance, parts))
+
+
+def _at_sea(dance: Dance, parts: Sequence[Part]) -> bool:
+    """Return whether rules alone told errors of a sheet and read more than one section otherwise: no single slip."""
+    return len(_errors(dance)) > 1 and len(unlike(dance, parts)) >= UNLIKE
 
 
 def _over_sound(doubts: Sequence[Doubt]) -> bool:
@@ -122,20 +129,20 @@ def _over_sound(doubts: Sequence[Doubt]) -> bool:
     return least >= TOGETHER
 
 
-def _over_amiss(doubts: Sequence[Doubt], kinds: Sequence[str], *, stands: bool) -> bool:
+def _over_amiss(doubts: Sequence[Doubt], kinds: Sequence[str], *, lost: bool) -> bool:
     """Return whether what was told whole is taken over a reading with something amiss.
 
-    ``stands``: an error was told of a section that both read alike. Much speaks for it where two sections are certain,
-    where more than one error was told, or where the counts add up only so.
+    Much speaks for it where two sections are certain, where more than one error was told, where the rules were lost, or
+    where the counts add up only so.
     """
-    if stands or any(map(gap, doubts)):
+    if any(map(gap, doubts)):
         return False
     strong = sum(doubt.answer.sure >= CERTAIN and not misspelt(doubt) for doubt in doubts) >= UNLIKE
-    many = strong or len(kinds) > 1 or list(kinds) == ["total"]
+    many = strong or lost or len(kinds) > 1 or list(kinds) == ["total"]
     if min(doubt.answer.sure for doubt in doubts) < LIKELY[many] or (not strong and any(map(misspelt, doubts))):
         return False
     against = [doubt for doubt in doubts if doubt.amiss or doubt.answer.sure >= CERTAIN or many]
-    return len(against) >= UNLIKE or all(is_taken(doubt) for doubt in doubts if doubt.amiss)
+    return lost or len(against) >= UNLIKE or all(is_taken(doubt) for doubt in doubts if doubt.amiss)
 
 
 def _stands(dance: Dance, parts: Sequence[Part], doubts: Sequence[Doubt]) -> bool:

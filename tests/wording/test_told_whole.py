@@ -1,0 +1,172 @@
+"""A sheet told whole by the network: where it is taken over the rules' reading, and what stays the author's to mend."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from softshoe.dance.document import dance_json
+from softshoe.errors import WordingError
+from softshoe.wording import retold
+from softshoe.wording.read import read, reading
+from softshoe.wording.read_once import by_rules, read_whole
+from softshoe.wording.retell_codes import SECTION, events_of
+from softshoe.wording.retell_net import net
+from softshoe.wording.whole_ask import MOST_LETTERS, whole_answer
+from softshoe.wording.whole_weigh import agreed, guess_of, is_sounder, told_whole, unlike
+
+from .saying import Told, errors, same
+
+
+@pytest.fixture(autouse=True)
+def _heard(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(retold.BY_RULES, "0")
+
+
+PLAIN = """Button Lane
+16 counts, 1 wall, beginner, seated, 96 bpm, intro 16
+
+Section 1
+1 R heel forward, 2 R home, 3 L heel forward, 4 L home
+5 R heel forward, 6 R home, 7 L heel forward, 8 L home
+Section 2
+1 Clap, 2 hold, 3 clap, 4 hold
+5 R toe to the side, 6 R home, 7 L toe to the side, 8 L home
+"""
+PROSE = """Button Lane
+A seated dance of sixteen counts for beginners, facing the front. Ninety-six beats a minute; wait for sixteen of them.
+
+Dear Ida, it is easily told. Your right heel goes and taps the floor in front, then comes home; the left heel does the
+same, and the pair of them do it all again.
+Now your hands: a clap, a rest, a clap, a rest; and finish with the right toe out to the side and home, the left toe
+after it out and home.
+"""
+SHEETS = [PLAIN, PROSE]
+
+
+def told(text: str) -> Told:
+    return dance_json(read(text))
+
+
+def test_prose_without_a_count_is_danced_as_the_same_dance_in_plain_words() -> None:
+    got = told(PROSE)
+    assert same(told(PLAIN), got, loosely=True), [(e["t"], e["foot"], e["action"], e["dir"]) for e in got["events"]]
+    assert errors(got) == []
+
+
+def test_what_was_told_whole_is_said_section_by_section() -> None:
+    notes = [f for f in told(PROSE)["findings"] if f["kind"] in ("inferred", "ambiguous")]
+    assert notes
+    assert all(f["mend"] and f["severity"] in ("note", "warning") for f in notes)
+
+
+@pytest.mark.parametrize("text", SHEETS)
+def test_every_character_of_a_sheet_told_whole_is_accounted_for(text: str) -> None:
+    pieces = reading(text).account.pieces
+    covered = {at for piece in pieces for at in range(piece.start, piece.end)}
+    assert {at for at, char in enumerate(text) if char.isalnum()} <= covered
+
+
+@pytest.mark.parametrize("text", SHEETS)
+def test_sections_told_begin_in_order_and_their_places_lie_in_their_own_words(text: str) -> None:
+    parts = whole_answer(net(), text, [], seated=True)
+    assert parts
+    assert [part.begin for part in parts] == sorted({part.begin for part in parts})
+    for part in parts:
+        first, last = part.words.span
+        assert set(part.answer.places) == set(range(1, part.answer.counts + 1))
+        assert all(first <= place.span[0] < place.span[1] <= last for place in part.answer.places.values())
+        assert all(Fraction(e["t"]) < part.answer.counts for e in part.answer.events)
+
+
+def test_a_guess_changes_how_soon_a_sheet_is_told_and_not_what() -> None:
+    rules = by_rules(PLAIN)
+    assert rules is not None
+    row = net().numbers("<sheet>" + PLAIN, seated=True)
+    alone, guided = net().told([row])[0], net().told([row], [guess_of(rules)])[0]
+    assert guided.codes == alone.codes
+    assert guided.looked == alone.looked
+
+
+def test_a_sheet_that_is_read_alike_is_left_as_the_rules_read_it() -> None:
+    rules = by_rules(PLAIN)
+    assert agreed(rules, told_whole(PLAIN, rules))
+    assert [f for f in told(PLAIN)["findings"] if f["kind"] in ("inferred", "ambiguous")] == []
+
+
+def test_sections_cut_otherwise_are_not_unlike_where_the_same_is_danced() -> None:
+    rules = by_rules(PLAIN)
+    counts = iter(range(1, 17))
+    joined = re.sub(
+        r"(?m)(?<=, )\d(?= [A-Zhc])|^\d(?= )", lambda _: str(next(counts)), PLAIN.replace("Section 2\n", "")
+    )
+    one = by_rules(joined)
+    assert rules is not None
+    assert one is not None
+    assert unlike(one.dance, told_whole(PLAIN, rules)) == []
+
+
+SLIPS = [  # (words, slip, kind of error)
+    ("5 R toe to the side, 6 R home, 7 L toe to the side, 8 L home", "7 L toe to the side, 8 L home", "count-missing"),
+    ("1 Clap, 2 hold", "1 Calp, 2 hold", "word"),
+    ("Section 2", "Section 1", "section-number"),
+    ("16 counts", "24 counts", "total"),
+    ("5 R toe to the side, 6 R home, 7 L toe to the side, 8 L home\n", "", "section-length"),
+]
+
+
+@pytest.mark.parametrize(("words", "slip", "kind"), SLIPS)
+def test_an_authors_slip_is_told_though_the_network_would_mend_it(words: str, slip: str, kind: str) -> None:
+    findings = told(PLAIN.replace(words, slip, 1))["findings"]
+    assert kind in [f["kind"] for f in findings if f["severity"] != "note"]
+
+
+def test_a_tag_is_never_told_as_a_section() -> None:
+    text = PLAIN + "\nTag, end of wall 2 (4 counts)\n1 clap, 2 clap, 3 clap, 4 hold\n"
+    got = told(text)
+    assert [tag["counts"] for tag in got["tags"]] == [4]
+    assert len(got["sections"]) == 2
+    part = whole_answer(net(), PLAIN, [], seated=True)[-1]
+    line = text.split("\n").index("1 clap, 2 clap, 3 clap, 4 hold") + 1
+    places = {n: place._replace(line=line) for n, place in part.answer.places.items()}
+    assert read_whole(text, [part._replace(answer=part.answer._replace(places=places))]) is None
+
+
+def test_what_the_network_is_not_sure_of_is_not_taken_over_a_single_error() -> None:
+    found, parts = by_rules(PROSE), told_whole(PROSE, by_rules(PROSE))
+    other = read_whole(PROSE, parts)
+    assert other is not None
+    weak = [part._replace(answer=part.answer._replace(sure=0.3)) for part in parts]
+    assert is_sounder(found, other, parts)
+    assert not is_sounder(found, other, weak)
+
+
+def test_a_reading_with_an_error_of_its_own_is_not_taken() -> None:
+    found, parts = by_rules(PROSE), told_whole(PROSE, by_rules(PROSE))
+    other = read_whole(PROSE.replace("sixteen counts", "twenty counts"), parts)
+    assert other is not None
+    assert not is_sounder(found, replace(other, dance=other.dance), parts)
+
+
+@pytest.mark.parametrize("text", ["1. Apples\n2. Pears\n3. Plums", "Dear Anna,\nthe kettle is mended.\nLove, Ida"])
+def test_a_text_without_a_word_of_the_trade_is_no_sheet(text: str) -> None:
+    with pytest.raises(WordingError):
+        read(text)
+
+
+def test_a_sheet_that_is_too_long_is_not_told_whole() -> None:
+    text = PLAIN + "Once more with feeling.\n" * (MOST_LETTERS // 20)
+    assert told_whole(text, by_rules(PLAIN)) == ()
+    assert whole_answer(net(), "", [], seated=True) == ()
+
+
+def test_rules_alone_never_ask_the_network(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(retold.BY_RULES, "1")
+    assert told_whole(PROSE, None) == ()
+
+
+def test_codes_of_a_whole_sheet_are_no_sections_events() -> None:
+    assert events_of(["c1", "foot:R", "heel", SECTION, "c1", "hold", "end"]) is None
