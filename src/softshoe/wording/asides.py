@@ -47,7 +47,7 @@ def parted(line: str) -> tuple[str, str]:
     if (
         found is None
         or PLACE.search(found.group())
-        or (found.group().startswith("//") and not re.match(r"\W*\d", line))
+        or (found.group().startswith("//") and (not re.match(r"\W*\d", line) or line.count("//") > 1))
     ):
         return line, ""
     return line[: found.start()] + " " * (found.end() - found.start()), found.group()

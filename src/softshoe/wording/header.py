@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 EXTRAS = shape(
-    r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! on\b)|sequence|phrased|cut short|short walls?)\b",
+    r"\b(?:tags?|restarts?|bridges?|(?<!weight )ending(?! (?:on|in an?)\b)|sequence|phrased|cut short|short walls?)\b",
     re.IGNORECASE,
     needs="tag|restart|bridge|ending|sequence|phrased|short",
 )

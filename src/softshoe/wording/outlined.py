@@ -44,7 +44,7 @@ def _lined(text: str, told: Told, unit: int) -> Outline:
     return sorted_as(text, told, unit=unit) if told else sorted_lines(text, unit=unit)
 
 
-def _sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
+def lines_sorted(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head]:
     """Return the lines sorted, and what the header tells."""
     outline = _lined(text[:LONGEST_SHEET], told, 8)
     closing = _closing(outline, text)
@@ -87,7 +87,7 @@ def outlined(text: str, told: Told = AS_SORTED) -> tuple[Outline, bool, int]:
 
 def sections_of(text: str, told: Told = AS_SORTED) -> tuple[Outline, Head, bool]:
     """Return the outline with its sections, what the header tells, and whether they are told without counts."""
-    outline, head = _sorted(text, told)
+    outline, head = lines_sorted(text, told)
     if _only_lists(outline):
         written = [line for line in lines_of(text) if line.text.strip()]
         outline = Outline(outline.title, [(line.number, line.text) for line in written])

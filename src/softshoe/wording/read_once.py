@@ -24,7 +24,7 @@ from softshoe.wording.filling import as_written
 from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
-from softshoe.wording.outlined import AS_SORTED, metre_of, outlined, sections_of
+from softshoe.wording.outlined import AS_SORTED, lines_sorted, metre_of, outlined, sections_of
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
@@ -32,7 +32,7 @@ from softshoe.wording.retold import Second, seconded
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.unread import Unread
-from softshoe.wording.whole_sheet import laid_whole
+from softshoe.wording.whole_sheet import kinds_told, laid_whole
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -86,12 +86,20 @@ def _read_from(
 def read_whole(text: str, parts: Sequence[Part], told: Told = AS_SORTED) -> Reading | None:
     """Return a sheet with the sections that the network tells of it; None where they can't be danced."""
     outline, head, _ = sections_of(text, told)
+    if kinds := kinds_told(text, outline, head, parts):
+        outline, head = lines_sorted(text, kinds)
     try:
         laid_whole(text, outline, parts)
     except (ValueError, KeyError):
         return None
     stage, sections = _danced(outline, head)
     return _assembled(text, outline, head, stage, sections)
+
+
+def head_danced(text: str, parts: Sequence[Part]) -> bool:
+    """Return whether the rules read lines as the head of a sheet that are danced."""
+    outline, head, _ = sections_of(text)
+    return bool(kinds_told(text, outline, head, parts))
 
 
 def _retell(outline: Outline, number: int, one: Retold) -> None:

@@ -6,6 +6,7 @@ own. What was read so is told in a note a section.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -13,13 +14,18 @@ from softshoe.wording.blocks import Block
 from softshoe.wording.extras_apart import extras_apart
 from softshoe.wording.lines import lines_of
 from softshoe.wording.retell_plain import plain_items
+from softshoe.wording.sorted_anew import BEGINS, FACT, STEPS, TITLE
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from softshoe.wording.blocks import Outline
+    from softshoe.wording.header import Head
     from softshoe.wording.lines import Line
     from softshoe.wording.whole_ask import Part
+
+OF_HEAD = ("counts", "walls", "level", "tempo", "intro")
+FEW_FACTS = 2  # a line with so many tells the head, whatever else it tells
 
 
 def laid_whole(text: str, outline: Outline, parts: Sequence[Part]) -> None:
@@ -57,6 +63,25 @@ def _beside(outline: Outline, left: Sequence[Line]) -> None:
     there = known | {row[0] for row in apart.restarts} | {block.line for block in apart.blocks}
     there |= {item.line for block in apart.blocks for item in block.items}
     outline.loose = [row for row in outline.loose if row[0] not in there]
+
+
+def kinds_told(text: str, outline: Outline, head: Head, parts: Sequence[Part]) -> Mapping[int, str]:
+    """Return what each line is, by its number, where the rules took lines that are danced for the head; else {}.
+
+    What stands above the first section is the head; what stands between and below, the rules sort as ever. Where one
+    line tells facts and steps, none of this holds.
+    """
+    lines = {line.number: line.text for line in lines_of(text) if line.text.strip()}
+    title = min(lines)
+    rows = [[n for _, _, n in part.words.lines if n != title or len(part.words.lines) == 1] for part in parts]
+    danced = {number for numbers in rows for number in numbers}
+    facts = Counter(head.lines[name] for name in OF_HEAD if name in head.lines)
+    if danced.isdisjoint(number for number, _ in outline.header) or any(facts[n] >= FEW_FACTS for n in danced):
+        return {}
+    above = [number for number in lines if number < min(danced)]
+    kinds = {**dict.fromkeys(above, FACT), **dict.fromkeys(danced, STEPS)}
+    kinds.update((numbers[0], BEGINS) for numbers in rows)
+    return {**kinds, **dict.fromkeys(above[:1], TITLE)}
 
 
 def _headed(sections: Sequence[Block], above: int, first: int) -> Block | None:
