@@ -58,9 +58,9 @@ def test_prose_without_a_count_is_danced_as_the_same_dance_in_plain_words() -> N
 
 
 def test_what_was_told_whole_is_said_section_by_section() -> None:
-    notes = [f for f in told(PROSE)["findings"] if f["kind"] in ("inferred", "ambiguous")]
-    assert notes
-    assert all(f["mend"] and f["severity"] in ("note", "warning") for f in notes)
+    notes = [f for f in read(PROSE).findings if f.kind in ("inferred", "ambiguous")]
+    assert [f.line for f in notes] == [4, 6]
+    assert all(f.mend and f.severity in ("note", "warning") for f in notes)
 
 
 @pytest.mark.parametrize("text", SHEETS)
@@ -94,7 +94,7 @@ def test_a_guess_changes_how_soon_a_sheet_is_told_and_not_what() -> None:
 def test_a_sheet_that_is_read_alike_is_left_as_the_rules_read_it() -> None:
     rules = by_rules(PLAIN)
     assert agreed(rules, told_whole(PLAIN, rules))
-    assert [f for f in told(PLAIN)["findings"] if f["kind"] in ("inferred", "ambiguous")] == []
+    assert [f for f in read(PLAIN).findings if f.kind in ("inferred", "ambiguous")] == []
 
 
 def test_sections_cut_otherwise_are_not_unlike_where_the_same_is_danced() -> None:
