@@ -338,8 +338,9 @@ def inline_steps(text: str) -> int | None:
 def steps_of(text: str, at: int) -> tuple[str, str]:
     """Return a tag's words without its steps, and its steps; what is said behind them is blank among the steps.
 
-    >>> steps_of("Tag, wall 2: sway, sway, then carry on with 9", 12)
-    ('Tag, wall 2:, then carry on with 9', ' sway, sway                        ')
+    >>> words, steps = steps_of("Tag, wall 2: sway, sway, then carry on with 9", 12)
+    >>> words, steps.rstrip()
+    ('Tag, wall 2:, then carry on with 9', ' sway, sway')
     """
     words, steps = text[:at], text[at:]
     for behind in (GOES_ON, BACK_TO_ONE):

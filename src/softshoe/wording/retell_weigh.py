@@ -134,19 +134,26 @@ def _strange(doubt: Doubt) -> bool:
 
 
 def gap(doubt: Doubt) -> bool:
-    """The counts before the lines leave one out, or have one twice, or end too soon; or a line stands there twice."""
+    """The counts before the lines leave one out, or have one twice, or end elsewhere; or a line stands there twice."""
     lines = doubt.words.text.split("\n")
     if any(f.kind == "count-twice" for f in doubt.amiss) and any(map(str.__eq__, lines, lines[1:])):
         return True
     if not any(f.kind in ("count-missing", "count-twice", "section-length") for f in doubt.amiss):
         return False
     found = [LABELLED.match(line) for line in lines]
-    rows = [(int(m[1]), int(m[2] or m[1])) for m in found if m]
+    rows = [(int(m[1]), _last_told(line, int(m[2] or m[1]))) for m, line in zip(found, lines, strict=True) if m]
     if len(rows) < 2:
         return False
     gaps = any(two[0] != one[1] + 1 for one, two in pairwise(rows))
-    short = rows[-1][1] < doubt.answer.counts and len(found) - len(rows) <= BESIDE
-    return gaps or short or (len(rows) == len(found) and rows[-1][1] != doubt.answer.counts)
+    return gaps or (rows[-1][1] != doubt.answer.counts and len(found) - len(rows) <= BESIDE)
+
+
+def _last_told(line: str, count: int) -> int:
+    """Return the last of the counts that a line tells from one of its own on: "1 heel . 2 . 3 wait" tells three."""
+    told = {int(n) for n in NUMBER.findall(line)}
+    while count + 1 in told:
+        count += 1
+    return count
 
 
 def misspelt(doubt: Doubt) -> bool:
