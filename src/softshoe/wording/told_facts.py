@@ -22,7 +22,6 @@ SURE = 0.9  # that a fact is told, where the rules found none or another
 CERTAIN = 0.98  # that none is told, where the rules found one; and for how a dance begins
 FIELDS = {name: name for name in ("counts", "walls", "level", "seated", "intro", "tempo")} | {"start": "start_weight"}
 MAY_GO = frozenset(("level", "intro", "tempo"))  # rules may take another number for these
-MAY_CHANGE = MAY_GO | {"counts"}
 SITTING = shape(r"chair|seat|stool|sofa|bench|cushion|\b(?:sit|sits|sat|sitting|sitters?|lap)\b", re.IGNORECASE)
 LEVELLED = shape(
     r"\b(?:abs\w*|beg\w*|ab|b|imp\w*|int(?!ro)\w*|adv\w*|eas\w+|simple\w*|first|never|new\w*|level|learn\w*|start\w*|experienced?)\b",
@@ -71,7 +70,7 @@ def _better(head: Head, name: str, fact: Fact, rows: Sequence[tuple[int, str]]) 
     if fact.value is None:
         shown = {number for number, text in rows if _of_every_wall(text) == text}
         return known is not None and name in MAY_GO and head.lines.get(name) in shown and fact.likely >= CERTAIN
-    if known == fact.value or (known is not None and name not in MAY_CHANGE):
+    if known == fact.value or (known is not None and name not in MAY_GO):
         return False
     said = SAID.get(name)
     if said is not None and not any(said.search(text) for _, text in rows):
