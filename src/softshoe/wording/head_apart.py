@@ -1,8 +1,7 @@
 """A reading that dances what was told whole, beside the one told whole: they differ in the head, and in tags, alone.
 
 Where the rules could not cut a sheet, they read all of its lines as its head: words of its steps promised endings,
-hid restarts, made a seated dance a standing one. Told whole,
-it is known which lines are danced.
+hid restarts, made a seated dance a standing one. Told whole, it is known which lines are danced.
 """
 
 from __future__ import annotations
@@ -10,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from softshoe.wording.read_once import head_danced, read_whole
+from softshoe.wording.read_once import head_danced
 from softshoe.wording.whole_weigh import unlike
 
 if TYPE_CHECKING:
@@ -23,12 +22,14 @@ HARD = ("inferred", "ambiguous")
 FOR_AUTHORS = ("section-number", "section-length", "tag-length", "place", "promise", "facing")
 
 
-def by_head(text: str, found: Reading | None, parts: Sequence[Part]) -> Reading | None:
-    """Return a sheet with the head that stands beside what is danced, where another reading took steps for its head."""
-    if found is None or not parts or not head_danced(text, parts):
+def with_head(text: str, found: Reading | None, other: Reading, parts: Sequence[Part]) -> Reading | None:
+    """Return a sheet with the head that stands beside what is danced, where a reading took steps for its head.
+
+    ``other`` is the sheet told whole.
+    """
+    if found is None or not _only_head(found, other, parts) or not head_danced(text, parts):
         return found
-    other = read_whole(text, parts)
-    return _with_told(other, found) if other is not None and _only_head(found, other, parts) else found
+    return _with_told(other, found)
 
 
 def _only_head(found: Reading, other: Reading, parts: Sequence[Part]) -> bool:

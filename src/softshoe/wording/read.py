@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from softshoe.dance.dance import Dance
 from softshoe.dance.feet import Weight
 from softshoe.errors import Finding, WordingError
-from softshoe.wording.head_apart import by_head
 from softshoe.wording.header import head_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.otherwise import told_otherwise
@@ -65,7 +64,7 @@ def reading(text: str, *, language: str = "") -> Reading:
         plain, found = by_paragraphs(now, plain, found)
     for step in (plain, *reversed(laid)):
         found = found and step.back(found)
-    found = by_head(words.english, by_whole(words.english, found, parts, rules), parts)
+    found = by_whole(words.english, found, parts, rules)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.head_apart import with_head
 from softshoe.wording.laid_otherwise import other_layouts
 from softshoe.wording.outlined import AS_SORTED, sections_of, unit_of
 from softshoe.wording.paragraphs import paragraph_kinds
-from softshoe.wording.read_once import by_rules, heard_twice, read_whole
+from softshoe.wording.read_once import by_rules, head_danced, heard_twice, read_whole
 from softshoe.wording.referring import ASKING, asks_for_sections, plain_pointers, shown_pointers, told_pointers
 from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import retelling
@@ -26,12 +27,8 @@ if TYPE_CHECKING:
     from softshoe.wording.tongue import Heard
     from softshoe.wording.whole_ask import Part
 
-OF_KIND = {
-    "section-number": HEADING,
-    "tag-length": EXTRA,
-    "place": EXTRA,
-    "promise": "",
-}  # what lines with such an error are; "": any
+# what lines with such an error are; "": any
+OF_KIND = {"section-number": HEADING, "tag-length": EXTRA, "place": EXTRA, "promise": ""}
 MOST_FAULTS = 300  # of a sheet that holds no dance
 
 
@@ -144,12 +141,14 @@ def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Rea
 
 def by_whole(text: str, found: Reading | None, parts: Sequence[Part], rules: Reading | None) -> Reading | None:
     """Return a sheet as the network tells it whole, where that is to be taken over another reading, and the rules'."""
-    if not parts or agreed(found, parts):
+    if not parts or (agreed(found, parts) and not head_danced(text, parts)):
         return found
     other = read_whole(text, parts)
-    if other is None or _hides(found, other) or not is_sounder(found, other, parts, rules):
+    if other is None:
         return found
-    return with_notes(other, found, parts)
+    if not _hides(found, other) and is_sounder(found, other, parts, rules):
+        return with_notes(other, found, parts)
+    return with_head(text, found, other, parts)
 
 
 def _hides(found: Reading | None, other: Reading | None, kinds: Told = AS_SORTED) -> bool:

@@ -252,26 +252,6 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-SLIPS = (
-    _strange,
-    misspelt,
-    _written_so,
-    gap,
-    _untold,
-    _miscounted,
-    _unsigned,
-    _filled_in,
-    _elsewhere,
-    _theirs,
-    _crossed,
-)
-SLIPS_BACK = (
-    _strange,
-    misspelt,
-    _written_so,
-    gap,
-    _untold,
-    _miscounted,
-    _unsaid,
-    _crossed,
-)  # where all that stands above was read with it
+WRITTEN = (_strange, misspelt, _written_so, gap, _untold, _miscounted)  # what the words themselves show
+SLIPS = (*WRITTEN, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
+SLIPS_BACK = (*WRITTEN, _unsaid, _crossed)  # where all that stands above was read with it

@@ -132,7 +132,7 @@ class Sheet(NamedTuple):
 
     def amiss(self, words: Words) -> bool:
         """Return whether a section was not danced, or an error was told of it."""
-        told = _amiss(self.dance, words, self.line(words))
+        told = amiss_in(self.dance, words, self.line(words))
         return self.section(words) is None or any(map(_lacking, told))
 
     @property
@@ -177,7 +177,7 @@ def _section(dance: Dance, line: int) -> Section | None:
 def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> Doubt | None:
     """Return a section that is to be weighed; None where both read the same and no error was told."""
     section, known = _section(dance, line), net().words
-    amiss = _amiss(dance, words, line)
+    amiss = amiss_in(dance, words, line)
     if section is None:
         return Doubt(words, answer, amiss, known) if answer.counts == unit else None
     length = int(section.length.n)
@@ -189,7 +189,7 @@ def _doubt(dance: Dance, words: Words, answer: Answer, line: int, unit: int) -> 
     return Doubt(words, answer, amiss, known, rules)
 
 
-def _amiss(dance: Dance, words: Words, line: int) -> tuple[Finding, ...]:
+def amiss_in(dance: Dance, words: Words, line: int) -> tuple[Finding, ...]:
     """Return what the rules told of a section's lines, but for what only the whole dance can mend."""
     own = {number for _, _, number in words.lines} | {line}
     return tuple(f for f in dance.findings if f.severity != "note" and f.line in own and f.kind not in OF_THE_WHOLE)
@@ -200,7 +200,7 @@ def _holds(dance: Dance, doubt: Doubt, line: int) -> bool:
     section = _section(dance, line)
     if section is None or not alike(events_in(dance, section), doubt.answer.events):
         return False
-    return not any(f.severity == "error" for f in _amiss(dance, doubt.words, line))
+    return not any(f.severity == "error" for f in amiss_in(dance, doubt.words, line))
 
 
 def _errors(dance: Dance) -> int:
@@ -210,15 +210,21 @@ def _errors(dance: Dance) -> int:
 def _told(found: Reading, taken: Sequence[Doubt]) -> Reading:
     if not taken:
         return found
-    notes = [
-        Finding("note", "inferred", d.words.lines[0][2], None, f"These words were read as: {_said(d.answer)}.",
-                "Write one movement a count, if something else was meant.")
-        for d in taken
-    ]  # fmt: skip
+    notes = [read_as(d.words, d.answer) for d in taken]
     return replace(found, dance=replace(found.dance, findings=(*found.dance.findings, *notes)))
 
 
-def _said(answer: Answer) -> str:
+def read_as(words: Words, answer: Answer) -> Finding:
+    """Return the note that says what the network made of words."""
+    message, mend = (
+        f"These words were read as: {said(answer)}.",
+        "Write one movement a count, if something else was meant.",
+    )
+    return Finding("note", "inferred", words.lines[0][2], None, message, mend)
+
+
+def said(answer: Answer) -> str:
+    """Return what the network told, in plain words."""
     return ", ".join(words for _, words in plain_lines(actions_of(answer.events), answer.counts))
 
 
@@ -226,7 +232,7 @@ def _warned(best: Reading, kept: Sequence[Doubt]) -> Reading:
     """Tell where two readings stand open and the likelier was taken."""
     told = [
         Finding("warning", "ambiguous", d.words.lines[0][2], None,
-                f"These words can be read in another way: {_said(d.answer)}.",
+                f"These words can be read in another way: {said(d.answer)}.",
                 "Write one movement a count, with its count before it.")
         for d in kept
     ]  # fmt: skip

@@ -14,11 +14,9 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from softshoe.errors import Finding
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
 from softshoe.wording.retell_codes import SECTION, codes_of
-from softshoe.wording.retell_plain import actions_of, plain_lines
 from softshoe.wording.retell_weigh import (
     CERTAIN,
     SURE,
@@ -30,13 +28,14 @@ from softshoe.wording.retell_weigh import (
     is_taken,
     misspelt,
 )
-from softshoe.wording.retold import OF_THE_WHOLE, net, retelling
+from softshoe.wording.retold import OF_THE_WHOLE, amiss_in, net, read_as, retelling, said
 from softshoe.wording.whole_ask import MOST_LETTERS, whole_answer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from softshoe.dance.dance import Dance
+    from softshoe.errors import Finding
     from softshoe.wording.reading import Reading
     from softshoe.wording.whole_ask import Part
 
@@ -169,8 +168,7 @@ def sure(parts: Sequence[Part]) -> float:
 
 def _doubt(dance: Dance, part: Part, rules: Events) -> Doubt:
     """Return a section that is to be weighed: what its author has to mend is not mended for her."""
-    lines = {number for _, _, number in part.words.lines}
-    amiss = tuple(f for f in dance.findings if f.severity != "note" and f.line in lines and f.kind not in OF_THE_WHOLE)
+    amiss = amiss_in(dance, part.words, part.words.lines[0][2])
     return Doubt(part.words, part.answer, amiss, net().words, rules)
 
 
@@ -194,10 +192,8 @@ def with_notes(other: Reading, found: Reading | None, parts: Sequence[Part]) -> 
 
 
 def _note(part: Part) -> Finding:
-    answer, line = part.answer, part.words.lines[0][2]
-    said = ", ".join(words for _, words in plain_lines(actions_of(answer.events), answer.counts))
-    mend = "Write one movement a count, if something else was meant."
-    if answer.sure >= SURE:
-        return Finding("note", "inferred", line, None, f"These words were read as: {said}.", mend)
-    message = f"These words were hard to read; the likeliest was taken: {said}."
-    return Finding("warning", "ambiguous", line, None, message, mend)
+    note = read_as(part.words, part.answer)
+    if part.answer.sure >= SURE:
+        return note
+    message = f"These words were hard to read; the likeliest was taken: {said(part.answer)}."
+    return replace(note, severity="warning", kind="ambiguous", message=message)
