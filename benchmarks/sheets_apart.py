@@ -22,10 +22,12 @@ from sides import mirrored_code
 
 from softshoe.dance.document import dance_json
 from softshoe.errors import WorkbenchError
+from softshoe.wording.outlined import sections_of
 from softshoe.wording.read import empty, read
 from softshoe.wording.retell_codes import events_of
 from softshoe.wording.retell_weigh import shade
-from softshoe.wording.retold import by_rules_alone
+from softshoe.wording.retold import by_rules_alone, net
+from softshoe.wording.whole_ask import whole_answer
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -72,6 +74,17 @@ def told(text: str) -> dict[str, Any]:
         return dance_json(empty(text))
 
 
+def told_whole_alone(text: str) -> list[str]:
+    """The events that the retelling network tells of a whole sheet by itself, no rule beside it."""
+    parts = whole_answer(net(), text, [], seated=bool(sections_of(text)[1].seated))
+    out: list[str] = []
+    at = 0
+    for part in parts:
+        out += [str(shade({**e, "t": Fraction(e["t"]) + at})) for e in part.answer.events]
+        at += part.answer.counts
+    return sorted(out)
+
+
 def main() -> None:
     paths = [Path(name) for name in sys.argv[1:]] or sorted(SHEETS.glob("*.txt"))
     rows = [row for path in paths for row in sheets(path)]
@@ -89,6 +102,8 @@ def main() -> None:
         print(
             f"{name}: {right} of {len(rows)} sheets right, {errors} errors told, {1000 * each:.0f} ms each", flush=True
         )
+    alone = sum(told_whole_alone(text) == events for text, events in rows)
+    print(f"the network alone, told whole: {alone} of {len(rows)} right")
 
 
 if __name__ == "__main__":
