@@ -83,9 +83,9 @@ def _read_from(
     return _assembled(text, outline, head, stage, sections)
 
 
-def read_whole(text: str, parts: Sequence[Part], told: Told = AS_SORTED) -> Reading | None:
+def read_whole(text: str, parts: Sequence[Part]) -> Reading | None:
     """Return a sheet with the sections that the network tells of it; None where they can't be danced."""
-    outline, head, _ = sections_of(text, told)
+    outline, head, _ = sections_of(text)
     if kinds := kinds_told(text, outline, head, parts):
         outline, head = lines_sorted(text, kinds)
     try:
