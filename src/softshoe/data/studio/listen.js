@@ -169,10 +169,9 @@ function countOf(at) {
 }
 
 const taps = new Taps(sound, (moments) => say({ taps_s: moments }));
-the("#file", HTMLInputElement).addEventListener("change", (event) => {
-  const file = event.target instanceof HTMLInputElement ? event.target.files?.[0] : undefined;
-  if (file) take(file);
-});
+const file = the("#file", HTMLInputElement), kept = document.querySelector("#kept");
+const takeFile = () => { const one = file.files?.[0]; if (one) take(one); };
+file.addEventListener("change", takeFile);
 const drop = the("#drop", HTMLElement);
 for (const name of ["dragover", "drop"]) document.addEventListener(name, (event) => event.preventDefault());
 drop.addEventListener("dragover", () => drop.classList.add("over"));
@@ -188,9 +187,8 @@ async function begin(way, body) {
   try { follow((await ask(ofDance(way), { body })).content); } catch (wrong) { if (wrong instanceof Failure) refused(wrong.told); else throw wrong; }
 }
 the("#demo", HTMLButtonElement).addEventListener("click", () => begin("listen/demo", {}));
-document.querySelector("#kept")?.addEventListener("change", (event) => {
-  if (event.target instanceof HTMLSelectElement && event.target.value) begin("listen/choose", { song: event.target.value });
-});
+const takeKept = () => { if (kept instanceof HTMLSelectElement && kept.value) begin("listen/choose", { song: kept.value }); };
+kept?.addEventListener("change", takeKept);
 document.querySelector("#stay")?.addEventListener("click", load);
 the("#other", HTMLButtonElement).addEventListener("click", () => { sound.pause(); the("#title", HTMLElement).textContent = "Which song?"; the("#other", HTMLElement).hidden = true; the("#song", HTMLElement).hidden = true; the("#choose", HTMLElement).hidden = false; });
 
@@ -224,3 +222,4 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "p" || event.key === "P") { event.preventDefault(); play.click(); }
 });
 if (the(".listen", HTMLElement).dataset.song) load();
+else { takeFile(); takeKept(); } // what she chose before this script came

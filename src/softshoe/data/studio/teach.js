@@ -23,7 +23,7 @@ let lesson = /** @type {Lesson | null} */ (null), playing = -1, kept = "", timer
 
 /** @param {View} view */
 function draw(view) {
-  if (view.words !== undefined) { field.value = view.words; kept = view.words; }
+  if (view.words !== undefined) { field.value = kept = view.words; field.readOnly = false; put(safe, "Saved"); }
   wrong.hidden = view.wrong === null;
   if (view.wrong) {
     wrong.replaceChildren(made("p", {}, made("strong", {}, view.line ? `Line ${view.line}: ` : ""), view.wrong.what), made("p", {}, `${view.wrong.why}. Mend: ${view.wrong.mend}.`));

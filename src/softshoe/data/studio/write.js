@@ -223,6 +223,6 @@ function toLine() {
 addEventListener("hashchange", toLine);
 bringBack();
 toLine();
-if (field.value !== kept) keepStroke();
+if (field.value === kept) say("Saved", true); else keepStroke();
 readNow();
 look();
