@@ -11,9 +11,10 @@ from __future__ import annotations
 import re
 import sys
 import time
+from contextlib import nullcontext
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 sys.path.append(str(Path(__file__).parents[1] / "training" / "retelling"))
 
@@ -30,22 +31,57 @@ from softshoe.wording.retold import by_rules_alone, net
 from softshoe.wording.whole_ask import whole_answer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
+    from contextlib import AbstractContextManager
 
 SHEETS = Path(__file__).parents[1] / "training" / "sorting" / "sheets"
+SEATED = ("D", "seated")
+
+
+class Marked(NamedTuple):
+    """A sheet with a mark before each line (mark, words); ``apart`` from what was learnt."""
+
+    rows: list[tuple[str, str]]
+    apart: bool
+
+    @property
+    def text(self) -> str:
+        """The sheet as its leader wrote it."""
+        return "\n".join(text for mark, text in self.rows if mark not in NO_LINE) + "\n"
+
+    def marked(self, mark: str) -> list[str]:
+        """The words of the lines so marked."""
+        return [text.strip() for found, text in self.rows if found == mark]
+
+
+def marked_in(path: Path) -> Iterator[Marked]:
+    """The sheets of a file."""
+    for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
+        rows = [(m[1], m[2]) for line in sheet.split("\n") if (m := MARK.match(line))]
+        if rows:
+            yield Marked(rows, number % EVERY == APART)
 
 
 def sheets(path: Path) -> Iterator[tuple[str, list[str]]]:
     """Each sheet kept apart: its text, and the events of its sections' plain words."""
-    for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
-        rows = [(m[1], m[2]) for line in sheet.split("\n") if (m := MARK.match(line))]
-        if number % EVERY != APART or not rows:
+    for sheet in marked_in(path):
+        if not sheet.apart:
             continue
-        plain = [re.sub(r"^S:\s*", "", text.strip()) for mark, text in rows if mark == "P"]
+        plain = [re.sub(r"^S:\s*", "", words) for words in sheet.marked("P")]
         with by_rules_alone():
-            events = meant(plain, seated=("D", "seated") in rows)
+            events = meant(plain, seated=SEATED in sheet.rows)
         if events is not None:
-            yield "\n".join(text for mark, text in rows if mark not in NO_LINE) + "\n", events
+            yield sheet.text, events
+
+
+def judged_by(name: str) -> AbstractContextManager[None]:
+    """By "rules" alone, or by "both" them and the networks."""
+    return by_rules_alone() if name == "rules" else nullcontext()
+
+
+def shades(events: Iterable[dict[str, Any]], at: int = 0) -> list[str]:
+    """What is compared of events that begin behind so many counts."""
+    return sorted(str(shade({**event, "t": Fraction(event["t"]) + at})) for event in events)
 
 
 def meant(plain: list[str], *, seated: bool) -> list[str] | None:
@@ -62,7 +98,7 @@ def meant(plain: list[str], *, seated: bool) -> list[str] | None:
             return None
         codes = [mirrored_code(code) for code in found[0]] if again and again[2] else found[0]
         parts.append((codes, found[1]))
-        out += [str(shade({**e, "t": Fraction(e["t"]) + at})) for e in events_of(codes) or ()]
+        out += shades(events_of(codes) or (), at)
         at += found[1]
     return sorted(out)
 
@@ -80,7 +116,7 @@ def told_whole_alone(text: str) -> list[str]:
     out: list[str] = []
     at = 0
     for part in parts:
-        out += [str(shade({**e, "t": Fraction(e["t"]) + at})) for e in part.answer.events]
+        out += shades(part.answer.events, at)
         at += part.answer.counts
     return sorted(out)
 
@@ -91,12 +127,9 @@ def main() -> None:
     for name in ("rules", "both"):
         start, right, errors = time.process_time(), 0, 0
         for text, events in rows:
-            if name == "rules":
-                with by_rules_alone():
-                    got = told(text)
-            else:
+            with judged_by(name):
                 got = told(text)
-            right += sorted(str(shade({**e, "t": Fraction(e["t"])})) for e in got["events"]) == events
+            right += shades(got["events"]) == events
             errors += sum(f["severity"] == "error" for f in got["findings"])
         each = (time.process_time() - start) / max(1, len(rows))
         print(
