@@ -71,7 +71,9 @@ BRIDGE = (
     "Bridge: wall 5 after count 8, add 4 counts, then go on with 9\n{steps}", "Bridge, wall 5 after 8 counts, then carry on\n{steps}",
     "Bridge (4 counts): on wall 5, after 8 counts; then continue with section 2\n{steps}", "Tag on wall 5 after 8 counts, then continue the dance\n{steps}",
     "Bridge on wall 5 after section 1\n{steps}\nThen carry on with section 2", "4-count bridge: during wall 5, after count 8\n{steps}\ncontinue from count 9",
-    "Bridge, wall 5 after 8: sway right, left, right, left, then carry on",
+    "Bridge, wall 5 after 8: sway right, left, right, left, then carry on", "ONLY IN ROUND 5, after count 8: sway right, left, right, left",
+    "Only on wall 5, after count 8:\nsway right, left, right, left", "Wall 5 only, after 8 counts:\n{steps}",
+    "Bridge: in wall 5, after these 8 counts, put in four counts (sway right, sway left, sway right, sway left) and then carry on with the next.",
 )  # fmt: skip
 
 
@@ -133,6 +135,10 @@ TAG_UNCOUNTED = (
     "At the end of wall 3 sway right, left, right, left, then start again", "After wall 3: hips R L R L. Then from the top.",
     "Extra bit after round 3 (four counts): sway right, left, right, left", "Third time through add 4 counts: sway right, left, right, left",
     "after wall three, an extra 4:\nsway right, left, right, left", "When wall 3 is done, sway right, left, right, left",
+    "Tag (after round 3): sway right, left, right, left. Then back to the beginning.", "Tag, end of wall 3 only  sway right, left, right, left",
+    "Tag after wall 3, four extra counts (sway right, sway left, sway right, sway left), then from the top.",
+    "Tag after wall 3\nsway right, left, right, left, then start wall 4", "Tag after wall 3: sway right, left, right, left. Bow!",
+    "When wall three is done, sway right, left, right, left before you begin again.",
 )  # fmt: skip
 
 
@@ -150,6 +156,7 @@ RESTART_AMID = (
 RESTART_NAMED = (
     "Restart on walls 3 and 5 after the second eight.", "Walls 3 and 5: restart after The Pump", "Restart on walls 3 and 5 after B",
     "Walls 3 and 5: A, B, then restart", "Restart in walls 3 and 5 when B is done", "On walls 3 and 5 stop after row II and begin again.",
+    "Walls 3 and 5: only lantern walk and pump, then start again", "Walls 3 and 5: restart after the first A and B (16 counts)",
     "On walls 3 and 5 go only as far as 16, then from the top", "walls 3 and 5: s1 s2, then restart", "Restart, walls 3 and 5, after two eights",
 )  # fmt: skip
 
@@ -181,8 +188,27 @@ def test_two_tags_under_one_name() -> None:
     assert [(t["walls"], t["after_count"], t["counts"]) for t in got["tags"]] == [([2], 16, 2), ([4], 16, 4)]
 
 
+ENDING_OF_SONG = (
+    "Ending: when the music stops, stomp right, clap", "When the song stops, and only then, stomp right, clap. Two counts, and we sit.",
+    "For the end of the record, stomp right, clap.", "Ending: when the last round is over, stomp right, clap.",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", ENDING_OF_SONG)
+def test_an_ending_where_the_song_ends(words: str) -> None:
+    got = answer(UNCOUNTED.format(amid="", below=words), "")
+    assert [(e["wall"], e["after_count"], e["counts"]) for e in got["endings"]] == [("last", 32, 2)]
+    assert [e["action"] for e in got["endings"][0]["events"]] == ["stomp", "arms"]
+    assert (len(got["sections"]), errors(got)) == (4, [])
+
+
+def test_a_bow_when_the_music_stops_is_no_ending() -> None:
+    assert answer(UNCOUNTED.format(amid="", below="When the music stops, take a bow."), "")["endings"] == []
+
+
 ENDING_LAST = (
-    "Last time, after B: stomp right, clap", "Ending, last round, after two eights: stomp right, clap", "Very last time, after the pump: stomp right, clap",
+    "Last time, stop after the box (sixteen counts): stomp right, clap", "Last wall: stop after THE PUMP (16), stomp right, clap, 2 cts",
+    "Last time: after [The Pump] only, stomp right, clap", "Last time, after B: stomp right, clap", "Ending, last round, after two eights: stomp right, clap", "Very last time, after the pump: stomp right, clap",
 )  # fmt: skip
 
 

@@ -7,15 +7,16 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.added_steps import goes_on_behind, inline_steps, moves, steps_of, steps_told
 from softshoe.wording.ahead import STEP_WORDS
 from softshoe.wording.begins import first_count, title_end
 from softshoe.wording.blocks import Block
 from softshoe.wording.counting import fills
-from softshoe.wording.extras import AT_END, LAST_WALL, inline_steps, moves, steps_of, walls_in
+from softshoe.wording.extras import AT_END, LAST_WALL, walls_in
 from softshoe.wording.finishing import finishing, stated_counts
 from softshoe.wording.headings import Kind, kind_of
 from softshoe.wording.items import items_of
-from softshoe.wording.leaving import MORE, leaving_amid, longer
+from softshoe.wording.leaving import MORE, adds, ends_song, leaving_amid, longer
 from softshoe.wording.lengths import is_uncounted
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.limbs import limb_of
@@ -75,11 +76,13 @@ class Beside(Stanzas):
             return "" if REPEATING.match(text) else kind  # "Repeat" amid sections without counts
         if kind == "restart" and AT_END.search(text) and self._told_whole(self.at, text):
             return "tag"  # "At the end of wall 2 sway right, sway left, then start again"
+        if not kind and ends_song(text) and self._whole_danced() and steps_told(text):
+            return "ending"
         last = LAST_WALL.search(text) is not None
         told = longer(text) if not kind else ""
         at_end = AT_END.search(text) is not None and moves(text[inline_steps(text) or len(text) :])
-        sure = last or at_end or MORE.search(text)
-        over = MORE.search(text) and text.rstrip().endswith(":")  # "After wall 3, an extra 8:" over its steps
+        sure = last or at_end or adds(text)
+        over = adds(text) and text.rstrip().endswith(":")  # "After wall 3, an extra 8:" over its steps
         if told and (over or (sure and self._told_whole(self.at, text))):
             return "ending" if last else "tag"
         return kind
@@ -162,6 +165,17 @@ class Beside(Stanzas):
             alone = all(item.label is None for item in told.items) and not walls_in(below)
             if above is not None and above.kind == "section" and alone:
                 self.block = above  # "On wall 3 a bridge of 4 counts: …": the section goes on below it
+
+    def _going_on(self, text: str, offset: int) -> str:
+        """Return a line below a tag's heading without the words of how the dance goes on; blanks keep their place."""
+        if self.block is None or self.block.kind == "section":
+            return text
+        said, steps = goes_on_behind(text)
+        if not said or not re.search(r"[^\W\d]", steps):
+            return text
+        self.block.text += said
+        self.out.paints.append((offset + len(steps.rstrip()), offset + len(text), "place"))
+        return steps
 
     def _extras_of_header(self) -> None:
         """A tag or an ending that the header tells with its steps, and nothing below: it is danced as told there."""

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from itertools import pairwise
 
 from softshoe.dance.facing import from_clock
-from softshoe.wording.lex import tokens_of
 from softshoe.wording.numbers import all_numbers, in_digits, ordinals_in_digits, place_number
 from softshoe.wording.shape import shape
 from softshoe.wording.stretches import plainly
@@ -44,13 +42,20 @@ LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition|round)\b", re.IGN
 AFTER = shape(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
     r"following|do|until|as far as|danced(?:\s+(?:up\s+)?to)?)\s+"
-    r"(?:(?:the|its|only|just|first)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
+    r"(?:(?:the|its|only|just|first|these|those)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
     r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b|"
     r"\b(\d+)\s*(?:counts?|cts?|beats?),?\s+(?:and\s+)?then\b"
     r"(?! (?:start|begin|restart|back|from|again|repeat|carry|continue|resume|go (?:on|back)))",
     re.IGNORECASE,
+)
+STOPPED = shape(  # "stop after the claps (sixteen counts)": the counts danced by then, none of a tag's own
+    r"^(?!.*\b(?:tags?|bridge|add)\b).*?\b(?:stops?|leaves?\s+off|breaks?\s+off|restarts?|danced?)\b[^.:;()\d]{0,40}?"
+    r"\b(?:after|behind|to|with|through)\s+(?=\w)(?!(?:the\s+)?(?:\d+\s+)?(?:walls?|times?|rounds?)\b)[^.:;()]{1,40}\(\s*(?:counts?\s+)?(\d+)\s*"
+    r"(?:counts?|cts?|beats?)?\s*\)",
+    re.IGNORECASE,
+    needs="(",
 )
 ON_COUNT = shape(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
 AFTER_SECTION = shape(
@@ -113,6 +118,11 @@ NONE = shape(
     r"\b(?:tags?|restarts?|bridges?|endings?)\b\s*[:=–-]?\s*(?:none|no|nil|0|n/a)\b",
     re.IGNORECASE,
 )
+AT_END = shape(
+    r"\b(?:end of|after|when|once)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time|rounds?)\b|"
+    r"\bwalls?\s+[\w ,&]{1,20}?\W+at\s+(?:its|the|their)\s+end\b",
+    re.IGNORECASE,
+)
 KINDS = (("restart", shape(r"\brestarts?\b", re.IGNORECASE)), ("tag", shape(r"\b(?:tags?|bridges?)\b",
 re.IGNORECASE)),
          ("ending", shape(r"(?<!weight )\bending\b(?! on\b)", re.IGNORECASE)))  # fmt: skip
@@ -158,7 +168,7 @@ def placed(text: str) -> Placed:
     section = _section_of(plain)
     more = MORE.search(blank)
     without = blank[: more.start()] + "then".ljust(more.end() - more.start()) + blank[more.end() :] if more else blank
-    after = None if section is not None else AFTER.search(without)
+    after = STOPPED.search(without) or (None if section is not None else AFTER.search(without))
     on = ON_COUNT.search(without) if after is None and section is None else None
     start = STARTS_AT.search(plain)
     face = FACING.search(plain[: start.start()] + plain[start.end() :] if start else plain)
@@ -270,87 +280,3 @@ def promised_number(kind: str, words: str) -> int | None:
     """
     found = re.search(rf"\b(\d)\s+(?:easy\s+)?{kind}s?\b", in_digits(words), re.IGNORECASE)
     return int(found[1]) if found else None
-
-
-STEPLESS = shape(
-    r"\b(?:walls?|dance|dancing|danced|count|counts|more|extra|restart|starts?|begin|again|tags?|bridge|ending|facing|end|"
-    r"after|continue|carry|then go on|go on|last|final|once|here|comes?|"
-    r"you\s+(?:are|face|see|will)|we\s+(?:are|face)|"
-    r"finish|happens|added?|add|to face|longer|shorter|w\d|music|slows|stops|times?)\b",
-    re.IGNORECASE,
-)
-
-
-ADDED = shape(r"\s*(?:add|do|put\s+in)\s+", re.IGNORECASE)
-GOES_ON = shape(
-    r",?\s*\b(?:and|then)\s+(?:then\s+)?(?:(?:carry|go|keep)\s+(?:straight\s+)?(?:on|going)|continue|resume)\b"
-    r"(?:\s+(?:with|from|at|into|on to|to)\s+(?:the\s+)?"
-    r"(?:count|section|part|s|rest|remaining|second|third|next)?\s*[\w ]{0,20})?",
-    re.IGNORECASE,
-)
-BACK_TO_ONE = shape(
-    r",?\s*\b(?:and|then|before)\s+(?:then\s+)?(?:go\s+|dance\s+)?(?:back\s+)?(?:(?:from|to)\s+(?:the\s+(?:top|start|beginning|first\s+\w+)|1|one)\b|"
-    r"(?:re-?start|start|begin)(?:ning|ing)?\b(?!\s+with))[^.;:]*:?\s*$|"
-    r"(?<=[.;])\s*then\s+(?:\w+\s+){0,2}(?:no\.?|number|section|part|row)\s*(?:1|one|A)\W*$|"
-    r"(?<=[.;])\s*(?:then\s+)?(?:start|begin)\s+(?:over|again|the\s+dance\s+again)\W*$",
-    re.IGNORECASE,
-)
-NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)
-SUMMED = shape(
-    r"\bhere\b|\(\s*\w+\s+(?:counts?|cts?|beats?)\s*\)|\bfor\s+\w+\s+(?:counts?|cts?|beats?)\b", re.IGNORECASE
-)
-STEPS_BEHIND = shape(
-    r"\s[–—=-]\s|:\s|\|\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
-    r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
-)
-
-
-WALL_BEFORE = shape(
-    r"\b(?:end of|after)\s+(?:the\s+)?(?:walls?\s+\w+|\w+\s+(?:wall|time(?:\s+(?:through|round))?)),?\s+(?=[^\W\d])|"
-    r"\b(?:when|once)\s+(?:the\s+)?(?:wall\s+\w+|\w+\s+wall)\s+is\s+(?:over|done|finished|through),?\s+(?=[^\W\d])",
-    re.IGNORECASE,
-)
-AT_END = shape(
-    r"\b(?:end of|after|when|once)\s+(?:the\s+)?(?:\w+\s+)?(?:walls?|time|rounds?)\b|"
-    r"\bwalls?\s+[\w ,&]{1,20}?\W+at\s+(?:its|the|their)\s+end\b",
-    re.IGNORECASE,
-)
-SIDED = ({"place", "side"}, {"footpart", "side"})
-MOVING = ("verb", "gest", "pattern", "draw", "dual")
-
-
-def inline_steps(text: str) -> int | None:
-    """Return where a tag's or ending's own steps begin on its heading line; None when it holds none."""
-    for m in STEPS_BEHIND.finditer(text):
-        lead = ADDED.match(text, m.end())
-        begin = lead.end() if lead else m.end()
-        rest = BACK_TO_ONE.sub("", GOES_ON.sub("", f"then {text[begin:]}"))[4:]
-        if NO_WORDS.fullmatch(rest) is None and not STEPLESS.search(
-            SUMMED.sub("", re.split(r"[,;:.]", rest.strip())[0])
-        ):
-            return m.end()
-    found = WALL_BEFORE.search(text)
-    rest = re.split(r"[,;:.]", text[found.end() :])[0] if found else ""
-    danced = not STEPLESS.search(rest) and any(t.kind in MOVING for t in tokens_of(rest, line=0))
-    return found.end() if found and danced else None
-
-
-def steps_of(text: str, at: int) -> tuple[str, str]:
-    """Return a tag's words without its steps, and its steps; what is said behind them is blank among the steps.
-
-    >>> words, steps = steps_of("Tag, wall 2: sway, sway, then carry on with 9", 12)
-    >>> words, steps.rstrip()
-    ('Tag, wall 2:, then carry on with 9', ' sway, sway')
-    """
-    words, steps = text[:at], text[at:]
-    for behind in (GOES_ON, BACK_TO_ONE):
-        words += "".join(m[0] for m in behind.finditer(steps))
-        steps = behind.sub(lambda m: " " * len(m[0]), steps)
-    return words, steps
-
-
-def moves(text: str) -> bool:
-    """Return whether any word is a step or a gesture, or a side stands with a part of the body ("hips R L")."""
-    tokens = tokens_of(text, line=0)
-    sided = any({one.kind, two.kind} in SIDED for one, two in pairwise(tokens))
-    return sided or any(t.kind in MOVING for t in tokens)

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.wording.added_steps import goes_on_behind, inline_steps, moves, steps_of, steps_told
 from softshoe.wording.begins import first_count
 from softshoe.wording.blocks import Block
-from softshoe.wording.extras import AT_END, LAST_WALL, inline_steps, moves, placed, steps_of, walls_in
+from softshoe.wording.extras import AT_END, LAST_WALL, placed, walls_in
 from softshoe.wording.headings import heading_of, kind_of
 from softshoe.wording.items import items_of
-from softshoe.wording.leaving import MORE, leaves_off, leaving_amid, longer
+from softshoe.wording.leaving import adds, ends_song, leaves_off, leaving_amid, longer
 from softshoe.wording.spoken import natural_length, run_of
 
 if TYPE_CHECKING:
@@ -49,10 +50,12 @@ def extra_kind(text: str) -> str:
 
 def added(text: str) -> str:
     """Return "tag" or "ending" for a line that names its wall and holds the steps that are added; "" for any other."""
+    if ends_song(text) and steps_told(text):
+        return "ending"
     told = longer(text)
     at = inline_steps(text) if told else None
-    sure = LAST_WALL.search(text) or MORE.search(text) or AT_END.search(text)
-    over = MORE.search(text) is not None and text.rstrip().endswith(":")  # "After wall 3, an extra 8:" over its steps
+    sure = LAST_WALL.search(text) or adds(text) or AT_END.search(text)
+    over = adds(text) and text.rstrip().endswith(":")  # "After wall 3, an extra 8:" over its steps
     return told if over or (at is not None and sure and moves(text[at:])) else ""
 
 
@@ -112,11 +115,13 @@ def _block(kind: str, lines: Sequence[Line], i: int) -> tuple[Block, int] | None
     asked = placed(line.text).length
     come, last = 0, i
     for k in range(i + 1, min(i + 1 + MOST_BELOW, len(lines))):
-        below = lines[k]
+        said, steps = goes_on_behind(lines[k].text)
+        below = lines[k]._replace(text=steps)
         if below.number > lines[k - 1].number + 1 or not _is_danced(below):
             break
         if come and (asked is None or come >= asked):
             break
+        block.text += said
         block.items += items_of(below.text, line=below.number, offset=below.start)
         come = sum(map(natural_length, block.items))
         last = k

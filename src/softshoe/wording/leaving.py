@@ -31,12 +31,25 @@ MORE = shape(
     r"\b(?:add|added|adds|extra|more|plus|tail|tags?|bridge|put\s+in|gap|waits?\s+\w+\s+(?:counts?|bars?|beats?))\b",
     re.IGNORECASE,
 )
+AMID = shape(  # "only in round 2, after count 16:"
+    r"\b(?:after|behind)\s+(?:the\s+)?(?:first\s+)?(?:(?:counts?|beats?)\s+\w+|\w+\s+(?:counts|beats)|\d+(?=\s*:))(?!\s+(?:of|from)\b)",
+    re.IGNORECASE,
+)
+CHANGED = shape(r"\b(?:instead|replac\w+|chang\w+|swap\w*|rather\s+than|different\w*|in\s+place\s+of)\b", re.IGNORECASE)
 BEHIND = shape(r"\b(?:after|end|ends|over|between|done|finished|then|only)\b", re.IGNORECASE)
 LAST = shape(
     r"\b(?:last|final|finale|finish|closing|ending|end of the (?:dance|music|song)|(?<!at )the end\b(?! of)|"
     r"^\W*at the end\W*:|"
     r"(?:music|song|tune|record) (?:ends|stops|finishes|runs out|fades))",
     re.IGNORECASE,
+)
+SONG_ENDS = shape(
+    r"^\W*(?:and\s+)?(?:(?:when|as|if|once)\s+(?:the\s+)?(?:(?:music|song|tune|track|record|band)\s+(?:stops|ends|finishes|runs\s+out|"
+    r"fades|is\s+(?:over|about\s+to\s+\w+))|(?:last|final)\s+(?:round|wall)\s+is\s+over)|"
+    r"(?:for|at)\s+the\s+end\s+of\s+the\s+(?:music|song|tune|track|record))\b|"
+    r"^\W*(?:the\s+)?(?:music|song|tune|track|record)\s+(?:stops|ends|finishes|runs\s+out|gives\s+out|fades)\b",
+    re.IGNORECASE,
+    needs="music|song|tune|track|record|band|over",
 )
 SEGMENT = shape(r"[(\[{<*~>][^()\[\]{}<>*~]*[)\]}<>*~]*|(?:(?!\s{2,}|\s[–—-]+>?\s)[^.;()\[\]{}<>*~])+[.;]?|\s{2,}|.")
 
@@ -72,6 +85,20 @@ def longer(text: str) -> Literal["tag", "ending", ""]:
     if LAST.search(text):
         return "ending"
     return "tag" if MORE.search(text) or BEHIND.search(text) else ""
+
+
+def adds(text: str) -> bool:
+    """Return whether words that name a wall say that it goes on longer, or tell the count behind which it does.
+
+    >>> adds("After wall 3, four more:"), adds("Only in round 2, after count 16:"), adds("Wall 2 after 8: tap instead")
+    (True, True, False)
+    """
+    return MORE.search(text) is not None or (AMID.search(text) is not None and CHANGED.search(text) is None)
+
+
+def ends_song(text: str) -> bool:
+    """Return whether words begin with the end of the song: "When the music stops, stomp right", "For the end of …"."""
+    return SONG_ENDS.match(text) is not None
 
 
 @lru_cache(maxsize=MOST_KEPT)

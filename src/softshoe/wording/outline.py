@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.added_steps import inline_steps, moves
 from softshoe.wording.ahead import STEP_WORDS, begun, plain, unlettered
 from softshoe.wording.asides import FOR_OTHERS
 from softshoe.wording.beside import REPEATING, Beside, idles, only_says
@@ -15,7 +16,7 @@ from softshoe.wording.blocks import Block, Outline, Role
 from softshoe.wording.chatter import only_talks, remarks, remarks_often
 from softshoe.wording.columns import cell_of, columns_of, row_items
 from softshoe.wording.dressed import dressed
-from softshoe.wording.extras import LAST_WALL, inline_steps, moves, walls_in
+from softshoe.wording.extras import LAST_WALL, walls_in
 from softshoe.wording.facts import fact_alone, fact_row, says_facts
 from softshoe.wording.headings import Heading, bare_title, kind_of
 from softshoe.wording.items import items_of
@@ -251,6 +252,7 @@ class Sorter(Beside):
             self.out.notes.append((line.number, line.text))
             self._paint(line, "heading")
             return
+        text = self._going_on(text, line.start + shift)
         text, offset = self._restart_inside(line, text, line.start + shift)
         if self.block is None or (self.block.kind == "section" and not self.out.blocks):
             self.block = Block("section", line.number)

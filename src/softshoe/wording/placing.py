@@ -18,7 +18,7 @@ from softshoe.wording.lex import clock_deg, tokens_of
 from softshoe.wording.numbers import in_digits
 from softshoe.wording.perform import Player
 from softshoe.wording.resolve import Dancer
-from softshoe.wording.section_names import names_of, section_named
+from softshoe.wording.section_names import section_named
 from softshoe.wording.shape import shape
 from softshoe.wording.stage import Stage
 from softshoe.wording.wallless import with_walls
@@ -42,7 +42,6 @@ COUNTS = shape(r"\b(\d+)[\s-]*(?:counts?|cts?|beats?)\b")
 def with_extras(dance: Dance, outline: Outline, head: Head, stage: Stage) -> tuple[Dance, list[Finding]]:
     """Return the dance with its tags, restarts and endings, and the findings on them."""
     findings: list[Finding] = []
-    stage.names = names_of(dance.sections, [*outline.header, *((b.line, b.text) for b in outline.blocks)])
     dance = replace(dance, restarts=_restarts(dance, outline, head, stage))
     findings += [_changed(restart) for restart in dance.restarts if restart.changed]
     promised = [(line, words, placed(words)) for line, words in head.promises]

@@ -23,12 +23,14 @@ from softshoe.wording.counting import HIGHEST
 from softshoe.wording.filling import as_written
 from softshoe.wording.inferred import inferred_notes
 from softshoe.wording.lengths import Lengths
+from softshoe.wording.lines import lines_of
 from softshoe.wording.numbered_lines import better, crowded, unnumbered
 from softshoe.wording.outlined import AS_SORTED, lines_sorted, metre_of, outlined, sections_of
 from softshoe.wording.placing import with_extras
 from softshoe.wording.reading import Reading, begun_by_one, opens_unnamed
 from softshoe.wording.resolve import Dancer
 from softshoe.wording.retold import Second, seconded
+from softshoe.wording.section_names import names_of
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.unread import Unread
@@ -226,6 +228,8 @@ def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: 
     )  # fmt: skip
     if dance.walls not in (1, 2, 4):
         dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
+    if outline.restarts or any(block.kind != "section" for block in outline.blocks):
+        stage.names = names_of(dance, {line.number: line.text for line in lines_of(text)})
     dance, more = with_extras(dance, outline, head, stage)
     paints = (*outline.paints, *stage.paints)
     left = Unread(text, outline, stage, paints)
