@@ -75,11 +75,9 @@ def inline_steps(text: str) -> int | None:
     (30, None)
     """
     marked = list(_behind_marks(text))
-    found = next((at for at in (*marked, *_in_brackets(text), *_behind_commas(text)) if moves(text[at:])), None)
-    if found is not None or marked:
-        return found if found is not None else marked[0]
-    wall = WALL_BEFORE.search(text)
-    return wall.end() if wall and _danced(text[wall.end() :]) else None
+    ways = (*marked, *_in_brackets(text), *_behind_wall(text), *_behind_commas(text))
+    found = next((at for at in ways if moves(text[at:])), None)
+    return found if found is not None or not marked else marked[0]
 
 
 def steps_told(text: str) -> bool:
@@ -103,6 +101,13 @@ def _in_brackets(text: str) -> Iterator[int]:
         inside = text[m.end() : text.index(")", m.end())]
         if moves(inside) and not STEPLESS.search(inside):
             yield m.end()
+
+
+def _behind_wall(text: str) -> Iterator[int]:
+    """Where a step stands straight behind the wall that is named."""
+    found = WALL_BEFORE.search(text)
+    if found and _danced(text[found.end() :]):
+        yield found.end()
 
 
 def _behind_commas(text: str) -> Iterator[int]:
