@@ -93,6 +93,14 @@ def test_a_foot_drawn_in_where_both_feet_bear_takes_no_weight_for_the_next_step(
     assert [read(write(dance, style=style)) for style in STYLES] == [dance] * len(STYLES)
 
 
+def test_quick_counts_before_a_clock_are_no_names_of_sections() -> None:
+    steps = "1a Pivot 1/4 turn R, clap (3:00)\n2a Pivot 1/4 turn L, clap (12:00)\n3-8 Hold\n"
+    dance = read(f"Lantern\n1 wall\n{steps}")
+    assert [section.title for section in dance.sections] == [""]
+    assert [action.at.label for action in dance.actions[:4]] == ["1", "1a", "2", "2a"]
+    assert [read(write(dance, style=style)) for style in STYLES] == [dance] * len(STYLES)
+
+
 def test_patterns_are_written_by_their_names() -> None:
     short = written("01", "short")
     assert "1-4  Vine R, scuff L fwd" in short

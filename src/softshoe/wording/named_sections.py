@@ -21,6 +21,7 @@ MOST_LINES = 3000
 SOON = 3  # lines
 NONE = frozenset("SWTQ")  # sections, walls, tags, questions
 ASKS = shape(r"\W*(?:=|same\b|as\b|like\b|repeat\b|again\b|copy\b)", re.IGNORECASE)
+COUNTED = shape(r"\(1(?!\d|[:/.])")  # "(1-4)", "(1)": counts, where "(12:00)" is a clock and "(1/4 L)" a part
 
 
 def renamed(lines: list[Line]) -> list[Line]:
@@ -51,10 +52,10 @@ def _begins(i: int, name: str, lines: list[Line]) -> bool:
         ASKS.match(behind)
         or first_count(behind) == 1
         or (at is not None and first_count(behind[at:]) == 1)
-        or "(1" in behind
+        or COUNTED.search(behind)
     ):
         return True
-    return any(first_count(line.text) == 1 or "(1" in line.text for line in lines[i + 1 : i + SOON])
+    return any(first_count(line.text) == 1 or COUNTED.search(line.text) for line in lines[i + 1 : i + SOON])
 
 
 def _first(names: list[str]) -> bool:
