@@ -112,6 +112,23 @@ def test_parts_of_a_turn_are_no_counts_in_another_language(style: str) -> None:
 
 
 @pytest.mark.parametrize("language", OTHERS)
+def test_one_step_that_turns_all_the_way_round_is_no_pair_of_steps_where_its_foot_is_named_first(language: str) -> None:
+    ending = "Ending (1 counts) on the last wall, which starts at 12:00: dance to count 1\n1 Step R fwd a full turn R\n"
+    dance = read(f"Lantern\n1 wall\n1 Step L fwd\n2 Step R fwd a full turn R\n3-8 Hold\n\n{ending}")
+    assert [a.turn_deg for a in (*dance.actions[:2], *dance.endings[0].actions)] == [0, 360, 360]
+    for style in STYLES:
+        assert read(write(dance, style=style, language=language), language=language) == dance, style
+
+
+@pytest.mark.parametrize(("steps", "turns"), [("1-2 R fwd full turn R", [180, 180]), ("1 R fwd full turn R", [360])])
+def test_the_counts_say_if_a_foot_that_goes_forward_turns_round_in_two_steps_or_in_one(
+    steps: str, turns: list[int]
+) -> None:
+    dance = read(f"Lantern\n{steps}\n3-8 Hold\n")
+    assert [action.turn_deg for action in dance.actions if action.verb == "step"] == turns
+
+
+@pytest.mark.parametrize("language", OTHERS)
 @pytest.mark.parametrize("path", SOUND, ids=lambda p: p.stem)
 def test_a_sheet_in_another_language_is_recognised_and_read(path: Path, language: str) -> None:
     dance = read(sheet_text(path))

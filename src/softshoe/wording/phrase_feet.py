@@ -29,9 +29,13 @@ class FootPhrases(Phrase):
     """What a clause asks of the feet."""
 
     def _feet(self, draft: Draft, ahead: Draft | None) -> None:
-        draft = full_turn(self._under_heading(filled(_one_by_one(draft, ahead), self.before)))
-        if not self._only_says_how(draft, ahead):
-            self._asked(draft, ahead)
+        told = self._under_heading(filled(_one_by_one(draft, ahead), self.before))
+        draft = full_turn(told)
+        if self._only_says_how(draft, ahead):
+            return
+        self._asked(draft, ahead)
+        if draft is not told and _steps_out(told) and (step := foot_atom(told)) is not None:
+            self.atoms[-1].choices = [*self.atoms[-1].choices, step.choices[0]]
 
     def _only_says_how(self, draft: Draft, ahead: Draft | None) -> bool:
         """ "Walk forward: right, left, right": the words before the list are no step of their own."""
@@ -185,6 +189,12 @@ def _one_by_one(draft: Draft, ahead: Draft | None) -> Draft:
     if both and listed and ahead is not None and not (ahead.doing or ahead.dirs or ahead.part or ahead.hands):
         return replace(draft, feet=[])
     return draft
+
+
+def _steps_out(draft: Draft) -> bool:
+    """ "Right foot forward, full turn to the right": two travelling halves, or one step where there is one count."""
+    foot_first = draft.tokens[0].kind in ("foot", "side") and len(draft.feet) == 1
+    return foot_first and draft.doing in ("", "verb") and bool(draft.dirs)
 
 
 def _longest(atom: Atom) -> int:
