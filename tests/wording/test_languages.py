@@ -113,7 +113,8 @@ def test_parts_of_a_turn_are_no_counts_in_another_language(style: str) -> None:
 
 @pytest.mark.parametrize("language", OTHERS)
 def test_one_step_that_turns_all_the_way_round_is_no_pair_of_steps_where_its_foot_is_named_first(language: str) -> None:
-    ending = "Ending (1 counts) on the last wall, which starts at 12:00: dance to count 1\n1 Step R fwd a full turn R\n"
+    ending = "Ending (1 counts) on the last wall, which starts at 12:00: dance to count 1\n1 Step R fwd a full turn R"
+    ending += " and reach the right hand up\n"
     dance = read(f"Lantern\n1 wall\n1 Step L fwd\n2 Step R fwd a full turn R\n3-8 Hold\n\n{ending}")
     assert [a.turn_deg for a in (*dance.actions[:2], *dance.endings[0].actions)] == [0, 360, 360]
     for style in STYLES:

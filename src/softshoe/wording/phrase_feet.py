@@ -35,7 +35,7 @@ class FootPhrases(Phrase):
             return
         self._asked(draft, ahead)
         if draft is not told and _steps_out(told) and (step := foot_atom(told)) is not None:
-            self.atoms[-1].choices = [*self.atoms[-1].choices, step.choices[0]]
+            self.atoms[-1].choices = [*filter(None, self.atoms[-1].choices), step.choices[0]]
 
     def _only_says_how(self, draft: Draft, ahead: Draft | None) -> bool:
         """ "Walk forward: right, left, right": the words before the list are no step of their own."""
