@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from softshoe.wording.read import read
+
 from .saying import reads_as
 
 STEPS = (
@@ -62,3 +64,31 @@ def test_counts_of_a_numbered_list_are_counts_not_headings(form: str) -> None:
     plain = [f"{i + 1} {words[i % 4]}" for i in range(8)]
     both = ["\n".join(lines) for lines in (eight, plain)]
     reads_as(f"{both[0]}\n\n{both[0]}", f"{both[1]}\n\n{both[1]}", HEAD)
+
+
+WALKS = "1-4 Walk right, left, right, left\n5-8 Walk back right, left, right, left\n"
+HEELS = "1-4 Right heel forward, home, left heel forward, home\n5-8 Right heel forward, home, left heel forward, home\n"
+CLAPS = "1-4 Sway right, left, right, left\n5-8 Clap, clap, clap, hold\n"
+COMING_BACK = (
+    ("A", "B", "A", "C", WALKS),
+    ("Part A", "Part B", "Part A again", "Part C", ""),
+    ("A. There", "B. Heels", "A. There", "C. Noise", WALKS),
+    ("Part A", "Part B", "Part A", "Part C", WALKS),
+    ("Section 1", "Section 2", "Section 1 again", "Section 3", ""),
+)
+
+
+@pytest.mark.parametrize("heads", COMING_BACK)
+def test_a_section_that_comes_back_under_its_own_letter_is_no_slip(heads: tuple[str, ...]) -> None:
+    one, two, three, four, again = heads
+    body = f"{one}\n{WALKS}\n{two}\n{HEELS}\n{three}\n{again}\n{four}\n{CLAPS}"
+    dance = read(f"Probe\n32 counts, 1 wall, beginner\n\n{body}")
+    assert [int(section.length.n) for section in dance.sections] == [8, 8, 8, 8]
+    assert not [finding for finding in dance.findings if finding.severity == "error"]
+
+
+@pytest.mark.parametrize("heads", [("A", "B", "A", "C"), ("Section 1", "Section 2", "Section 1", "Section 3")])
+def test_other_steps_under_a_letter_that_comes_twice_are_a_slip(heads: tuple[str, ...]) -> None:
+    body = "\n".join(f"{head}\n{steps}" for head, steps in zip(heads, (WALKS, HEELS, CLAPS, WALKS), strict=True))
+    found = [f.kind for f in read(f"Probe\n32 counts, 1 wall, beginner\n\n{body}").findings]
+    assert "section-number" in found

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.come_back import comes_back
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -64,6 +65,7 @@ class Lengths:
         self.stated = head.counts
         self.start = 0
         self.numbers: list[int] = []
+        self.danced: dict[int, tuple[int, int]] = {}  # by their numbers: counts before each section, counts it fills
         self.unnumbered = 0  # sections without a number behind the last that has one
         sections = [b for b in outline.blocks if b.kind == "section" and b.items]
         found = [written(b, self.unit) for b in sections]
@@ -77,9 +79,9 @@ class Lengths:
         """Return what to take from the block's count labels."""
         return base_of(block, self.unit)
 
-    def close(self, block: Block, filled: int, number: int, stage: Stage) -> int:
+    def close(self, block: Block, filled: int, stage: Stage) -> int:
         """Tell what is wrong with the section's length or number; return its length and go on behind it."""
-        self._numbered(block, number, stage)
+        self._numbered(block, filled, stage)
         length = self._length(block, filled, stage)
         self.start += length
         return length
@@ -113,12 +115,20 @@ class Lengths:
                    "Write the counts that are missing." if short else "Move what is too much to the next section."
         )  # fmt: skip
 
-    def _numbered(self, block: Block, number: int, stage: Stage) -> None:
+    def _comes_back(self, named: int, filled: int, stage: Stage) -> bool:
+        """Return whether an earlier section, not the last, comes back under its number."""
+        first = self.danced.get(named)
+        there = first is not None and named != self.numbers[-1]
+        return there and first is not None and comes_back(stage, first, (self.start, filled))
+
+    def _numbered(self, block: Block, filled: int, stage: Stage) -> None:
         """Section numbers come in turn; counts given in a heading go on where the section before ended."""
         named = block.heading.number if block.heading else None
         counts = block.heading.counts if block.heading else None
         wanted = self.numbers[-1] + 1 if self.numbers else None
         told = False
+        if named is not None and self._comes_back(named, filled, stage):
+            named = None
         if named is not None:
             if wanted is not None and not wanted <= named <= wanted + self.unnumbered:
                 again = "comes twice" if named in self.numbers else "is out of turn"
@@ -127,10 +137,10 @@ class Lengths:
                            f"Number it {wanted}, or put it in its place.")  # fmt: skip
                 named, told = wanted, True
             self.numbers.append(named)
+            self.danced[named] = self.start, filled
             self.unnumbered = 0
         if counts and not told and counts[0] != self.start + 1 and (self.running or counts[0] != 1):
             stage.tell("error", "section-number", block.line, None,
                        f"This section is headed {counts[0]} to {counts[1]}; count {self.start + 1} would be next.",
                        "Let the counts in the heading go on from the section before.")  # fmt: skip
         self.unnumbered += named is None and bool(self.numbers)
-        del number

@@ -6,6 +6,7 @@ Nothing is dropped: a line is part of a block, of the header, or kept as it is w
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from softshoe.wording.added_steps import inline_steps, moves
@@ -226,6 +227,8 @@ class Sorter(Beside):
         rest = text[heading.rest_at :]
         if not rest.strip() or self._only_titles(i, heading, rest):
             return
+        if REPEATING.match(rest) and self._was_before(heading):
+            heading, rest = replace(heading, rest_at=0), text  # "Part A again": that part, not the one above
         offset = line.start + len(line.text) - len(text) + heading.rest_at
         items = self._titled_items(rest, line.number, offset) or items_of(rest, line=line.number, offset=offset)
         counts = heading.counts
@@ -242,6 +245,11 @@ class Sorter(Beside):
             self.block.items += items
         else:
             self.block.rest = (rest, line.number, offset)
+
+    def _was_before(self, heading: Heading) -> bool:
+        """Return whether a section above has the same number."""
+        numbers = [block.heading.number for block in self.out.blocks[:-1] if block.heading is not None]
+        return heading.number is not None and heading.number in numbers
 
     def _steps(self, i: int, line: Line, text: str, shift: int) -> None:
         text = unlettered(text).lstrip()

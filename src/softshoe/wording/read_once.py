@@ -142,7 +142,7 @@ def _danced(
             block.items = []  # they are told already
             _leave(block, outline, stage)
             continue
-        length = lengths.close(block, filled, number, stage)
+        length = lengths.close(block, filled, stage)
         if filled > length:
             _cut(stage, at + length)
         for n in range(filled + 1, length + 1):

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 NUMBER = r"\d+|[IVX]+|[A-H]"
 SECTIONS = shape(
-    rf"\b(?:section|sect|sec|part|set|block|bit|figure|verse|phrase|chunk|stage|S|eight|8|six)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|"
+    rf"\b(?:(?i:section|sect|sec|part|set|block|bit|figure|verse|phrase|chunk|stage|eight|six)|S|8)s?\.?\s*#?\s*({NUMBER})\b(?:\s*(?:and|&|-|–|to|"
     rf"\+)\s*(?:section|part|S)?\s*({NUMBER})\b)?"
 )
 BARE = shape(
