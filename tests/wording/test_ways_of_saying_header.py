@@ -60,6 +60,7 @@ def test_the_level_is_read(level: str, words: str) -> None:
 
 WALLS = (
     (4, "32CT/4W/BEG"), (4, "32 count / 4 wall"), (4, "thirty-two counts and four walls"), (4, "32c 4w"), (2, "two walls"),
+    (2, "front wall and back wall"), (2, "the front wall & the back wall"),
     (1, "one wall: we look over the chair at the front the whole time"), (1, "it only ever faces the front"),
     (4, "Walls: 4"), (4, "4-wall line dance"), (1, "1 wall, always to the front"), (2, "2 WALL"),
     (4, "It turns to all four walls"), (1, "No turning at all"), (1, "faces the front all the way through"),

@@ -133,3 +133,18 @@ def test_hands_chest_high_go_forward_at_chest_height() -> None:
     reads_as(
         "1 push forward, chest high\n2 pull to the chest", "1 push forward at chest height\n2 pull to the chest", SEATED
     )
+
+
+def test_sentences_that_begin_a_section_each_have_their_own() -> None:
+    words = (
+        "In the first eight we march right, left, right, left on 1 to 4, then clap on 5 and 6 and hold on 7 and 8. "
+        "In the second eight the right heel goes forward on 1, home on 2, the left heel forward on 3, home on 4, and "
+        "the whole thing once more on 5 to 8.\nAnd in the last eight raise both hands overhead on 1, hold 2, 3 and 4, "
+        "lower both hands to the lap on 5, hold 6, 7 and 8."
+    )
+    plain = (
+        "Section 1\n1-4 march right, left, right, left\n5-6 clap, clap\n7-8 hold\n"
+        f"Section 2\n{HEELS}5-8 repeat 1-4\n"
+        "Section 3\n1 raise both hands overhead\n2-4 hold\n5 lower both hands to the lap\n6-8 hold"
+    )
+    reads_as(words, plain, SEATED.replace("8 counts", "24 counts"))

@@ -22,6 +22,7 @@ from softshoe.wording.pattern_ends import ended_otherwise, turned_on
 from softshoe.wording.phrases import Context, atoms_of
 from softshoe.wording.repeats import repeat_of
 from softshoe.wording.scanner import Scanner
+from softshoe.wording.still import held_on_the_last
 
 if TYPE_CHECKING:
     from softshoe.wording.apiece import Apiece
@@ -200,7 +201,7 @@ def _phrases(
     counts = len(item.label.places) if item.label else 0
     if item.limb == "feet":
         context = context._replace(hand=None, last="feet")
-    drafts = ended_otherwise(turned_on(drafts, item), item)
+    drafts = held_on_the_last(ended_otherwise(turned_on(drafts, item), item), item.label)
     same_arms = item.limb != "arms" and len(drafts) > 1 and _same_arms(drafts[-1], drafts[0])
     drafts = drafts[:-1] if same_arms else drafts
     found, repeat = repeat_of(drafts, tokens), None

@@ -19,11 +19,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 HEAD = shape(
-    r"\b(?:right|left|[rl])\.?\s*(?:foot|leg|hand|arm)\b\s*\|\s*(?:right|left|[rl])\.?\s*(?:foot|leg|hand|arm)\b",
+    r"\b(?:right|left|[rl])\.?\s*(?:foot|leg|hand|arm)\b\s*[|\t]\s*(?:right|left|[rl])\.?\s*(?:foot|leg|hand|arm)\b",
     re.IGNORECASE,
 )
 SIDED = shape(r"\W*(?P<side>right|left|[rl])\.?\s*(?P<limb>foot|leg|hand|arm)\W*", re.IGNORECASE)
-RESTS = shape(r"\W*(?:still|stays?|rests?|resting|hold|holds|waits?|nothing|none|as is)?\W*", re.IGNORECASE)
+RESTS = shape(
+    r"\W*(?:still|stays?|stands?|rests?|resting|hold|holds|waits?|nothing|none|as is|"
+    r"free|bears?|carries|supports?|(?:bears|carries|holds|has)\s+(?:the\s+)?weight)?\W*",
+    re.IGNORECASE,
+)
 OWN = shape(r"(?:right|left|both|[RL])\b")
 PART = shape(r"(?:toes?|heels?|knees?|ankle|thigh|ball|elbow|wrist|fist|palm|fingers?|thumb|shoulder)\b", re.IGNORECASE)
 COUNTED = shape(r"[\s(\[]*\d[\d\s&,+ae/–—.:;)\]-]*")
@@ -70,11 +74,12 @@ def sided(text: str) -> list[Edit]:
 
 
 def _cells(row: str, at: int) -> list[Cell]:
-    """Return the cells of a row, in the sheet's characters; a bar at its head parts nothing."""
+    """Return the cells of a row, in the sheet's characters; a bar at its head parts nothing, and no tab beside bars."""
+    sign = "|" if "|" in row else "\t"
     begin = row.find("|") + 1 if row.lstrip()[:1] == "|" else 0
     out: list[Cell] = []
     while begin <= len(row):
-        end = row.find("|", begin) if "|" in row[begin:] else len(row)
+        end = row.find(sign, begin) if sign in row[begin:] else len(row)
         words = row[begin:end]
         out.append(Cell(at + begin + len(words) - len(words.lstrip()) if words.strip() else at + begin, words.strip()))
         begin = end + 1

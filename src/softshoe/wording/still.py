@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from softshoe.wording.counting import Label
     from softshoe.wording.drafts import Draft
 
 
@@ -44,6 +45,14 @@ def counted_rests(drafts: list[Draft]) -> list[Draft]:
             continue
         out.append(draft)
     return out
+
+
+def held_on_the_last(drafts: list[Draft], label: Label | None) -> list[Draft]:
+    """ "3-4 foot home (hold 4)": behind a movement, the number of a hold is the row's last count, not a length."""
+    last = drafts[-1] if len(drafts) > 1 and label is not None and len(label.wholes) > 1 else None
+    if last is not None and label is not None and last.value == "hold" and last.counts == label.last:
+        last.at, last.counts = (label.last,), None
+    return drafts
 
 
 def _only_number(draft: Draft, count: Fraction) -> bool:
