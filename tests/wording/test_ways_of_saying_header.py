@@ -82,6 +82,18 @@ TITLE = (
 )  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Every part has 8 counts, so 24 in all.",
+        "three short verses of eight counts, making twenty-four",
+        "3 parts of 8 counts, which makes 24 altogether",
+    ],
+)
+def test_of_the_length_of_a_part_and_of_the_whole_the_whole_is_meant(words: str) -> None:
+    assert answer(EIGHT, f"Probe\n{words}\n\n")["counts"] == 24
+
+
 @pytest.mark.parametrize("line", TITLE)
 def test_the_title_is_the_dances_own_name(line: str) -> None:
     assert answer(EIGHT, f"{line}\n8 counts, 1 wall\n\n")["title"].casefold() == "blue enamel jug"

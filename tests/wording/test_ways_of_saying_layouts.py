@@ -36,6 +36,9 @@ def halves(*marks: str) -> str:
 TABLE = "\n".join(f"{n} | {a} | {b}" for n, (a, b) in enumerate(PARTS, 1))
 LAYOUTS = {
     "digits run together": "\n".join(f"Part {n}\n1234 {a}\n5678 {b}" for n, (a, b) in enumerate(PARTS, 1)),
+    "digits run together at the edge": "\n".join(
+        f"Part {n}\n{a}      1234\n{b}      5678" for n, (a, b) in enumerate(PARTS, 1)
+    ),
     "counts in capitals": "\n".join(
         f"Part {n}\nONE TO FOUR  {a}\nFIVE TO EIGHT  {b}" for n, (a, b) in enumerate(PARTS, 1)
     ),

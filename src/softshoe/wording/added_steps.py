@@ -32,7 +32,9 @@ BACK_TO_ONE = shape(
     r"[,.;]?\s*\b(?:and|then|before|again)\s+(?:then\s+)?(?:(?:you|we)\s+)?(?:go\s+|dance\s+)?(?:back\s+)?(?:(?:from|to)\s+(?:the\s+(?:top|start|beginning|first\s+\w+)|1|one)\b|"
     r"(?:re-?start|start|begin)(?:ning|ing)?\b(?!\s+with))[^.;:]*[:.!)]*\s*$|"
     r"(?<=[.;])\s*then\s+(?:\w+\s+){0,2}(?:no\.?|number|section|part|row)\s*(?:1|one|A)\W*$|"
-    r"(?<=[.;])\s*(?:then\s+)?(?:start|begin)\s+(?:over|again|anew|the\s+dance\s+again)\b[^.;:]*\W*$",
+    r"(?<=[.;])\s*(?:then\s+)?(?:start|begin)\s+(?:over|again|anew|the\s+dance\s+again)\b[^.;:]*\W*$|"
+    r"[,.;–-]?\s*\bthen\s+(?:from\s+[^\d,.;:]{2,24}\s+again|"  # "then from the latch again"
+    r"[^\d,.;:]{2,24}\s+again\s+from\s+the\s+(?:top|start|beginning))\W*$",  # "then Green again from the start"
     re.IGNORECASE,
 )
 NO_WORDS = shape(r"(?:[\W\d]|then|and)*", re.IGNORECASE)

@@ -346,7 +346,7 @@ def _at_edge(text: str, offset: int) -> list[Item] | None:
     label = label_at(tokens_of(found[1], line=0, offset=offset + found.start(1)), 0)
     if label is None:
         return None
-    row = Row(list(tokens_of(text[: found.start()], line=0, offset=offset)))
+    row = Row(list(with_hours(placed_alike(told(tokens_of(text[: found.start()], line=0, offset=offset))))))
     if row.labels()[:1] and row.labels()[0][0] == 0:
         return None
     return [limbed(Item(label[0], bare(list(row.tokens)), 0))]

@@ -32,7 +32,7 @@ CLOCKED_ROW = shape(
     r"\s*\|?\s*\d[\d\s&,+ae/–—.:;-]*\|[^|]*[^\W\d][^|]*\|\s*(?:12|3|6|9)(?:[:.]00)?[|\s]*", re.IGNORECASE
 )
 WALLS = shape(r"\s*(?:front|back|home|left|right|side)\s+wall\s*", re.IGNORECASE)
-NOTHING = shape(r"[\W_]*|\s*(?:x|none|nothing|nil|quiet|no arms|no hands|as before|n/a)\s*", re.IGNORECASE)
+NOTHING = shape(r"[\W_]*|\s*(?:x|none|nothing|nil|quiet|loose|no arms|no hands|as before|n/a)\s*", re.IGNORECASE)
 SLASH = " / "
 BY_SLASH = shape(
     r"\b(?:feet|steps)\b[^.;]*\b(?:left|before|first)\b[^.;]*\b(?:slash|stroke)\b[^.;]*\b(?:hands|arms)\b",

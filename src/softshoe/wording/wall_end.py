@@ -35,6 +35,7 @@ WHERE = shape(
     r"\bfrom (?:the )?(?:section|part|count|step|verse|chorus|round|exercise|move|line|number|figure) (?:one|1|A)\b|"
     r"\b(?:facing|to|on|at|towards?|looking (?:at|to)|for)\s+(?:(?:the|a|your|its|our|each|every)\s+)?"
     r"(?:(?:next|new|side|back|front|other|home|following)\s+)*(?:walls?|side|\d{1,2}(?::\d\d|\s*o['’]?\s?clock))\b|"
+    r"(?<=\bagain )from the (?!(?:left|right|side|other|last|second|third|same|middle|half)\b)[^\W\d]+(?=\W*$)|"
     r"\b(?:with|on|off) (?:the|your) (?:right|left)(?: foot| leg)?\b|^\W*one\b|\bthat(?:['’]s| is) one wall\b",
     re.IGNORECASE,
 )
