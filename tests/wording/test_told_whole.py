@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -15,8 +14,10 @@ from softshoe.wording.read import read, reading
 from softshoe.wording.read_once import by_rules, read_whole
 from softshoe.wording.retell_codes import SECTION, events_of
 from softshoe.wording.retell_net import net
-from softshoe.wording.whole_ask import MOST_LETTERS, whole_answer
-from softshoe.wording.whole_weigh import agreed, guess_of, is_sounder, told_whole, unlike
+from softshoe.wording.whole_ask import MOST_LETTERS, Part, whole_answer
+from softshoe.wording.whole_case import TRAITS
+from softshoe.wording.whole_score import Limit, Rule, points, rules, score
+from softshoe.wording.whole_weigh import agreed, cases_of, guess_of, plausible, told_whole, unlike, ways_of
 
 from .saying import Told, errors, same
 
@@ -135,20 +136,57 @@ def test_a_tag_is_never_told_as_a_section() -> None:
     assert read_whole(text, [part._replace(answer=part.answer._replace(places=places))]) is None
 
 
-def test_what_the_network_is_not_sure_of_is_not_taken_over_a_single_error() -> None:
-    found, parts = by_rules(PROSE), told_whole(PROSE, by_rules(PROSE))
-    other = read_whole(PROSE, parts)
+def weighed(text: str, parts: tuple[Part, ...], sure: float | None = None) -> float:
+    """What speaks for a sheet told whole, beside what rules read of it."""
+    found, other = by_rules(text), read_whole(text, parts)
+    assert found is not None
     assert other is not None
-    weak = [part._replace(answer=part.answer._replace(sure=0.3)) for part in parts]
-    assert is_sounder(found, other, parts)
-    assert not is_sounder(found, other, weak)
+    if sure is not None:
+        parts = tuple(part._replace(answer=part.answer._replace(sure=sure)) for part in parts)
+    ways = ways_of(text, parts, seated=True)
+    return score(cases_of(found, [(ways[0], other)], ways, plausible(text, found, seated=True))[0])
 
 
-def test_a_reading_with_an_error_of_its_own_is_not_taken() -> None:
-    found, parts = by_rules(PROSE), told_whole(PROSE, by_rules(PROSE))
-    other = read_whole(PROSE.replace("sixteen counts", "twenty counts"), parts)
-    assert other is not None
-    assert not is_sounder(found, replace(other, dance=other.dance), parts)
+def test_what_the_network_is_less_sure_of_has_less_to_speak_for_it() -> None:
+    parts = told_whole(PROSE, by_rules(PROSE))
+    assert weighed(PROSE, parts) > 0
+    assert weighed(PROSE, parts, sure=0.3) < weighed(PROSE, parts)
+
+
+def test_a_reading_with_errors_of_its_own_has_less_to_speak_for_it() -> None:
+    other = PROSE.replace("sixteen counts", "twenty counts")
+    parts = told_whole(PROSE, by_rules(PROSE))
+    assert weighed(other, parts) < weighed(PROSE, parts)
+
+
+def test_points_are_given_for_traits_that_are_weighed() -> None:
+    told = {limit.trait for rule in rules() for limit in rule.limits}
+    assert told <= set(TRAITS)
+    assert len(told) > len(TRAITS) / 2
+    assert sum(not rule.limits for rule in rules()) == 1
+
+
+def test_points_count_where_all_limits_of_their_rule_hold() -> None:
+    two = Rule((Limit("errors", above=True, limit=0.5), Limit("only arms unlike", above=False, limit=0.5)), 2.0)
+    of = dict.fromkeys(TRAITS, 0.0) | {"errors": 1.0}
+    assert points(of, [two, Rule((), 0.25)]) == 2.25
+    assert points(of | {"only arms unlike": 1.0}, [two, Rule((), 0.25)]) == 0.25
+
+
+def test_what_is_told_on_from_its_own_beginning_is_what_was_told() -> None:
+    row = net().numbers("<sheet>" + PROSE, seated=True)
+    first = net().told([row])[0]
+    begun = type(first)(*(part[:9] for part in first))
+    assert net().told_on(row, [begun], first.codes)[0].codes == first.codes
+    likely = net().likely(row, first.codes)
+    assert likely == pytest.approx(first.likely, abs=1e-4)
+    assert net().likely(row, ["no code"]) == [0.0]
+
+
+def test_other_ways_part_from_the_first_where_it_was_least_sure() -> None:
+    parts = whole_answer(net(), PROSE, [], seated=True)
+    others = ways_of(PROSE, parts, seated=True)[1:]
+    assert all(0 < way.fork <= 1 and way.parts != parts for way in others)
 
 
 @pytest.mark.parametrize("text", ["1. Apples\n2. Pears\n3. Plums", "Dear Anna,\nthe kettle is mended.\nLove, Ida"])

@@ -22,12 +22,12 @@ HARD = ("inferred", "ambiguous")
 FOR_AUTHORS = ("section-number", "section-length", "tag-length", "place", "promise", "facing")
 
 
-def with_head(text: str, found: Reading | None, other: Reading, parts: Sequence[Part]) -> Reading | None:
+def with_head(text: str, found: Reading, other: Reading, parts: Sequence[Part]) -> Reading:
     """Return a sheet with the head that stands beside what is danced, where a reading took steps for its head.
 
     ``other`` is the sheet told whole.
     """
-    if found is None or not _only_head(found, other, parts) or not head_danced(text, parts):
+    if not _only_head(found, other, parts) or not head_danced(text, parts):
         return found
     return _with_told(other, found)
 

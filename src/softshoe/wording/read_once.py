@@ -33,6 +33,7 @@ from softshoe.wording.retold import Second, seconded
 from softshoe.wording.section_names import names_of
 from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.stage import Ready, Stage
+from softshoe.wording.told_beside import with_beside
 from softshoe.wording.unread import Unread
 from softshoe.wording.whole_sheet import kinds_told, laid_whole
 
@@ -95,7 +96,7 @@ def read_whole(text: str, parts: Sequence[Part]) -> Reading | None:
     except (ValueError, KeyError):
         return None
     stage, sections = _danced(outline, head)
-    return _assembled(text, outline, head, stage, sections)
+    return with_beside(_assembled(text, outline, head, stage, sections), parts)
 
 
 def head_danced(text: str, parts: Sequence[Part]) -> bool:

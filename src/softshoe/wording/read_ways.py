@@ -17,18 +17,29 @@ from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import retelling
 from softshoe.wording.sort_net import kinds_of
 from softshoe.wording.sorted_anew import EXTRA, HEADING, sounder
-from softshoe.wording.whole_weigh import agreed, is_sounder, with_notes
+from softshoe.wording.told_beside import with_beside
+from softshoe.wording.whole_score import score
+from softshoe.wording.whole_weigh import (
+    agreed,
+    cases_of,
+    is_danced,
+    is_just_so,
+    is_seated,
+    plausible,
+    stands_alone,
+    ways_of,
+    with_notes,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from softshoe.wording.outlined import Told
     from softshoe.wording.reading import Reading
     from softshoe.wording.tongue import Heard
-    from softshoe.wording.whole_ask import Part
+    from softshoe.wording.whole_ask import Part, Way
 
 # what lines with such an error are; "": any
 OF_KIND = {"section-number": HEADING, "tag-length": EXTRA, "place": EXTRA, "promise": ""}
+HOUR = "facing"  # the network tells no hours
 MOST_FAULTS = 300  # of a sheet that holds no dance
 
 
@@ -139,16 +150,36 @@ def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Rea
     return plain, found
 
 
-def by_whole(text: str, found: Reading | None, parts: Sequence[Part], rules: Reading | None) -> Reading | None:
+def by_whole(text: str, found: Reading | None, parts: tuple[Part, ...], rules: Reading | None) -> Reading | None:
     """Return a sheet as the network tells it whole, where that is to be taken over another reading, and the rules'."""
-    if not parts or (agreed(found, parts) and not head_danced(text, parts)):
+    if not parts:
         return found
-    other = read_whole(text, parts)
-    if other is None:
-        return found
-    if not _hides(found, other) and is_sounder(found, other, parts, rules):
-        return with_notes(other, found, parts)
-    return with_head(text, found, other, parts)
+    if found is not None and agreed(found, parts) and not head_danced(text, parts):
+        return with_beside(found, parts)
+    seated = is_seated(text, rules)
+    ways = ways_of(text, parts, seated=seated)
+    told = [(way, other) for way in ways if (other := _danced(text, way, found)) is not None]
+    if found is None:
+        alone = next(((way, other) for way, other in told if stands_alone(other, way)), None)
+        return with_notes(alone[1], None, alone[0].parts) if alone is not None else None
+    likely = plausible(text, found, seated=seated) if told else []
+    weighed = [(score(case), k) for k, case in enumerate(cases_of(found, told, ways, likely))]
+    best, k = max(weighed, default=(0.0, 0))
+    if best > 0:
+        way, other = told[k]
+        return with_notes(other, found, way.parts)
+    first = read_whole(text, parts)
+    found = with_head(text, found, first, parts) if first is not None else found
+    return with_beside(found, parts) if is_danced(found.dance, parts) else found
+
+
+def _danced(text: str, way: Way, found: Reading | None) -> Reading | None:
+    """Return a sheet told in one way, where it is danced just so and hides nothing that is the author's to mend."""
+    other = read_whole(text, way.parts)
+    if other is None or not is_just_so(other.dance, way.parts) or _hides(found, other):
+        return None
+    hours = [any(f.kind == HOUR for f in one.dance.findings) for one in (found, other) if one is not None]
+    return None if hours == [True, False] else other
 
 
 def _hides(found: Reading | None, other: Reading | None, kinds: Told = AS_SORTED) -> bool:

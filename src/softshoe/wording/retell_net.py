@@ -33,11 +33,24 @@ START, END = "start", "end"
 
 
 class Told(NamedTuple):
-    """Codes of one section, each with how likely it was (0 to 1) and the piece of the words it looked at most."""
+    """Codes of one section, each with how likely it was (0 to 1) and the piece of the words it looked at most.
 
-    codes: tuple[str, ...]
-    likely: tuple[float, ...]
-    looked: tuple[int, ...]
+    ``second`` is the next likely code at each place, with how likely that was.
+    """
+
+    codes: tuple[str, ...] = ()
+    likely: tuple[float, ...] = ()
+    looked: tuple[int, ...] = ()
+    second: tuple[tuple[str, float], ...] = ()
+
+    def otherwise(self, at: int) -> Told:
+        """Return what was told before a place, and there what was next likely."""
+        code, likely = self.second[at]
+        now = slice(0, at)
+        return Told(
+            (*self.codes[now], code), (*self.likely[now], likely),
+            self.looked[: at + 1], (*self.second[now], (self.codes[at], self.likely[at])),
+        )  # fmt: skip
 
 
 class Net(TextNet):
@@ -60,27 +73,52 @@ class Net(TextNet):
         ``guesses`` are codes that it may tell (those of another reading). They change how soon it is done, not what it
         tells: codes that were guessed right are told all at once.
         """
-        return [self._tell(row, guess) for row, guess in zip_longest(rows, guesses, fillvalue=())]
+        return [self._tell(self._memory(row), Told(), guess) for row, guess in zip_longest(rows, guesses, fillvalue=())]
 
-    def _tell(self, row: Sequence[int], guess: Sequence[str]) -> Told:
+    def told_on(self, row: Sequence[int], begun: Sequence[Told], guess: Sequence[str]) -> list[Told]:
+        """Return what the network tells of a row where it has begun to tell it so, in each of several ways."""
+        memory = self._memory(row)
+        return [self._tell(memory.anew(), one, guess) for one in begun]
+
+    def likely(self, row: Sequence[int], codes: Sequence[str]) -> list[float]:
+        """Return how likely the network thinks each code of a telling of a row, as far as it knows the codes."""
+        known = list(takewhile(self.number.__contains__, codes))
+        numbers = [self.number[code] for code in (START, *known)]
+        likely, _ = self._next(numbers[:-1], 0, self._memory(row)) if known else (np.zeros((0, 0)), None)
+        return [float(p[k]) for p, k in zip(likely, numbers[1:], strict=True)] + [0.0] * (len(codes) - len(known))
+
+    def _memory(self, row: Sequence[int]) -> _Memory:
         x = np.array([row], np.int64)
-        memory = _Memory.of(self, self.read(x, np.ones_like(x, dtype=bool)))
-        out = Told((), (), ())
+        return _Memory.of(self, self.read(x, np.ones_like(x, dtype=bool)))
+
+    def _tell(self, memory: _Memory, out: Told, guess: Sequence[str]) -> Told:
+        """Return what is told, on from what was told; ``memory`` holds none of it yet."""
+        held = 0
         while len(out.codes) < MOST_CODES and out.codes[-1:] != (END,):
             known = takewhile(self.number.__contains__, _ahead(out.codes, guess))
             ahead = list(islice(known, MOST_CODES - 1 - len(out.codes)))
-            now = [self.number[code] for code in ((out.codes or (START,))[-1], *ahead)]
-            likely, looked = self._next(now, len(out.codes), memory)
-            best = [self.codes[k] for k in likely.argmax(axis=-1)]
-            right = next((k for k, code in enumerate(ahead) if code != best[k] or code == END), len(ahead))
-            many = slice(0, right + 1)
-            out = Told(
-                out.codes + tuple(best[many]),
-                out.likely + tuple(likely.max(axis=-1)[many].tolist()),
-                out.looked + tuple(looked[many].tolist()),
-            )
-            memory.forget(len(out.codes))
+            now = [self.number[code] for code in (START, *out.codes, *ahead)]
+            likely, looked = self._next(now[held:], held, memory)
+            new = slice(len(out.codes) - held, None)
+            out = self._on(out, ahead, likely[new], looked[new])
+            held = len(out.codes)
+            memory.forget(held)
         return out
+
+    def _on(self, out: Told, ahead: Sequence[str], likely: Array, looked: NDArray[np.int64]) -> Told:
+        """Return what was told with the codes ahead that are likeliest, and the first that is likelier than another."""
+        second, best = likely.argpartition(-2)[:, -2:].T
+        codes = [self.codes[k] for k in best]
+        right = next((k for k, code in enumerate(ahead) if code != codes[k] or code == END), len(ahead))
+        many = slice(0, right + 1)
+        rows = np.arange(len(best))
+        return Told(
+            out.codes + tuple(codes[many]),
+            out.likely + tuple(likely[rows, best][many].tolist()),
+            out.looked + tuple(looked[many].tolist()),
+            out.second
+            + tuple((self.codes[k], float(p)) for k, p in zip(second[many], likely[rows, second][many], strict=True)),
+        )
 
     def _next(self, now: Sequence[int], at: int, memory: _Memory) -> tuple[Array, NDArray[np.int64]]:
         """Return how likely each code is behind each of a run that begins at a place, and the piece looked at most."""
@@ -129,6 +167,10 @@ class _Memory:
         """Return the memory before the first code."""
         names = [f"tell_looks.{layer}" for layer in range(net.tellers)]
         return cls([(views(net.linear(seen, f"{n}.key")), views(net.linear(seen, f"{n}.value"))) for n in names])
+
+    def anew(self) -> _Memory:
+        """Return the memory before the first code."""
+        return _Memory(self.read)
 
     def told(self, layer: int, key: Array, value: Array) -> tuple[Array, Array]:
         """Keep more codes, and return all of them."""

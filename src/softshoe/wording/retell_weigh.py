@@ -170,7 +170,7 @@ def _written_so(doubt: Doubt) -> bool:
     )
 
 
-def _untold(doubt: Doubt) -> bool:
+def untold(doubt: Doubt) -> bool:
     """Nearly all counts are named, and one of those that the network fills is not: the author left it out."""
     if not any(f.kind in ("count-missing", "section-length") for f in doubt.amiss):
         return False
@@ -252,6 +252,6 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-WRITTEN = (_strange, misspelt, _written_so, gap, _untold, _miscounted)  # what the words themselves show
+WRITTEN = (_strange, misspelt, _written_so, gap, untold, _miscounted)  # what the words themselves show
 SLIPS = (*WRITTEN, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
 SLIPS_BACK = (*WRITTEN, _unsaid, _crossed)  # where all that stands above was read with it

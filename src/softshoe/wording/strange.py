@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from softshoe.errors import Severity, nearest
+from softshoe.errors import Finding, Severity, nearest
 from softshoe.wording.labels import WORDS_OF
 from softshoe.wording.meant import meant
 from softshoe.wording.shape import shape
@@ -66,11 +66,20 @@ def tell_strange(stage: Stage, one: Ready) -> None:
 
 def _tell_misspelt(stage: Stage, one: Ready, token: Token) -> None:
     """A slip of the hand that is beyond doubt: read as meant, and told."""
-    word = next(w for w in WORD.findall(token.text) if meant(w) == token.meant)
-    stage.unknown.append((token.line, word))
-    message = f"{NO_STEP.format(word).removesuffix('.')}; it is read as “{token.meant}”."
+    found = misspelt_word(token)
+    stage.unknown.append((token.line, _misspelt(token)))
     at = one.places[0] if one.places else None
-    stage.tell("warning", "word", token.line, at, message, f"Did you mean “{token.meant}”?")
+    stage.tell(found.severity, found.kind, token.line, at, found.message, found.mend)
+
+
+def misspelt_word(token: Token) -> Finding:
+    """Return what is told of a token with a word that is misspelt beyond doubt."""
+    message = f"{NO_STEP.format(_misspelt(token)).removesuffix('.')}; it is read as “{token.meant}”."
+    return Finding("warning", "word", token.line, None, message, f"Did you mean “{token.meant}”?")
+
+
+def _misspelt(token: Token) -> str:
+    return str(next(w for w in WORD.findall(token.text) if meant(w) == token.meant))
 
 
 def _told(stage: Stage, one: Ready, token: Token) -> bool:

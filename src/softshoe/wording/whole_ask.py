@@ -7,6 +7,7 @@ itself where a section begins, and what leans on an earlier section stands besid
 from __future__ import annotations
 
 from bisect import bisect_right
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
 MOST_LETTERS = 6000
 MOST_PIECES = 760
 SIGNS = 2  # numbers before the first piece
+PLAIN = 0.95  # what is so likely needs no other way
+MOST_WAYS = 8
+MOST_OTHERS = 256  # sheets
 Stretch = tuple[int, int]
 
 
@@ -36,12 +40,44 @@ class Part(NamedTuple):
     answer: Answer
 
 
+class Way(NamedTuple):
+    """One way in which the network may tell a sheet; ``fork`` is 1 for what it tells first, else how much less likely
+    than that it is where they part.
+    """
+
+    parts: tuple[Part, ...]
+    fork: float = 1.0
+
+
 def whole_answer(net: Net, text: str, guess: Sequence[str], *, seated: bool) -> tuple[Part, ...]:
     """Return the sections that the network tells of a sheet; none where it makes no sense, or is too long."""
-    pieces = net.cutter.cut(text) if len(text) <= MOST_LETTERS else []
-    if not 0 < len(pieces) <= MOST_PIECES:
+    pieces = _pieces(net, text)
+    return _parts(text, pieces, KEPT.told(net, [(seated, SHEET + text)], [guess])[0]) if pieces else ()
+
+
+@lru_cache(MOST_OTHERS)
+def other_answers(net: Net, text: str, *, seated: bool) -> tuple[Way, ...]:
+    """Return other ways to tell a sheet that make sense: told on from the next likely code, where it was least sure."""
+    pieces = _pieces(net, text)
+    if not pieces:
         return ()
-    told = KEPT.told(net, [(seated, SHEET + text)], [guess])[0]
+    first = KEPT.told(net, [(seated, SHEET + text)], [()])[0]
+    doubts = sorted((likely, at) for at, likely in enumerate(first.likely) if likely < PLAIN)[:MOST_WAYS]
+    begun = [first.otherwise(at) for _, at in doubts]
+    told = net.told_on(net.numbers(SHEET + text, seated=seated), begun, first.codes)
+    ways = [
+        Way(_parts(text, pieces, one), one.likely[at] / likely) for one, (likely, at) in zip(told, doubts, strict=True)
+    ]
+    return tuple(way for way in ways if way.parts)
+
+
+def _pieces(net: Net, text: str) -> list[Piece]:
+    """Return the pieces of a sheet; none where it is empty or too long."""
+    pieces = net.cutter.cut(text) if len(text) <= MOST_LETTERS else []
+    return pieces if len(pieces) <= MOST_PIECES else []
+
+
+def _parts(text: str, pieces: Sequence[Piece], told: Told) -> tuple[Part, ...]:
     begins = [k for k, code in enumerate(told.codes) if code == SECTION]
     if told.codes[-1] != "end" or not begins or begins[0] != 0:
         return ()

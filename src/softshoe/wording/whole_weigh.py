@@ -1,10 +1,6 @@
 """The sheet told whole beside the sheet as rules and sections were read: which of the two is taken.
 
-Sheets that neither had met decide. Where both dance the same, what was found wrong stands. Where the other reading has
-an error and the one told whole has none, it depends on how much they differ: an author's slip spoils one section and
-leaves the others alike, so there it is weighed as one section is; where two or more differ, the rules do not know the
-hand, and what was told whole was right three times of five, the other reading never. What is less than sure is told in
-a warning.
+Sheets and slips that neither had met decide (whole_case, whole_score): what is less than sure is told in a warning.
 """
 
 from __future__ import annotations
@@ -17,19 +13,11 @@ from typing import TYPE_CHECKING, Any
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
 from softshoe.wording.retell_codes import SECTION, codes_of
-from softshoe.wording.retell_weigh import (
-    CERTAIN,
-    SURE,
-    Doubt,
-    alike,
-    events_between,
-    events_in,
-    gap,
-    is_taken,
-    misspelt,
-)
-from softshoe.wording.retold import OF_THE_WHOLE, amiss_in, net, read_as, retelling, said
-from softshoe.wording.whole_ask import MOST_LETTERS, whole_answer
+from softshoe.wording.retell_pieces import SHEET
+from softshoe.wording.retell_weigh import OPEN, SURE, Doubt, alike, events_between, events_in
+from softshoe.wording.retold import amiss_in, net, read_as, retelling, said
+from softshoe.wording.whole_ask import MOST_LETTERS, Way, other_answers, whole_answer
+from softshoe.wording.whole_case import Case
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,21 +28,24 @@ if TYPE_CHECKING:
     from softshoe.wording.whole_ask import Part
 
 Events = tuple[Mapping[str, Any], ...]
-LIKELY = (0.7, 0.4)  # the least likely code of the sections that differ: as a rule; where much speaks for them
-UNLIKE = 2  # sections: from here on it is not one slip
-ALONE, TOGETHER = 0.95, 0.7  # to be taken over a sound reading: in one section, in more
 STEPS = ("verb", "pattern", "gest", "dual", "draw")
-MANY = 3  # errors, where both dance the same: one slip is told once
-NEVER = "facing"  # an hour on the clock is not told by the network
-LEFT_OUT = frozenset((NEVER, "direction-missing"))  # nor is a way that nobody wrote
 
 
 def told_whole(text: str, found: Reading | None) -> tuple[Part, ...]:
     """Return a sheet's sections as the network tells them; none where it is not heard, or makes no sense of it."""
     if not retelling() or len(text) > MOST_LETTERS:
         return ()
-    seated = found.dance.seated if found is not None else sections_of(text)[1].seated
-    return whole_answer(net(), text, guess_of(found), seated=bool(seated))
+    return whole_answer(net(), text, guess_of(found), seated=is_seated(text, found))
+
+
+def ways_of(text: str, parts: tuple[Part, ...], *, seated: bool) -> tuple[Way, ...]:
+    """Return the ways in which the network may tell a sheet, the one told first before the others."""
+    return (Way(parts), *other_answers(net(), text, seated=seated))
+
+
+def is_seated(text: str, found: Reading | None) -> bool:
+    """Return whether a sheet is danced on a chair, as it was read or as its head says."""
+    return bool(found.dance.seated if found is not None else sections_of(text)[1].seated)
 
 
 def guess_of(found: Reading | None) -> list[str]:
@@ -96,64 +87,41 @@ def _here(dance: Dance, part: Part) -> Events:
     return tuple(events_in(dance, found)) if found is not None else ()
 
 
-def is_sounder(found: Reading | None, other: Reading, parts: Sequence[Part], rules: Reading | None = None) -> bool:
-    """Return whether the reading told whole is taken over another; ``rules`` is what rules alone made of the sheet."""
-    if _errors(other.dance) or not _just_so(other.dance, parts):
-        return False
-    if found is None:
-        return sure(parts) >= SURE and all(_tells_steps(part.words.text) for part in parts)
-    doubts = [_doubt(found.dance, *one) for one in unlike(found.dance, parts)]
-    kinds = _errors(found.dance)
-    if not doubts:
-        return len(kinds) >= MANY
-    if NEVER in kinds or (kinds and LEFT_OUT.issuperset(kinds)):
-        return False
-    if not kinds and not any(f.kind == "unread" for doubt in doubts for f in doubt.amiss):
-        return _over_sound(doubts)
-    if len(kinds) < MANY and _stands(found.dance, parts, doubts):
-        return False
-    return _over_amiss(doubts, kinds, lost=rules is not None and _at_sea(rules.dance, parts))
+def cases_of(
+    found: Reading, told: Sequence[tuple[Way, Reading]], ways: Sequence[Way], likely: Sequence[float]
+) -> list[Case]:
+    """Return what is to be weighed: a sheet as it was read beside each of the ways in which the network may tell it.
 
-
-def _at_sea(dance: Dance, parts: Sequence[Part]) -> bool:
-    """Return whether rules alone told errors of a sheet and read more than one section otherwise: no single slip."""
-    return len(_errors(dance)) > 1 and len(unlike(dance, parts)) >= UNLIKE
-
-
-def _over_sound(doubts: Sequence[Doubt]) -> bool:
-    """Return whether what was told whole is taken where nothing is amiss: one that is very sure, or more that are."""
-    least = min(doubt.answer.sure for doubt in doubts)
-    if len(doubts) < UNLIKE:
-        return least >= ALONE and is_taken(doubts[0]) and _told(doubts[0].answer.events) >= _told(doubts[0].rules)
-    return least >= TOGETHER
-
-
-def _over_amiss(doubts: Sequence[Doubt], kinds: Sequence[str], *, lost: bool) -> bool:
-    """Return whether what was told whole is taken over a reading with something amiss.
-
-    Much speaks for it where two sections are certain, where more than one error was told, where the rules were lost, or
-    where the counts add up only so.
+    ``told`` are those that can be danced, ``likely`` how likely the network thinks each code of what was read.
     """
-    if any(map(gap, doubts)):
-        return False
-    strong = sum(doubt.answer.sure >= CERTAIN and not misspelt(doubt) for doubt in doubts) >= UNLIKE
-    many = strong or lost or len(kinds) > 1 or list(kinds) == ["total"]
-    if min(doubt.answer.sure for doubt in doubts) < LIKELY[many] or (not strong and any(map(misspelt, doubts))):
-        return False
-    against = [doubt for doubt in doubts if doubt.amiss or doubt.answer.sure >= CERTAIN or many]
-    return lost or len(against) >= UNLIKE or all(is_taken(doubt) for doubt in doubts if doubt.amiss)
+    among = any(is_danced(found.dance, way.parts) for way in ways)
+    first = next((len(_errors(other.dance)) for way, other in told if way is ways[0]), None)
+    kinds = _errors(found.dance)
+    return [
+        Case(way, doubts_of(found, way), kinds, _errors(other.dance), tuple(likely), among, first)
+        for way, other in told
+    ]
 
 
-def _stands(dance: Dance, parts: Sequence[Part], doubts: Sequence[Doubt]) -> bool:
-    """Return whether an error was told of a section that is told alike."""
-    differ = {doubt.words.block for doubt in doubts}
-    lines = {number for part in parts if part.words.block not in differ for _, _, number in part.words.lines}
-    return any(f.severity == "error" and f.line in lines and f.kind not in OF_THE_WHOLE for f in dance.findings)
+def doubts_of(found: Reading, way: Way) -> tuple[Doubt, ...]:
+    """Return the sections that were read otherwise than they are told."""
+    return tuple(_doubt(found.dance, *one) for one in unlike(found.dance, way.parts))
 
 
-def _told(events: Events) -> int:
-    """Return how much is told: moves, and what hands do."""
-    return sum((e["action"] not in ("hold", "arms")) + len(e["arms"]) for e in events)
+def is_danced(dance: Dance, parts: Sequence[Part]) -> bool:
+    """Return whether a dance is what was told, section by section."""
+    return len(dance.sections) == len(parts) and not unlike(dance, parts)
+
+
+def plausible(text: str, found: Reading, *, seated: bool) -> list[float]:
+    """Return how likely the network thinks each code of what was read."""
+    return net().likely(net().numbers(SHEET + text, seated=seated), guess_of(found))
+
+
+def stands_alone(other: Reading, way: Way) -> bool:
+    """Return whether a sheet that could not be read is taken as the network tells it: without error, and of steps."""
+    steps = all(_tells_steps(part.words.text) for part in way.parts)
+    return not _errors(other.dance) and steps and sure(way.parts) >= OPEN
 
 
 def _tells_steps(text: str) -> bool:
@@ -172,7 +140,7 @@ def _doubt(dance: Dance, part: Part, rules: Events) -> Doubt:
     return Doubt(part.words, part.answer, amiss, net().words, rules)
 
 
-def _just_so(dance: Dance, parts: Sequence[Part]) -> bool:
+def is_just_so(dance: Dance, parts: Sequence[Part]) -> bool:
     """Return whether all that was told is danced just so."""
     sections = dance.sections
     return len(sections) == len(parts) and all(
@@ -180,15 +148,25 @@ def _just_so(dance: Dance, parts: Sequence[Part]) -> bool:
     )
 
 
-def _errors(dance: Dance) -> list[str]:
-    return [f.kind for f in dance.findings if f.severity == "error"]
+def _errors(dance: Dance) -> tuple[str, ...]:
+    return tuple(f.kind for f in dance.findings if f.severity == "error")
 
 
 def with_notes(other: Reading, found: Reading | None, parts: Sequence[Part]) -> Reading:
-    """Return the reading told whole, with a note for each section that the other has otherwise; a warning if unsure."""
+    """Return the reading told whole, with a note for each section that the other has otherwise; a warning if unsure.
+
+    Words that no table has stay told, as a warning: it is known now what they mean.
+    """
     differs = unlike(found.dance, parts) if found is not None else [(part, ()) for part in parts]
     notes = tuple(_note(part) for part, _ in differs)
-    return replace(other, dance=replace(other.dance, findings=(*other.dance.findings, *notes)))
+    told = (*other.dance.findings, *_words_unknown(found, other), *notes)
+    return replace(other, dance=replace(other.dance, findings=told))
+
+
+def _words_unknown(found: Reading | None, other: Reading) -> list[Finding]:
+    known = {f.line for f in other.dance.findings if f.kind == "word"}
+    words = (f for f in (found.dance.findings if found is not None else ()) if f.kind == "word")
+    return [replace(f, severity="warning") for f in words if f.line not in known]
 
 
 def _note(part: Part) -> Finding:

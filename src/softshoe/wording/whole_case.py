@@ -1,0 +1,105 @@
+"""What speaks for and against a sheet as the network tells it, beside the sheet as it was read: the traits weighed.
+
+How much each of them weighs was learnt from sheets and slips that neither had met (training/weighing).
+"""
+
+from __future__ import annotations
+
+from math import log
+from typing import TYPE_CHECKING, NamedTuple
+
+from softshoe.wording.retell_weigh import Doubt, gap, shade, untold
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from softshoe.wording.retell_weigh import Json
+    from softshoe.wording.whole_ask import Way
+
+LEAST = 1e-3  # what is less likely is as unlikely as this
+HARDLY = 0.01
+MOST_HARDLY = 10
+MOST_ERRORS = 9
+LONG = 90  # letters: a line of prose
+
+
+class Case(NamedTuple):
+    """Two readings of a sheet to choose from: as it was read, and as the network tells it.
+
+    ``doubts`` are the sections that differ; ``kinds`` the errors told of what was read, ``left`` those told of the
+    other; ``plausible`` how likely the network thinks each code of what was read; ``among`` whether what was read is
+    among the ways in which the network may tell the sheet.
+    """
+
+    way: Way
+    doubts: tuple[Doubt, ...]
+    kinds: tuple[str, ...]
+    left: tuple[str, ...]
+    plausible: tuple[float, ...]
+    among: bool
+    first: int | None  # errors told of what the network tells first; None where that can't be danced so
+
+
+def traits(case: Case) -> dict[str, float]:
+    """Return what is weighed, by name."""
+    return {name: float(trait(case)) for name, trait in TRAITS.items()}
+
+
+def _odds(likely: float) -> float:
+    likely = min(max(likely, LEAST), 1 - LEAST)
+    return log(likely / (1 - likely))
+
+
+def _mended(case: Case, kind: str) -> bool:
+    """Return whether an error of a kind was told of what was read and none of the other."""
+    return kind in case.kinds and kind not in case.left
+
+
+def _mean(case: Case) -> float:
+    odds = [_odds(doubt.answer.sure) for doubt in case.doubts] or [_odds(1)]
+    return sum(odds) / len(odds)
+
+
+def _unlike(case: Case) -> float:
+    """Return the share of the moves of the sections that differ which only one of the two has."""
+    two = [(_moves(doubt.answer.events), _moves(doubt.rules)) for doubt in case.doubts]
+    return sum(max(len(a - b), len(b - a)) for a, b in two) / max(1, sum(max(len(a), len(b)) for a, b in two))
+
+
+def _moves(events: Sequence[Json]) -> set[str]:
+    return {str(shade(event)) for event in events}
+
+
+def _only_arms(case: Case) -> bool:
+    """Return whether the two differ in nothing but what hands do."""
+    return bool(case.doubts) and all(_feet(d.answer.events) == _feet(d.rules) for d in case.doubts)
+
+
+def _feet(events: Sequence[Json]) -> list[str]:
+    return sorted(str(shade({**event, "arms": []})) for event in events if event["action"] != "arms")
+
+
+def _long(case: Case) -> float:
+    lines = [line for doubt in case.doubts for line in doubt.words.text.split("\n") if line.strip()]
+    return sum(len(line) > LONG for line in lines) / max(1, len(lines))
+
+
+TRAITS: Mapping[str, Callable[[Case], float]] = {
+    "errors": lambda case: len(case.kinds),
+    "errors left": lambda case: len(case.left),
+    "errors told first": lambda case: case.first if case.first is not None else MOST_ERRORS,
+    "count twice": lambda case: _mended(case, "count-twice"),
+    "foot that bears moves": lambda case: _mended(case, "weight"),
+    "hand asked for two things": lambda case: _mended(case, "arms"),
+    "sections unlike": lambda case: len(case.doubts),
+    "moves unlike": _unlike,
+    "only arms unlike": _only_arms,
+    "sure of these": _mean,
+    "sure of all": lambda case: _odds(min(part.answer.sure for part in case.way.parts)),
+    "second best": lambda case: log(max(case.way.fork, LEAST)),
+    "read is among the ways": lambda case: case.among,
+    "read is hardly likely": lambda case: min(MOST_HARDLY, sum(p < HARDLY for p in case.plausible)),
+    "a count is told by none": lambda case: any(map(untold, case.doubts)),
+    "counts leave a gap": lambda case: any(map(gap, case.doubts)),
+    "lines are long": _long,
+}

@@ -1,0 +1,149 @@
+"""Sheets that neither rules nor networks have met, and the same with a slip: what is weighed when they are told whole.
+
+    python training/weighing/weighed.py OUT.jsonl [SHEETS.txt …]
+
+A row for each sheet kept apart (every sixth of training/sorting/sheets), and for each slip put into one that was read
+without error: the traits of every way in which the network may tell it, and whether that way is right.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+import sys
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+sys.path.append(str(Path(__file__).parents[1] / "retelling"))
+sys.path.append(str(Path(__file__).parents[2] / "benchmarks"))
+
+from collect import APART, EVERY, MARK, NO_LINE
+from sheets_apart import SHEETS, meant
+from slips import planted
+
+from softshoe.errors import WorkbenchError
+from softshoe.wording import read as reader
+from softshoe.wording import read_ways
+from softshoe.wording.retell_weigh import events_between, shade
+from softshoe.wording.retold import by_rules_alone
+from softshoe.wording.whole_case import Case, traits
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from softshoe.wording.reading import Reading
+
+    Row = dict[str, Any]
+    Judge = Callable[[Reading], Row]
+
+SLIPS, TRIES = 4, 30  # of a sheet
+WHOLE = 10**6  # counts
+NEAR = 1  # lines
+OF_ALL = ("section-length", "total", "free-foot", "walls")  # told of a section or of the dance, not where it went wrong
+
+
+class Listener:
+    """Hears what is weighed while a sheet is read."""
+
+    def __init__(self) -> None:
+        self.found: Reading | None = None
+        self.cases: list[tuple[Case, Reading]] = []
+        self.by_whole, self.cases_of = read_ways.by_whole, read_ways.cases_of
+        reader.by_whole, read_ways.cases_of = self._by_whole, self._cases_of  # type: ignore[assignment]
+
+    def _by_whole(self, text: str, found: Reading | None, *more: Any) -> Reading | None:
+        self.found = found
+        return self.by_whole(text, found, *more)
+
+    def _cases_of(self, found: Reading, told: Any, *more: Any) -> list[Case]:
+        cases = self.cases_of(found, told, *more)
+        self.cases += zip(cases, (other for _, other in told), strict=True)
+        return cases
+
+    def row(self, text: str, judged: Judge) -> Row | None:
+        """What was weighed of a text; None where nothing was."""
+        self.found, self.cases = None, []
+        try:
+            reader.reading(text)
+        except WorkbenchError:
+            return None
+        if self.found is None:
+            return None
+        ways = [{"traits": traits(case), **judged(other)} for case, other in self.cases]
+        return {"found": judged(self.found), "ways": ways}
+
+
+def as_meant(events: list[str]) -> Judge:
+    """How a reading is judged whose events are known: are they those, and what is told amiss."""
+
+    def judged(reading: Reading) -> Row:
+        danced = sorted(str(shade(e)) for e in events_between(reading.dance, Fraction(1), Fraction(WHOLE)))
+        return {"right": danced == events, "errors": sorted({kind for kind, _ in _errors(reading)})}
+
+    return judged
+
+
+def with_slip(line: int) -> Judge:
+    """How a reading of a sheet with a slip is judged: is it told near its line, or of the whole, and is more told."""
+
+    def judged(reading: Reading) -> Row:
+        errors = _errors(reading)
+        near = [kind for kind, at in errors if kind in OF_ALL or at is None or abs(at - line) <= NEAR]
+        return {"told": bool(near), "more": len(errors) - len(near), "errors": sorted({kind for kind, _ in errors})}
+
+    return judged
+
+
+def _errors(reading: Reading) -> list[tuple[str, int | None]]:
+    """Kind and line of each error."""
+    return [(f.kind, f.line) for f in reading.dance.findings if f.severity == "error"]
+
+
+def rows(path: Path, listener: Listener) -> Iterator[Row]:
+    for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
+        told = [(m[1], m[2]) for line in sheet.split("\n") if (m := MARK.match(line))]
+        plain = [re.sub(r"^S:\s*", "", text.strip()) for mark, text in told if mark == "P"]
+        with by_rules_alone():
+            events = meant(plain, seated=("D", "seated") in told) if number % EVERY == APART else None
+        name, lines = f"{path.stem}:{number}", [(mark, words) for mark, words in told if mark not in NO_LINE]
+        row = listener.row(_text(lines), as_meant(events)) if events is not None else None
+        if row is None:
+            continue
+        yield {"of": name, "slip": "", **row}
+        if any(one["right"] and not one["errors"] for one in (row["found"], *row["ways"][:1])):
+            yield from ({"of": name, **one} for one in _slips(lines, listener, random.Random(name)))
+
+
+def _slips(lines: list[tuple[str, str]], listener: Listener, rnd: random.Random) -> Iterator[Row]:
+    many = 0
+    for _ in range(TRIES):
+        slip = planted(rnd, lines)
+        row = listener.row(_text(slip[2]), with_slip(slip[1] + 1)) if slip else None
+        if slip is None or row is None:
+            continue
+        many += 1
+        if any(one["told"] for one in (row["found"], *row["ways"])):
+            yield {"slip": slip[0], **row}
+        if many == SLIPS:
+            return
+
+
+def _text(lines: list[tuple[str, str]]) -> str:
+    return "\n".join(words for _, words in lines) + "\n"
+
+
+def main() -> None:
+    out, *names = sys.argv[1:]
+    paths = [Path(name) for name in names] or sorted(SHEETS.glob("*.txt"))
+    listener = Listener()
+    with Path(out).open("w", encoding="utf-8") as file:
+        for path in paths:
+            for row in rows(path, listener):
+                file.write(json.dumps(row) + "\n")
+                file.flush()
+
+
+if __name__ == "__main__":
+    main()
