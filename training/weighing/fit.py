@@ -2,7 +2,7 @@
 
     python training/weighing/fit.py ROWS.jsonl [--out whole_points.csv]
 
-Trees of two questions, added up (scikit-learn), are told as rules: limits that hold and their points. First it is tried
+Trees of three questions, added up (scikit-learn), are told as rules: limits that hold and their points. First it is tried
 on files left out in turn: sheets read right, errors told, and how many slips are still told.
 """
 
@@ -12,7 +12,7 @@ import argparse
 import csv
 import json
 import random
-from collections import defaultdict
+from collections import Counter, defaultdict
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,7 @@ from softshoe.wording.whole_case import TRAITS
 Row = dict[str, Any]
 NAMES = tuple(TRAITS)
 OF_SLIP = 0.4  # how much a slip weighs beside a sheet: there are more of them here than leaders make
+OFTEN = 80  # slips of one kind: more of them weigh no more
 OF_MORE = 0.1  # another error told beside a slip
 OF_OTHERS = 0.3  # a way that is not told first
 BOTH_WRONG = 0.15
@@ -31,13 +32,19 @@ FOLDS = 6
 LIMITS = (-1.0, -0.5, 0.0, 0.5)
 
 
+def marked(rows: list[Row]) -> list[Row]:
+    """Say of each slip whether its sheet could not be read rightly without it."""
+    lost = {row["of"]: not exact(row["found"]) for row in rows if not row["slip"]}
+    return [{**row, "lost": bool(row["slip"]) and lost[row["of"]]} for row in rows]
+
+
 def exact(one: Row) -> bool:
     return bool(one["right"] and not one["errors"])
 
 
 def slip_told(row: Row, taken: Row) -> bool:
-    """Whether a slip is told; unknown words stay told, whatever is taken."""
-    return bool(taken["told"]) or "word" in row["found"]["errors"]
+    """Whether a slip is told; words that were told as unknown stay told, whatever is taken."""
+    return bool(taken["told"] or row["found"]["words"])
 
 
 def lesson(row: Row, way: Row) -> tuple[int, float] | None:
@@ -45,6 +52,8 @@ def lesson(row: Row, way: Row) -> tuple[int, float] | None:
     found = row["found"]
     if row["slip"]:
         told = slip_told(row, found), slip_told(row, way)
+        if row["lost"]:  # what is told of a sheet that can't be read is told by chance
+            return (1, OF_SLIP) if way["told"] and not way["more"] else None
         if told[0] != told[1]:
             return int(told[1]), OF_SLIP
         return (int(way["more"] < found["more"]), OF_MORE) if all(told) and way["more"] != found["more"] else None
@@ -59,12 +68,14 @@ def lesson(row: Row, way: Row) -> tuple[int, float] | None:
 
 def taught(rows: list[Row]) -> tuple[list[list[float]], list[int], list[float]]:
     out = []
+    many = Counter(row["slip"] for row in rows)
     for row in rows:
+        rare = min(1.0, OFTEN / many[row["slip"]]) if row["slip"] else 1.0
         for way in row["ways"]:
             told = lesson(row, way)
             if told:
                 first = way["traits"]["second best"] == 0
-                out.append((_numbers(way), told[0], told[1] * (1 if first else OF_OTHERS)))
+                out.append((_numbers(way), told[0], rare * told[1] * (1 if first else OF_OTHERS)))
     x, y, weight = zip(*out, strict=True)
     return list(x), list(y), list(weight)
 
@@ -76,7 +87,7 @@ def _numbers(way: Row) -> list[float]:
 def learnt(rows: list[Row]) -> HistGradientBoostingClassifier:
     x, y, weight = taught(rows)
     net = HistGradientBoostingClassifier(
-        max_iter=60, learning_rate=0.15, max_leaf_nodes=3, min_samples_leaf=20, l2_regularization=5
+        max_iter=120, learning_rate=0.1, max_leaf_nodes=4, min_samples_leaf=20, l2_regularization=5
     )
     return net.fit(np.array(x), y, sample_weight=weight)
 
@@ -94,10 +105,10 @@ def tried(rows: list[Row]) -> None:
             score = net.decision_function(np.array([_numbers(way) for way in ways])) if ways else np.array([-9.0])
             for limit, sums in tally.items():
                 taken = ways[int(score.argmax())] if score.max() > limit else row["found"]
-                if row["slip"]:
+                if row["slip"] and not row["lost"]:
                     sums[3] += slip_told(row, taken)
                     sums[4] += 1
-                else:
+                elif not row["slip"]:
                     for k, many in enumerate((taken["right"], exact(taken), len(taken["errors"]))):
                         sums[k] += many
     sheets = sum(not row["slip"] for row in rows)
@@ -129,15 +140,16 @@ def main() -> None:
     parser.add_argument("rows", type=Path)
     parser.add_argument("--out", type=Path)
     args = parser.parse_args()
-    rows = [json.loads(line) for line in args.rows.read_text(encoding="utf-8").splitlines()]
+    rows = marked([json.loads(line) for line in args.rows.read_text(encoding="utf-8").splitlines()])
     tried(rows)
     if args.out:
         with args.out.open("w", encoding="utf-8") as file:
             told = csv.writer(file, lineterminator="\n")
-            told.writerow(["trait", "trait is", "also", "also is", "points"])
+            told.writerow(["limits", "points"])
             for limits, points in sorted(as_rules(learnt(rows)).items()):
-                cells = [cell for name, sign, limit in limits for cell in (name, f"{sign} {limit:.10g}")]
-                told.writerow([*cells, *[""] * (4 - len(cells)), f"{points:.4f}"])
+                told.writerow(
+                    ["; ".join(f"{name} {sign} {limit:.10g}" for name, sign, limit in limits), f"{points:.4f}"]
+                )
 
 
 if __name__ == "__main__":

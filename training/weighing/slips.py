@@ -62,7 +62,7 @@ EDITS: dict[str, tuple[str, str, Maker]] = {  # kind: (marks of the lines it may
     ),
     "again": ("C", r"\b\w{4,} ", lambda _, word: word + word),
 }
-KINDS = (*EDITS, "hands", "drop", "double")
+KINDS = (*EDITS, "drop", "double")
 
 
 def planted(rnd: random.Random, lines: Lines) -> tuple[str, int, Lines] | None:

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 SLIPS, TRIES = 4, 30  # of a sheet
 WHOLE = 10**6  # counts
 NEAR = 1  # lines
-OF_ALL = ("section-length", "total", "free-foot", "walls")  # told of a section or of the dance, not where it went wrong
+FAR = {"section-length": 8, "free-foot": WHOLE, "walls": WHOLE}  # lines: told of a section, of the dance
 
 
 class Listener:
@@ -90,8 +90,14 @@ def with_slip(line: int) -> Judge:
 
     def judged(reading: Reading) -> Row:
         errors = _errors(reading)
-        near = [kind for kind, at in errors if kind in OF_ALL or at is None or abs(at - line) <= NEAR]
-        return {"told": bool(near), "more": len(errors) - len(near), "errors": sorted({kind for kind, _ in errors})}
+        near = [kind for kind, at in errors if at is not None and abs(at - line) <= FAR.get(kind, NEAR)]
+        words = [f.line for f in reading.dance.findings if f.kind == "word" and f.line and abs(f.line - line) <= NEAR]
+        return {
+            "told": bool(near or words),
+            "words": bool(words),
+            "more": len(errors) - len(near),
+            "errors": sorted({kind for kind, _ in errors}),
+        }
 
     return judged
 

@@ -5,10 +5,11 @@ How much each of them weighs was learnt from sheets and slips that neither had m
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import log
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.retell_weigh import Doubt, gap, shade, untold
+from softshoe.wording.retell_weigh import MOST_OF_RANGE, NAMED, Doubt, gap, shade, untold
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -84,6 +85,31 @@ def _long(case: Case) -> float:
     return sum(len(line) > LONG for line in lines) / max(1, len(lines))
 
 
+def _breaks(case: Case) -> int:
+    """Return how often counts that are written do not go on from those before: "5, 6, 3, 8", "5-8 …, 8-8"."""
+    return sum(
+        two[0] not in (1, one[0], one[1] + 1)
+        for doubt in case.doubts
+        for one, two in pairwise(_written(doubt.words.text))
+    )
+
+
+def _named(case: Case) -> float:
+    """Return the share of the counts of the sections that differ which their words name."""
+    named, many = 0, 0
+    for doubt in case.doubts:
+        own = set(range(1, doubt.answer.counts + 1))
+        named += len(own & {n for first, last in _written(doubt.words.text) for n in range(first, last + 1)})
+        many += len(own)
+    return named / max(1, many)
+
+
+def _written(text: str) -> list[tuple[int, int]]:
+    """Return the counts and ranges of counts that are written in a text."""
+    found = [(int(m[1]), int(m[2] or m[1])) for m in NAMED.finditer(text)]
+    return [(first, last) for first, last in found if last < first + MOST_OF_RANGE]
+
+
 TRAITS: Mapping[str, Callable[[Case], float]] = {
     "errors": lambda case: len(case.kinds),
     "errors left": lambda case: len(case.left),
@@ -101,5 +127,7 @@ TRAITS: Mapping[str, Callable[[Case], float]] = {
     "read is hardly likely": lambda case: min(MOST_HARDLY, sum(p < HARDLY for p in case.plausible)),
     "a count is told by none": lambda case: any(map(untold, case.doubts)),
     "counts leave a gap": lambda case: any(map(gap, case.doubts)),
+    "counts break off": _breaks,
+    "counts are named": _named,
     "lines are long": _long,
 }

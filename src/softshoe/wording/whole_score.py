@@ -1,7 +1,7 @@
 """How much speaks for a sheet as the network tells it: points for its traits, added up.
 
-Table: ``data/wording/whole_points.csv``, a row a rule: ``trait`` and ``also`` are above (``>``) or not above (``<=``) a
-limit, then its points count; a row without a trait always counts. Learnt: training/weighing.
+Table: ``data/wording/whole_points.csv``, a row a rule: its points count where its limits hold, traits that are above
+("errors > 0.5") or not above a number ("errors <= 0.5"), parted by semicolons. Learnt: training/weighing.
 """
 
 from __future__ import annotations
@@ -51,15 +51,12 @@ def points(of: Mapping[str, float], counted: Sequence[Rule]) -> float:
 def rules() -> tuple[Rule, ...]:
     """Return the rules of the table."""
     return tuple(
-        Rule(
-            tuple(Limit(*_limit(row[name], row[f"{name} is"])) for name in ("trait", "also") if row[name]),
-            float(row["points"]),
-        )
+        Rule(tuple(_limit(told) for told in row["limits"].split("; ") if told), float(row["points"]))
         for row in table("whole_points.csv")
     )
 
 
-def _limit(trait: str, told: str) -> tuple[str, bool, float]:
-    """Return a limit told as "> 0.5" or "<= 0.5"."""
-    sign, limit = told.split()
-    return trait, sign == ">", float(limit)
+def _limit(told: str) -> Limit:
+    """Return a limit told as "errors > 0.5"."""
+    trait, sign, limit = told.rsplit(maxsplit=2)
+    return Limit(trait, sign == ">", float(limit))
