@@ -37,6 +37,11 @@ def test_an_hour_that_the_turns_of_a_section_never_lead_to_is_told(hour: str) ->
     assert kinds(LETTER.replace("to 9 o'clock", f"to {hour} o'clock")) == [("facing", 5)]
 
 
+def test_an_hour_on_a_line_without_steps_of_the_section_is_not_held_against_it() -> None:
+    tag = "Tag, 4 counts at the end of wall 2 (facing 6:00)\n1 stomp R, 2 stomp L, 3 clap, 4 clap\n"
+    assert kinds(LETTER + "\n" + tag) == []
+
+
 def test_a_step_misspelt_beyond_doubt_is_told_though_it_is_read_as_meant() -> None:
     text = LETTER.replace("touch the left, step", "tocuh the left, step")
     assert kinds(text) == [("word", 4)]

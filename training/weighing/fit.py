@@ -1,6 +1,6 @@
 """Learn how much each trait weighs when a sheet told whole is chosen over a reading, or not.
 
-    python training/weighing/fit.py ROWS.jsonl [--out whole_points.csv]
+    python training/weighing/fit.py ROWS.jsonl … [--out whole_points.csv]
 
 Trees of three questions, added up (scikit-learn), are told as rules: limits that hold and their points. First it is tried
 on files left out in turn: sheets read right, errors told, and how many slips are still told.
@@ -23,19 +23,20 @@ from softshoe.wording.whole_case import TRAITS
 
 Row = dict[str, Any]
 NAMES = tuple(TRAITS)
-OF_SLIP = 0.4  # how much a slip weighs beside a sheet: there are more of them here than leaders make
+OF_SLIP = 0.3  # how much a slip weighs beside a sheet: there are more of them here than leaders make
 OFTEN = 80  # slips of one kind: more of them weigh no more
 OF_MORE = 0.1  # another error told beside a slip
 OF_OTHERS = 0.3  # a way that is not told first
 BOTH_WRONG = 0.15
 FOLDS = 6
-LIMITS = (-1.0, -0.5, 0.0, 0.5)
+TAKEN = -0.25  # from here on a way is taken: 0 in the table of points
+LIMITS = (-0.5, -0.25, 0.0, 0.25)
 
 
 def marked(rows: list[Row]) -> list[Row]:
     """Say of each slip whether its sheet could not be read rightly without it."""
     lost = {row["of"]: not exact(row["found"]) for row in rows if not row["slip"]}
-    return [{**row, "lost": bool(row["slip"]) and lost[row["of"]]} for row in rows]
+    return [{**row, "lost": bool(row["slip"]) and lost.get(row["of"], False)} for row in rows]
 
 
 def exact(one: Row) -> bool:
@@ -121,7 +122,7 @@ def tried(rows: list[Row]) -> None:
 def as_rules(net: HistGradientBoostingClassifier) -> dict[tuple[tuple[str, str, float], ...], float]:
     """The points of all leaves, by the limits that lead to them."""
     rules: dict[tuple[tuple[str, str, float], ...], float] = defaultdict(float)
-    rules[()] = float(net._baseline_prediction.ravel()[0])
+    rules[()] = float(net._baseline_prediction.ravel()[0]) - TAKEN
     for (tree,) in net._predictors:
         left = [(0, ())]
         while left:
@@ -137,10 +138,10 @@ def as_rules(net: HistGradientBoostingClassifier) -> dict[tuple[tuple[str, str, 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    parser.add_argument("rows", type=Path)
+    parser.add_argument("rows", type=Path, nargs="+")
     parser.add_argument("--out", type=Path)
     args = parser.parse_args()
-    rows = marked([json.loads(line) for line in args.rows.read_text(encoding="utf-8").splitlines()])
+    rows = marked([json.loads(line) for path in args.rows for line in path.read_text(encoding="utf-8").splitlines()])
     tried(rows)
     if args.out:
         with args.out.open("w", encoding="utf-8") as file:

@@ -1,9 +1,11 @@
 """Sheets that neither rules nor networks have met, and the same with a slip: what is weighed when they are told whole.
 
     python training/weighing/weighed.py OUT.jsonl [SHEETS.txt …]
+    python training/weighing/weighed.py OUT.jsonl --own
 
 A row for each sheet kept apart (every sixth of training/sorting/sheets), and for each slip put into one that was read
-without error: the traits of every way in which the network may tell it, and whether that way is right.
+without error: the traits of every way in which the network may tell it, and whether that way is right. ``--own``: the sheets of the tests instead, and
+slips planted in them beside those by which it is tested: hands that the rules know.
 """
 
 from __future__ import annotations
@@ -18,10 +20,13 @@ from typing import TYPE_CHECKING, Any
 
 sys.path.append(str(Path(__file__).parents[1] / "retelling"))
 sys.path.append(str(Path(__file__).parents[2] / "benchmarks"))
+sys.path.append(str(Path(__file__).parents[2]))
 
 from collect import APART, EVERY, MARK, NO_LINE
 from sheets_apart import SHEETS, meant
 from slips import planted
+from tests.planted import test_planted
+from tests.planted.pool import pool
 
 from softshoe.errors import WorkbenchError
 from softshoe.wording import read as reader
@@ -33,12 +38,15 @@ from softshoe.wording.whole_case import Case, traits
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from softshoe.dance.dance import Dance
     from softshoe.wording.reading import Reading
 
     Row = dict[str, Any]
     Judge = Callable[[Reading], Row]
 
+HERE = Path(__file__).parents[2]
 SLIPS, TRIES = 4, 30  # of a sheet
+OWN = 40  # planted slips of a kind
 WHOLE = 10**6  # counts
 NEAR = 1  # lines
 FAR = {"section-length": 8, "free-foot": WHOLE, "walls": WHOLE}  # lines: told of a section, of the dance
@@ -75,14 +83,49 @@ class Listener:
         return {"found": judged(self.found), "ways": ways}
 
 
+def own_rows(listener: Listener) -> Iterator[Row]:
+    """The sheets of the tests, which rules read as they are meant, and slips planted in them beyond those that are tested."""
+    with by_rules_alone():
+        pool()
+    for sheet in pool():
+        events = _danced(sheet.dance)
+        row = listener.row(sheet.text, as_meant(events))
+        if row is not None:
+            yield {"of": sheet.name.replace("/", ":"), "slip": "", **row}
+    for kind, slips in test_planted.slips().items():
+        for slip in slips[test_planted.MOST : test_planted.MOST + OWN]:
+            row = listener.row(slip.text, as_planted(slip))
+            if row is not None:
+                yield {"of": f"planted {slip.sheet.split('/')[0]}:{slip.sheet}", "slip": kind, **row}
+
+
+def as_planted(slip: test_planted.Slip) -> Judge:
+    """How a reading of a sheet with a planted slip is judged: as the tests judge it."""
+
+    def judged(reading: Reading) -> Row:
+        findings = reading.dance.findings
+        told, more = test_planted.found(slip, findings), len(test_planted.accused(slip, findings))
+        return {
+            "told": told,
+            "words": slip.kind == "word" and told,
+            "more": more,
+            "errors": sorted({kind for kind, _ in _errors(reading)}),
+        }
+
+    return judged
+
+
 def as_meant(events: list[str]) -> Judge:
     """How a reading is judged whose events are known: are they those, and what is told amiss."""
 
     def judged(reading: Reading) -> Row:
-        danced = sorted(str(shade(e)) for e in events_between(reading.dance, Fraction(1), Fraction(WHOLE)))
-        return {"right": danced == events, "errors": sorted({kind for kind, _ in _errors(reading)})}
+        return {"right": _danced(reading.dance) == events, "errors": sorted({kind for kind, _ in _errors(reading)})}
 
     return judged
+
+
+def _danced(dance: Dance) -> list[str]:
+    return sorted(str(shade(e)) for e in events_between(dance, Fraction(1), Fraction(WHOLE)))
 
 
 def with_slip(line: int) -> Judge:
@@ -142,13 +185,13 @@ def _text(lines: list[tuple[str, str]]) -> str:
 
 def main() -> None:
     out, *names = sys.argv[1:]
-    paths = [Path(name) for name in names] or sorted(SHEETS.glob("*.txt"))
     listener = Listener()
+    paths = [Path(name) for name in names] or sorted(SHEETS.glob("*.txt"))
+    found = own_rows(listener) if names == ["--own"] else (row for path in paths for row in rows(path, listener))
     with Path(out).open("w", encoding="utf-8") as file:
-        for path in paths:
-            for row in rows(path, listener):
-                file.write(json.dumps(row) + "\n")
-                file.flush()
+        for row in found:
+            file.write(json.dumps(row) + "\n")
+            file.flush()
 
 
 if __name__ == "__main__":

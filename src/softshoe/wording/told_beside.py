@@ -39,8 +39,11 @@ def beside_steps(dance: Dance, parts: Sequence[Part]) -> tuple[Finding, ...]:
 
 
 def _of_section(faced: Sequence[int], part: Part) -> Iterator[Finding]:
+    steps = {place.line for place in part.answer.places.values()}
     lines = [number for _, _, number in part.words.lines]
     for number, words in zip(lines, part.words.text.split("\n"), strict=True):
+        if number not in steps:
+            continue  # a tag, or an ending
         tokens = tokens_of(words, line=number)
         yield from (misspelt_word(token) for token in tokens if token.meant)
         never = [token for token in tokens if token.kind == "clock" and _deg(token) not in faced]
