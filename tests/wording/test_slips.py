@@ -211,3 +211,9 @@ def test_a_facing_behind_a_count_is_that_of_the_turn_before_it(facing: str) -> N
         for hour in ("3:00", "9:00")
     ]
     assert told == [[], ["facing"]]
+
+
+def test_a_number_before_heels_is_a_count_where_counts_lead_to_it() -> None:
+    words = "1-4 step right to the side, touch left, step left to the side, touch right\n5 heels up, 7 heels up, 8 heels down"
+    found = read(f"Probe\n8 counts, 1 wall, intro 16\n\n{words}\n").findings
+    assert [(f.kind, f.line) for f in found if f.severity == "error"] == [("count-missing", 5)]

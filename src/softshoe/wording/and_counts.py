@@ -25,7 +25,7 @@ def counted_ands(tokens: Sequence[Token], last: Fraction | None) -> list[Token]:
     >>> [t.text for t in counted_ands(tokens_of("left behind (6), right side (&), cross (7)", line=1), None)][6:]
     ['right', 'side', '(', '&', '7', ')', ',', 'cross', '(', '7', ')']
     """
-    tokens = _unhyphened(tokens)
+    tokens = _before_its_count(_unhyphened(tokens))
     out: list[Token] = []
     for i, token in enumerate(tokens):
         alone = token.low in AND and i > 0 and _stands_alone(tokens, i)
@@ -52,6 +52,26 @@ def _unhyphened(tokens: Sequence[Token]) -> Sequence[Token]:
             continue
         out.append(token._replace(kind="mark", value="&", text="&", low="&", glued=True) if spelt else token)
     return out
+
+
+def _before_its_count(tokens: Sequence[Token]) -> Sequence[Token]:
+    """ "Point R (5), & R together, point L (6)": where counts stand behind, that "&" is behind its step as well."""
+    at = next((i for i in range(4, len(tokens)) if is_mark(tokens[i], "&") and _follows_count(tokens, i)), 0)
+    end = next((k for k in range(at + 1, len(tokens)) if tokens[k].kind == "num" or is_mark(tokens[k], ",;(")), 0)
+    ahead = next((k for k in range(end + 1, len(tokens) - 1) if tokens[k].kind == "num"), 0)
+    if not at or not ahead or end - at < 2 or not is_mark(tokens[end], ",;") or not is_mark(tokens[ahead - 1], "(["):
+        return tokens
+    if tokens[ahead].number != _behind(tokens, at):
+        return tokens
+    opens, closes = (tokens[end - 1]._replace(kind="mark", value=text, text=text, low=text, start=tokens[end - 1].end)
+                     for text in "()")  # fmt: skip
+    half = [opens, tokens[at]._replace(start=opens.start, end=opens.end), closes]
+    return _before_its_count([*tokens[:at], *tokens[at + 1 : end], *half, *tokens[end:]])
+
+
+def _follows_count(tokens: Sequence[Token], i: int) -> bool:
+    """Return whether a count in brackets and a comma stand straight before token ``i``."""
+    return is_mark(tokens[i - 1], ",;") and is_mark(tokens[i - 2], ")]") and tokens[i - 3].kind == "num"
 
 
 MOVING = ("verb", "pattern", "side", "foot", "footpart", "dir", "fill", "dual", "word")

@@ -31,6 +31,7 @@ PAIRS = shape(
 )  # both without saying so
 FOOT_CELL = shape(r"^[|\s]*[\d&,–-]+\s*(?P<sign>[|\t])(?P<foot>[^|\t]*)(?P=sign)")
 
+AGAIN = shape(r"\s*\d{1,2}\s*[-–]\s*\d{1,2}\s+(?:again|once more|over again|repeated)\W*", re.IGNORECASE)
 ARM_WORDS = frozenset(("hand", "gest", "dual", "thumb", "draw", "place", "again", "same", "repeat", "mirror"))
 STEPPING = shape(r"(?:step|walk|march|stamp|stomp|kick|hop)")
 
@@ -148,8 +149,10 @@ def row_items(text: str, columns: list[str], *, line: int, offset: int, last: Fr
     for item in items:
         item.limb = item.limb or "feet"
     if arms[1].strip():
-        hands = items_of(arms[1], line=line, offset=offset + arms[0])
         label = items[0].label
+        own = f"{label.first}-{label.last} " if AGAIN.fullmatch(arms[1]) else ""  # "5-8 | 1-4 again | 1-4 again"
+        hands = items_of(f"{own}{arms[1]}", line=line, offset=offset + arms[0] - len(own))
+        hands = [replace(item, label=label) for item in hands] if own else hands
         if len(items) == 1 and not items[0].tokens and any(map(of_feet, hands)):
             items = []  # the row's feet stand in the arms' cell
         items += [replace(i, limb="feet" if of_feet(i) else "arms", label=_counted(i, label)) for i in hands]

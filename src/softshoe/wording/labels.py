@@ -100,6 +100,9 @@ def _label(row: Row, i: int, found: list[Found], last: Fraction | None) -> tuple
             if is_mark(tokens[i - 2], ",;") and any(is_mark(t, ",:") for t in tokens[read[1] - 1 : read[1] + 1])
             else None
         )
+    heels = behind is not None and behind.kind == "footpart" and found and tokens[found[-1][1]].low == behind.low
+    if heels and is_mark(before, ",;") and so_far is not None and 1 < label.first - so_far <= 3:
+        return read  # "5 heels up, 7 heels up": two counts, and not seven heels
     return read if _begins(token, before, behind, label, so_far, tight=tight) else None
 
 

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 from softshoe.errors import Finding
 from softshoe.wording.account import lost_in
 from softshoe.wording.lex import tokens_of
+from softshoe.wording.shape import shape
 from softshoe.wording.strange import is_filler, meant_by
+from softshoe.wording.table_rows import NOTHING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from softshoe.wording.blocks import Outline, Paint, Role
     from softshoe.wording.stage import Stage
 
+CELL = shape(r" *[|\t]")
 LONGEST_SHEET = 2_000_000
 MOST_TOLD = 50
 MOST_JOINING = 4
@@ -72,6 +75,8 @@ class Unread:
 
 def _role_of(words: str) -> Role:
     """Return what words are that no step, label or heading took: joining words, an aside, or something left unread."""
+    if CELL.match(words) and NOTHING.fullmatch(words.strip("|\t ")):
+        return "filler"  # a cell that says that nothing is done: "| loose"
     tokens = [t for t in tokens_of(words, line=0) if t.kind != "mark"]
     if any(t.kind in TRADE or (t.kind == "word" and meant_by(t.text)) for t in tokens):
         return "kept"
