@@ -1,5 +1,7 @@
 """What the words of sections told whole say beside their steps: hours that nobody faces there, words misspelt."""
 
+# ruff: noqa: E501  (a line a paragraph)
+
 from __future__ import annotations
 
 import pytest

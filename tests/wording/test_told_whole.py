@@ -16,7 +16,7 @@ from softshoe.wording.retell_codes import SECTION, events_of
 from softshoe.wording.retell_net import net
 from softshoe.wording.whole_ask import MOST_LETTERS, Part, whole_answer
 from softshoe.wording.whole_case import TRAITS
-from softshoe.wording.whole_score import Limit, Rule, points, rules, score
+from softshoe.wording.whole_score import Limit, Rule, is_one_slip, points, rules, score
 from softshoe.wording.whole_weigh import agreed, cases_of, guess_of, plausible, told_whole, unlike, ways_of
 
 from .saying import Told, errors, same
@@ -171,6 +171,12 @@ def test_points_count_where_all_limits_of_their_rule_hold() -> None:
     of = dict.fromkeys(TRAITS, 0.0) | {"errors": 1.0}
     assert points(of, [two, Rule((), 0.25)]) == 2.25
     assert points(of | {"only arms unlike": 1.0}, [two, Rule((), 0.25)]) == 0.25
+
+
+def test_one_error_in_one_section_that_alone_would_not_be_taken_is_the_authors() -> None:
+    of = dict.fromkeys(TRAITS, 0.0) | {"errors": 1.0, "sections unlike": 1.0}
+    assert is_one_slip(of)
+    assert not any(is_one_slip(of | one) for one in ({"errors": 2.0}, {"sections are taken alone": 1.0}))
 
 
 def test_what_is_told_on_from_its_own_beginning_is_what_was_told() -> None:

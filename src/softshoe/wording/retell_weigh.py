@@ -201,7 +201,7 @@ def _told_within(line: str) -> bool:
     return found is not None and len(NUMBER.findall(line[found.end() :])) >= MOST_TOLD
 
 
-def _unsigned(doubt: Doubt) -> bool:
+def unsigned(doubt: Doubt) -> bool:
     """Half counts that no sign tells: behind their number where it stands, else on the line where they were told."""
     answer, words = doubt.answer, doubt.words
     said = dict(zip((number for _, _, number in words.lines), words.text.split("\n"), strict=True))
@@ -225,13 +225,13 @@ def _filled_in(doubt: Doubt) -> bool:
 def _unsaid(doubt: Doubt) -> bool:
     """What is missing is the author's to mend, unless the very words send the dancer back to where it is told."""
     kinds = {f.kind for f in doubt.amiss}
-    if "arms" in kinds or ("steps-per-count" in kinds and _unsigned(doubt)):
+    if "arms" in kinds or ("steps-per-count" in kinds and unsigned(doubt)):
         return True
     lines = {number: line for (_, _, number), line in zip(doubt.words.lines, doubt.words.text.split("\n"), strict=True)}
     left_out = [lines.get(f.line or 0, "") for f in doubt.amiss if f.kind in LEFT_OUT]
     if any(LOOKS_BACK.search(line) is None for line in left_out):
         return True
-    return LOOKS_BACK.search(doubt.words.text) is None and (_filled_in(doubt) or _unsigned(doubt))
+    return LOOKS_BACK.search(doubt.words.text) is None and (_filled_in(doubt) or unsigned(doubt))
 
 
 def _elsewhere(doubt: Doubt) -> bool:
@@ -253,5 +253,5 @@ def _crossed(doubt: Doubt) -> bool:
 
 
 WRITTEN = (_strange, misspelt, _written_so, gap, untold, _miscounted)  # what the words themselves show
-SLIPS = (*WRITTEN, _unsigned, _filled_in, _elsewhere, _theirs, _crossed)
+SLIPS = (*WRITTEN, unsigned, _filled_in, _elsewhere, _theirs, _crossed)
 SLIPS_BACK = (*WRITTEN, _unsaid, _crossed)  # where all that stands above was read with it

@@ -9,7 +9,7 @@ from itertools import pairwise
 from math import log
 from typing import TYPE_CHECKING, NamedTuple
 
-from softshoe.wording.retell_weigh import MOST_OF_RANGE, NAMED, Doubt, gap, shade, untold
+from softshoe.wording.retell_weigh import MOST_OF_RANGE, NAMED, Doubt, gap, is_taken, shade, unsigned, untold
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -126,6 +126,8 @@ TRAITS: Mapping[str, Callable[[Case], float]] = {
     "read is among the ways": lambda case: case.among,
     "read is hardly likely": lambda case: min(MOST_HARDLY, sum(p < HARDLY for p in case.plausible)),
     "a count is told by none": lambda case: any(map(untold, case.doubts)),
+    "half counts have no sign": lambda case: any(map(unsigned, case.doubts)),
+    "sections are taken alone": lambda case: all(is_taken(doubt) for doubt in case.doubts if doubt.amiss),
     "counts leave a gap": lambda case: any(map(gap, case.doubts)),
     "counts break off": _breaks,
     "counts are named": _named,

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from softshoe.wording.whole_case import Case
 
 
+NEVER = -9.0
+
+
 class Limit(NamedTuple):
     """A trait above a limit, or not above it."""
 
@@ -39,7 +42,13 @@ class Rule(NamedTuple):
 
 def score(case: Case) -> float:
     """Return the logarithm of the odds that the sheet as the network tells it is to be taken: above 0 it is."""
-    return points(traits(case), rules())
+    of = traits(case)
+    return NEVER if is_one_slip(of) else points(of, rules())
+
+
+def is_one_slip(of: Mapping[str, float]) -> bool:
+    """Return whether one error was told, and one section differs, which alone would not be taken: so it was written."""
+    return of["errors"] == 1 and of["sections unlike"] == 1 and not of["sections are taken alone"]
 
 
 def points(of: Mapping[str, float], counted: Sequence[Rule]) -> float:
