@@ -16,7 +16,7 @@ from softshoe.wording.retell_codes import SECTION, events_of
 from softshoe.wording.retell_net import net
 from softshoe.wording.whole_ask import MOST_LETTERS, Part, whole_answer
 from softshoe.wording.whole_case import TRAITS
-from softshoe.wording.whole_score import Limit, Rule, is_one_slip, points, rules, score
+from softshoe.wording.whole_score import Limit, Rule, is_never_taken, points, rules, score
 from softshoe.wording.whole_weigh import agreed, cases_of, guess_of, plausible, told_whole, unlike, ways_of
 
 from .saying import Told, errors, same
@@ -153,10 +153,10 @@ def test_what_the_network_is_less_sure_of_has_less_to_speak_for_it() -> None:
     assert weighed(PROSE, parts, sure=0.3) < weighed(PROSE, parts)
 
 
-def test_a_reading_with_errors_of_its_own_has_less_to_speak_for_it() -> None:
-    other = PROSE.replace("sixteen counts", "twenty counts")
-    parts = told_whole(PROSE, by_rules(PROSE))
-    assert weighed(other, parts) < weighed(PROSE, parts)
+def test_a_wrong_total_is_told_though_the_sheet_can_only_be_read_whole() -> None:
+    got = told(PROSE.replace("sixteen counts", "twenty counts"))
+    assert [(f["kind"], f["line"]) for f in got["findings"] if f["severity"] == "error"] == [("total", 2)]
+    assert [e["action"] for e in got["events"]] == [e["action"] for e in told(PROSE)["events"]]
 
 
 def test_points_are_given_for_traits_that_are_weighed() -> None:
@@ -175,8 +175,14 @@ def test_points_count_where_all_limits_of_their_rule_hold() -> None:
 
 def test_one_error_in_one_section_that_alone_would_not_be_taken_is_the_authors() -> None:
     of = dict.fromkeys(TRAITS, 0.0) | {"errors": 1.0, "sections unlike": 1.0}
-    assert is_one_slip(of)
-    assert not any(is_one_slip(of | one) for one in ({"errors": 2.0}, {"sections are taken alone": 1.0}))
+    assert is_never_taken(of)
+    assert not any(is_never_taken(of | one) for one in ({"errors": 2.0}, {"sections are taken alone": 1.0}))
+
+
+def test_a_sheet_without_an_error_is_not_told_so_that_it_has_one() -> None:
+    of = dict.fromkeys(TRAITS, 0.0) | {"errors left": 1.0, "sections unlike": 3.0}
+    assert is_never_taken(of)
+    assert not is_never_taken(of | {"errors": 2.0})
 
 
 def test_what_is_told_on_from_its_own_beginning_is_what_was_told() -> None:

@@ -20,7 +20,7 @@ import numpy as np
 from sklearn.ensemble import HistGradientBoostingClassifier
 
 from softshoe.wording.whole_case import TRAITS
-from softshoe.wording.whole_score import is_one_slip
+from softshoe.wording.whole_score import is_never_taken
 
 Row = dict[str, Any]
 NAMES = tuple(TRAITS)
@@ -36,7 +36,7 @@ LIMITS = (-0.5, -0.25, 0.0, 0.25)
 
 def marked(rows: list[Row]) -> list[Row]:
     """Say of each slip whether its sheet could not be read rightly without it; leave out ways that are never taken."""
-    rows = [{**row, "ways": [way for way in row["ways"] if not is_one_slip(way["traits"])]} for row in rows]
+    rows = [{**row, "ways": [way for way in row["ways"] if not is_never_taken(way["traits"])]} for row in rows]
     lost = {row["of"]: not exact(row["found"]) for row in rows if not row["slip"]}
     return [{**row, "lost": bool(row["slip"]) and lost.get(row["of"], False)} for row in rows]
 

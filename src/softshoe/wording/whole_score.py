@@ -43,12 +43,17 @@ class Rule(NamedTuple):
 def score(case: Case) -> float:
     """Return the logarithm of the odds that the sheet as the network tells it is to be taken: above 0 it is."""
     of = traits(case)
-    return NEVER if is_one_slip(of) else points(of, rules())
+    return NEVER if is_never_taken(of) else points(of, rules())
 
 
-def is_one_slip(of: Mapping[str, float]) -> bool:
-    """Return whether one error was told, and one section differs, which alone would not be taken: so it was written."""
-    return of["errors"] == 1 and of["sections unlike"] == 1 and not of["sections are taken alone"]
+def is_never_taken(of: Mapping[str, float]) -> bool:
+    """Return whether no points can count.
+
+    One error was told, and one section differs, which alone would not be taken: so it was written. Or nothing was
+    amiss, and something would be.
+    """
+    one_slip = of["errors"] == 1 and of["sections unlike"] == 1 and not of["sections are taken alone"]
+    return one_slip or (of["errors"] == 0 < of["errors left"])
 
 
 def points(of: Mapping[str, float], counted: Sequence[Rule]) -> float:
