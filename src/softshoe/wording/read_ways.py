@@ -158,7 +158,8 @@ def by_whole(text: str, found: Reading | None, parts: tuple[Part, ...], rules: R
         return with_beside(found, parts)
     seated = is_seated(text, rules)
     ways = ways_of(text, parts, seated=seated)
-    told = [(way, other) for way in ways if (other := _danced(text, way, found)) is not None]
+    danced = [(way, read_whole(text, way.parts)) for way in ways]
+    told = [(way, other) for way, other in danced if other is not None and _is_fair(way, other, found)]
     if found is None:
         alone = next(((way, other) for way, other in told if stands_alone(other, way)), None)
         return with_notes(alone[1], None, alone[0].parts) if alone is not None else None
@@ -168,18 +169,17 @@ def by_whole(text: str, found: Reading | None, parts: tuple[Part, ...], rules: R
     if best > 0:
         way, other = told[k]
         return with_notes(other, found, way.parts)
-    first = read_whole(text, parts)
+    first = danced[0][1]
     found = with_head(text, found, first, parts) if first is not None else found
     return with_beside(found, parts) if is_danced(found.dance, parts) else found
 
 
-def _danced(text: str, way: Way, found: Reading | None) -> Reading | None:
-    """Return a sheet told in one way, where it is danced just so and hides nothing that is the author's to mend."""
-    other = read_whole(text, way.parts)
-    if other is None or not is_just_so(other.dance, way.parts) or _hides(found, other):
-        return None
+def _is_fair(way: Way, other: Reading, found: Reading | None) -> bool:
+    """Return whether a sheet is danced just as it is told, and hides nothing that is the author's to mend."""
+    if not is_just_so(other.dance, way.parts) or _hides(found, other):
+        return False
     hours = [any(f.kind == HOUR for f in one.dance.findings) for one in (found, other) if one is not None]
-    return None if hours == [True, False] else other
+    return hours != [True, False]
 
 
 def _hides(found: Reading | None, other: Reading | None, kinds: Told = AS_SORTED) -> bool:

@@ -29,7 +29,8 @@ class Case(NamedTuple):
 
     ``doubts`` are the sections that differ; ``kinds`` the errors told of what was read, ``left`` those told of the
     other; ``plausible`` how likely the network thinks each code of what was read; ``among`` whether what was read is
-    among the ways in which the network may tell the sheet.
+    among the ways in which the network may tell the sheet; ``first`` how many errors are told of its first way, None
+    where that is not danced so.
     """
 
     way: Way
@@ -38,7 +39,7 @@ class Case(NamedTuple):
     left: tuple[str, ...]
     plausible: tuple[float, ...]
     among: bool
-    first: int | None  # errors told of what the network tells first; None where that can't be danced so
+    first: int | None
 
 
 def traits(case: Case) -> dict[str, float]:
