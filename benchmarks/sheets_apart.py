@@ -112,7 +112,7 @@ def told(text: str) -> dict[str, Any]:
 
 def told_whole_alone(text: str) -> list[str]:
     """The events that the retelling network tells of a whole sheet by itself, no rule beside it."""
-    parts = whole_answer(net(), text, [], seated=bool(sections_of(text)[1].seated))
+    parts = whole_answer(net(), text, [], seated=bool(sections_of(text)[1].seated)).parts
     out: list[str] = []
     at = 0
     for part in parts:

@@ -52,6 +52,6 @@ def test_a_step_misspelt_beyond_doubt_is_told_though_it_is_read_as_meant() -> No
 
 def test_sections_that_are_not_danced_one_by_one_as_told_say_nothing() -> None:
     rules = by_rules(LETTER)
-    parts = told_whole(LETTER, rules)
+    parts = told_whole(LETTER, rules).parts
     assert len(parts) == 2
     assert beside_steps(read(LETTER), parts[:1]) == ()

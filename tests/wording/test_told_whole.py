@@ -14,7 +14,7 @@ from softshoe.wording.read import read, reading
 from softshoe.wording.read_once import by_rules, read_whole
 from softshoe.wording.retell_codes import SECTION, events_of
 from softshoe.wording.retell_net import net
-from softshoe.wording.whole_ask import MOST_LETTERS, Part, whole_answer
+from softshoe.wording.whole_ask import MOST_LETTERS, Way, whole_answer
 from softshoe.wording.whole_case import TRAITS
 from softshoe.wording.whole_score import Limit, Rule, is_never_taken, points, rules, score
 from softshoe.wording.whole_weigh import agreed, cases_of, guess_of, plausible, told_whole, unlike, ways_of
@@ -73,7 +73,7 @@ def test_every_character_of_a_sheet_told_whole_is_accounted_for(text: str) -> No
 
 @pytest.mark.parametrize("text", SHEETS)
 def test_sections_told_begin_in_order_and_their_places_lie_in_their_own_words(text: str) -> None:
-    parts = whole_answer(net(), text, [], seated=True)
+    parts = whole_answer(net(), text, [], seated=True).parts
     assert parts
     assert [part.begin for part in parts] == sorted({part.begin for part in parts})
     for part in parts:
@@ -94,7 +94,7 @@ def test_a_guess_changes_how_soon_a_sheet_is_told_and_not_what() -> None:
 
 def test_a_sheet_that_is_read_alike_is_left_as_the_rules_read_it() -> None:
     rules = by_rules(PLAIN)
-    assert agreed(rules, told_whole(PLAIN, rules))
+    assert agreed(rules, told_whole(PLAIN, rules).parts)
     assert [f for f in read(PLAIN).findings if f.kind in ("inferred", "ambiguous")] == []
 
 
@@ -107,7 +107,7 @@ def test_sections_cut_otherwise_are_not_unlike_where_the_same_is_danced() -> Non
     one = by_rules(joined)
     assert rules is not None
     assert one is not None
-    assert unlike(one.dance, told_whole(PLAIN, rules)) == []
+    assert unlike(one.dance, told_whole(PLAIN, rules).parts) == []
 
 
 SLIPS = [  # (words, slip, kind of error)
@@ -130,27 +130,27 @@ def test_a_tag_is_never_told_as_a_section() -> None:
     got = told(text)
     assert [tag["counts"] for tag in got["tags"]] == [4]
     assert len(got["sections"]) == 2
-    part = whole_answer(net(), PLAIN, [], seated=True)[-1]
+    part = whole_answer(net(), PLAIN, [], seated=True).parts[-1]
     line = text.split("\n").index("1 clap, 2 clap, 3 clap, 4 hold") + 1
     places = {n: place._replace(line=line) for n, place in part.answer.places.items()}
     assert read_whole(text, [part._replace(answer=part.answer._replace(places=places))]) is None
 
 
-def weighed(text: str, parts: tuple[Part, ...], sure: float | None = None) -> float:
+def weighed(text: str, way: Way, sure: float | None = None) -> float:
     """What speaks for a sheet told whole, beside what rules read of it."""
-    found, other = by_rules(text), read_whole(text, parts)
+    found, other = by_rules(text), read_whole(text, way.parts)
     assert found is not None
     assert other is not None
     if sure is not None:
-        parts = tuple(part._replace(answer=part.answer._replace(sure=sure)) for part in parts)
-    ways = ways_of(text, parts, seated=True)
-    return score(cases_of(found, [(ways[0], other)], ways, plausible(text, found, seated=True))[0])
+        way = way._replace(parts=tuple(part._replace(answer=part.answer._replace(sure=sure)) for part in way.parts))
+    ways = ways_of(text, way, seated=True)
+    return score(cases_of(found, [(way, other)], ways, plausible(text, found, way, seated=True))[0])
 
 
 def test_what_the_network_is_less_sure_of_has_less_to_speak_for_it() -> None:
-    parts = told_whole(PROSE, by_rules(PROSE))
-    assert weighed(PROSE, parts) > 0
-    assert weighed(PROSE, parts, sure=0.3) < weighed(PROSE, parts)
+    way = told_whole(PROSE, by_rules(PROSE))
+    assert weighed(PROSE, way) > 0
+    assert weighed(PROSE, way, sure=0.3) < weighed(PROSE, way)
 
 
 def test_a_wrong_total_is_told_though_the_sheet_can_only_be_read_whole() -> None:
@@ -197,10 +197,10 @@ def test_what_is_told_on_from_its_own_beginning_is_what_was_told() -> None:
 
 def test_other_ways_part_from_the_first_where_it_was_least_sure() -> None:
     vague = PROSE.replace("a clap, a rest, a clap, a rest", "roll them a good long while")
-    parts = whole_answer(net(), vague, [], seated=True)
-    others = ways_of(vague, parts, seated=True)[1:]
+    first = whole_answer(net(), vague, [], seated=True)
+    others = ways_of(vague, first, seated=True)[1:]
     assert others
-    assert all(0 < way.fork <= 1 and way.parts != parts for way in others)
+    assert all(0 < way.fork <= 1 and way.parts != first.parts for way in others)
 
 
 @pytest.mark.parametrize("text", ["1. Apples\n2. Pears\n3. Plums", "Dear Anna,\nthe kettle is mended.\nLove, Ida"])
@@ -211,13 +211,13 @@ def test_a_text_without_a_word_of_the_trade_is_no_sheet(text: str) -> None:
 
 def test_a_sheet_that_is_too_long_is_not_told_whole() -> None:
     text = PLAIN + "Once more with feeling.\n" * (MOST_LETTERS // 20)
-    assert told_whole(text, by_rules(PLAIN)) == ()
-    assert whole_answer(net(), "", [], seated=True) == ()
+    assert told_whole(text, by_rules(PLAIN)).parts == ()
+    assert whole_answer(net(), "", [], seated=True).parts == ()
 
 
 def test_rules_alone_never_ask_the_network(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv(retold.BY_RULES, "1")
-    assert told_whole(PROSE, None) == ()
+    assert told_whole(PROSE, None).parts == ()
 
 
 def test_codes_of_a_whole_sheet_are_no_sections_events() -> None:

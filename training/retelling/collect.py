@@ -27,15 +27,15 @@ NOT_OF_A_PART = ("free-foot", "walls", "total", "level", "crowded", "one-sided")
 SAID = re.compile(r"\b(tag|restart|bridge|ending|walls?)\b", re.IGNORECASE)
 
 
-def truth(plain: str, *, seated: bool) -> tuple[list[str], int] | None:
-    """Return the codes of plain words and the counts they fill; None where they are not plain."""
+def truth(plain: str, *, seated: bool, also: tuple[str, ...] = ()) -> tuple[list[str], int] | None:
+    """Return the codes of plain words and the counts they fill; None where they are not plain, or hold a slip of a kind not among ``also``."""
     last = max((int(n) for n in re.findall(r"(?:^|[,/] ?)(?:\d+-)?(\d+) ", plain)), default=8)
     head = f"Kettle\n{last} counts, 1 wall, beginner{', seated' if seated else ''}\n\nSection 1\n"
     try:
         dance = dance_json(read(head + plain.replace(" // ", "\n")))
     except WorkbenchError:
         return None
-    if any(f["severity"] != "note" and f["kind"] not in NOT_OF_A_PART for f in dance["findings"]):
+    if any(f["severity"] != "note" and f["kind"] not in (*NOT_OF_A_PART, *also) for f in dance["findings"]):
         return None
     codes = codes_of(dance["events"])
     return (codes, last) if codes else None
@@ -63,7 +63,9 @@ def of_ways(path: Path) -> list[Row]:
 
 
 MARK = re.compile(r"([A-Z])\|\s?(.*)$")
-NO_LINE = "DPFXA"  # what is said of a sheet: how it is danced, plain words, facts, its slip, tags
+NO_LINE = (
+    "DPQFXA"  # what is said of a sheet: how it is danced, plain words as meant and as they stand, facts, its slip, tags
+)
 EVERY, APART = 6, 5  # every sixth sheet of a file is measured, not taught
 
 

@@ -10,7 +10,7 @@ from asking import Asks
 from compose import Composer
 from faults import faulty
 from sides import BACK, UNFIT, mirrored_code, other_side
-from whole import Wholes
+from wholes import Wholes
 
 Row = dict[str, Any]
 FIRST = re.compile(
@@ -92,12 +92,14 @@ class Mixer:
         more: list[tuple[float, list[Row]]] | None = None,
         asks: tuple[float, list[Row]] | None = None,
         whole: tuple[float, list[Row]] | None = None,
+        ends: list[Row] | None = None,
     ) -> None:
         self.rows, self.talk, self.more = rows, talk, more or []
         self.asked = asks[0] if asks else 0.0
         self.asks = Asks(asks[1], rows) if asks else None
         self.share = whole[0] if whole else 0.0
-        self.wholes = Wholes(whole[1], [*rows, *(row for _, rs in self.more for row in rs)], talk) if whole else None
+        bodies = [*rows, *(row for _, rs in self.more for row in rs)]
+        self.wholes = Wholes(whole[1], bodies, talk, ends or []) if whole else None
         self.composer = Composer(rows)
         self.labelled = [row for row in rows if faulty(row, random.Random(1)) or faulty(row, random.Random(2))]
         self.halves: dict[str, tuple[list[Any], list[Any]]] = {}

@@ -63,19 +63,26 @@ class Thinks(nn.Module):
 
 class Retelling(nn.Module):
     def __init__(
-        self, pieces: int, codes: int, drop: float = 0.15, readers: int = READERS, tellers: int = TELLERS
+        self,
+        pieces: int,
+        codes: int,
+        drop: float = 0.15,
+        readers: int = READERS,
+        tellers: int = TELLERS,
+        width: int = WIDTH,
     ) -> None:
         super().__init__()
         self.drop = drop
-        self.pieces, self.codes = nn.Embedding(pieces, WIDTH), nn.Embedding(codes, WIDTH)
-        self.read_attends = nn.ModuleList(Attends(own=True) for _ in range(readers))
-        self.read_thinks = nn.ModuleList(Thinks() for _ in range(readers))
-        self.read_norm = nn.LayerNorm(WIDTH)
-        self.tell_attends = nn.ModuleList(Attends(own=True) for _ in range(tellers))
-        self.tell_looks = nn.ModuleList(Attends(own=False) for _ in range(tellers))
-        self.tell_thinks = nn.ModuleList(Thinks() for _ in range(tellers))
-        self.tell_norm = nn.LayerNorm(WIDTH)
-        self.out = nn.Linear(WIDTH, codes)
+        inner = width * INNER // WIDTH
+        self.pieces, self.codes = nn.Embedding(pieces, width), nn.Embedding(codes, width)
+        self.read_attends = nn.ModuleList(Attends(own=True, width=width) for _ in range(readers))
+        self.read_thinks = nn.ModuleList(Thinks(width, inner) for _ in range(readers))
+        self.read_norm = nn.LayerNorm(width)
+        self.tell_attends = nn.ModuleList(Attends(own=True, width=width) for _ in range(tellers))
+        self.tell_looks = nn.ModuleList(Attends(own=False, width=width) for _ in range(tellers))
+        self.tell_thinks = nn.ModuleList(Thinks(width, inner) for _ in range(tellers))
+        self.tell_norm = nn.LayerNorm(width)
+        self.out = nn.Linear(width, codes)
         for table in (self.pieces, self.codes):
             nn.init.normal_(table.weight, std=0.5)
 

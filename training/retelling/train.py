@@ -18,20 +18,22 @@ from typing import Any
 import numpy as np
 import torch
 from asking import joined
+from ends import CODES, groups_of
 from faults import FAULT
 from mix import Mixer
-from net import READERS, TELLERS, Retelling
+from net import READERS, TELLERS, WIDTH, Retelling
 from sides import mirrored_code
 from torch.nn import functional as F  # noqa: N812
 from torch.utils.data import DataLoader, IterableDataset
-from whole import BEGINS
+from whole import ADDS, BEGINS
 
-from softshoe.wording.retell_codes import SECTION
-from softshoe.wording.retell_pieces import INSIDE, SHEET, UNKNOWN, Cutter, split, words_of
+from softshoe.wording.retell_codes import ENDS, SECTION
+from softshoe.wording.retell_pieces import INSIDE, SHEET, Cutter, split, words_of
 
 MOST_PIECES, MOST_CODES = 768, 400
 LOOKING = 0.05  # how much it weighs to look where a section begins
 MOST_OF_BATCH = 90_000  # pieces and codes
+SAVED = 200  # seconds from one saving to the next
 STEP = 16  # lengths are filled up to so many: few shapes, quick ones
 START = "start"
 Numbers = tuple[list[int], list[int], list[int]]  # pieces, codes, the piece looked at for each code
@@ -61,10 +63,10 @@ class Drawn(IterableDataset[Any]):
                 row = self.mixer.draw(rng)
                 if any(c not in self.codes for c in row["codes"]):
                     continue
-                x, begins = self.cut(row, rng, loose)
+                x, begins, adds = self.cut(row, rng, loose)
                 y = [self.codes[c] for c in row["codes"]]
                 if len(x) <= MOST_PIECES and len(y) <= MOST_CODES:
-                    fresh.append((x, y, looks(row["codes"], begins)))
+                    fresh.append((x, y, looks(row["codes"], begins, adds)))
             pool = pool[-12 * self.size :] + fresh
             rows = rng.sample(pool, min(len(pool), 4 * self.size))
             rows.sort(key=lambda r: len(r[0]) + len(r[1]))
@@ -73,14 +75,16 @@ class Drawn(IterableDataset[Any]):
             for some in batches:
                 yield packed(some, self.codes[START])
 
-    def cut(self, row: Any, rng: random.Random, loose: dict[str, list[tuple[str, ...]]]) -> tuple[list[int], list[int]]:
-        """The numbers of a row's pieces, some words in smaller ones than need be; and where sections begin among them."""
+    def cut(
+        self, row: Any, rng: random.Random, loose: dict[str, list[tuple[str, ...]]]
+    ) -> tuple[list[int], list[int], list[int]]:
+        """The numbers of a row's pieces, some words in smaller ones than need be; and where sections and tags begin among them."""
         often = rng.choice((0.0, 0.0, 0.1, 0.3))
-        number, other = self.cutter.number, self.cutter.number[UNKNOWN]
-        out, begins = first_of(row, self.cutter), []
+        out = first_of(row, self.cutter)
+        signs: dict[str, list[int]] = {BEGINS: [], ADDS: []}
         for word in words_of(row["text"]):
-            if word.text == BEGINS:
-                begins.append(len(out))
+            if word.text in signs:
+                signs[word.text].append(len(out))
                 continue
             if len(word.text) < 3 or word.text.startswith(INSIDE) or rng.random() >= often:
                 parts = self.cutter.parts(word.text)
@@ -89,14 +93,16 @@ class Drawn(IterableDataset[Any]):
                 if len(ways) < 5:
                     ways.append(split(word.text, self.cutter.ranks, lambda: rng.random() > 0.25))
                 parts = rng.choice(ways)
-            out += [number.get(part, other) for part in parts]
-        return out, begins
+            out += map(self.cutter.number_of, parts)
+        return out, signs[BEGINS], signs[ADDS]
 
 
-def looks(codes: list[str], begins: list[int]) -> list[int]:
+def looks(codes: list[str], begins: list[int], adds: list[int]) -> list[int]:
     """For each code the piece to be looked at, -1 where that is left open."""
-    at = iter(begins if codes.count(SECTION) == len(begins) else [])
-    return [next(at, -1) if code == SECTION else -1 for code in codes]
+    ends = sum(map(codes.count, ENDS))
+    at = {SECTION: iter(begins if codes.count(SECTION) == len(begins) else [])}
+    at |= dict.fromkeys(ENDS, iter(adds if ends == len(adds) else []))
+    return [next(at[code], -1) if code in at else -1 for code in codes]
 
 
 def batched(rows: list[Numbers], size: int) -> list[list[Numbers]]:
@@ -116,7 +122,7 @@ def first_of(row: dict[str, Any], cutter: Cutter) -> list[int]:
 
 
 def encoded(row: dict[str, Any], cutter: Cutter) -> list[int]:
-    return [*first_of(row, cutter), *cutter.numbers(cutter.cut(row["text"].replace(BEGINS, "")))]
+    return [*first_of(row, cutter), *cutter.numbers(cutter.cut(row["text"].replace(BEGINS, "").replace(ADDS, "")))]
 
 
 def packed(rows: list[Numbers], start: int) -> tuple[np.ndarray, ...]:
@@ -204,8 +210,21 @@ def scored(
 
 
 def right(rows: list[dict[str, Any]]) -> str:
-    good = sum(r["told"] == r["codes"] for r in rows)
-    return f"{good}/{len(rows)} {100 * good / max(1, len(rows)):.1f}%"
+    """How many rows are told right; of whole sheets the sections, and the ends of those that have some."""
+    good = sum(sections_in(r["told"]) == sections_in(r["codes"]) for r in rows)
+    ended = [r for r in rows if r.get("ends")]
+    ends = sum(r["told"][len(sections_in(r["told"])) :] == r["codes"][len(sections_in(r["codes"])) :] for r in ended)
+    return f"{good}/{len(rows)} {100 * good / max(1, len(rows)):.1f}%" + (f" ends {ends}/{len(ended)}" if ended else "")
+
+
+def sections_in(codes: list[str]) -> list[str]:
+    return codes[: next((k for k, code in enumerate(codes) if code in (*ENDS, "end")), len(codes))]
+
+
+def save(out: str, mean: dict[str, torch.Tensor], words: dict[str, Any], names: list[str]) -> None:
+    torch.save(
+        {"net": mean, "words": words["words"], "joints": words["joints"], "known": words["known"], "codes": names}, out
+    )
 
 
 def main() -> None:
@@ -226,6 +245,8 @@ def main() -> None:
     ask.add_argument("--more", nargs="*", default=[], help="SHARE=ROWS.jsonl: rows drawn beside the others")
     ask.add_argument("--asks", default="", help="SHARE=ROWS.jsonl: sections with others above them")
     ask.add_argument("--whole", default="", help="SHARE=ROWS.jsonl: whole sheets")
+    ask.add_argument("--ends", nargs="*", default=[], help="files of ends (ends.py)")
+    ask.add_argument("--width", type=int, default=WIDTH)
     ask.add_argument(
         "--layers", default="", help="how many layers read and tell, as 4,3; those that are new pass on what they get"
     )
@@ -256,7 +277,7 @@ def main() -> None:
         *sorted(
             {c for r in [*train, *(r for _, rs in more for r in rs), *(whole[1] if whole else ())] for c in r["codes"]}
             | {f"c{k}" for k in range(1, 17)}
-            | {"end"}
+            | {*(CODES if own.whole else ()), "end"}
         ),
     ]
     names = [START, FAULT, *sorted({*names[2:], *(mirrored_code(c) for c in names[2:])})]
@@ -275,13 +296,15 @@ def main() -> None:
     )
     device = "cuda" if torch.cuda.is_available() else "cpu"
     layers = [int(n) for n in own.layers.split(",")] if own.layers else (READERS, TELLERS)
-    net = Retelling(len(cutter.number), len(names), own.drop, *layers).to(device)
+    net = Retelling(len(cutter.number), len(names), own.drop, *layers, own.width).to(device)
     print(sum(p.numel() for p in net.parameters()) / 1e6, "M weights", flush=True)
     if own.start:
         taken(net, torch.load(own.start, map_location="cpu"), cutter, codes)
     mean = {k: v.detach().clone().float() for k, v in net.state_dict().items()}
     opt = torch.optim.AdamW(net.parameters(), lr=own.rate, betas=(0.9, 0.98), weight_decay=0.05, fused=device == "cuda")
-    loader = DataLoader(Drawn(Mixer(train, talk, more, asks, whole), cutter, codes, int(time.time()), own.batch), batch_size=None,
+    torch.backends.cuda.enable_cudnn_sdp(enabled=False)  # it makes a plan for each shape, and shapes are many
+    ends = [group for name in own.ends for group in groups_of(Path(name))]
+    loader = DataLoader(Drawn(Mixer(train, talk, more, asks, whole, ends), cutter, codes, int(time.time()), own.batch), batch_size=None,
                         num_workers=own.workers, prefetch_factor=4, collate_fn=as_it_is)  # fmt: skip
     step, loss_mean, before, waited = 0, 0.0, 0.0, 0.0
     if own.go_on and Path(own.go_on).is_file():
@@ -289,7 +312,7 @@ def main() -> None:
         net.load_state_dict(kept["net"])
         opt.load_state_dict(kept["opt"])
         mean, step, before = kept["mean"], kept["step"], kept["seconds"]
-    began = shown = last = time.time()
+    began = shown = last = saved = time.time()
     whole = 60 * (own.all_minutes or own.minutes)
     tests = {"asks": valid_asks} if asks else {}
     tests |= {t.split("=")[0]: rows_of([t.split("=")[1]]) for t in own.test}
@@ -323,8 +346,11 @@ def main() -> None:
             print(
                 f"{shown - began:.0f} s, step {step}, loss {loss_mean:.3f}, waited {waited:.0f} s for rows", flush=True
             )
+        if time.time() - saved > SAVED:
+            saved = time.time()
+            save(own.out, mean, words, names)
         last = time.time()
-        if share > looked + 0.49:
+        if share > looked + 0.5:
             looked = share
             now = {k: v.clone() for k, v in net.state_dict().items()}
             net.load_state_dict(mean)
@@ -344,10 +370,7 @@ def main() -> None:
         {"net": {k: v.half() for k, v in mean.items()}, "known": words["known"], "codes": names},
         Path(own.out).with_suffix(".half.pt"),
     )
-    torch.save(
-        {"net": mean, "words": words["words"], "joints": words["joints"], "known": words["known"], "codes": names},
-        own.out,
-    )
+    save(own.out, mean, words, names)
     for name, rs in {"apart": valid, **tests}.items():
         answers = scored(net, rs, cutter, names, start, end)
         print("END", name, right(answers), flush=True)

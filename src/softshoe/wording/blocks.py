@@ -10,6 +10,7 @@ if TYPE_CHECKING:
 
     from softshoe.wording.headings import Heading
     from softshoe.wording.parts import Item
+    from softshoe.wording.whole_ask import End
 
 Role = Literal["title", "header", "heading", "place", "count", "event", "note", "filler", "passed", "kept", "mark"]
 Paint = tuple[int, int, Role]  # characters from, to (not included), and what the reader took them for
@@ -27,6 +28,7 @@ class Block:
     title: str = ""
     rest: tuple[str, int, int] | None = None  # words of the heading line, their line and start
     span: tuple[int, int] | None = None  # the characters of its heading
+    told: End | None = None  # a tag or ending as the network tells it
 
     @property
     def last(self) -> Fraction | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from softshoe.dance.counts import Count
 from softshoe.dance.dance import Dance, Ending, Restart, Tag
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from softshoe.dance.feet import Weight
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
+    from softshoe.wording.whole_ask import End
 
 ASKED = ("verb", "pattern", "gest", "hand", "dual", "footpart")
 CHANGES = shape(
@@ -181,6 +182,8 @@ Promised = "list[tuple[int, str, Placed]]"
 def _tag(
     dance: Dance, block: Block, stage: Stage, findings: list[Finding], promised: list[tuple[int, str, Placed]]
 ) -> Tag:
+    if block.told is not None:
+        return _tag_told(dance, block, block.told, stage, findings)
     where = placed(block.text)
     header = _promise_of(block, where, promised, [t.walls for t in dance.tags])
     walls = where.walls or (header.walls if header else ())
@@ -193,6 +196,15 @@ def _tag(
     length = _own_length(where, block.text, after, filled) or (header.length if header else None) or filled
     goes_on = after < dance.counts and not (where.again or (header is not None and header.again))
     return Tag(walls, after, length, "continue" if goes_on else "start", actions, block.line)
+
+
+def _tag_told(dance: Dance, block: Block, told: End, stage: Stage, findings: list[Finding]) -> Tag:
+    """Return a tag as the network tells it."""
+    after = dance.counts if told.after is None else told.after
+    weight, _ = state_after(dance, after)
+    actions, filled, _ = _played(block, weight, dance, stage, findings)
+    then: Literal["start", "continue"] = "continue" if told.then == "continue" else "start"
+    return Tag(tuple(map(int, told.walls)), after, filled, then, actions, block.line)
 
 
 def _promise_of(
@@ -212,13 +224,18 @@ def _promise_of(
 def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -> Ending:
     where = placed(block.text)
     after = _after(where, stage, dance.counts, block.text)
+    if block.told is not None:
+        after = dance.counts if block.told.after is None else block.told.after
     weight, before = state_after(dance, after)
     actions, filled, own = _played(block, weight, dance, stage, findings)
     net = own.dancer.turned_deg
     wall: int | str = where.walls[0] if where.walls else "last"
+    if block.told is not None:
+        wall = int(block.told.walls[0]) if block.told.walls[0].isdigit() else "last"
     start = _start_facing(dance, where, wall, before, net, _final_facing(block))
     findings += _wrong_facings(own, start, before)
-    return Ending(wall, after, _own_length(where, block.text, after, filled) or filled, start, actions, block.line)  # type: ignore[arg-type]
+    length = _own_length(where, block.text, after, filled) if block.told is None else filled
+    return Ending(wall, after, length or filled, start, actions, block.line)  # type: ignore[arg-type]
 
 
 def _wrong_facings(own: Stage, start: int, before: int) -> list[Finding]:

@@ -20,6 +20,7 @@ from softshoe.wording.respelled import respelled
 from softshoe.wording.retold import retelling
 from softshoe.wording.tongue import heard
 from softshoe.wording.unread import LONGEST_SHEET, all_lines
+from softshoe.wording.whole_ask import Way
 from softshoe.wording.whole_weigh import agreed, told_whole
 
 if TYPE_CHECKING:
@@ -55,8 +56,8 @@ def reading(text: str, *, language: str = "") -> Reading:
     now = laid[-1].english
     plain = plainly(now) if not words.joints else respelled(now, ())
     found = rules = by_rules(plain.english)
-    parts = told_whole(words.english, found) if not words.joints else ()
-    if retelling() and not agreed(found, parts):
+    way = told_whole(words.english, found) if not words.joints else Way()
+    if retelling() and not agreed(found, way.parts):
         found = found and heard_twice(plain.english, found, AS_SORTED)
         if not words.joints and _amiss(found):
             plain, found = by_kinds(now, plain, found)
@@ -64,7 +65,7 @@ def reading(text: str, *, language: str = "") -> Reading:
         plain, found = by_paragraphs(now, plain, found)
     for step in (plain, *reversed(laid)):
         found = found and step.back(found)
-    found = by_whole(words.english, found, parts, rules)
+    found = by_whole(words.english, found, way, rules)
     if found is None:
         raise WordingError("the sheet", "no steps could be found", "no line names a count and a step",
                            "write one line a step, with its count before it: “1 step right forward”")  # fmt: skip

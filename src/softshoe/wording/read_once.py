@@ -35,7 +35,7 @@ from softshoe.wording.sections_kept import dance_section
 from softshoe.wording.stage import Ready, Stage
 from softshoe.wording.told_beside import with_beside
 from softshoe.wording.unread import Unread
-from softshoe.wording.whole_sheet import kinds_told, laid_whole
+from softshoe.wording.whole_sheet import kinds_told, laid_ends, laid_whole
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from softshoe.wording.header import Head
     from softshoe.wording.outlined import Told
     from softshoe.wording.retold import Retold
-    from softshoe.wording.whole_ask import Part
+    from softshoe.wording.whole_ask import End, Part
 
 MOST_FINDINGS = 300
 
@@ -86,12 +86,17 @@ def _read_from(
     return _assembled(text, outline, head, stage, sections)
 
 
-def read_whole(text: str, parts: Sequence[Part]) -> Reading | None:
-    """Return a sheet with the sections that the network tells of it; None where they can't be danced."""
+def read_whole(text: str, parts: Sequence[Part], ends: Sequence[End] | None = None) -> Reading | None:
+    """Return a sheet with the sections that the network tells of it; None where they can't be danced.
+
+    ``ends`` are its tags, restarts and endings instead of those that the rules find.
+    """
     outline, head, _ = sections_of(text)
     if kinds := kinds_told(text, outline, head, parts):
         outline, head = lines_sorted(text, kinds)
     try:
+        if ends is not None:
+            laid_ends(text, outline, ends)
         laid_whole(text, outline, parts)
     except (ValueError, KeyError):
         return None

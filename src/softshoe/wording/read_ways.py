@@ -18,6 +18,7 @@ from softshoe.wording.retold import retelling
 from softshoe.wording.sort_net import kinds_of
 from softshoe.wording.sorted_anew import EXTRA, HEADING, sounder
 from softshoe.wording.told_beside import with_beside
+from softshoe.wording.whole_ends import with_ends
 from softshoe.wording.whole_score import score
 from softshoe.wording.whole_weigh import (
     agreed,
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
     from softshoe.wording.outlined import Told
     from softshoe.wording.reading import Reading
     from softshoe.wording.tongue import Heard
-    from softshoe.wording.whole_ask import Part, Way
+    from softshoe.wording.whole_ask import Way
 
 # what lines with such an error are; "": any
 OF_KIND = {"section-number": HEADING, "tag-length": EXTRA, "place": EXTRA, "promise": ""}
@@ -150,28 +151,29 @@ def by_kinds(text: str, plain: Heard, found: Reading | None) -> tuple[Heard, Rea
     return plain, found
 
 
-def by_whole(text: str, found: Reading | None, parts: tuple[Part, ...], rules: Reading | None) -> Reading | None:
+def by_whole(text: str, found: Reading | None, first: Way, rules: Reading | None) -> Reading | None:
     """Return a sheet as the network tells it whole, where that is to be taken over another reading, and the rules'."""
+    parts = first.parts
     if not parts:
         return found
     if found is not None and agreed(found, parts) and not head_danced(text, parts):
-        return with_beside(found, parts)
+        return with_ends(text, with_beside(found, parts), first)
     seated = is_seated(text, rules)
-    ways = ways_of(text, parts, seated=seated)
+    ways = ways_of(text, first, seated=seated)
     danced = [(way, read_whole(text, way.parts)) for way in ways]
     told = [(way, other) for way, other in danced if other is not None and _is_fair(way, other, found)]
     if found is None:
         alone = next(((way, other) for way, other in told if stands_alone(other, way)), None)
-        return with_notes(alone[1], None, alone[0].parts) if alone is not None else None
-    likely = plausible(text, found, seated=seated) if told else []
+        return with_ends(text, with_notes(alone[1], None, alone[0].parts), alone[0]) if alone is not None else None
+    likely = plausible(text, found, first, seated=seated) if told else []
     weighed = [(score(case), k) for k, case in enumerate(cases_of(found, told, ways, likely))]
     best, k = max(weighed, default=(0.0, 0))
     if best > 0:
         way, other = told[k]
-        return with_notes(other, found, way.parts)
-    first = danced[0][1]
-    found = with_head(text, found, first, parts) if first is not None else found
-    return with_beside(found, parts) if is_danced(found.dance, parts) else found
+        return with_ends(text, with_notes(other, found, way.parts), way)
+    plain = danced[0][1]
+    found = with_head(text, found, plain, parts) if plain is not None else found
+    return with_ends(text, with_beside(found, parts), first) if is_danced(found.dance, parts) else found
 
 
 def _is_fair(way: Way, other: Reading, found: Reading | None) -> bool:

@@ -3,7 +3,9 @@
 Each event is its count (``c1`` … and ``&``, ``e``, ``a`` behind it), ``foot:``, the action, ``dir:``, ``turn:``, and
 for each hand ``arm:`` (its side), ``hand:`` (its gesture), ``at:`` and ``to:``; what there is none of is left out.
 ``end`` ends a row; ``fault`` alone is a section that its author has to mend. In the codes of a whole sheet ``section``
-begins each section.
+begins each section; one that is danced as an earlier one is ``as:`` its number, with ``mirror`` on the other side.
+Behind the sections stands what walls leave out or add: ``tag``, ``restart`` or ``ending``, ``after:`` the count
+(``all``: behind the last), a ``wall:`` each, what comes ``then:``, how ``many:`` counts, and their events.
 """
 
 from __future__ import annotations
@@ -23,7 +25,12 @@ PART = {sign: part for part, sign in PARTS.items()}
 MOST_COUNTS = 16
 OF_A_HAND = {"hand": "gesture", "at": "place", "to": "toward"}
 COUNT = shape(r"c\d+")
+OTHER = {"L": "R", "R": "L", "left": "right", "right": "left"}
 SECTION = "section"
+AS, MIRROR = "as:", "mirror"
+ENDS = TAG, RESTART, ENDING = "tag", "restart", "ending"
+AFTER, WALL, THEN, MANY = "after:", "wall:", "then:", "many:"
+ALL = "all"
 
 
 def codes_of(events: Iterable[Json]) -> list[str]:
@@ -42,6 +49,22 @@ def codes_of(events: Iterable[Json]) -> list[str]:
             out += [f"arm:{arm['side']}", f"hand:{arm['gesture']}"]
             out += [f"{sign}:{arm[key]}" for sign, key in (("at", "place"), ("to", "toward")) if arm[key]]
     return [*out, "end"] if out else []
+
+
+def other_side(codes: Iterable[str]) -> list[str]:
+    """Return codes with left and right exchanged.
+
+    >>> other_side(["c1", "foot:R", "step", "dir:across front", "turn:90", "c2", "arm:R", "hand:reach"])[1:5]
+    ['foot:L', 'step', 'dir:across front', 'turn:-90']
+    """
+    return [_mirrored(code) for code in codes]
+
+
+def _mirrored(code: str) -> str:
+    sign, _, word = code.partition(":")
+    if sign == "turn":
+        return f"turn:{-int(word)}"
+    return f"{sign}:{' '.join(OTHER.get(w, w) for w in word.split())}" if word else code
 
 
 def events_of(codes: Sequence[str]) -> list[dict[str, Any]] | None:

@@ -7,7 +7,7 @@ looked at in one go.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from itertools import islice, takewhile, zip_longest
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 WEIGHTS = "retelling.npz"
 MOST_CODES = 400
+MOST_SHEETS = 2  # whole sheets of which the memory is kept
 GUESSED = 12  # codes taken from a guess at a time, once it was wrong
 SEATED, STANDING = "<seated>", "<standing>"
 START, END = "start", "end"
@@ -60,6 +61,7 @@ class Net(TextNet):
         super().__init__(WEIGHTS, source)
         self.number = {code: k for k, code in enumerate(self.codes)}
         self.tellers = 1 + max(int(n.split(".")[1]) for n in self.w if n.startswith("tell_attends"))
+        self.sheets = lru_cache(maxsize=MOST_SHEETS)(self._memory_of)
 
     def numbers(self, text: str, *, seated: bool) -> list[int]:
         """Return the numbers of a text's pieces, behind those that say how it is danced, and that a sheet is whole."""
@@ -88,6 +90,11 @@ class Net(TextNet):
         return [float(p[k]) for p, k in zip(likely, numbers[1:], strict=True)] + [0.0] * (len(codes) - len(known))
 
     def _memory(self, row: Sequence[int]) -> _Memory:
+        """Return the memory of a row's pieces; that of a whole sheet is kept, for it is told in several ways."""
+        whole = self.cutter.number.get(SHEET) in row[:2]
+        return self.sheets(tuple(row)).anew() if whole else self._memory_of(tuple(row))
+
+    def _memory_of(self, row: tuple[int, ...]) -> _Memory:
         x = np.array([row], np.int64)
         return _Memory.of(self, self.read(x, np.ones_like(x, dtype=bool)))
 

@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 
 PIECE = shape(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d|\n|[^\w\s]|_")
 SAME = {"’": "'", "‘": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "‑": "-", "×": "x", "•": "*", "·": "*",
-        "‣": "*", "▪": "*", "…": ".", "➜": "-", "→": "-", "＋": "+", "＆": "&"}  # fmt: skip
+        "‣": "*", "▪": "*", "…": ".", "➜": "→", "⇒": "→", "＋": "+", "＆": "&",
+        "─": "-", "━": "-", "═": "=", "│": "|", "┃": "|"}  # fmt: skip
+ALMOST = {"→": "-"}  # for networks that don't know the one
 INSIDE = "##"  # before what goes on a word or a number
 UNKNOWN = "<?>"
 HERE = "¶"  # before the section that is meant, where others stand above it
@@ -77,5 +79,8 @@ class Cutter:
 
     def numbers(self, pieces: list[Piece]) -> list[int]:
         """Return the number of each piece; what is not known is UNKNOWN."""
-        other = self.number[UNKNOWN]
-        return [self.number.get(piece.text, other) for piece in pieces]
+        return [self.number_of(piece.text) for piece in pieces]
+
+    def number_of(self, part: str) -> int:
+        """Return the number of one piece."""
+        return self.number.get(part, self.number.get(ALMOST.get(part, ""), self.number[UNKNOWN]))

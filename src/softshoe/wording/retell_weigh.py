@@ -16,8 +16,9 @@ from softshoe.dance.document import arm_json
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
+    from softshoe.dance.action import Action
     from softshoe.dance.dance import Dance, Section
     from softshoe.errors import Finding
     from softshoe.wording.retell_ask import Answer, Words
@@ -91,6 +92,11 @@ def events_in(dance: Dance, section: Section) -> list[Json]:
 
 def events_between(dance: Dance, start: Fraction, end: Fraction) -> list[Json]:
     """Return the events from one moment on and before another, counted from the first."""
+    return events_in_actions([a for a in dance.actions if start <= a.at.at < end], start)
+
+
+def events_in_actions(actions: Iterable[Action], start: Fraction | int) -> list[Json]:
+    """Return actions as events that are counted from a moment."""
     return [
         {
             "t": a.at.at - start,
@@ -100,8 +106,7 @@ def events_between(dance: Dance, start: Fraction, end: Fraction) -> list[Json]:
             "turn": a.turn_deg,
             "arms": [arm_json(arm) for arm in a.arms],
         }
-        for a in dance.actions
-        if start <= a.at.at < end
+        for a in actions
     ]
 
 

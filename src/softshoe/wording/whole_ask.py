@@ -1,7 +1,7 @@
-"""A whole sheet retold at once: its sections, where each begins, what is danced in it.
+"""A whole sheet retold at once: its sections, where each begins, what is danced in it, what walls leave out or add.
 
 One section at a time can only be retold where it was cut rightly. Told whole, prose needs no cutting: the network says
-itself where a section begins, and what leans on an earlier section stands beside it.
+itself where a section begins, and of one that only asks for an earlier section, which that is.
 """
 
 from __future__ import annotations
@@ -13,7 +13,23 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.lines import lines_of
 from softshoe.wording.retell_ask import KEPT, Answer, Words, answered, joined
-from softshoe.wording.retell_codes import SECTION
+from softshoe.wording.retell_codes import (
+    AFTER,
+    ALL,
+    AS,
+    ENDING,
+    ENDS,
+    MANY,
+    MIRROR,
+    RESTART,
+    SECTION,
+    TAG,
+    THEN,
+    WALL,
+    codes_of,
+    events_of,
+    other_side,
+)  # fmt: skip
 from softshoe.wording.retell_pieces import SHEET
 
 if TYPE_CHECKING:
@@ -33,26 +49,48 @@ Stretch = tuple[int, int]
 
 
 class Part(NamedTuple):
-    """One section: where its heading or its first words begin, its own words, what was told of them."""
+    """One section: where its heading or its first words begin, its own words, what was told of them.
+
+    ``again`` is the number of the section that it is danced as, below nought on the other side, 0 for none.
+    """
 
     begin: int
     words: Words
     answer: Answer
+    again: int = 0
+
+
+class End(NamedTuple):
+    """A tag, a restart or an ending: behind which count (None: the last) of which walls, what comes then.
+
+    ``steps`` are None for a restart; ``sure`` is how likely the least likely of its codes is.
+    """
+
+    kind: str
+    after: int | None
+    walls: tuple[str, ...]
+    then: str
+    words: Words
+    steps: Answer | None
+    sure: float
 
 
 class Way(NamedTuple):
     """One way in which the network may tell a sheet; ``fork`` is 1 for what it tells first, else how much less likely
-    than that it is where they part.
+    than that it is where they part. ``ends`` are None where what it tells of them makes no sense; ``closed`` is how
+    sure it is that there are no more.
     """
 
-    parts: tuple[Part, ...]
+    parts: tuple[Part, ...] = ()
+    ends: tuple[End, ...] | None = None
+    closed: float = 0.0
     fork: float = 1.0
 
 
-def whole_answer(net: Net, text: str, guess: Sequence[str], *, seated: bool) -> tuple[Part, ...]:
-    """Return the sections that the network tells of a sheet; none where it makes no sense, or is too long."""
+def whole_answer(net: Net, text: str, guess: Sequence[str], *, seated: bool) -> Way:
+    """Return what the network tells of a sheet; no parts where it makes no sense, or is too long."""
     pieces = _pieces(net, text)
-    return _parts(text, pieces, KEPT.told(net, [(seated, SHEET + text)], [guess])[0]) if pieces else ()
+    return _way(text, pieces, KEPT.told(net, [(seated, SHEET + text)], [guess])[0]) if pieces else Way()
 
 
 @lru_cache(MOST_OTHERS)
@@ -62,11 +100,13 @@ def other_answers(net: Net, text: str, *, seated: bool) -> tuple[Way, ...]:
     if not pieces:
         return ()
     first = KEPT.told(net, [(seated, SHEET + text)], [()])[0]
-    doubts = sorted((likely, at) for at, likely in enumerate(first.likely) if likely < PLAIN)[:MOST_WAYS]
+    of_sections = enumerate(first.likely[: _cut(first.codes) + 1])
+    doubts = sorted((likely, at) for at, likely in of_sections if likely < PLAIN)[:MOST_WAYS]
     begun = [first.otherwise(at) for _, at in doubts]
     told = net.told_on(net.numbers(SHEET + text, seated=seated), begun, first.codes)
     ways = [
-        Way(_parts(text, pieces, one), one.likely[at] / likely) for one, (likely, at) in zip(told, doubts, strict=True)
+        _way(text, pieces, one)._replace(fork=one.likely[at] / likely)
+        for one, (likely, at) in zip(told, doubts, strict=True)
     ]
     return tuple(way for way in ways if way.parts)
 
@@ -77,40 +117,118 @@ def _pieces(net: Net, text: str) -> list[Piece]:
     return pieces if len(pieces) <= MOST_PIECES else []
 
 
-def _parts(text: str, pieces: Sequence[Piece], told: Told) -> tuple[Part, ...]:
-    begins = [k for k, code in enumerate(told.codes) if code == SECTION]
-    if told.codes[-1] != "end" or not begins or begins[0] != 0:
-        return ()
+def _cut(codes: Sequence[str]) -> int:
+    """Return where the sections end."""
+    return next((k for k, code in enumerate(codes) if code in ENDS), len(codes) - 1)
+
+
+def _way(text: str, pieces: Sequence[Piece], told: Told) -> Way:
+    if told.codes[-1] != "end":
+        return Way()
     looked = [_stretch(pieces, k) for k in told.looked]
+    parts = _parts(text, told, looked)
+    return Way(parts, _ends(text, told, looked), told.likely[-1]) if parts else Way()
+
+
+def _parts(text: str, told: Told, looked: Sequence[Stretch | None]) -> tuple[Part, ...]:
+    cut = _cut(told.codes)
+    begins = [k for k, code in enumerate(told.codes[:cut]) if code == SECTION]
+    if not begins or begins[0] != 0:
+        return ()
     first = [_begin(text, looked[k]) for k in begins]
     if any(one >= two for one, two in pairwise(first)):
         return ()
     parts: list[Part] = []
     ends = [*first[1:], len(text)]
     for k, (begin, end) in enumerate(zip(first, ends, strict=True)):
-        own = slice(begins[k] + 1, begins[k + 1] if k + 1 < len(begins) else len(told.codes) - 1)
-        part = _part(text, k, (begin, end), told, looked, own)
+        own = slice(begins[k] + 1, begins[k + 1] if k + 1 < len(begins) else cut)
+        again = told.codes[begins[k] + 1].startswith(AS)
+        part = (_copied if again else _part)(text, parts, (begin, end), told, looked, own)
         if part is None:
             return ()
         parts.append(part)
     return tuple(parts)
 
 
-def _part(
-    text: str, number: int, room: Stretch, told: Told, looked: Sequence[Stretch | None], own: slice
-) -> Part | None:
-    """Return one section: its words are those of its room from the first line to the last that was looked at."""
+def _words(text: str, number: int, room: Stretch, looked: Sequence[Stretch | None]) -> Words | None:
+    """Return the words of a room from its first line to the last that was looked at; None where there are none."""
     begin, end = room
-    last = max((there[1] for there in looked[own] if there and begin <= there[0] < end), default=begin)
+    last = max((there[1] for there in looked if there and begin <= there[0] < end), default=begin)
     rows = _rows(text, begin, min(end, _end_of_line(text, last)))
-    if not rows:
-        return None
-    words = joined(number, rows, 0, above=text[:begin])
+    return joined(number, rows, 0, above=text[:begin]) if rows else None
+
+
+def _part(
+    text: str, before: Sequence[Part], room: Stretch, told: Told, looked: Sequence[Stretch | None], own: slice
+) -> Part | None:
+    """Return one section with the events told of it."""
+    words = _words(text, len(before), room, looked[own])
+    answer = _answered(words, told, looked, own) if words is not None else None
+    return Part(room[0], words, answer) if words is not None and answer is not None else None
+
+
+def _answered(words: Words, told: Told, looked: Sequence[Stretch | None], own: slice) -> Answer | None:
+    """Return the events told of words in a run of codes that begins behind a sign."""
     inside = [_within(words, there) for there in looked[own]]
     codes = (*told.codes[own], "end")
     likely = (told.likely[own.start - 1], *told.likely[own], told.likely[own.stop])
-    answer = answered(words, codes, likely, [*inside, None])
-    return Part(begin, words, answer) if answer is not None else None
+    return answered(words, codes, likely, [*inside, None])
+
+
+def _copied(
+    text: str, before: Sequence[Part], room: Stretch, told: Told, looked: Sequence[Stretch | None], own: slice
+) -> Part | None:
+    """Return a section that is danced as one before it: all of it stands where it asks for that."""
+    words = _words(text, len(before), room, looked[own])
+    sign, *rest = told.codes[own]
+    which = int(sign.removeprefix(AS))
+    if words is None or which > len(before) or rest not in ([], [MIRROR]):
+        return None
+    source = before[which - 1].answer
+    events = events_of(other_side(codes_of(source.events))) if rest else source.events
+    if events is None:
+        return None
+    there = _within(words, looked[own.start])
+    place = words.place(*(there or (0, len(words.text.split("\n")[0]))))
+    sure = min(told.likely[own.start - 1 : own.stop + 1])
+    answer = Answer(tuple(events), dict.fromkeys(range(1, source.counts + 1), place), sure, crossed=False)
+    return Part(room[0], words, answer, -which if rest else which)
+
+
+def _ends(text: str, told: Told, looked: Sequence[Stretch | None]) -> tuple[End, ...] | None:
+    """Return what is told of tags, restarts and endings; None where it makes no sense."""
+    codes = told.codes
+    begins = [k for k, code in enumerate(codes) if code in ENDS]
+    out: list[End] = []
+    for begin, stop in pairwise([*begins, len(codes) - 1]):
+        one = _end(text, told, looked, slice(begin, stop))
+        if one is None:
+            return None
+        out.append(one)
+    return tuple(out)
+
+
+def _end(text: str, told: Told, looked: Sequence[Stretch | None], own: slice) -> End | None:
+    codes = told.codes[own]
+    kind = codes[0]
+    after = [code.removeprefix(AFTER) for code in codes if code.startswith(AFTER)]
+    walls = tuple(code.removeprefix(WALL) for code in codes if code.startswith(WALL))
+    then = [code.removeprefix(THEN) for code in codes if code.startswith(THEN)]
+    many = [code.removeprefix(MANY) for code in codes if code.startswith(MANY)]
+    begin = _begin(text, looked[own.start])
+    words = _words(text, 0, (begin, len(text)), looked[own])
+    wanted = {TAG: (1, 1), ENDING: (0, 1), RESTART: (0, 0)}[kind]
+    if words is None or len(after) != 1 or not walls or (len(then), len(many)) != wanted:
+        return None
+    steps: Answer | None = None
+    if kind != RESTART:
+        first = own.start + 1 + next(k for k, code in enumerate(codes) if code.startswith(MANY))
+        steps = _answered(words, told, looked, slice(first, own.stop))
+        if steps is None or steps.counts != int(many[0]):
+            return None
+    number = None if after[0] == ALL else int(after[0])
+    sure = min(told.likely[own.start : own.stop + 1])
+    return End(kind, number, walls, then[0] if then else "", words, steps, sure)
 
 
 def _stretch(pieces: Sequence[Piece], looked: int) -> Stretch | None:

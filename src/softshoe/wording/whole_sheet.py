@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from softshoe.wording.blocks import Outline
     from softshoe.wording.header import Head
     from softshoe.wording.lines import Line
-    from softshoe.wording.whole_ask import Part
+    from softshoe.wording.whole_ask import End, Part
 
 OF_HEAD = ("counts", "walls", "level", "tempo", "intro")
 FEW_FACTS = 2  # a line with so many tells the head, whatever else it tells
@@ -52,6 +52,36 @@ def laid_whole(text: str, outline: Outline, parts: Sequence[Part]) -> None:
     _beside(outline, [line for line in lines_of(text) if begins[0] < line.number and line.number not in told | taken])
     outline.loose = [row for row in outline.loose if row[0] not in told]
     outline.notes = [row for row in outline.notes if row[0] not in told]
+
+
+def laid_ends(text: str, outline: Outline, ends: Sequence[End]) -> None:
+    """Let an outline have the tags, restarts and endings told instead of its own. Raises as ``laid_whole`` does."""
+    others = [block for block in outline.blocks if block.kind != "section"]
+    freed = {number for b in others for number in (b.line, *(item.line for item in b.items))} | {
+        row[0] for row in outline.restarts
+    }
+    outline.blocks = [block for block in outline.blocks if block.kind == "section"]
+    outline.restarts = []
+    told: set[int] = set()
+    for end in ends:
+        line = end.words.lines[0][2]
+        told |= {number for _, _, number in end.words.lines}
+        outline.paints.append((*end.words.span, "event"))
+        if end.steps is None:
+            outline.restarts.append((line, _plain_restart(end), -1, -1))
+        else:
+            items = plain_items(end.steps.events, end.steps.counts, end.steps.places)
+            outline.blocks.append(
+                Block(end.kind, line, end.words.text, items=list(items), span=end.words.span, told=end)
+            )
+    lines = {row.number: row.text for row in lines_of(text)}
+    outline.notes += [(number, lines[number]) for number in sorted(freed - told) if number in lines]
+    outline.loose = [row for row in outline.loose if row[0] not in told]
+    outline.notes = [row for row in outline.notes if row[0] not in told]
+
+
+def _plain_restart(end: End) -> str:
+    return f"Restart on {'walls' if len(end.walls) > 1 else 'wall'} {', '.join(end.walls)} after {end.after} counts"
 
 
 def _beside(outline: Outline, left: Sequence[Line]) -> None:

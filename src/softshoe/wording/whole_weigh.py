@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Any
 
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
-from softshoe.wording.retell_codes import SECTION, codes_of
+from softshoe.wording.retell_codes import AS, MIRROR, SECTION, codes_of
 from softshoe.wording.retell_pieces import SHEET
 from softshoe.wording.retell_weigh import OPEN, SURE, Doubt, alike, events_between, events_in
 from softshoe.wording.retold import amiss_in, net, read_as, retelling, said
 from softshoe.wording.whole_ask import MOST_LETTERS, Way, other_answers, whole_answer
 from softshoe.wording.whole_case import Case
+from softshoe.wording.whole_ends import codes_of_ends
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,16 +32,16 @@ Events = tuple[Mapping[str, Any], ...]
 STEPS = ("verb", "pattern", "gest", "dual", "draw")
 
 
-def told_whole(text: str, found: Reading | None) -> tuple[Part, ...]:
-    """Return a sheet's sections as the network tells them; none where it is not heard, or makes no sense of it."""
+def told_whole(text: str, found: Reading | None) -> Way:
+    """Return a sheet as the network tells it; no parts where it is not heard, or makes no sense of it."""
     if not retelling() or len(text) > MOST_LETTERS:
-        return ()
+        return Way()
     return whole_answer(net(), text, guess_of(found), seated=is_seated(text, found))
 
 
-def ways_of(text: str, parts: tuple[Part, ...], *, seated: bool) -> tuple[Way, ...]:
+def ways_of(text: str, first: Way, *, seated: bool) -> tuple[Way, ...]:
     """Return the ways in which the network may tell a sheet, the one told first before the others."""
-    return (Way(parts), *other_answers(net(), text, seated=seated))
+    return (first, *other_answers(net(), text, seated=seated))
 
 
 def is_seated(text: str, found: Reading | None) -> bool:
@@ -53,7 +54,8 @@ def guess_of(found: Reading | None) -> list[str]:
     if found is None:
         return []
     dance = found.dance
-    return [*(c for s in dance.sections for c in (SECTION, *codes_of(events_in(dance, s))[:-1])), "end"]
+    sections = [(SECTION, *codes_of(events_in(dance, s))[:-1]) for s in dance.sections]
+    return [*(code for codes in sections for code in codes), *codes_of_ends(dance), "end"]
 
 
 def agreed(found: Reading | None, parts: Sequence[Part]) -> bool:
@@ -113,9 +115,20 @@ def is_danced(dance: Dance, parts: Sequence[Part]) -> bool:
     return len(dance.sections) == len(parts) and not unlike(dance, parts)
 
 
-def plausible(text: str, found: Reading, *, seated: bool) -> list[float]:
-    """Return how likely the network thinks each code of what was read."""
-    return net().likely(net().numbers(SHEET + text, seated=seated), guess_of(found))
+def plausible(text: str, found: Reading, way: Way, *, seated: bool) -> list[float]:
+    """Return how likely the network thinks each code of the sections that were read.
+
+    One that is danced as another, and is told so (``way``), is told so here.
+    """
+    codes: list[str] = []
+    for k, section in enumerate(found.dance.sections):
+        own = events_in(found.dance, section)
+        part = way.parts[k] if k < len(way.parts) else None
+        if part is not None and part.again and alike(own, part.answer.events):
+            codes += [SECTION, f"{AS}{abs(part.again)}", *([MIRROR] if part.again < 0 else [])]
+        else:
+            codes += [SECTION, *codes_of(own)[:-1]]
+    return net().likely(net().numbers(SHEET + text, seated=seated), codes)
 
 
 def stands_alone(other: Reading, way: Way) -> bool:
