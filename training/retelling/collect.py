@@ -27,6 +27,22 @@ NOT_OF_A_PART = ("free-foot", "walls", "total", "level", "crowded", "one-sided")
 SAID = re.compile(r"\b(tag|restart|bridge|ending|walls?)\b", re.IGNORECASE)
 
 
+CLAPS = re.compile(r"clap|hand|\bcl?\b|applau|smack|\barms?\b|\bpat|slap|both|\*|!", re.IGNORECASE)
+HANDS = re.compile(
+    r"hand|arm|clap|pat|slap|snap|click|push|press|punch|box|wave|roll|reach|stretch|\bup|down|lap\b|chest|heart|open|wide|spread|cross|fold|hug|"
+    r"pull|circle|shake|swing|palm|fist|finger|thumb|shoulder|knee|thigh|hip|head|air|sky|stir|swim|row|fly|flap|\b[rlb]h\b|\bh\b|point|brush|rub|tap|"
+    r"sweep|draw|lift|raise|lower|rest|bring|take|give|throw|catch|pick|wipe|conduct|drum|knit|wind|lasso|salut|pray|bow|touch|hold|put|come|go|stay",
+    re.IGNORECASE,
+)
+
+
+def tells_its_hands(text: str, codes: list[str]) -> bool:
+    """Whether a section's own words may tell what its hands do: what is told elsewhere in the sheet would be made up."""
+    if "hand:clap" in codes and not CLAPS.search(text):
+        return False
+    return not any(code.startswith("hand:") for code in codes) or HANDS.search(text) is not None
+
+
 def truth(plain: str, *, seated: bool, also: tuple[str, ...] = ()) -> tuple[list[str], int] | None:
     """Return the codes of plain words and the counts they fill; None where they are not plain, or hold a slip of a kind not among ``also``."""
     last = max((int(n) for n in re.findall(r"(?:^|[,/] ?)(?:\d+-)?(\d+) ", plain)), default=8)
@@ -86,8 +102,8 @@ def of_marked(path: Path) -> list[Row]:
             again = re.match(r"=\s*(\d+)", words)
             told = truth(words, seated=seated) if not again else None
             length = told[1] if told else 8
-            if told and lines:
-                text = rebased("\n".join(lines), at)
+            text = rebased("\n".join(lines), at)
+            if told and lines and tells_its_hands(text, told[0]):
                 rows.append(
                     {"of": f"{path.stem}:{number}", "seated": seated, "text": text, "codes": told[0], "counts": told[1]}
                 )

@@ -23,7 +23,6 @@ KINDS = {"tag": TAG, "bridge": TAG, "restart": RESTART, "ending": ENDING}
 CODES = [TAG, RESTART, ENDING, MIRROR, f"{AFTER}{ALL}", *(f"{AS}{k}" for k in range(1, 13)), *(f"{AFTER}{k}" for k in range(1, 97)), *(f"{WALL}{k}" for k in range(1, 13)),
          f"{WALL}last", *(f"{MANY}{k}" for k in range(1, 17)), f"{THEN}start", f"{THEN}continue"]  # fmt: skip
 LINE = re.compile(r"([A-Z])\|\s?(.*)$")
-WALL_WORD = re.compile(r"\b(wall) (\d)\b", re.IGNORECASE)
 
 
 def facts_of(line: str) -> dict[str, str]:

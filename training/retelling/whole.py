@@ -26,6 +26,7 @@ from softshoe.wording.retell_codes import AS, MIRROR, SECTION
 
 Row = dict[str, Any]
 Lines = list[tuple[str, str]]
+PROMISES = re.compile(r"\b(tags?|restarts?|bridges?|endings?)\b", re.IGNORECASE)
 BEGINS, ADDS = "␞", "␟"
 SAME = "same"
 OF_SLIPS = ("weight", "side", "mirror", "arms", "seated", "direction-missing")  # told of a section as it stands
@@ -110,7 +111,7 @@ def of_marked(path: Path, *, apart: bool | None) -> list[Row]:
         ends = sheet.ends(sum(part["counts"] for part in sections))
         lines = [(mark, text) for mark, text in sheet.rows if mark not in NO_LINE]
         if ends is None and not apart:
-            lines = [row for row in lines if row[0] != "G"]
+            lines = [row for row in lines if row[0] != "G" and not PROMISES.search(row[1])]
         while lines and not lines[-1][1].strip():
             lines.pop()
         many = sum(mark == "A" for mark, _ in sheet.rows)

@@ -54,6 +54,12 @@ FIRST_MIRRORED = ("All of that on the other side", "Same again, other foot", "Re
 WALL = re.compile(r"\b(walls?|time) ([1-9])\b", re.IGNORECASE)
 
 
+RULE = re.compile(
+    r"\b(clap\w*|hands?|arms?|pat|snap|fists?|palms?|always|every|each|all|whole|never|both|twice|double|slow\w*|counts?|beats?|same|means?|repeat\w*|left out)\b|=",
+    re.IGNORECASE,
+)
+
+
 class Wholes:
     """Draws whole sheets; ``bodies`` are rows of sections by themselves, ``ends`` groups of ends (ends.groups_of)."""
 
@@ -75,9 +81,11 @@ class Wholes:
             marks = [mark for mark, _ in row["lines"]]
             first = next((k for k, mark in enumerate(marks) if mark not in HEAD), 0)
             last = next((k for k in range(len(marks), 0, -1) if marks[k - 1] not in END), 0)
-            self.heads[row["seated"]].append([text for _, text in row["lines"][:first]])
+            self.heads[row["seated"]].append(
+                [text for line in row["lines"][:first] if not rules(line) for text in line[1:]]
+            )
             if "G" not in marks[last:]:
-                self.last.append([text for _, text in row["lines"][last:]])
+                self.last.append([text for line in row["lines"][last:] if not rules(line) for text in line[1:]])
             names |= {text.strip(BEGINS) for mark, text in row["lines"] if mark == "S" and not re.search(r"\d|first|second|third|[A-H]\b", text)}  # fmt: skip
         self.names = sorted(names)
 
@@ -126,7 +134,7 @@ class Wholes:
             return row
         lines = row["lines"]
         first = next((k for k, (mark, _) in enumerate(lines) if mark not in HEAD), 0)
-        if not first:
+        if not first or any(map(rules, lines)):
             return row
         head = rng.choice(self.heads[row["seated"]])
         return {**row, "text": "\n".join([*head, *(text for _, text in lines[first:])])}
@@ -138,6 +146,8 @@ class Wholes:
         many = rng.choice((1, 2, 2, 3, 4, 4, 5))
         counts = rng.choice((8, 8, 8, 8, 8, 8, 4, 16, 6))
         rows = [row for _ in range(many) if (row := self.body(rng, counts, seated=seated)) is not None]
+        if not rows:
+            return self.sheet(rng)
         if rng.random() < 0.12:
             k = rng.randrange(len(rows))
             rows[k] = faulty(rows[k], rng) or rows[k]
@@ -278,9 +288,14 @@ class Wholes:
         return text.lower() if kind > 0.92 else text
 
 
+def rules(line: tuple[str, str]) -> bool:
+    """Whether a remark may say how all sections are danced."""
+    return line[0] == "N" and RULE.search(line[1]) is not None
+
+
 def exchanges(row: Row) -> bool:
     """Whether sections of a sheet may be others: it is known which words are theirs, and none leans on another but as a whole."""
-    if not row.get("own"):
+    if not row.get("own") or any(map(rules, row["lines"])):
         return False
     texts = ["\n".join(text for _, text in row["lines"][start:stop]) for start, stop in row["own"]]
     own = [words_in(text.split("\n")) for text in texts]

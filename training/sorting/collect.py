@@ -24,7 +24,9 @@ from softshoe.wording.outlined import outlined
 Row = dict[str, Any]
 MARK = re.compile(r"([A-Z])\|\s?(.*)$")
 BLANK = "-"
-NO_LINE = "DPQFXA"  # what is said of a sheet: how it is danced, plain words as meant and as they stand, facts, its slip, tags
+NO_LINE = (
+    "DPQFXA"  # what is said of a sheet: how it is danced, plain words as meant and as they stand, facts, its slip, tags
+)
 EVERY, APART = 6, 5  # every sixth sheet of a file is measured, not taught
 KINDS = ("T", "H", "S", "B", "C", "R", "K", "G", "N")  # B: steps that begin a section without a heading of their own
 LEFT_OUT = "!"  # a line of which it is not known whether it asks for a section or for steps again

@@ -27,10 +27,9 @@ NAMES = tuple(TRAITS)
 OF_SLIP = 0.3  # how much a slip weighs beside a sheet: there are more of them here than leaders make
 OFTEN = 80  # slips of one kind: more of them weigh no more
 OF_MORE = 0.1  # another error told beside a slip
-OF_OTHERS = 0.3  # a way that is not told first
 BOTH_WRONG = 0.15
 FOLDS = 6
-TAKEN = -0.25  # from here on a way is taken: 0 in the table of points
+TAKEN = 0.0  # from here on a way is taken: 0 in the table of points
 LIMITS = (-0.5, -0.25, 0.0, 0.25)
 
 
@@ -77,8 +76,7 @@ def taught(rows: list[Row]) -> tuple[list[list[float]], list[int], list[float]]:
         for way in row["ways"]:
             told = lesson(row, way)
             if told:
-                first = way["traits"]["second best"] == 0
-                out.append((_numbers(way), told[0], rare * told[1] * (1 if first else OF_OTHERS)))
+                out.append((_numbers(way), told[0], rare * told[1]))
     x, y, weight = zip(*out, strict=True)
     return list(x), list(y), list(weight)
 

@@ -58,17 +58,17 @@ class Listener:
     def __init__(self) -> None:
         self.found: Reading | None = None
         self.cases: list[tuple[Case, Reading]] = []
-        self.by_whole, self.cases_of = read_ways.by_whole, read_ways.cases_of
-        reader.by_whole, read_ways.cases_of = self._by_whole, self._cases_of  # type: ignore[assignment]
+        self.by_whole, self.case_of = read_ways.by_whole, read_ways.case_of
+        reader.by_whole, read_ways.case_of = self._by_whole, self._case_of  # type: ignore[assignment]
 
     def _by_whole(self, text: str, found: Reading | None, *more: Any) -> Reading | None:
         self.found = found
         return self.by_whole(text, found, *more)
 
-    def _cases_of(self, found: Reading, told: Any, *more: Any) -> list[Case]:
-        cases = self.cases_of(found, told, *more)
-        self.cases += zip(cases, (other for _, other in told), strict=True)
-        return cases
+    def _case_of(self, found: Reading, way: Any, other: Reading, *more: Any) -> Case:
+        case = self.case_of(found, way, other, *more)
+        self.cases.append((case, other))
+        return case
 
     def row(self, text: str, judged: Judge) -> Row | None:
         """What was weighed of a text; None where nothing was."""
