@@ -197,6 +197,15 @@ def placed(text: str) -> Placed:
     )
 
 
+def stated_lengths(text: str) -> set[int]:
+    """Return all lengths in counts that words name.
+
+    >>> sorted(stated_lengths("Dance section 1 only (8 counts), then finish with two counts"))
+    [2, 8]
+    """
+    return {int(found[1]) for found in LENGTH.finditer(in_digits(text))}
+
+
 def _listed(plain: str) -> str:
     """ "After wall 2, and again after wall 4", "once on wall 3 and once on wall 6": the walls in one list."""
     while AGAIN_WALL.search(plain):

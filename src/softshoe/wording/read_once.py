@@ -112,8 +112,8 @@ def head_danced(text: str, parts: Sequence[Part]) -> bool:
 
 def _retell(outline: Outline, number: int, one: Retold) -> None:
     """Let a block have these items instead of its own; all its words were danced."""
-    outline.paints.append((*one.span, "event"))
-    outline.loose = [row for row in outline.loose if row[0] not in one.lines]
+    outline.paints += [(*span, "event") for span in one.spans.values()]
+    outline.loose = [row for row in outline.loose if row[0] not in one.spans]
     block = outline.blocks[number]
     block.items, block.rest = list(one.items), None
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from softshoe.errors import WorkbenchError
 from softshoe.wording.head_apart import with_head
 from softshoe.wording.laid_otherwise import other_layouts
 from softshoe.wording.outlined import AS_SORTED, sections_of, unit_of
@@ -22,15 +23,16 @@ from softshoe.wording.whole_ends import with_ends
 from softshoe.wording.whole_score import score
 from softshoe.wording.whole_weigh import (
     agreed,
-    cases_of,
+    case_of,
     is_danced,
     is_just_so,
     is_seated,
+    mended,
     plausible,
     stands_alone,
-    ways_of,
     with_notes,
 )
+from softshoe.wording.write_book import STYLES
 
 if TYPE_CHECKING:
     from softshoe.wording.outlined import Told
@@ -159,21 +161,34 @@ def by_whole(text: str, found: Reading | None, first: Way, rules: Reading | None
     if found is not None and agreed(found, parts) and not head_danced(text, parts):
         return with_ends(text, with_beside(found, parts), first)
     seated = is_seated(text, rules)
-    ways = ways_of(text, first, seated=seated)
-    danced = [(way, read_whole(text, way.parts)) for way in ways]
+    partly = mended(found, first) if found is not None else None
+    danced = [(way, read_whole(text, way.parts)) for way in (first, partly) if way is not None]
     told = [(way, other) for way, other in danced if other is not None and _is_fair(way, other, found)]
     if found is None:
         alone = next(((way, other) for way, other in told if stands_alone(other, way)), None)
         return with_ends(text, with_notes(alone[1], None, alone[0].parts), alone[0]) if alone is not None else None
     likely = plausible(text, found, first, seated=seated) if told else []
-    weighed = [(score(case), k) for k, case in enumerate(cases_of(found, told, ways, likely))]
-    best, k = max(weighed, default=(0.0, 0))
-    if best > 0:
+    weighed = [(score(case_of(found, way, other, likely)), k) for k, (way, other) in enumerate(told)]
+    best, k = max(weighed, default=(0.0, 0), key=lambda row: row[0])
+    if best > 0 and not _is_our_own(text, found):
         way, other = told[k]
         return with_ends(text, with_notes(other, found, way.parts), way)
     plain = danced[0][1]
     found = with_head(text, found, plain, parts) if plain is not None else found
-    return with_ends(text, with_beside(found, parts), first) if is_danced(found.dance, parts) else found
+    return with_ends(text, with_beside(found, parts) if is_danced(found.dance, parts) else found, first)
+
+
+def _is_our_own(text: str, found: Reading) -> bool:
+    """Return whether a sheet in which nothing is amiss is what Softshoe itself writes of it."""
+    from softshoe.wording.write import write  # it reads back what it writes
+
+    if any(f.severity != "note" for f in found.dance.findings):
+        return False
+    own = text.split()
+    try:
+        return any(write(found.dance, style=style).split() == own for style in STYLES)
+    except WorkbenchError:
+        return False
 
 
 def _is_fair(way: Way, other: Reading, found: Reading | None) -> bool:

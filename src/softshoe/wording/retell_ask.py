@@ -39,6 +39,9 @@ HOME = shape(r"\b(?:home|middle|centre|center)\b", re.IGNORECASE)
 BESIDE = shape(r"\b(?:together|tog|beside|next to|join\w*|meets?|clos\w+)\b", re.IGNORECASE)
 
 
+CLAPS = shape(r"clap|hand|palm|\bcl?\b|\bx\b|applau|smack|strike|slap|\barms?\b|[*!]", re.IGNORECASE)
+
+
 class Words(NamedTuple):
     """The words of one section: ``text`` as the network reads it, and where its characters stand in the sheet.
 
@@ -191,13 +194,17 @@ def _answer(net: Net, words: Words, told: Told) -> Answer | None:
 
 
 def answered(
-    words: Words, codes: Sequence[str], likely: Sequence[float], looked: Sequence[tuple[int, int] | None]
+    words: Words,
+    codes: Sequence[str],
+    likely: Sequence[float],
+    looked: Sequence[tuple[int, int] | None],
+    beside: str = "",
 ) -> Answer | None:
     """Return a section's codes as its events; ``looked`` are the characters of its words that each code was told of.
 
-    None where the codes make no sense.
+    ``beside`` is the whole sheet where it was read. None where the codes make no sense.
     """
-    events = _homed(events_of(codes) or [], words.text)
+    events = _homed(_without_claps_unsaid(events_of(codes) or [], beside or words.before + words.text), words.text)
     if not events:
         return None
     found: dict[int, list[tuple[int, int]]] = {}
@@ -232,6 +239,17 @@ def _homed(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:
             event["dir"] = way = "centre"
         if foot is not None:
             away[foot] = way not in ("in place", "centre", "together", "up")
+    return events
+
+
+def _without_claps_unsaid(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:
+    """Return events without the claps that no word of a text can mean."""
+    if CLAPS.search(text):
+        return events
+    for event in events:
+        event["arms"] = [arm for arm in event["arms"] if arm["gesture"] != "clap"]
+        if event["action"] == "arms" and not event["arms"]:
+            event["action"] = "hold"
     return events
 
 

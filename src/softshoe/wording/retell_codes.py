@@ -31,6 +31,7 @@ AS, MIRROR = "as:", "mirror"
 ENDS = TAG, RESTART, ENDING = "tag", "restart", "ending"
 AFTER, WALL, THEN, MANY = "after:", "wall:", "then:", "many:"
 ALL = "all"
+OF_A_SHEET = frozenset((SECTION, MIRROR, *ENDS))
 
 
 def codes_of(events: Iterable[Json]) -> list[str]:
@@ -67,13 +68,17 @@ def _mirrored(code: str) -> str:
     return f"{sign}:{' '.join(OTHER.get(w, w) for w in word.split())}" if word else code
 
 
+def _is_of_a_sheet(code: str) -> bool:
+    return code in OF_A_SHEET or code.startswith((AS, AFTER, WALL, THEN, MANY))
+
+
 def events_of(codes: Sequence[str]) -> list[dict[str, Any]] | None:
     """Return the events of codes, or None where the codes are no such row.
 
     >>> events_of(["c1", "foot:R", "heel", "dir:forward", "c2", "hold", "end"])[1]["t"]
     '1'
     """
-    if not codes or codes[-1] != "end" or not codes[0].startswith("c") or SECTION in codes:
+    if not codes or codes[-1] != "end" or not codes[0].startswith("c") or any(map(_is_of_a_sheet, codes)):
         return None
     out: list[dict[str, Any]] = []
     for code in codes[:-1]:

@@ -34,24 +34,11 @@ START, END = "start", "end"
 
 
 class Told(NamedTuple):
-    """Codes of one section, each with how likely it was (0 to 1) and the piece of the words it looked at most.
-
-    ``second`` is the next likely code at each place, with how likely that was.
-    """
+    """Codes of one section, each with how likely it was (0 to 1) and the piece of the words it looked at most."""
 
     codes: tuple[str, ...] = ()
     likely: tuple[float, ...] = ()
     looked: tuple[int, ...] = ()
-    second: tuple[tuple[str, float], ...] = ()
-
-    def otherwise(self, at: int) -> Told:
-        """Return what was told before a place, and there what was next likely."""
-        code, likely = self.second[at]
-        now = slice(0, at)
-        return Told(
-            (*self.codes[now], code), (*self.likely[now], likely),
-            self.looked[: at + 1], (*self.second[now], (self.codes[at], self.likely[at])),
-        )  # fmt: skip
 
 
 class Net(TextNet):
@@ -75,12 +62,7 @@ class Net(TextNet):
         ``guesses`` are codes that it may tell (those of another reading). They change how soon it is done, not what it
         tells: codes that were guessed right are told all at once.
         """
-        return [self._tell(self._memory(row), Told(), guess) for row, guess in zip_longest(rows, guesses, fillvalue=())]
-
-    def told_on(self, row: Sequence[int], begun: Sequence[Told], guess: Sequence[str]) -> list[Told]:
-        """Return what the network tells of a row where it has begun to tell it so, in each of several ways."""
-        memory = self._memory(row)
-        return [self._tell(memory.anew(), one, guess) for one in begun]
+        return [self._tell(self._memory(row), guess) for row, guess in zip_longest(rows, guesses, fillvalue=())]
 
     def likely(self, row: Sequence[int], codes: Sequence[str]) -> list[float]:
         """Return how likely the network thinks each code of a telling of a row, as far as it knows the codes."""
@@ -90,7 +72,7 @@ class Net(TextNet):
         return [float(p[k]) for p, k in zip(likely, numbers[1:], strict=True)] + [0.0] * (len(codes) - len(known))
 
     def _memory(self, row: Sequence[int]) -> _Memory:
-        """Return the memory of a row's pieces; that of a whole sheet is kept, for it is told in several ways."""
+        """Return the memory of a row's pieces; that of a whole sheet is kept: it is asked again of what was read."""
         whole = self.cutter.number.get(SHEET) in row[:2]
         return self.sheets(tuple(row)).anew() if whole else self._memory_of(tuple(row))
 
@@ -98,9 +80,9 @@ class Net(TextNet):
         x = np.array([row], np.int64)
         return _Memory.of(self, self.read(x, np.ones_like(x, dtype=bool)))
 
-    def _tell(self, memory: _Memory, out: Told, guess: Sequence[str]) -> Told:
-        """Return what is told, on from what was told; ``memory`` holds none of it yet."""
-        held = 0
+    def _tell(self, memory: _Memory, guess: Sequence[str]) -> Told:
+        """Return what is told; ``memory`` holds none of it yet."""
+        out, held = Told(), 0
         while len(out.codes) < MOST_CODES and out.codes[-1:] != (END,):
             known = takewhile(self.number.__contains__, _ahead(out.codes, guess))
             ahead = list(islice(known, MOST_CODES - 1 - len(out.codes)))
@@ -114,7 +96,7 @@ class Net(TextNet):
 
     def _on(self, out: Told, ahead: Sequence[str], likely: Array, looked: NDArray[np.int64]) -> Told:
         """Return what was told with the codes ahead that are likeliest, and the first that is likelier than another."""
-        second, best = likely.argpartition(-2)[:, -2:].T
+        best = likely.argmax(axis=-1)
         codes = [self.codes[k] for k in best]
         right = next((k for k, code in enumerate(ahead) if code != codes[k] or code == END), len(ahead))
         many = slice(0, right + 1)
@@ -123,8 +105,6 @@ class Net(TextNet):
             out.codes + tuple(codes[many]),
             out.likely + tuple(likely[rows, best][many].tolist()),
             out.looked + tuple(looked[many].tolist()),
-            out.second
-            + tuple((self.codes[k], float(p)) for k, p in zip(second[many], likely[rows, second][many], strict=True)),
         )
 
     def _next(self, now: Sequence[int], at: int, memory: _Memory) -> tuple[Array, NDArray[np.int64]]:

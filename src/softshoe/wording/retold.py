@@ -62,11 +62,10 @@ def net() -> Net:
 
 
 class Retold(NamedTuple):
-    """What stands for a section's own words: items, the characters and the lines they were told on."""
+    """What stands for a section's own words: items, and the characters of each line on which they were told."""
 
     items: tuple[Item, ...]
-    span: tuple[int, int]
-    lines: frozenset[int]
+    spans: Mapping[int, tuple[int, int]]
 
 
 class Second(NamedTuple):
@@ -167,7 +166,10 @@ def _retold(doubt: Doubt) -> Retold | None:
         items = plain_items(answer.events, answer.counts, answer.places)
     except (ValueError, KeyError):
         return None
-    return Retold(tuple(items), words.span, frozenset(number for _, _, number in words.lines)) if items else None
+    told = {place.line for place in answer.places.values()}
+    rows = zip(words.lines, words.text.split("\n"), strict=True)
+    spans = {number: (start, start + len(text)) for (_, start, number), text in rows if number in told}
+    return Retold(tuple(items), spans) if items else None
 
 
 def _section(dance: Dance, line: int) -> Section | None:

@@ -7,7 +7,6 @@ itself where a section begins, and of one that only asks for an earlier section,
 from __future__ import annotations
 
 from bisect import bisect_right
-from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -33,18 +32,17 @@ from softshoe.wording.retell_codes import (
 from softshoe.wording.retell_pieces import SHEET
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from softshoe.wording.lines import Line
     from softshoe.wording.retell_net import Net, Told
     from softshoe.wording.retell_pieces import Piece
+    from softshoe.wording.retell_plain import Place
 
 MOST_LETTERS = 6000
 MOST_PIECES = 760
 SIGNS = 2  # numbers before the first piece
-PLAIN = 0.95  # what is so likely needs no other way
-MOST_WAYS = 8
-MOST_OTHERS = 256  # sheets
+LAST = "last"
 Stretch = tuple[int, int]
 
 
@@ -76,39 +74,19 @@ class End(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One way in which the network may tell a sheet; ``fork`` is 1 for what it tells first, else how much less likely
-    than that it is where they part. ``ends`` are None where what it tells of them makes no sense; ``closed`` is how
-    sure it is that there are no more.
+    """A way to tell a sheet. ``ends`` are None where what is told of them makes no sense; ``closed`` is how sure it is
+    that there are no more.
     """
 
     parts: tuple[Part, ...] = ()
     ends: tuple[End, ...] | None = None
     closed: float = 0.0
-    fork: float = 1.0
 
 
 def whole_answer(net: Net, text: str, guess: Sequence[str], *, seated: bool) -> Way:
     """Return what the network tells of a sheet; no parts where it makes no sense, or is too long."""
     pieces = _pieces(net, text)
     return _way(text, pieces, KEPT.told(net, [(seated, SHEET + text)], [guess])[0]) if pieces else Way()
-
-
-@lru_cache(MOST_OTHERS)
-def other_answers(net: Net, text: str, *, seated: bool) -> tuple[Way, ...]:
-    """Return other ways to tell a sheet that make sense: told on from the next likely code, where it was least sure."""
-    pieces = _pieces(net, text)
-    if not pieces:
-        return ()
-    first = KEPT.told(net, [(seated, SHEET + text)], [()])[0]
-    of_sections = enumerate(first.likely[: _cut(first.codes) + 1])
-    doubts = sorted((likely, at) for at, likely in of_sections if likely < PLAIN)[:MOST_WAYS]
-    begun = [first.otherwise(at) for _, at in doubts]
-    told = net.told_on(net.numbers(SHEET + text, seated=seated), begun, first.codes)
-    ways = [
-        _way(text, pieces, one)._replace(fork=one.likely[at] / likely)
-        for one, (likely, at) in zip(told, doubts, strict=True)
-    ]
-    return tuple(way for way in ways if way.parts)
 
 
 def _pieces(net: Net, text: str) -> list[Piece]:
@@ -127,7 +105,7 @@ def _way(text: str, pieces: Sequence[Piece], told: Told) -> Way:
         return Way()
     looked = [_stretch(pieces, k) for k in told.looked]
     parts = _parts(text, told, looked)
-    return Way(parts, _ends(text, told, looked), told.likely[-1]) if parts else Way()
+    return Way(parts, _ends(text, parts, told, looked), told.likely[-1]) if parts else Way()
 
 
 def _parts(text: str, told: Told, looked: Sequence[Stretch | None]) -> tuple[Part, ...]:
@@ -163,16 +141,16 @@ def _part(
 ) -> Part | None:
     """Return one section with the events told of it."""
     words = _words(text, len(before), room, looked[own])
-    answer = _answered(words, told, looked, own) if words is not None else None
+    answer = _answered(text, words, told, looked, own) if words is not None else None
     return Part(room[0], words, answer) if words is not None and answer is not None else None
 
 
-def _answered(words: Words, told: Told, looked: Sequence[Stretch | None], own: slice) -> Answer | None:
+def _answered(text: str, words: Words, told: Told, looked: Sequence[Stretch | None], own: slice) -> Answer | None:
     """Return the events told of words in a run of codes that begins behind a sign."""
     inside = [_within(words, there) for there in looked[own]]
     codes = (*told.codes[own], "end")
     likely = (told.likely[own.start - 1], *told.likely[own], told.likely[own.stop])
-    return answered(words, codes, likely, [*inside, None])
+    return answered(words, codes, likely, [*inside, None], text)
 
 
 def _copied(
@@ -188,42 +166,69 @@ def _copied(
     events = events_of(other_side(codes_of(source.events))) if rest else source.events
     if events is None:
         return None
-    there = _within(words, looked[own.start])
-    place = words.place(*(there or (0, len(words.text.split("\n")[0]))))
+    place = _asking(words, _within(words, looked[own.start]))
     sure = min(told.likely[own.start - 1 : own.stop + 1])
     answer = Answer(tuple(events), dict.fromkeys(range(1, source.counts + 1), place), sure, crossed=False)
     return Part(room[0], words, answer, -which if rest else which)
 
 
-def _ends(text: str, told: Told, looked: Sequence[Stretch | None]) -> tuple[End, ...] | None:
-    """Return what is told of tags, restarts and endings; None where it makes no sense."""
+def _asking(words: Words, there: Stretch | None) -> Place:
+    """Return where a section asks for another: the words looked at, but for its heading; else its last line."""
+    at, *_ = words.lines[-1]
+    if there is None or there[0] < words.text.find("\n"):
+        there = (at, len(words.text))
+    return words.place(*there)
+
+
+def _ends(text: str, parts: Sequence[Part], told: Told, looked: Sequence[Stretch | None]) -> tuple[End, ...] | None:
+    """Return what is told of tags, restarts and endings; None where it makes no sense, or of words of the sections."""
     codes = told.codes
     begins = [k for k, code in enumerate(codes) if code in ENDS]
+    first = [looked[k] for k in begins]
+    starts = sorted({_begin(text, there) for there in first})
     out: list[End] = []
-    for begin, stop in pairwise([*begins, len(codes) - 1]):
-        one = _end(text, told, looked, slice(begin, stop))
-        if one is None:
+    for there, (begin, stop) in zip(first, pairwise([*begins, len(codes) - 1]), strict=True):
+        start = _begin(text, there)
+        room = start, min((at for at in starts if at > start), default=len(text))
+        one = _end(text, room, told, looked, slice(begin, stop)) if there is not None else None
+        if one is None or any(_overlap(one.words.span, place.span) for part in parts for place in _places(part)):
             return None
         out.append(one)
     return tuple(out)
 
 
-def _end(text: str, told: Told, looked: Sequence[Stretch | None], own: slice) -> End | None:
+def _places(part: Part) -> Iterable[Place]:
+    return () if part.again else part.answer.places.values()
+
+
+def _overlap(one: Stretch, other: Stretch) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
+
+
+def _are_walls(kind: str, walls: Sequence[str]) -> bool:
+    """Return whether an ending is of one wall or the last, anything else of walls by number."""
+    if kind == ENDING and tuple(walls) == (LAST,):
+        return True
+    return bool(walls) and all(map(str.isdigit, walls)) and (kind != ENDING or len(walls) == 1)
+
+
+def _end(text: str, room: Stretch, told: Told, looked: Sequence[Stretch | None], own: slice) -> End | None:
     codes = told.codes[own]
     kind = codes[0]
     after = [code.removeprefix(AFTER) for code in codes if code.startswith(AFTER)]
     walls = tuple(code.removeprefix(WALL) for code in codes if code.startswith(WALL))
     then = [code.removeprefix(THEN) for code in codes if code.startswith(THEN)]
     many = [code.removeprefix(MANY) for code in codes if code.startswith(MANY)]
-    begin = _begin(text, looked[own.start])
-    words = _words(text, 0, (begin, len(text)), looked[own])
+    words = _words(text, 0, room, looked[own])
     wanted = {TAG: (1, 1), ENDING: (0, 1), RESTART: (0, 0)}[kind]
-    if words is None or len(after) != 1 or not walls or (len(then), len(many)) != wanted:
+    if words is None or len(after) != 1 or (len(then), len(many)) != wanted or not _are_walls(kind, walls):
+        return None
+    if kind == RESTART and after[0] == ALL:
         return None
     steps: Answer | None = None
     if kind != RESTART:
         first = own.start + 1 + next(k for k, code in enumerate(codes) if code.startswith(MANY))
-        steps = _answered(words, told, looked, slice(first, own.stop))
+        steps = _answered(text, words, told, looked, slice(first, own.stop))
         if steps is None or steps.counts != int(many[0]):
             return None
     number = None if after[0] == ALL else int(after[0])

@@ -5,6 +5,7 @@ How much each of them weighs was learnt from sheets and slips that neither had m
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import pairwise
 from math import log
 from typing import TYPE_CHECKING, NamedTuple
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 LEAST = 1e-3  # what is less likely is as unlikely as this
 HARDLY = 0.01
 MOST_HARDLY = 10
-MOST_ERRORS = 9
 LONG = 90  # letters: a line of prose
 
 
@@ -28,9 +28,7 @@ class Case(NamedTuple):
     """Two readings of a sheet to choose from: as it was read, and as the network tells it.
 
     ``doubts`` are the sections that differ; ``kinds`` the errors told of what was read, ``left`` those told of the
-    other; ``plausible`` how likely the network thinks each code of what was read; ``among`` whether what was read is
-    among the ways in which the network may tell the sheet; ``first`` how many errors are told of its first way, None
-    where that is not danced so.
+    other; ``plausible`` how likely the network thinks each code of what was read.
     """
 
     way: Way
@@ -38,8 +36,6 @@ class Case(NamedTuple):
     kinds: tuple[str, ...]
     left: tuple[str, ...]
     plausible: tuple[float, ...]
-    among: bool
-    first: int | None
 
 
 def traits(case: Case) -> dict[str, float]:
@@ -52,9 +48,9 @@ def _odds(likely: float) -> float:
     return log(likely / (1 - likely))
 
 
-def _mended(case: Case, kind: str) -> bool:
-    """Return whether an error of a kind was told of what was read and none of the other."""
-    return kind in case.kinds and kind not in case.left
+def _mended(kinds: tuple[str, ...], case: Case) -> bool:
+    """Return whether an error of one of some kinds was told of what was read and none such of the other."""
+    return any(kind in case.kinds and kind not in case.left for kind in kinds)
 
 
 def _mean(case: Case) -> float:
@@ -111,20 +107,29 @@ def _written(text: str) -> list[tuple[int, int]]:
     return [(first, last) for first, last in found if last < first + MOST_OF_RANGE]
 
 
+MENDED = {  # errors that are told no more, and their kinds
+    "count twice": ("count-twice",),
+    "foot that bears moves": ("weight",),
+    "hand asked for two things": ("arms",),
+    "steps do not fit their counts": ("steps-per-count",),
+    "count missing": ("count-missing",),
+    "section too short or long": ("section-length",),
+    "unknown word": ("word",),
+    "foot or way left out": ("foot-missing", "direction-missing"),
+    "other side": ("side", "mirror"),
+    "wrong total": ("total",),
+    "wrong foot free, or walls": ("free-foot", "walls"),
+    "wrong hour": ("facing",),
+}
 TRAITS: Mapping[str, Callable[[Case], float]] = {
+    **{name: partial(_mended, kinds) for name, kinds in MENDED.items()},
     "errors": lambda case: len(case.kinds),
     "errors left": lambda case: len(case.left),
-    "errors told first": lambda case: case.first if case.first is not None else MOST_ERRORS,
-    "count twice": lambda case: _mended(case, "count-twice"),
-    "foot that bears moves": lambda case: _mended(case, "weight"),
-    "hand asked for two things": lambda case: _mended(case, "arms"),
     "sections unlike": lambda case: len(case.doubts),
     "moves unlike": _unlike,
     "only arms unlike": _only_arms,
     "sure of these": _mean,
     "sure of all": lambda case: _odds(min(part.answer.sure for part in case.way.parts)),
-    "second best": lambda case: log(max(case.way.fork, LEAST)),
-    "read is among the ways": lambda case: case.among,
     "read is hardly likely": lambda case: min(MOST_HARDLY, sum(p < HARDLY for p in case.plausible)),
     "a count is told by none": lambda case: any(map(untold, case.doubts)),
     "half counts have no sign": lambda case: any(map(unsigned, case.doubts)),

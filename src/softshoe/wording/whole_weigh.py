@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Any
 
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
-from softshoe.wording.retell_codes import AS, MIRROR, SECTION, codes_of
+from softshoe.wording.retell_codes import AS, MIRROR, SECTION, codes_of, events_of, other_side
 from softshoe.wording.retell_pieces import SHEET
 from softshoe.wording.retell_weigh import OPEN, SURE, Doubt, alike, events_between, events_in
 from softshoe.wording.retold import amiss_in, net, read_as, retelling, said
-from softshoe.wording.whole_ask import MOST_LETTERS, Way, other_answers, whole_answer
+from softshoe.wording.whole_ask import MOST_LETTERS, Way, whole_answer
 from softshoe.wording.whole_case import Case
 from softshoe.wording.whole_ends import codes_of_ends
 
@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from softshoe.wording.reading import Reading
     from softshoe.wording.whole_ask import Part
 
+UNREAD = "unread"
+FEWEST = 2  # words of the trade in a section
 Events = tuple[Mapping[str, Any], ...]
 STEPS = ("verb", "pattern", "gest", "dual", "draw")
 
@@ -37,11 +39,6 @@ def told_whole(text: str, found: Reading | None) -> Way:
     if not retelling() or len(text) > MOST_LETTERS:
         return Way()
     return whole_answer(net(), text, guess_of(found), seated=is_seated(text, found))
-
-
-def ways_of(text: str, first: Way, *, seated: bool) -> tuple[Way, ...]:
-    """Return the ways in which the network may tell a sheet, the one told first before the others."""
-    return (first, *other_answers(net(), text, seated=seated))
 
 
 def is_seated(text: str, found: Reading | None) -> bool:
@@ -89,20 +86,34 @@ def _here(dance: Dance, part: Part) -> Events:
     return tuple(events_in(dance, found)) if found is not None else ()
 
 
-def cases_of(
-    found: Reading, told: Sequence[tuple[Way, Reading]], ways: Sequence[Way], likely: Sequence[float]
-) -> list[Case]:
-    """Return what is to be weighed: a sheet as it was read beside each of the ways in which the network may tell it.
+def case_of(found: Reading, way: Way, other: Reading, likely: Sequence[float]) -> Case:
+    """Return what is to be weighed: a sheet as it was read beside one way to tell it, as that is danced.
 
-    ``told`` are those that can be danced, ``likely`` how likely the network thinks each code of what was read.
+    ``likely`` is how likely the network thinks each code of what was read.
     """
-    among = any(is_danced(found.dance, way.parts) for way in ways)
-    first = next((len(_errors(other.dance)) for way, other in told if way is ways[0]), None)
-    kinds = _errors(found.dance)
-    return [
-        Case(way, doubts_of(found, way), kinds, _errors(other.dance), tuple(likely), among, first)
-        for way, other in told
-    ]
+    return Case(way, doubts_of(found, way), _errors(found.dance), _errors(other.dance), tuple(likely))
+
+
+def mended(found: Reading, way: Way) -> Way | None:
+    """Return a way with the sections in which nothing was amiss as they were read; None where that is no other way."""
+    rows = {part.begin: rules for part, rules in unlike(found.dance, way.parts)}
+    parts: list[Part] = []
+    for part in way.parts:
+        rules = rows.get(part.begin, ())
+        as_read = rules and not amiss_in(found.dance, part.words, part.words.lines[0][2])
+        answer = part.answer._replace(events=tuple(map(dict, rules))) if as_read else part.answer
+        parts.append(part._replace(answer=answer) if answer.counts == part.answer.counts else part)
+    one = way._replace(parts=tuple(_copied_anew(part, parts) for part in parts))
+    return one if one != way and unlike(found.dance, one.parts) else None
+
+
+def _copied_anew(part: Part, parts: Sequence[Part]) -> Part:
+    """Return a section that is danced as another as that one is danced now."""
+    if not part.again:
+        return part
+    events = parts[abs(part.again) - 1].answer.events
+    mirrored = events_of(other_side(codes_of(events))) if part.again < 0 else list(events)
+    return part._replace(answer=part.answer._replace(events=tuple(mirrored))) if mirrored else part
 
 
 def doubts_of(found: Reading, way: Way) -> tuple[Doubt, ...]:
@@ -133,13 +144,13 @@ def plausible(text: str, found: Reading, way: Way, *, seated: bool) -> list[floa
 
 def stands_alone(other: Reading, way: Way) -> bool:
     """Return whether a sheet that could not be read is taken as the network tells it: without error, and of steps."""
-    steps = all(_tells_steps(part.words.text) for part in way.parts)
+    steps = all(part.again or _tells_steps(part.words.text) for part in way.parts)
     return not _errors(other.dance) and steps and sure(way.parts) >= OPEN
 
 
 def _tells_steps(text: str) -> bool:
-    """Return whether a word of the trade is among words."""
-    return any(token.kind in STEPS for token in tokens_of(text, line=0))
+    """Return whether some words of the trade are among words; one alone may be a name ("Lower Fenwick")."""
+    return sum(token.kind in STEPS for token in tokens_of(text, line=0)) >= FEWEST
 
 
 def sure(parts: Sequence[Part]) -> float:
@@ -172,7 +183,7 @@ def with_notes(other: Reading, found: Reading | None, parts: Sequence[Part]) -> 
     """
     differs = unlike(found.dance, parts) if found is not None else [(part, ()) for part in parts]
     notes = tuple(_note(part) for part, _ in differs)
-    told = (*other.dance.findings, *_words_unknown(found, other), *notes)
+    told = (*other.dance.findings, *_words_unknown(found, other), *_still_unread(found, other, parts), *notes)
     return replace(other, dance=replace(other.dance, findings=told))
 
 
@@ -180,6 +191,14 @@ def _words_unknown(found: Reading | None, other: Reading) -> list[Finding]:
     known = {f.line for f in other.dance.findings if f.kind == "word"}
     words = (f for f in (found.dance.findings if found is not None else ()) if f.kind == "word")
     return [replace(f, severity="warning") for f in words if f.line not in known]
+
+
+def _still_unread(found: Reading | None, other: Reading, parts: Sequence[Part]) -> list[Finding]:
+    """Return what is told of lines amid the sections that were left unread, and that the network tells nothing of."""
+    known = {f.line for f in other.dance.findings if f.kind == UNREAD}
+    known |= {place.line for part in parts for place in part.answer.places.values()}
+    amid = {number for part in parts for _, _, number in part.words.lines} - known
+    return [f for f in (found.dance.findings if found is not None else ()) if f.kind == UNREAD and f.line in amid]
 
 
 def _note(part: Part) -> Finding:
