@@ -101,6 +101,13 @@ def test_a_sheet_that_is_read_alike_is_left_as_the_rules_read_it() -> None:
     assert [f for f in read(PLAIN).findings if f.kind in ("inferred", "ambiguous")] == []
 
 
+def test_a_word_that_nobody_knows_stays_told_where_both_dance_the_same() -> None:
+    text = "Tiny Tap\n1-4 Vine right with a touch, gracefully\n5-8 repeat 1-4 to the left, wibble"
+    sheet = reading(text)
+    assert any("wibble" in f.message for f in sheet.dance.findings)
+    assert [sheet.account.words(piece) for piece in sheet.account.pieces if piece.role == "title"] == ["Tiny Tap"]
+
+
 def test_sections_cut_otherwise_are_not_unlike_where_the_same_is_danced() -> None:
     rules = by_rules(PLAIN)
     counts = iter(range(1, 17))

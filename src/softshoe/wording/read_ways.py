@@ -164,6 +164,8 @@ def by_whole(text: str, found: Reading | None, first: Way, rules: Reading | None
     partly = mended(found, first) if found is not None else None
     danced = [(way, read_whole(text, way.parts)) for way in (first, partly) if way is not None]
     told = [(way, other) for way, other in danced if other is not None and _is_fair(way, other, found)]
+    if found is not None and not any(f.severity == "error" for f in found.dance.findings):
+        told = [(way, other) for way, other in told if not is_danced(found.dance, way.parts)]
     if found is None:
         alone = next(((way, other) for way, other in told if stands_alone(other, way)), None)
         return with_ends(text, with_notes(alone[1], None, alone[0].parts), alone[0]) if alone is not None else None
