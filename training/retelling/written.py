@@ -24,6 +24,7 @@ from softshoe.wording import read as reader
 from softshoe.wording.outlined import outlined
 from softshoe.wording.retell_ask import words_of_sections
 from softshoe.wording.retell_codes import codes_of
+from softshoe.wording.retell_weigh import ELSEWHERE
 from softshoe.wording.write import write
 from softshoe.wording.write_book import STYLES
 
@@ -37,7 +38,7 @@ FEW = 4  # of the styles, for one dance
 
 
 def asked(text: str, of: str) -> Iterator[Row]:
-    """Yield each section as the network is asked for it, with what the rules read."""
+    """Yield each section as the network is asked for it, with what the rules read; none that another one has to tell."""
     dance = dance_json(reader.read(text))
     if any(f["severity"] == "error" for f in dance["findings"]):
         return
@@ -50,7 +51,7 @@ def asked(text: str, of: str) -> Iterator[Row]:
         start, many = Fraction(section["start"]), int(section["counts"])
         events = [e for e in dance["events"] if start <= Fraction(e["t"]) < start + many]
         codes = codes_of([{**e, "t": str(Fraction(e["t"]) - start)} for e in events])
-        if codes:
+        if codes and not words.above and not ELSEWHERE.search(words.text):
             yield {"of": of, "seated": seated, "text": words.text, "codes": codes, "counts": many}
 
 
