@@ -76,7 +76,11 @@ def test_a_tag_told_in_words_of_its_own_is_danced_and_said(line: str, walls: lis
         (walls, 16, counts, "start")
     ]
     assert [e["arms"][0]["gesture"] for e in got["tags"][0]["events"]] == ["clap"] * counts
-    assert any(f.line == 11 and "a tag at the end of wall" in f.message for f in read(PLAIN + "\n" + line).findings)
+    assert any(
+        f.line == 11
+        and f"a tag on {'walls' if walls[1:] else 'wall'} {' and '.join(map(str, walls))}, at the end" in f.message
+        for f in read(PLAIN + "\n" + line).findings
+    )
 
 
 def test_a_restart_and_an_ending_are_told_with_their_counts() -> None:

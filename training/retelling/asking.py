@@ -16,8 +16,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from collect import APART, EVERY, MARK, NO_LINE, rebased, truth
-from sides import UNFIT, mirrored_code, other_side
+from sides import UNFIT, other_side
 
+from softshoe.wording.retell_codes import mirrored as mirrored_code
 from softshoe.wording.retell_pieces import HERE
 
 if TYPE_CHECKING:

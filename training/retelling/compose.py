@@ -6,7 +6,9 @@ import itertools
 import re
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from sides import BACK, UNFIT, mirrored_code, other_side
+from sides import BACK, UNFIT, other_side
+
+from softshoe.wording.retell_codes import mirrored as mirrored_code
 
 if TYPE_CHECKING:
     import random

@@ -9,8 +9,10 @@ from typing import Any
 from asking import Asks
 from compose import Composer
 from faults import faulty
-from sides import BACK, UNFIT, mirrored_code, other_side
+from sides import BACK, UNFIT, other_side
 from wholes import Wholes
+
+from softshoe.wording.retell_codes import mirrored as mirrored_code
 
 Row = dict[str, Any]
 FIRST = re.compile(

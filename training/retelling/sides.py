@@ -24,12 +24,3 @@ def other_side(text: str) -> str:
         return new.upper() if word.isupper() else new.capitalize() if word[0].isupper() else new
 
     return SIDE.sub(swapped, text)
-
-
-def mirrored_code(code: str) -> str:
-    sign, _, word = code.partition(":")
-    if sign in ("foot", "arm"):
-        return f"{sign}:{ {'L': 'R', 'R': 'L'}.get(word, word) }"
-    if sign in ("dir", "to"):
-        return f"{sign}:" + " ".join({"left": "right", "right": "left"}.get(w, w) for w in word.split())
-    return f"turn:{-int(word)}" if sign == "turn" and word else code

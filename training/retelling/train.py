@@ -22,12 +22,12 @@ from ends import CODES, groups_of
 from faults import FAULT
 from mix import Mixer
 from net import READERS, TELLERS, WIDTH, Retelling
-from sides import mirrored_code
 from torch.nn import functional as F  # noqa: N812
 from torch.utils.data import DataLoader, IterableDataset
 from whole import ADDS, BEGINS
 
 from softshoe.wording.retell_codes import ENDS, SECTION
+from softshoe.wording.retell_codes import mirrored as mirrored_code
 from softshoe.wording.retell_pieces import INSIDE, SHEET, Cutter, split, words_of
 
 MOST_PIECES, MOST_CODES = 768, 400

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, Any
 
 from asking import words_in
 from faults import faulty
-from sides import BACK, UNFIT, mirrored_code, other_side
+from sides import BACK, UNFIT, other_side
 from whole import ADDS, BEGINS, whole_codes
 
 from softshoe.wording.retell_codes import ENDS
+from softshoe.wording.retell_codes import mirrored as mirrored_code
 
 if TYPE_CHECKING:
     import random

@@ -58,10 +58,11 @@ def other_side(codes: Iterable[str]) -> list[str]:
     >>> other_side(["c1", "foot:R", "step", "dir:across front", "turn:90", "c2", "arm:R", "hand:reach"])[1:5]
     ['foot:L', 'step', 'dir:across front', 'turn:-90']
     """
-    return [_mirrored(code) for code in codes]
+    return list(map(mirrored, codes))
 
 
-def _mirrored(code: str) -> str:
+def mirrored(code: str) -> str:
+    """Return one code with left and right exchanged."""
     sign, _, word = code.partition(":")
     if sign == "turn":
         return f"turn:{-int(word)}"

@@ -82,30 +82,22 @@ class Net(TextNet):
 
     def _tell(self, memory: _Memory, guess: Sequence[str]) -> Told:
         """Return what is told; ``memory`` holds none of it yet."""
-        out, held = Told(), 0
+        out = Told()
         while len(out.codes) < MOST_CODES and out.codes[-1:] != (END,):
             known = takewhile(self.number.__contains__, _ahead(out.codes, guess))
             ahead = list(islice(known, MOST_CODES - 1 - len(out.codes)))
-            now = [self.number[code] for code in (START, *out.codes, *ahead)]
-            likely, looked = self._next(now[held:], held, memory)
-            new = slice(len(out.codes) - held, None)
-            out = self._on(out, ahead, likely[new], looked[new])
-            held = len(out.codes)
-            memory.forget(held)
+            now = [self.number[code] for code in ((out.codes or (START,))[-1], *ahead)]
+            likely, looked = self._next(now, len(out.codes), memory)
+            best = [self.codes[k] for k in likely.argmax(axis=-1)]
+            right = next((k for k, code in enumerate(ahead) if code != best[k] or code == END), len(ahead))
+            many = slice(0, right + 1)
+            out = Told(
+                out.codes + tuple(best[many]),
+                out.likely + tuple(likely.max(axis=-1)[many].tolist()),
+                out.looked + tuple(looked[many].tolist()),
+            )
+            memory.forget(len(out.codes))
         return out
-
-    def _on(self, out: Told, ahead: Sequence[str], likely: Array, looked: NDArray[np.int64]) -> Told:
-        """Return what was told with the codes ahead that are likeliest, and the first that is likelier than another."""
-        best = likely.argmax(axis=-1)
-        codes = [self.codes[k] for k in best]
-        right = next((k for k, code in enumerate(ahead) if code != codes[k] or code == END), len(ahead))
-        many = slice(0, right + 1)
-        rows = np.arange(len(best))
-        return Told(
-            out.codes + tuple(codes[many]),
-            out.likely + tuple(likely[rows, best][many].tolist()),
-            out.looked + tuple(looked[many].tolist()),
-        )
 
     def _next(self, now: Sequence[int], at: int, memory: _Memory) -> tuple[Array, NDArray[np.int64]]:
         """Return how likely each code is behind each of a run that begins at a place, and the piece looked at most."""

@@ -46,12 +46,8 @@ def _of_section(faced: Sequence[int], part: Part) -> Iterator[Finding]:
             continue  # a tag, or an ending
         tokens = tokens_of(words, line=number)
         yield from (misspelt_word(token) for token in tokens if token.meant)
-        never = [token for token in tokens if token.kind == "clock" and _deg(token) not in faced]
+        never = [token for token in tokens if token.kind == "clock" and clock_deg(token.text) not in faced]
         yield from (_hour(token, faced[-1]) for token in never[:1])
-
-
-def _deg(token: Token) -> int | None:
-    return clock_deg(token.text)
 
 
 def _faced(dance: Dance, section: Section) -> list[int]:
@@ -63,5 +59,5 @@ def _faced(dance: Dance, section: Section) -> list[int]:
 
 
 def _hour(token: Token, here: int) -> Finding:
-    message = f"The turns of this section never lead to {clock(_deg(token) or 0)}; they end at {clock(here)}."
+    message = f"The turns of this section never lead to {clock(clock_deg(token.text) or 0)}; they end at {clock(here)}."
     return Finding("error", "facing", token.line, None, message, f"Write {clock(here)}, or change the turn.")

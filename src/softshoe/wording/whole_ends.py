@@ -16,9 +16,13 @@ from softshoe.wording.extras import placed, stated_lengths
 from softshoe.wording.numbers import in_digits, ordinals_in_digits
 from softshoe.wording.read_once import read_whole
 from softshoe.wording.retell_codes import AFTER, ALL, ENDING, MANY, RESTART, TAG, THEN, WALL, codes_of
+from softshoe.wording.retell_plain import PLAIN
 from softshoe.wording.retell_weigh import OPEN, SURE, WRITTEN, Doubt, alike, events_in_actions, unsigned
 from softshoe.wording.retold import amiss_in, net, said
 from softshoe.wording.shape import shape
+from softshoe.wording.whole_ask import LAST
+from softshoe.wording.write_book import book
+from softshoe.wording.write_head import walls_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -226,7 +230,7 @@ def _is_slip(found: Dance, end: End) -> bool:
 def _note(end: End) -> Finding:
     where = "at the end" if end.after is None else f"after count {end.after}"
     steps = f": {said(end.steps)}" if end.steps is not None else ""
-    told = f"{_article(end.kind)} {where} of {_walls(end.walls)}{steps}"
+    told = f"{_article(end.kind)} {_walls(end.walls)}, {where}{steps}"
     line = end.words.lines[0][2]
     if end.sure >= SURE:
         return Finding("note", "inferred", line, None, f"Read as {told}.", None)
@@ -239,7 +243,4 @@ def _article(kind: str) -> str:
 
 
 def _walls(walls: Sequence[str]) -> str:
-    if walls == ("last",):
-        return "the last wall"
-    first = ", ".join(walls[:-1])
-    return f"walls {first} and {walls[-1]}" if first else f"wall {walls[0]}"
+    return "on the last wall" if walls == (LAST,) else walls_words(list(map(int, walls)), book("en", PLAIN))

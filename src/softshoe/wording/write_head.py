@@ -66,12 +66,12 @@ def heading(section: Section, book: Book) -> str:
 
 def restart_line(restart: Restart, book: Book) -> str:
     """Return the line that tells a restart."""
-    return book.say("extra", "restart", walls=_walls(restart.walls, book), after=restart.after_count)
+    return book.say("extra", "restart", walls=walls_words(restart.walls, book), after=restart.after_count)
 
 
 def tag_line(tag: Tag, book: Book) -> str:
     """Return the line over a tag's steps."""
-    walls = _walls(tag.walls, book)
+    walls = walls_words(tag.walls, book)
     return book.say("extra", f"tag {tag.then}", n=tag.counts, walls=walls, after=tag.after_count)
 
 
@@ -82,7 +82,8 @@ def ending_line(ending: Ending, book: Book) -> str:
     return book.say("extra", key, n=ending.counts, wall=ending.wall, clock=start, after=ending.after_count)
 
 
-def _walls(walls: Sequence[int], book: Book) -> str:
+def walls_words(walls: Sequence[int], book: Book) -> str:
+    """Return on which walls: "on wall 2", "on walls 2 and 4"."""
     name = book.say("extra", "wall" if len(walls) == 1 else "walls")
     last = book.say("join", "last")
     return f"{name} " + last.join(", ".join(map(str, walls)).rsplit(", ", 1))
