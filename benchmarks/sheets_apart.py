@@ -19,13 +19,12 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 sys.path.append(str(Path(__file__).parents[1] / "training" / "retelling"))
 
 from collect import APART, EVERY, MARK, NO_LINE, truth
-from sides import mirrored_code
 
 from softshoe.dance.document import dance_json
 from softshoe.errors import WorkbenchError
 from softshoe.wording.outlined import sections_of
 from softshoe.wording.read import empty, read
-from softshoe.wording.retell_codes import events_of
+from softshoe.wording.retell_codes import events_of, mirrored
 from softshoe.wording.retell_weigh import shade
 from softshoe.wording.retold import by_rules_alone, net
 from softshoe.wording.whole_ask import whole_answer
@@ -96,7 +95,7 @@ def meant(plain: list[str], *, seated: bool) -> list[str] | None:
         found = parts[int(again[1]) - 1] if again else truth(words, seated=seated)
         if found is None:
             return None
-        codes = [mirrored_code(code) for code in found[0]] if again and again[2] else found[0]
+        codes = [mirrored(code) for code in found[0]] if again and again[2] else found[0]
         parts.append((codes, found[1]))
         out += shades(events_of(codes) or (), at)
         at += found[1]
