@@ -16,6 +16,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from named import is_told
+
 from softshoe.dance.document import dance_json
 from softshoe.errors import WorkbenchError
 from softshoe.wording.read import read
@@ -25,22 +27,6 @@ from softshoe.wording.retell_codes import codes_of
 Row = dict[str, Any]
 NOT_OF_A_PART = ("free-foot", "walls", "total", "level", "crowded", "one-sided")
 SAID = re.compile(r"\b(tag|restart|bridge|ending|walls?)\b", re.IGNORECASE)
-
-
-CLAPS = re.compile(r"clap|hand|\bcl?\b|applau|smack|\barms?\b|\bpat|slap|both|\*|!", re.IGNORECASE)
-HANDS = re.compile(
-    r"hand|arm|clap|pat|slap|snap|click|push|press|punch|box|wave|roll|reach|stretch|\bup|down|lap\b|chest|heart|open|wide|spread|cross|fold|hug|"
-    r"pull|circle|shake|swing|palm|fist|finger|thumb|shoulder|knee|thigh|hip|head|air|sky|stir|swim|row|fly|flap|\b[rlb]h\b|\bh\b|point|brush|rub|tap|"
-    r"sweep|draw|lift|raise|lower|rest|bring|take|give|throw|catch|pick|wipe|conduct|drum|knit|wind|lasso|salut|pray|bow|touch|hold|put|come|go|stay",
-    re.IGNORECASE,
-)
-
-
-def tells_its_hands(text: str, codes: list[str]) -> bool:
-    """Whether a section's own words may tell what its hands do: what is told elsewhere in the sheet would be made up."""
-    if "hand:clap" in codes and not CLAPS.search(text):
-        return False
-    return not any(code.startswith("hand:") for code in codes) or HANDS.search(text) is not None
 
 
 def truth(plain: str, *, seated: bool, also: tuple[str, ...] = ()) -> tuple[list[str], int] | None:
@@ -103,7 +89,7 @@ def of_marked(path: Path) -> list[Row]:
             told = truth(words, seated=seated) if not again else None
             length = told[1] if told else 8
             text = rebased("\n".join(lines), at)
-            if told and lines and tells_its_hands(text, told[0]):
+            if told and lines and is_told(text, told[0]):
                 rows.append(
                     {"of": f"{path.stem}:{number}", "seated": seated, "text": text, "codes": told[0], "counts": told[1]}
                 )
@@ -146,7 +132,7 @@ def of_sheet(path: Path) -> list[Row]:
             continue
         text = "\n".join(line.strip() for line in lines[min(own) - 1 : max(own)] if line.strip())
         codes = codes_of([{**e, "t": str(Fraction(e["t"]) - start)} for e in events])
-        if not codes or SAID.search(text) or len(text) > 900:
+        if not codes or SAID.search(text) or len(text) > 900 or not is_told(text, codes):
             continue
         rows.append({"of": f"{path.parent.parent.name}:{path.stem}", "seated": dance["seated"], "text": text,
                      "codes": codes, "counts": int(section["counts"])})  # fmt: skip

@@ -9,6 +9,7 @@ from typing import Any
 from asking import Asks
 from compose import Composer
 from faults import faulty
+from reworded import reworded
 from sides import BACK, UNFIT, other_side
 from wholes import Wholes
 
@@ -147,7 +148,7 @@ class Mixer:
         return self.rows
 
     def dressed(self, row: Row, rng: random.Random) -> Row:
-        text, codes = row["text"], row["codes"]
+        text, codes = reworded(row["text"], rng), row["codes"]
         if rng.random() < 0.2:
             text, codes = self.other_action(text, codes, rng)
         if rng.random() < 0.25 and self.talk:
