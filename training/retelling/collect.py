@@ -80,7 +80,7 @@ def of_marked(path: Path) -> list[Row]:
             continue
         seated = ("D", "seated") in found
         plain = [re.sub(r"^S:\s*", "", text) for mark, text in found if mark == "P"]
-        parts = parts_of([row for row in found if row[0] not in NO_LINE], len(plain))
+        parts = lines_of_sections([row for row in found if row[0] not in NO_LINE], len(plain))
         if len(parts) != len(plain):
             continue
         at = 0
@@ -97,7 +97,7 @@ def of_marked(path: Path) -> list[Row]:
     return rows
 
 
-def parts_of(rows: list[tuple[str, str]], many: int) -> list[list[str]]:
+def lines_of_sections(rows: list[tuple[str, str]], many: int) -> list[list[str]]:
     """The lines of steps below each heading; each line of steps alone, where there is no heading."""
     if not any(mark == "S" for mark, _ in rows):
         lines = [[text] for mark, text in rows if mark in "CR"]

@@ -43,7 +43,7 @@ class Sheet:
 
     def sections(self) -> list[Row] | None:
         """The codes and counts of each section, and which it is danced as; None where one is not plain."""
-        parts = parts_of(self.plain, seated=self.seated)
+        parts = sections_of(self.plain, seated=self.seated)
         if parts is None or not self.stands:
             return parts
         if len(self.stands) != len(parts):
@@ -59,7 +59,7 @@ class Sheet:
         return ends_of(lines, int(stated) if stated.isdigit() else counts, seated=self.seated)
 
 
-def parts_of(plain: list[str], *, seated: bool) -> list[Row] | None:
+def sections_of(plain: list[str], *, seated: bool) -> list[Row] | None:
     parts: list[Row] = []
     for words in plain:
         one = told(words, [(part["codes"], part["counts"]) for part in parts], seated=seated)
@@ -149,7 +149,7 @@ def of_asks(path: Path) -> list[Row]:
     for number, group in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
         found = [(m[1], m[2].strip()) for line in group.split("\n") if (m := LINE.match(line))]
         seated = ("D", "seated") in found
-        parts = parts_of([text for mark, text in found if mark == "P"], seated=seated)
+        parts = sections_of([text for mark, text in found if mark == "P"], seated=seated)
         numbers = [mark for mark, _ in found if mark.isdigit()]
         above: Lines = []
         for k, text in enumerate(text for mark, text in found if mark.isdigit()):
@@ -157,7 +157,7 @@ def of_asks(path: Path) -> list[Row]:
         wanted: Row | None = None
         for mark, text in found if parts else ():
             if mark == "A":
-                one = parts_of([*(text for mark, text in found if mark == "P"), text], seated=seated)
+                one = sections_of([*(text for mark, text in found if mark == "P"), text], seated=seated)
                 wanted = one[-1] if one else None
             elif mark == "a" and wanted is not None:
                 lines = [*above, *(("C", t.strip()) for t in (BEGINS + text).split(" // "))]

@@ -22,8 +22,8 @@ sys.path.append(str(Path(__file__).parents[1] / "retelling"))
 sys.path.append(str(Path(__file__).parents[2] / "benchmarks"))
 sys.path.append(str(Path(__file__).parents[2]))
 
-from collect import APART, EVERY, MARK, NO_LINE
-from sheets_apart import SHEETS, meant
+from collect import NO_LINE
+from sheets_apart import SEATED, SHEETS, marked_in, meant
 from slips import planted
 from tests.planted import test_planted
 from tests.planted.pool import pool
@@ -151,12 +151,11 @@ def _errors(reading: Reading) -> list[tuple[str, int | None]]:
 
 
 def rows(path: Path, listener: Listener) -> Iterator[Row]:
-    for number, sheet in enumerate(re.split(r"(?m)^===\s*$", path.read_text(encoding="utf-8"))):
-        told = [(m[1], m[2]) for line in sheet.split("\n") if (m := MARK.match(line))]
-        plain = [re.sub(r"^S:\s*", "", text.strip()) for mark, text in told if mark == "P"]
+    for number, sheet in enumerate(marked_in(path)):
+        plain = [re.sub(r"^S:\s*", "", words) for words in sheet.marked("P")]
         with by_rules_alone():
-            events = meant(plain, seated=("D", "seated") in told) if number % EVERY == APART else None
-        name, lines = f"{path.stem}:{number}", [(mark, words) for mark, words in told if mark not in NO_LINE]
+            events = meant(plain, seated=SEATED in sheet.rows) if sheet.apart else None
+        name, lines = f"{path.stem}:{number}", [(mark, words) for mark, words in sheet.rows if mark not in NO_LINE]
         row = listener.row(_text(lines), as_meant(events)) if events is not None else None
         if row is None:
             continue

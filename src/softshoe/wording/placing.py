@@ -223,18 +223,18 @@ def _promise_of(
 
 def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -> Ending:
     where = placed(block.text)
-    after = _after(where, stage, dance.counts, block.text)
-    if block.told is not None:
-        after = dance.counts if block.told.after is None else block.told.after
+    told = block.told
+    if told is not None:
+        after = dance.counts if told.after is None else told.after
+        wall: int | str = int(told.walls[0]) if told.walls[0].isdigit() else "last"
+    else:
+        after = _after(where, stage, dance.counts, block.text)
+        wall = where.walls[0] if where.walls else "last"
     weight, before = state_after(dance, after)
     actions, filled, own = _played(block, weight, dance, stage, findings)
-    net = own.dancer.turned_deg
-    wall: int | str = where.walls[0] if where.walls else "last"
-    if block.told is not None:
-        wall = int(block.told.walls[0]) if block.told.walls[0].isdigit() else "last"
-    start = _start_facing(dance, where, wall, before, net, _final_facing(block))
+    start = _start_facing(dance, where, wall, before, own.dancer.turned_deg, _final_facing(block))
     findings += _wrong_facings(own, start, before)
-    length = _own_length(where, block.text, after, filled) if block.told is None else filled
+    length = _own_length(where, block.text, after, filled) if told is None else None
     return Ending(wall, after, length or filled, start, actions, block.line)  # type: ignore[arg-type]
 
 
