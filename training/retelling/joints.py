@@ -12,7 +12,7 @@ from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from softshoe.wording.retell_pieces import HERE, INSIDE, SHEET, UNKNOWN, Pair, words_of
+from softshoe.wording.retell_pieces import INSIDE, SHEET, UNKNOWN, Pair, words_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -60,7 +60,7 @@ def main() -> None:
     joints, known = learnt([*texts, *Path(talk).read_text(encoding="utf-8").splitlines()])
     often = Counter(w.text for text in texts for w in words_of(text) if w.text[0].isalpha() and len(w.text) > 2)
     stood = sorted(word for word, n in often.items() if n > 1)
-    words = {"words": stood, "joints": joints, "known": [*known, "<seated>", "<standing>", HERE, SHEET]}
+    words = {"words": stood, "joints": joints, "known": [*known, "<seated>", "<standing>", SHEET]}
     Path(out).write_text(json.dumps(words, ensure_ascii=False), encoding="utf-8")
 
 

@@ -6,7 +6,6 @@ import random
 import re
 from typing import Any
 
-from asking import Asks
 from compose import Composer
 from faults import faulty
 from reworded import reworded
@@ -93,13 +92,10 @@ class Mixer:
         rows: list[Row],
         talk: list[str],
         more: list[tuple[float, list[Row]]] | None = None,
-        asks: tuple[float, list[Row]] | None = None,
         whole: tuple[float, list[Row]] | None = None,
         ends: list[Row] | None = None,
     ) -> None:
         self.rows, self.talk, self.more = rows, talk, more or []
-        self.asked = asks[0] if asks else 0.0
-        self.asks = Asks(asks[1], rows) if asks else None
         self.share = whole[0] if whole else 0.0
         bodies = [*rows, *(row for _, rs in self.more for row in rs)]
         self.wholes = Wholes(whole[1], bodies, talk, ends or []) if whole else None
@@ -117,8 +113,6 @@ class Mixer:
     def draw(self, rng: random.Random) -> Row:
         if self.wholes is not None and rng.random() < self.share:
             return self.dressed(self.wholes.draw(rng), rng)
-        if self.asks is not None and rng.random() < self.asked:
-            return self.dressed(self.asks.draw(rng), rng)
         kind = rng.random()
         if kind < 0.12:
             row = faulty(mirrored(rng.choice(self.labelled)) if rng.random() < 0.5 else rng.choice(self.labelled), rng)

@@ -17,7 +17,6 @@ from typing import Any
 
 import numpy as np
 import torch
-from asking import joined
 from ends import CODES, groups_of
 from faults import FAULT
 from mix import Mixer
@@ -243,7 +242,6 @@ def main() -> None:
     ask.add_argument("--workers", type=int, default=14)
     ask.add_argument("--start", default="", help="weights to go on from")
     ask.add_argument("--more", nargs="*", default=[], help="SHARE=ROWS.jsonl: rows drawn beside the others")
-    ask.add_argument("--asks", default="", help="SHARE=ROWS.jsonl: sections with others above them")
     ask.add_argument("--whole", default="", help="SHARE=ROWS.jsonl: whole sheets")
     ask.add_argument("--ends", nargs="*", default=[], help="files of ends (ends.py)")
     ask.add_argument("--width", type=int, default=WIDTH)
@@ -258,12 +256,6 @@ def main() -> None:
         (float(m.split("=")[0]), [r for r in rows_of([m.split("=")[1]]) if own.all or not apart(r)]) for m in own.more
     ]
     train = rows if own.all else [r for r in rows if not apart(r)]
-    asks = None
-    if own.asks:
-        share, name = own.asks.split("=")
-        looked_back = rows_of([name])
-        asks = float(share), [r for r in looked_back if own.all or not apart(r)]
-        valid_asks = [joined(r) for r in looked_back if apart(r)]
     whole = None
     if own.whole:
         share, name = own.whole.split("=")
@@ -304,7 +296,7 @@ def main() -> None:
     opt = torch.optim.AdamW(net.parameters(), lr=own.rate, betas=(0.9, 0.98), weight_decay=0.05, fused=device == "cuda")
     torch.backends.cuda.enable_cudnn_sdp(enabled=False)  # it makes a plan for each shape, and shapes are many
     ends = [group for name in own.ends for group in groups_of(Path(name))]
-    loader = DataLoader(Drawn(Mixer(train, talk, more, asks, whole, ends), cutter, codes, int(time.time()), own.batch), batch_size=None,
+    loader = DataLoader(Drawn(Mixer(train, talk, more, whole, ends), cutter, codes, int(time.time()), own.batch), batch_size=None,
                         num_workers=own.workers, prefetch_factor=4, collate_fn=as_it_is)  # fmt: skip
     step, loss_mean, before, waited = 0, 0.0, 0.0, 0.0
     if own.go_on and Path(own.go_on).is_file():
@@ -314,8 +306,7 @@ def main() -> None:
         mean, step, before = kept["mean"], kept["step"], kept["seconds"]
     began = shown = last = saved = time.time()
     whole = 60 * (own.all_minutes or own.minutes)
-    tests = {"asks": valid_asks} if asks else {}
-    tests |= {t.split("=")[0]: rows_of([t.split("=")[1]]) for t in own.test}
+    tests = {t.split("=")[0]: rows_of([t.split("=")[1]]) for t in own.test}
     looked = 0.0
     for arrays in loader:
         now = time.time()

@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import torch
 
-from softshoe.wording.retell_pieces import HERE, SHEET, words_of
+from softshoe.wording.retell_pieces import SHEET, words_of
 from softshoe.wording.text_net import TextNet
 
 
@@ -29,7 +29,7 @@ def main() -> None:
     texts = [json.loads(line)["text"] for name in rows for line in Path(name).read_text(encoding="utf-8").splitlines()]
     often = Counter(w.text for text in texts for w in words_of(text) if w.text[0].isalpha() and len(w.text) > 2)
     stood = sorted({*words.get("words", ()), *(word for word, n in often.items() if n > 1)})
-    known = [*words["known"], *(sign for sign in (HERE, SHEET) if rows and sign not in words["known"])]
+    known = [*words["known"], *(sign for sign in (SHEET,) if rows and sign not in words["known"])]
     Path(joints).write_text(
         json.dumps({"words": stood, "joints": words["joints"], "known": known}, ensure_ascii=False), encoding="utf-8"
     )

@@ -51,7 +51,7 @@ def asked(text: str, of: str) -> Iterator[Row]:
         start, many = Fraction(section["start"]), int(section["counts"])
         events = [e for e in dance["events"] if start <= Fraction(e["t"]) < start + many]
         codes = codes_of([{**e, "t": str(Fraction(e["t"]) - start)} for e in events])
-        if codes and not words.above and not ELSEWHERE.search(words.text):
+        if codes and not ELSEWHERE.search(words.text):
             yield {"of": of, "seated": seated, "text": words.text, "codes": codes, "counts": many}
 
 

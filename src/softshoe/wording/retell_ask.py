@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from softshoe.wording.lengths import base_of
 from softshoe.wording.lines import lines_of
 from softshoe.wording.retell_codes import events_of
-from softshoe.wording.retell_pieces import HERE
 from softshoe.wording.retell_plain import Place
 from softshoe.wording.shape import shape
 
@@ -45,19 +44,12 @@ CLAPS = shape(r"clap|hand|palm|\bcl?\b|\bx\b|applau|smack|strike|slap|\barms?\b|
 class Words(NamedTuple):
     """The words of one section: ``text`` as the network reads it, and where its characters stand in the sheet.
 
-    ``lines`` are (first character in ``text``, first character in the sheet, number of the line); ``above`` are the
-    words of earlier sections that it leans on.
+    ``lines`` are (first character in ``text``, first character in the sheet, number of the line).
     """
 
     block: int  # which of the outline's
     text: str
     lines: tuple[tuple[int, int, int], ...]
-    above: str = ""
-
-    @property
-    def before(self) -> str:
-        """What the network reads before the section's own words."""
-        return f"{self.above}\n{HERE}\n" if self.above else ""
 
     @property
     def span(self) -> tuple[int, int]:
@@ -131,7 +123,7 @@ def _begin(block: Block, number: int, start: int) -> int:
     return min(tokens + labels, default=start)
 
 
-def joined(block: int, said: Sequence[tuple[int, Any]], base: int, above: str = "") -> Words:
+def joined(block: int, said: Sequence[tuple[int, Any]], base: int) -> Words:
     """Return the words of lines, each from a character on, counted from one behind ``base``."""
     text, rows = "", []
     for skip, line in said:
@@ -139,7 +131,7 @@ def joined(block: int, said: Sequence[tuple[int, Any]], base: int, above: str = 
         first = len(words) - len(words.lstrip())
         rows.append((len(text), line.start + skip + first, line.number))
         text += words[first:] + "\n"
-    return Words(block, from_one(text[:-1], base), tuple(rows), above)
+    return Words(block, from_one(text[:-1], base), tuple(rows))
 
 
 def from_one(text: str, base: int) -> str:
@@ -180,16 +172,13 @@ def answers(
     net: Net, sections: Sequence[Words], guesses: Sequence[Sequence[str]], *, seated: bool
 ) -> list[Answer | None]:
     """Return what the network makes of each section; None where it makes no sense. Guessed right it is told sooner."""
-    told = KEPT.told(net, [(seated, one.before + one.text) for one in sections], guesses)
+    told = KEPT.told(net, [(seated, one.text) for one in sections], guesses)
     return [_answer(net, words, one) for words, one in zip(sections, told, strict=True)]
 
 
 def _answer(net: Net, words: Words, told: Told) -> Answer | None:
-    pieces = net.cutter.cut(words.before + words.text)
-    shift = len(words.before)
-    looked = [
-        (pieces[k - 1].start - shift, pieces[k - 1].end - shift) if 0 < k <= len(pieces) else None for k in told.looked
-    ]
+    pieces = net.cutter.cut(words.text)
+    looked = [(pieces[k - 1].start, pieces[k - 1].end) if 0 < k <= len(pieces) else None for k in told.looked]
     return answered(words, told.codes, told.likely, looked)
 
 
@@ -204,7 +193,7 @@ def answered(
 
     ``beside`` is the whole sheet where it was read. None where the codes make no sense.
     """
-    events = _homed(_without_claps_unsaid(events_of(codes) or [], beside or words.before + words.text), words.text)
+    events = _homed(_without_claps_unsaid(events_of(codes) or [], beside or words.text), words.text)
     if not events:
         return None
     found: dict[int, list[tuple[int, int]]] = {}

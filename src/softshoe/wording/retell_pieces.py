@@ -19,7 +19,6 @@ SAME = {"’": "'", "‘": "'", "“": '"', "”": '"', "„": '"', "–": "-", 
 ALMOST = {"→": "-"}  # for networks that don't know the one
 INSIDE = "##"  # before what goes on a word or a number
 UNKNOWN = "<?>"
-HERE = "¶"  # before the section that is meant, where others stand above it
 SHEET = "<sheet>"  # before a whole sheet
 Pair = tuple[str, str]
 

@@ -115,19 +115,17 @@ def alike(one: Sequence[Json], other: Sequence[Json]) -> bool:
     return sorted(map(str, map(shade, one))) == sorted(map(str, map(shade, other)))
 
 
-def is_taken(doubt: Doubt) -> bool:
-    """Return whether the network's reading is taken."""
-    if doubt.words.above:
-        return doubt.answer.sure >= SURE and not any(slip(doubt) for slip in SLIPS_BACK)
+def is_taken(doubt: Doubt, *, whole: bool = False) -> bool:
+    """Return whether the network's reading of a section is taken; ``whole``: it has read all of the sheet."""
+    if whole:
+        return doubt.answer.sure >= SURE and not any(slip(doubt) for slip in SLIPS_WHOLE)
     enough = CERTAIN if is_the_rules(doubt.words, doubt.amiss) else SURE
     return doubt.answer.sure >= enough and not any(slip(doubt) for slip in SLIPS)
 
 
 def stands_open(doubt: Doubt) -> bool:
     """Return whether the network's reading, not taken, is worth telling."""
-    return (
-        not (doubt.amiss or doubt.words.above) and doubt.answer.sure >= OPEN and not any(slip(doubt) for slip in SLIPS)
-    )
+    return not doubt.amiss and doubt.answer.sure >= OPEN and not any(slip(doubt) for slip in SLIPS)
 
 
 def _strange(doubt: Doubt) -> bool:
@@ -259,4 +257,4 @@ def _crossed(doubt: Doubt) -> bool:
 
 WRITTEN = (_strange, misspelt, _written_so, gap, untold, _miscounted)  # what the words themselves show
 SLIPS = (*WRITTEN, unsigned, _filled_in, _elsewhere, _theirs, _crossed)
-SLIPS_BACK = (*WRITTEN, _unsaid, _crossed)  # where all that stands above was read with it
+SLIPS_WHOLE = (*WRITTEN, _unsaid, _crossed)  # where all of the sheet was read

@@ -14,7 +14,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from softshoe.errors import Finding
-from softshoe.wording.looking_back import looking_back
 from softshoe.wording.retell_ask import Answer, Words, answers, words_of_sections
 from softshoe.wording.retell_codes import codes_of
 from softshoe.wording.retell_plain import actions_of, plain_items, plain_lines
@@ -86,9 +85,6 @@ def seconded(text: str, found: Reading, way: Second) -> Reading:
         whole = Sheet(found.dance, lines, seated, unit)
         doubts = _doubts(whole, [words for words in sections if words.block not in taken])
         new = {doubt.words.block: doubt for doubt in doubts if is_taken(doubt)}
-        back = looking_back(text, outline, unit) if whole.lacking else []
-        left = [words for words in back if words.block not in (taken | new) and whole.amiss(words)]
-        new |= {doubt.words.block: doubt for doubt in _doubts(whole, left) if is_taken(doubt)}
         other, held = _danced(way, whole, taken, new)
         kept = [doubt for doubt in doubts if doubt.words.block not in held]
         if other is None or _errors(other.dance) > _errors(found.dance):
@@ -128,21 +124,6 @@ class Sheet(NamedTuple):
     def section(self, words: Words) -> Section | None:
         """Return the section as it was danced."""
         return _section(self.dance, self.line(words))
-
-    def amiss(self, words: Words) -> bool:
-        """Return whether a section was not danced, or an error was told of it."""
-        told = amiss_in(self.dance, words, self.line(words))
-        return self.section(words) is None or any(map(_lacking, told))
-
-    @property
-    def lacking(self) -> bool:
-        """Whether a section was not danced, or an error or something unread was told."""
-        danced = {section.line for section in self.dance.sections}
-        return any(map(_lacking, self.dance.findings)) or not danced >= set(self.lines.values())
-
-
-def _lacking(finding: Finding) -> bool:
-    return finding.severity == "error" or finding.kind == "unread"
 
 
 def _doubts(whole: Sheet, sections: Sequence[Words]) -> list[Doubt]:

@@ -133,7 +133,7 @@ def _words(text: str, number: int, room: Stretch, looked: Sequence[Stretch | Non
     begin, end = room
     last = max((there[1] for there in looked if there and begin <= there[0] < end), default=begin)
     rows = _rows(text, begin, min(end, _end_of_line(text, last)))
-    return joined(number, rows, 0, above=text[:begin]) if rows else None
+    return joined(number, rows, 0) if rows else None
 
 
 def _part(

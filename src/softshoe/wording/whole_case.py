@@ -133,7 +133,7 @@ TRAITS: Mapping[str, Callable[[Case], float]] = {
     "read is hardly likely": lambda case: min(MOST_HARDLY, sum(p < HARDLY for p in case.plausible)),
     "a count is told by none": lambda case: any(map(untold, case.doubts)),
     "half counts have no sign": lambda case: any(map(unsigned, case.doubts)),
-    "sections are taken alone": lambda case: all(is_taken(doubt) for doubt in case.doubts if doubt.amiss),
+    "sections are taken alone": lambda case: all(is_taken(doubt, whole=True) for doubt in case.doubts if doubt.amiss),
     "counts leave a gap": lambda case: any(map(gap, case.doubts)),
     "counts break off": _breaks,
     "counts are named": _named,
