@@ -58,6 +58,13 @@ def test_the_other_side_of_the_other_side_is_the_same() -> None:
     assert other_side(other_side(codes)) == codes
 
 
+def test_every_code_that_the_network_knows_has_another_side() -> None:
+    known = net().codes
+    assert len(known) > 100
+    assert other_side(other_side(known)) == list(known)
+    assert set(other_side(known)) <= set(known)
+
+
 @pytest.mark.parametrize("code", ["as:1", "mirror", "tag", "after:all", "wall:2", "then:start", "many:4"])
 def test_codes_of_a_whole_sheet_are_no_steps(code: str) -> None:
     assert events_of(["c1", "foot:R", "heel", code, "end"]) is None

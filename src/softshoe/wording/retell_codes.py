@@ -64,9 +64,9 @@ def other_side(codes: Iterable[str]) -> list[str]:
 def mirrored(code: str) -> str:
     """Return one code with left and right exchanged."""
     sign, _, word = code.partition(":")
-    if sign == "turn":
-        return f"turn:{-int(word)}"
-    return f"{sign}:{' '.join(OTHER.get(w, w) for w in word.split())}" if word else code
+    if not word:
+        return code
+    return f"turn:{-int(word)}" if sign == "turn" else f"{sign}:{' '.join(OTHER.get(w, w) for w in word.split())}"
 
 
 def _is_of_a_sheet(code: str) -> bool:
