@@ -51,3 +51,20 @@ def test_in_place_may_be_written_with_two_letters_without_a_key() -> None:
 def test_an_equals_sign_between_counts_and_steps_explains_nothing() -> None:
     sheet = f"{HEAD}\nSection 1\n1-4 = walk on the spot R, L, R, L\n5-8 = clap, clap, clap, hold\n"
     assert [e[0] for e in events(sheet)] == [str(n) for n in range(8)]
+
+
+TAKEN_SHORT = [  # as it is written, in full words
+    ("1 R acr L, 2 L bk, 3 R sd, 4 L tog", "1 R across L, 2 L back, 3 R side, 4 L together"),
+    ("1 R xf L, 2 L side, 3 R beh. L, 4 L side", "1 R across L, 2 L side, 3 R behind L, 4 L side"),
+    ("1 R frwd, 2 tch L bes. R, 3 L back, 4 tch R",
+     "1 R forward, 2 touch L beside R, 3 L back, 4 touch R"),
+    ("1 diag. forward right, 2 touch L, 3 step L, 4 hold", "1 diagonally forward right, 2 touch L, 3 step L, 4 hold"),
+    ("1 RH up, 2 LH up, 3 RH dn, 4 LH dn", "1 RH up, 2 LH up, 3 RH down, 4 LH down"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("short", "full"), TAKEN_SHORT)
+def test_short_words_of_the_trade_need_no_key_and_their_dot_ends_nothing(short: str, full: str) -> None:
+    head = "Red Kettle\n4 counts, 1 wall, beginner, 100 bpm, intro 16\n\nSection 1\n"
+    assert events(head + short) == events(head + full)
+    assert not [f for f in read(head + short).findings if f.kind in ("word", "unread", "steps-per-count")]

@@ -29,6 +29,9 @@ BODY = frozenset(
 )
 CROSSING = frozenset(("fill", "times", "dir", "amount", "footpart"))  # kinds that what stands behind may change
 HYPHENS = "-‐‑"
+DOTTED = frozenset(
+    ("acr", "beh", "bes", "bhd", "diag", "nxt")
+)  # short words that lean on the next: their dot ends nothing
 SIDES = ("r", "l", "right", "left")
 LETTER = {"r": "R", "l": "L"}
 _new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half
@@ -190,6 +193,7 @@ def _found(text: str) -> list[Token]:
         hit = _match(raw, i) if kind in ("word", "num") and not sign else None
         if hit:
             entry, taken = _crossed(raw, i, *hit) if hit[0].kind in CROSSING else hit
+            taken += _dotted(raw, i + taken - 1)
             end = raw[i + taken - 1][3]
             words = text[start:end]
             right = next((slips[r[2]] for r in raw[i : i + taken] if r[2] in slips), "") if slips else ""
@@ -207,6 +211,12 @@ def _found(text: str) -> list[Token]:
         else:
             out += _single(kind, words, start, end, glued)
     return out
+
+
+def _dotted(raw: Sequence[Raw], last: int) -> bool:
+    """Return whether a word is a short one whose dot ends nothing: "L beh. R"."""
+    dot = raw[last + 1 : last + 2]
+    return raw[last][5] in DOTTED and last + 2 < len(raw) and dot[0][1] == "." and dot[0][4]
 
 
 def _single(kind: str, words: str, start: int, end: int, glued: bool) -> list[Token]:
