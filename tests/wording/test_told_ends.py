@@ -13,6 +13,7 @@ from softshoe.wording.read_once import by_rules
 from softshoe.wording.retell_codes import codes_of, events_of, other_side
 from softshoe.wording.retell_net import net
 from softshoe.wording.whole_ask import Way, whole_answer
+from softshoe.wording.whole_copies import danced_as
 from softshoe.wording.whole_ends import codes_of_ends, unlike_ends
 from softshoe.wording.whole_weigh import guess_of, mended, plausible, told_whole
 
@@ -36,19 +37,19 @@ def way_of(*lines: str) -> Way:
     return whole_answer(net(), PLAIN + "\n".join(lines) + "\n", [], seated=True)
 
 
-AGAIN = [  # (words, which it is danced as, negative on the other side)
-    ("Repeat section 1", 1),
-    ("As section 1, but the left foot goes first", -1),
-    ("Section 2 once more", 2),
+AGAIN = [  # (words, how the section is told)
+    ("Repeat section 1", ("as:1",)),
+    ("As section 1, but the left foot goes first", ("as:1", "mirror")),
+    ("Section 2 once more", ("as:2",)),
 ]
 
 
-@pytest.mark.parametrize(("words", "which"), AGAIN)
-def test_a_section_that_asks_for_an_earlier_one_is_told_as_that_one(words: str, which: int) -> None:
+@pytest.mark.parametrize(("words", "copied"), AGAIN)
+def test_a_section_that_asks_for_an_earlier_one_is_told_as_that_one(words: str, copied: tuple[str, ...]) -> None:
     parts = way_of("Section 3", words).parts
-    assert [part.again for part in parts] == [0, 0, which]
-    source = codes_of(parts[abs(which) - 1].answer.events)
-    assert codes_of(parts[2].answer.events) == (source if which > 0 else other_side(source))
+    assert [part.copied for part in parts] == [(), (), copied]
+    above = [codes_of(part.answer.events) for part in parts[:2]]
+    assert codes_of(parts[2].answer.events) == [*(danced_as(copied, above) or ()), "end"]
     assert {place.line for place in parts[2].answer.places.values()} == {parts[2].words.lines[-1][2]}
 
 
@@ -179,7 +180,7 @@ def test_a_section_read_as_another_is_as_likely_as_it_is_told() -> None:
     found = reading(text)
     assert len(found.dance.sections) == 3
     way = told_whole(text, found)
-    assert way.parts[-1].again == 1
+    assert way.parts[-1].copied == ("as:1",)
     assert plausible(text, found, way, seated=True)[-1] > 0.8
 
 

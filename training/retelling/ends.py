@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from collect import truth
 
-from softshoe.wording.retell_codes import AFTER, ALL, AS, ENDING, MANY, MIRROR, RESTART, TAG, THEN, WALL
+from softshoe.wording.retell_codes import AFTER, ALL, AS, COPIED, ENDING, HALF, MANY, RESTART, TAG, THEN, WALL
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 Row = dict[str, Any]
 KINDS = {"tag": TAG, "bridge": TAG, "restart": RESTART, "ending": ENDING}
-CODES = [TAG, RESTART, ENDING, MIRROR, f"{AFTER}{ALL}", *(f"{AS}{k}" for k in range(1, 13)), *(f"{AFTER}{k}" for k in range(1, 97)), *(f"{WALL}{k}" for k in range(1, 13)),
+CODES = [TAG, RESTART, ENDING, *COPIED, f"{HALF}1", f"{HALF}2", f"{AFTER}{ALL}", *(f"{AS}{k}" for k in range(1, 13)), *(f"{AFTER}{k}" for k in range(1, 97)), *(f"{WALL}{k}" for k in range(1, 13)),
          f"{WALL}last", *(f"{MANY}{k}" for k in range(1, 17)), f"{THEN}start", f"{THEN}continue"]  # fmt: skip
 LINE = re.compile(r"([A-Z])\|\s?(.*)$")
 

@@ -19,6 +19,7 @@ from typing import Any
 
 from asking import AGAIN, LINE, told
 from collect import APART, EVERY, MARK, NO_LINE, truth
+from copies import leans, told_by_others
 from ends import ends_of, facts_of
 from faults import FAULT
 
@@ -67,7 +68,11 @@ def sections_of(plain: list[str], *, seated: bool) -> list[Row] | None:
             return None
         again = AGAIN.match(words)
         parts.append(
-            {"codes": one[0], "counts": one[1], "again": [int(again[1]) - 1, bool(again[2])] if again else None}
+            {
+                "codes": one[0],
+                "counts": one[1],
+                "as": [f"{AS}{again[1]}", *([MIRROR] if again[2] else [])] if again else None,
+            }
         )
     return parts or None
 
@@ -79,9 +84,9 @@ def as_they_stand(parts: list[Row], stands: list[str], *, seated: bool) -> list[
         if words == SAME:
             out.append(part)
         elif words == FAULT:
-            out.append({**part, "codes": [FAULT, "end"], "again": None})
+            out.append({**part, "codes": [FAULT, "end"], "as": None})
         elif (one := truth(words, seated=seated, also=OF_SLIPS)) is not None:
-            out.append({**part, "codes": one[0], "counts": one[1], "again": None})
+            out.append({**part, "codes": one[0], "counts": one[1], "as": None})
         else:
             return None
     return out
@@ -91,9 +96,7 @@ def whole_codes(sections: list[Row], ends: list[str] | None = None) -> list[str]
     """The codes of all sections, a sign before each, and of what walls leave out or add."""
     out: list[str] = []
     for part in sections:
-        again = part["again"]
-        own = [f"{AS}{again[0] + 1}", *([MIRROR] if again[1] else [])] if again else part["codes"][:-1]
-        out += [SECTION, *own]
+        out += [SECTION, *(part["as"] or part["codes"][:-1])]
     return [*out, *(ends or ()), "end"]
 
 
@@ -116,9 +119,30 @@ def of_marked(path: Path, *, apart: bool | None) -> list[Row]:
             lines.pop()
         many = sum(mark == "A" for mark, _ in sheet.rows)
         lines, own = begun(lines, sections, many)
+        sections = asked_for(sections, lines, own) if own else sections
         rows.append({"of": f"{path.stem}:{number}", "seated": sheet.seated, "whole": True, "lines": lines, "own": own, "sections": sections,
                      "ends": ends, "text": "\n".join(text for _, text in lines), "codes": whole_codes(sections, ends)})  # fmt: skip
     return rows
+
+
+def asked_for(sections: list[Row], lines: Lines, own: list[tuple[int, int]]) -> list[Row]:
+    """Sections that ask for earlier ones told by those, as far as that is short."""
+    out: list[Row] = []
+    headings = [lines[start - 1][1] if start and lines[start - 1][0] == "S" else "" for start, _ in own]
+    for k, (part, (start, stop)) in enumerate(zip(sections, own, strict=True)):
+        words = "\n".join(text for _, text in lines[start:stop]).replace(BEGINS, "")
+        if part["as"] or not leans(words, part["codes"], headings[:k]):
+            out.append(part)
+        else:
+            out.append(by_others(part, out))
+    return out
+
+
+def by_others(part: Row, above: list[Row]) -> Row:
+    """A section told by those above, where that is short; unsure where more than one of them would do."""
+    codes = [one["codes"][:-1] for one in above]
+    found = told_by_others(part["codes"], codes) if FAULT not in part["codes"] else None
+    return {**part, "as": found[0], "unsure": not found[1]} if found is not None else part
 
 
 def begun(lines: Lines, sections: list[Row], ends: int) -> tuple[Lines, list[tuple[int, int]] | None]:
@@ -159,6 +183,7 @@ def of_asks(path: Path) -> list[Row]:
             if mark == "A":
                 one = sections_of([*(text for mark, text in found if mark == "P"), text], seated=seated)
                 wanted = one[-1] if one else None
+                wanted = by_others(wanted, one[:-1]) if wanted and not wanted["as"] else wanted
             elif mark == "a" and wanted is not None:
                 lines = [*above, *(("C", t.strip()) for t in (BEGINS + text).split(" // "))]
                 sections = [*(parts or ()), wanted]
@@ -182,7 +207,7 @@ def main() -> None:
     rows = [row for name in rest[:cut] for row in of_marked(Path(name), apart=apart)]
     rows += [row for name in rest[cut + 1 :] for row in of_asks(Path(name))]
     Path(out).write_text("\n".join(json.dumps(row, ensure_ascii=False) for row in rows), encoding="utf-8")
-    print(len(rows), "whole sheets,", sum(any(p["again"] for p in r["sections"]) for r in rows), "with a section again,",
+    print(len(rows), "whole sheets,", sum(any(p["as"] for p in r["sections"]) for r in rows), "with a section again,",
           sum(bool(r["ends"]) for r in rows), "with tags, restarts, endings")  # fmt: skip
 
 

@@ -6,11 +6,12 @@ import re
 from typing import TYPE_CHECKING, Any
 
 from asking import words_in
+from copies import sources
 from faults import faulty
 from sides import BACK, UNFIT, other_side
 from whole import ADDS, BEGINS, whole_codes
 
-from softshoe.wording.retell_codes import ENDS
+from softshoe.wording.retell_codes import AS, ENDS, MIRROR
 from softshoe.wording.retell_codes import mirrored as mirrored_code
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ class Wholes:
         self.sheets = [row for row in rows if any(mark != "C" for mark, _ in row["lines"])]
         self.asks = [row for row in rows if all(mark == "C" for mark, _ in row["lines"])]
         self.fit = {id(row) for row in rows if exchanges(row)}
-        self.again = [row for row in self.sheets if any(part["again"] for part in row["sections"])]
+        self.again = [row for row in self.sheets if any(part["as"] for part in row["sections"])]
         self.ended = [row for row in self.sheets if row["ends"]]
         self.talk, self.ends = talk, ends
         self.bodies: dict[tuple[bool, int], list[Row]] = {}
@@ -94,9 +95,9 @@ class Wholes:
         """A sheet as it is written or with another head, one that asks, or one put together of sections."""
         kind = rng.random()
         if kind < 0.5 or not self.asks:
-            pool = self.again if rng.random() < 0.12 else self.ended if rng.random() < 0.15 else self.sheets
+            pool = self.again if rng.random() < 0.25 else self.ended if rng.random() < 0.15 else self.sheets
             row = self.headed(self.exchanged(rng.choice(pool or self.sheets), rng), rng)
-        elif kind < 0.62:
+        elif kind < 0.66:
             row = self.exchanged(rng.choice(self.asks), rng)
             if rng.random() < 0.7:
                 head = rng.choice(self.heads[row["seated"]])
@@ -120,7 +121,7 @@ class Wholes:
         new: dict[int, list[str]] = {}
         for k, (part, (start, stop)) in enumerate(zip(sections, row["own"], strict=True)):
             other = self.body(rng, part["counts"], seated=row["seated"])
-            if part["again"] or other is None or start == stop or rng.random() < 0.3:
+            if part["as"] or other is None or start == stop or rng.random() < 0.3:
                 continue
             signed = BEGINS if lines[start][1].startswith(BEGINS) else ""
             sections[k] = {**part, "codes": other["codes"]}
@@ -152,7 +153,7 @@ class Wholes:
         if rng.random() < 0.12:
             k = rng.randrange(len(rows))
             rows[k] = faulty(rows[k], rng) or rows[k]
-        sections = [{"codes": row["codes"], "counts": row["counts"], "again": row.get("again")} for row in rows]
+        sections = [{"codes": row["codes"], "counts": row["counts"], "as": row.get("as")} for row in rows]
         head = list(rng.choice(self.heads[seated])) if rng.random() < 0.85 else []
         end = rng.choice(self.last) if rng.random() < 0.4 else []
         if rng.random() < 0.45:
@@ -167,7 +168,7 @@ class Wholes:
         self, rows: list[Row], sections: list[Row], rng: random.Random
     ) -> tuple[list[Row], list[Row], tuple[str, ...]]:
         """Now and then one section more that asks for one above, and the headings by which it is known."""
-        if rng.random() > 0.3 or any(part["again"] for part in sections):
+        if rng.random() > 0.3 or any(part["as"] for part in sections):
             return rows, sections, NUMBERED
         mirror = rng.random() < 0.5
         at = rng.randrange(1, len(rows) + 1)
@@ -185,7 +186,7 @@ class Wholes:
             )
             words = re.sub(r"\b([Ss]ection|[Pp]art)\b", lambda m: "\0" + m[1][0], words)
         row = {**rows[0], "text": words[:1].upper() + words[1:], "counts": counts}
-        part = {"codes": [], "counts": counts, "again": [which, mirror]}
+        part = {"codes": [], "counts": counts, "as": [f"{AS}{which + 1}", *([MIRROR] if mirror else [])]}
         return [*rows[:at], row, *rows[at:]], [*sections[:at], part, *sections[at:]], BY_NUMBER
 
     def ended_so(self, group: Row, rng: random.Random) -> Row:
@@ -208,7 +209,7 @@ class Wholes:
             below[first] = ADDS + below[first]
         gap = [""] if rng.random() < 0.6 else []
         last = rng.choice(self.last) if rng.random() < 0.2 else []
-        sections = [{"codes": row["codes"], "counts": length, "again": None} for row in told]
+        sections = [{"codes": row["codes"], "counts": length, "as": None} for row in told]
         return self.whole([*head, *self.listed(told, named, rng), *gap, *below, *last], sections, ends, seated=seated)
 
     def sheet(self, rng: random.Random) -> Row:
@@ -303,8 +304,8 @@ def exchanges(row: Row) -> bool:
     for k, part in enumerate(row["sections"]):
         if not texts[k].strip(BEGINS + " \n") or part["codes"][:1] == ["fault"]:
             return False
-        if part["again"]:
-            if own[k] & own[part["again"][0]]:
+        if part["as"]:
+            if part.get("unsure") or any(own[k] & own[source] for source in sources(part["as"])):
                 return False
         elif (k and (LEANS.search(texts[k]) or not len(texts[k]) > 20)) or (
             BACK.search(texts[k]) and LEANS.search(texts[k]) and k

@@ -3,7 +3,7 @@
 Each event is its count (``c1`` … and ``&``, ``e``, ``a`` behind it), ``foot:``, the action, ``dir:``, ``turn:``, and
 for each hand ``arm:`` (its side), ``hand:`` (its gesture), ``at:`` and ``to:``; what there is none of is left out.
 ``end`` ends a row; ``fault`` alone is a section that its author has to mend. In the codes of a whole sheet ``section``
-begins each section; one that is danced as an earlier one is ``as:`` its number, with ``mirror`` on the other side.
+begins each section; one that is danced as an earlier one is ``as:`` its number and what is other in it (whole_copies).
 Behind the sections stands what walls leave out or add: ``tag``, ``restart`` or ``ending``, ``after:`` the count
 (``all``: behind the last), a ``wall:`` each, what comes ``then:``, how ``many:`` counts, and their events.
 """
@@ -27,11 +27,12 @@ OF_A_HAND = {"hand": "gesture", "at": "place", "to": "toward"}
 COUNT = shape(r"c\d+")
 OTHER = {"L": "R", "R": "L", "left": "right", "right": "left"}
 SECTION = "section"
-AS, MIRROR = "as:", "mirror"
+AS, HALF = "as:", "half:"
+COPIED = MIRROR, FEET, HANDS, BUT, PLUS = "mirror", "feet", "hands", "but", "plus"
 ENDS = TAG, RESTART, ENDING = "tag", "restart", "ending"
 AFTER, WALL, THEN, MANY = "after:", "wall:", "then:", "many:"
 ALL = "all"
-OF_A_SHEET = frozenset((SECTION, MIRROR, *ENDS))
+OF_A_SHEET = frozenset((SECTION, *COPIED, *ENDS))
 
 
 def codes_of(events: Iterable[Json]) -> list[str]:
@@ -70,7 +71,7 @@ def mirrored(code: str) -> str:
 
 
 def _is_of_a_sheet(code: str) -> bool:
-    return code in OF_A_SHEET or code.startswith((AS, AFTER, WALL, THEN, MANY))
+    return code in OF_A_SHEET or code.startswith((AS, HALF, AFTER, WALL, THEN, MANY))
 
 
 def events_of(codes: Sequence[str]) -> list[dict[str, Any]] | None:

@@ -16,10 +16,10 @@ from softshoe.wording.retell_codes import (
     AFTER,
     ALL,
     AS,
+    COUNT,
     ENDING,
     ENDS,
     MANY,
-    MIRROR,
     RESTART,
     SECTION,
     TAG,
@@ -27,9 +27,9 @@ from softshoe.wording.retell_codes import (
     WALL,
     codes_of,
     events_of,
-    other_side,
 )  # fmt: skip
 from softshoe.wording.retell_pieces import SHEET
+from softshoe.wording.whole_copies import danced_as
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -49,13 +49,13 @@ Stretch = tuple[int, int]
 class Part(NamedTuple):
     """One section: where its heading or its first words begin, its own words, what was told of them.
 
-    ``again`` is the number of the section that it is danced as, below nought on the other side, 0 for none.
+    ``copied`` are the codes that tell of which earlier ones it is danced as, if of any.
     """
 
     begin: int
     words: Words
     answer: Answer
-    again: int = 0
+    copied: tuple[str, ...] = ()
 
 
 class End(NamedTuple):
@@ -156,20 +156,30 @@ def _answered(text: str, words: Words, told: Told, looked: Sequence[Stretch | No
 def _copied(
     text: str, before: Sequence[Part], room: Stretch, told: Told, looked: Sequence[Stretch | None], own: slice
 ) -> Part | None:
-    """Return a section that is danced as one before it: all of it stands where it asks for that."""
+    """Return a section that is danced as others before it: what it has of them stands where it asks for that."""
     words = _words(text, len(before), room, looked[own])
-    sign, *rest = told.codes[own]
-    which = int(sign.removeprefix(AS))
-    if words is None or which > len(before) or rest not in ([], [MIRROR]):
-        return None
-    source = before[which - 1].answer
-    events = events_of(other_side(codes_of(source.events))) if rest else source.events
-    if events is None:
+    codes = danced_as(told.codes[own], [codes_of(part.answer.events) for part in before])
+    events = events_of([*codes, "end"]) if codes is not None else None
+    if words is None or events is None:
         return None
     place = _asking(words, _within(words, looked[own.start]))
     sure = min(told.likely[own.start - 1 : own.stop + 1])
-    answer = Answer(tuple(events), dict.fromkeys(range(1, source.counts + 1), place), sure, crossed=False)
-    return Part(room[0], words, answer, -which if rest else which)
+    answer = Answer(tuple(events), {}, sure, crossed=False)
+    places = dict.fromkeys(range(1, answer.counts + 1), place) | _others(words, told.codes[own], looked[own])
+    return Part(room[0], words, answer._replace(places=places), tuple(told.codes[own]))
+
+
+def _others(words: Words, codes: Sequence[str], looked: Sequence[Stretch | None]) -> dict[int, Place]:
+    """Return where the counts stand that are danced otherwise than in the section asked for."""
+    out: dict[int, Place] = {}
+    at = 0
+    for code, there in zip(codes, looked, strict=True):
+        inside = _within(words, there)
+        if COUNT.fullmatch(code):
+            at = int(code[1:])
+        elif at and at not in out and inside is not None:
+            out[at] = words.place(*inside)
+    return out
 
 
 def _asking(words: Words, there: Stretch | None) -> Place:
@@ -198,7 +208,7 @@ def _ends(text: str, parts: Sequence[Part], told: Told, looked: Sequence[Stretch
 
 
 def _places(part: Part) -> Iterable[Place]:
-    return () if part.again else part.answer.places.values()
+    return () if part.copied else part.answer.places.values()
 
 
 def _overlap(one: Stretch, other: Stretch) -> bool:

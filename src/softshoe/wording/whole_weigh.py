@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Any
 
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
-from softshoe.wording.retell_codes import AS, MIRROR, SECTION, codes_of, events_of, other_side
+from softshoe.wording.retell_codes import SECTION, codes_of, events_of
 from softshoe.wording.retell_pieces import SHEET
 from softshoe.wording.retell_weigh import OPEN, SURE, Doubt, alike, events_between, events_in
 from softshoe.wording.retold import amiss_in, net, read_as, retelling, said
 from softshoe.wording.whole_ask import MOST_LETTERS, Way, whole_answer
 from softshoe.wording.whole_case import Case
+from softshoe.wording.whole_copies import danced_as
 from softshoe.wording.whole_ends import codes_of_ends
 
 if TYPE_CHECKING:
@@ -103,17 +104,17 @@ def mended(found: Reading, way: Way) -> Way | None:
         as_read = rules and not amiss_in(found.dance, part.words, part.words.lines[0][2])
         answer = part.answer._replace(events=tuple(map(dict, rules))) if as_read else part.answer
         parts.append(part._replace(answer=answer) if answer.counts == part.answer.counts else part)
-    one = way._replace(parts=tuple(_copied_anew(part, parts) for part in parts))
+    for k, part in enumerate(parts):
+        parts[k] = _copied_anew(part, parts[:k])
+    one = way._replace(parts=tuple(parts))
     return one if one != way and unlike(found.dance, one.parts) else None
 
 
-def _copied_anew(part: Part, parts: Sequence[Part]) -> Part:
-    """Return a section that is danced as another as that one is danced now."""
-    if not part.again:
-        return part
-    events = parts[abs(part.again) - 1].answer.events
-    mirrored = events_of(other_side(codes_of(events))) if part.again < 0 else list(events)
-    return part._replace(answer=part.answer._replace(events=tuple(mirrored))) if mirrored else part
+def _copied_anew(part: Part, before: Sequence[Part]) -> Part:
+    """Return a section that is danced as others before it as those are danced now."""
+    codes = danced_as(part.copied, [codes_of(one.answer.events) for one in before]) if part.copied else None
+    events = events_of([*codes, "end"]) if codes is not None else None
+    return part._replace(answer=part.answer._replace(events=tuple(events))) if events else part
 
 
 def doubts_of(found: Reading, way: Way) -> tuple[Doubt, ...]:
@@ -135,8 +136,8 @@ def plausible(text: str, found: Reading, way: Way, *, seated: bool) -> list[floa
     for k, section in enumerate(found.dance.sections):
         own = events_in(found.dance, section)
         part = way.parts[k] if k < len(way.parts) else None
-        if part is not None and part.again and alike(own, part.answer.events):
-            codes += [SECTION, f"{AS}{abs(part.again)}", *([MIRROR] if part.again < 0 else [])]
+        if part is not None and part.copied and alike(own, part.answer.events):
+            codes += [SECTION, *part.copied]
         else:
             codes += [SECTION, *codes_of(own)[:-1]]
     return net().likely(net().numbers(SHEET + text, seated=seated), codes)
@@ -144,7 +145,7 @@ def plausible(text: str, found: Reading, way: Way, *, seated: bool) -> list[floa
 
 def stands_alone(other: Reading, way: Way) -> bool:
     """Return whether a sheet that could not be read is taken as the network tells it: without error, and of steps."""
-    steps = all(part.again or _tells_steps(part.words.text) for part in way.parts)
+    steps = all(part.copied or _tells_steps(part.words.text) for part in way.parts)
     return not _errors(other.dance) and steps and sure(way.parts) >= OPEN
 
 
