@@ -99,6 +99,24 @@ def test_a_section_that_asks_for_others_is_told_by_them_and_danced_just_so() -> 
     assert told > 10
 
 
+def test_what_is_asked_for_with_something_other_can_be_danced_and_names_who_is_asked() -> None:
+    changed = importlib.import_module("changed")
+    rng = random.Random(11)
+    kinds: set[str] = set()
+    pool = [row["sections"] for row in sheets() if len(row["sections"]) > 1]
+    for _ in range(1500):
+        sections = rng.choice(pool)
+        found = changed.asked(sections, rng)
+        if found is None:
+            continue
+        above = [part["codes"][:-1] for part in sections]
+        assert danced_as(found.told, above)
+        assert "{ref}" in found.words
+        assert not set("{}") & set(found.words.replace("{ref}", "").replace("{two}", ""))
+        kinds |= set(found.told) & {"but", "plus", "feet", "hands", "half:1", "half:2", "mirror"}
+    assert kinds == {"but", "plus", "feet", "hands", "half:1", "half:2", "mirror"}
+
+
 def test_a_text_in_the_words_of_another_hand_reads_as_before() -> None:
     reworded = importlib.import_module("reworded")
     rng = random.Random(3)

@@ -6,8 +6,9 @@ import re
 from typing import TYPE_CHECKING, Any
 
 from asking import words_in
+from changed import asked
 from copies import sources
-from faults import faulty
+from faults import FAULT, faulty
 from sides import BACK, UNFIT, other_side
 from whole import ADDS, BEGINS, whole_codes
 
@@ -23,6 +24,15 @@ NUMBERED = ("{N} {n}", "{N} {n}:", "{n}.", "{n})", "({n})", "{L}.", "{L}:", "{N}
             "{N} {n} ({a}-{b})", "{W}.", "{O},")  # fmt: skip
 BY_NUMBER = ("{N} {n}", "{N} {n}:", "{n}.", "{N} {n} ({a}-{b})", "{O} {N}", "{n})")
 BY_LETTER = ("{N} {L}", "{L}:", "{L}.", "{N} {L}:")
+CALLED = {  # how a section is called, by what its heading counts with
+    "{n}": ("{N} {n}", "{N} {n}", "the {o} {N}", "{N} {w}", "no. {n}", "{n}"),
+    "{L}": ("{N} {L}", "{L}", "{L}", "the {o} {N}"),
+    "{r}": ("{N} {r}", "{r}", "the {o} {N}"),
+    "{W}": ("{N} {w}", "{w}", "the {o} {N}"),
+    "{O}": ("the {o} {N}", "the {o}", "{N} {w}"),
+    "{o}": ("the {o} {N}", "the {o}"),
+    "{a}": ("{a}-{b}", "counts {a} to {b}", "counts {a}-{b}", "the {o} {N}"),
+}
 LENGTHS = (4, 6, 8, 12, 16)
 PLAIN = re.compile(r"1 [A-Z][^,]*, 2 [A-Z][^,]*, 3 [A-Z]")
 LEANS = re.compile(
@@ -34,11 +44,11 @@ ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "e
 NUMBER = ("one", "two", "three", "four", "five", "six", "seven", "eight")
 ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII")
 LEADS = ("Then ", "Next: ", "After that, ", "And then ", "Next eight: ", "Now ", "", "", "", "Second eight counts: ", "Following on, ", "From there ", "Next we go on: ", "The next part: ")  # fmt: skip
-AGAIN = ("Repeat {N} {n}", "{N} {n} again", "As {N} {n}", "Same as {N} {n}", "Dance {N} {n} again", "Repeat {a}-{b}", "Repeat counts {a} to {b}", "as {a}-{b}", "All of {N} {n} once more", "Do {N} {n} again",
-         "The {o} {N} again", "Repeat the {o} {N}", "The same as {N} {n}", "{N} {n}, repeated", "Back to {N} {n}", "rpt {n}", "like {N} {n}", "(= {n})", "same as {n}")  # fmt: skip
-MIRRORED = ("Repeat {N} {n} on the other side", "{N} {n} again, other foot", "As {N} {n}, other foot", "Mirror {N} {n}", "{N} {n} mirrored", "Same as {N} {n} but starting with the other foot",
-            "Repeat {a}-{b} on opposite foot", "Repeat counts {a} to {b}, other way round", "{N} {n} the other way", "The {o} {N} again, opposite feet", "as {a}-{b}, other side", "Mirror image of {N} {n}",
-            "Repeat the {o} {N} with left and right changed over", "All of {N} {n} to the other side", "Do {N} {n} again with the other leg leading", "{N} {n}, opposite foot lead")  # fmt: skip
+AGAIN = ("Repeat {ref}", "{ref} again", "As {ref}", "Same as {ref}", "Dance {ref} again", "Repeat {a}-{b}", "Repeat counts {a} to {b}", "as {a}-{b}", "All of {ref} once more", "Do {ref} again", "The same as {ref}",
+         "{ref}, repeated", "Back to {ref}", "rpt {ref}", "like {ref}", "(= {ref})", "{ref} once more", "{ref} from start to end")  # fmt: skip
+MIRRORED = ("Repeat {ref} on the other side", "{ref} again, other foot", "As {ref}, other foot", "Mirror {ref}", "{ref} mirrored", "Same as {ref} but starting with the other foot", "Repeat {a}-{b} on opposite foot",
+            "Repeat counts {a} to {b}, other way round", "{ref} the other way", "{ref} again, opposite feet", "as {a}-{b}, other side", "Mirror image of {ref}", "Repeat {ref} with left and right changed over",
+            "All of {ref} to the other side", "Do {ref} again with the other leg leading", "{ref}, opposite foot lead")  # fmt: skip
 FIRST_AGAIN = (
     "Repeat all of that",
     "All of that again",
@@ -53,6 +63,11 @@ FIRST_AGAIN = (
     "Repeat x1",
 )
 FIRST_MIRRORED = ("All of that on the other side", "Same again, other foot", "Repeat on the other side", "Mirror that", "Other side", "The same with the other foot", "Opposite foot: repeat the above", "Now the other way", "Change feet and repeat")  # fmt: skip
+ASKING, OTHERWISE = (
+    0.4,
+    0.55,
+)  # of the sheets put together one section asks for others; of these something is other in it
+REF = re.compile("\0(\\d)")  # what another section is called
 WALL = re.compile(r"\b(walls?|time) ([1-9])\b", re.IGNORECASE)
 
 
@@ -156,38 +171,39 @@ class Wholes:
         sections = [{"codes": row["codes"], "counts": row["counts"], "as": row.get("as")} for row in rows]
         head = list(rng.choice(self.heads[seated])) if rng.random() < 0.85 else []
         end = rng.choice(self.last) if rng.random() < 0.4 else []
-        if rng.random() < 0.45:
-            return self.whole([*head, *self.flowing(rows, rng), *end], sections, [], seated=seated)
-        rows, sections, frames = self.asking(rows, sections, rng)
-        return self.whole([*head, *self.listed(rows, frames, rng), *end], sections, [], seated=seated)
+        rows, sections = self.asking(rows, sections, rng)
+        told = self.flowing(rows, rng) if rng.random() < 0.45 else self.listed(rows, NUMBERED, rng)
+        return self.whole([*head, *told, *end], sections, [], seated=seated)
 
     def whole(self, lines: list[str], sections: list[Row], ends: list[str], *, seated: bool) -> Row:
         return {"seated": seated, "whole": True, "text": "\n".join(lines), "codes": whole_codes(sections, ends)}
 
-    def asking(
-        self, rows: list[Row], sections: list[Row], rng: random.Random
-    ) -> tuple[list[Row], list[Row], tuple[str, ...]]:
-        """Now and then one section more that asks for one above, and the headings by which it is known."""
-        if rng.random() > 0.3 or any(part["as"] for part in sections):
-            return rows, sections, NUMBERED
-        mirror = rng.random() < 0.5
+    def asking(self, rows: list[Row], sections: list[Row], rng: random.Random) -> tuple[list[Row], list[Row]]:
+        """Now and then one section more that asks for one above, or for two, with something other or without."""
+        if rng.random() > ASKING or any(part["as"] or part["codes"][:1] == [FAULT] for part in sections):
+            return rows, sections
         at = rng.randrange(1, len(rows) + 1)
-        which = rng.randrange(at)
+        found = asked(sections[:at], rng) if rng.random() < OTHERWISE else None
         counts = rows[0]["counts"]
+        if found is not None:
+            words = found.words.replace("{ref}", f"\0{found.first}").replace("{two}", f"\0{found.second}")
+            told = found.told
+        else:
+            words, told = self.again_of(at, counts, rng)
+        row = {**rows[0], "text": words[:1].upper() + words[1:], "counts": counts}
+        part = {"codes": [], "counts": counts, "as": told}
+        return [*rows[:at], row, *rows[at:]], [*sections[:at], part, *sections[at:]]
+
+    @staticmethod
+    def again_of(at: int, counts: int, rng: random.Random) -> tuple[str, list[str]]:
+        """Words that ask for one of so many sections, as it is or on the other side, and their codes."""
+        mirror, which = rng.random() < 0.5, rng.randrange(at)
         if at == 1 and rng.random() < 0.4:
             words = rng.choice(FIRST_MIRRORED if mirror else FIRST_AGAIN)
         else:
-            words = rng.choice(MIRRORED if mirror else AGAIN).format(
-                N=rng.choice(("section", "part", "Section", "Part")),
-                n=which + 1,
-                o=ORDINAL[which],
-                a=which * counts + 1,
-                b=(which + 1) * counts,
-            )
-            words = re.sub(r"\b([Ss]ection|[Pp]art)\b", lambda m: "\0" + m[1][0], words)
-        row = {**rows[0], "text": words[:1].upper() + words[1:], "counts": counts}
-        part = {"codes": [], "counts": counts, "as": [f"{AS}{which + 1}", *([MIRROR] if mirror else [])]}
-        return [*rows[:at], row, *rows[at:]], [*sections[:at], part, *sections[at:]], BY_NUMBER
+            words = rng.choice(MIRRORED if mirror else AGAIN)
+            words = words.format(ref=f"\0{which}", a=which * counts + 1, b=(which + 1) * counts)
+        return words, [f"{AS}{which + 1}", *([MIRROR] if mirror else [])]
 
     def ended_so(self, group: Row, rng: random.Random) -> Row:
         """Sections put together as the dance of a group of ends, with what it leaves out and adds."""
@@ -216,29 +232,36 @@ class Wholes:
         return rng.choice(self.sheets)
 
     def headings(self, rows: list[Row], frames: tuple[str, ...], rng: random.Random) -> list[str]:
-        """Headings of one style, or none."""
+        """Headings of one style, or none; where one section asks for another, that is called by its heading."""
+        asks = any(REF.search(row["text"]) for row in rows)
         kind = rng.random() if frames is NUMBERED else 1.0
-        if kind < 0.15:
+        if kind < 0.15 and not asks:
             return [""] * len(rows)
-        if kind < 0.45 and self.names:
+        if kind < 0.45 and len(self.names) >= len(rows):
             mark = rng.choice(("{}", "{}", "{}:", "* {} *", "{} (8)", "-- {}", "{}."))
-            return [mark.format(rng.choice(self.names)) for _ in rows]
+            names = rng.sample(self.names, len(rows))
+            called = [rng.choice((name, name, name.lower(), f"“{name}”")).strip(" :.*-") for name in names]
+            self.call(rows, called)
+            return [mark.format(name) for name in names]
         frame, noun = rng.choice(frames), rng.choice(NOUN)
         case = rng.choice((str, str.upper, str.capitalize))
         titled = rng.random() < 0.3 and bool(self.names)
-        out, at = [], 0
+        out, called, at = [], [], 0
         for k, row in enumerate(rows):
-            row["text"] = (
-                row["text"]
-                .replace("\0S", noun.capitalize())
-                .replace("\0P", noun.capitalize())
-                .replace("\0s", noun)
-                .replace("\0p", noun)
-            )
             holes = {"n": k + 1, "r": ROMAN[k % 8], "o": ORDINAL[k % 8], "O": ORDINAL[k % 8].capitalize(), "L": "ABCDEFGH"[k % 8], "N": noun, "W": NUMBER[k % 8].capitalize(), "a": at + 1, "b": at + row["counts"]}  # fmt: skip
             at += row["counts"]
             out.append(case(frame.format(**holes)) + (f" {rng.choice(self.names)}" if titled else ""))
+            holes["w"] = NUMBER[k % 8]
+            called.append(rng.choice(next(ways for sign, ways in CALLED.items() if sign in frame)).format(**holes))
+        self.call(rows, called)
         return out
+
+    @staticmethod
+    def call(rows: list[Row], called: list[str]) -> None:
+        """Put what sections are called in the place of the signs for them."""
+        for row in rows:
+            text = REF.sub(lambda found: called[int(found[1])], row["text"])
+            row["text"] = text[:1].upper() + text[1:] if text != row["text"] else text
 
     def listed(self, rows: list[Row], frames: tuple[str, ...], rng: random.Random) -> list[str]:
         """Sections below each other, each on lines of its own."""
@@ -259,7 +282,8 @@ class Wholes:
 
     def flowing(self, rows: list[Row], rng: random.Random) -> list[str]:
         """Sections as paragraphs, or several in one."""
-        names = self.headings(rows, NUMBERED, rng) if rng.random() < 0.4 else [""] * len(rows)
+        headed = rng.random() < 0.4 or any(REF.search(row["text"]) for row in rows)
+        names = self.headings(rows, NUMBERED, rng) if headed else [""] * len(rows)
         out: list[str] = [""] if rng.random() < 0.5 else []
         said = ""
         for k, (name, row) in enumerate(zip(names, rows, strict=True)):
