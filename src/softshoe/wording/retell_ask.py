@@ -193,7 +193,7 @@ def answered(
 
     ``beside`` is the whole sheet where it was read. None where the codes make no sense.
     """
-    events = _homed(_without_claps_unsaid(events_of(codes) or [], beside or words.text), words.text)
+    events = _homed(without_claps_unsaid(events_of(codes) or [], beside or words.text), words.text)
     if not events:
         return None
     found: dict[int, list[tuple[int, int]]] = {}
@@ -231,7 +231,7 @@ def _homed(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:
     return events
 
 
-def _without_claps_unsaid(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:
+def without_claps_unsaid(events: list[dict[str, Any]], text: str) -> list[dict[str, Any]]:
     """Return events without the claps that no word of a text can mean."""
     if CLAPS.search(text):
         return events

@@ -1,10 +1,12 @@
-"""What the words of sections told whole say beside their steps: an hour that nobody faces there, a word misspelt.
+"""What the words of sections told whole say beside their steps: an hour that nobody faces there, a word misspelt,
+a number out of turn.
 
 The network tells neither; rules that read a section word by word see both on the way.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -12,6 +14,7 @@ from softshoe.dance.facing import clock
 from softshoe.dance.footwork import wall_events
 from softshoe.errors import Finding
 from softshoe.wording.lex import clock_deg, tokens_of
+from softshoe.wording.shape import shape
 from softshoe.wording.strange import misspelt_word
 
 if TYPE_CHECKING:
@@ -21,6 +24,10 @@ if TYPE_CHECKING:
     from softshoe.wording.lex import Token
     from softshoe.wording.reading import Reading
     from softshoe.wording.whole_ask import Part
+
+
+LABEL = shape(r"\W*(?:(?:section|part|set|card|no)\.?\s*)?(\d{1,2})(?:\s*[).:]|\s+(?=[^\W\d]))(?!\s*\d)", re.IGNORECASE)
+FEWEST = 3  # numbered sections: two may be numbered by anything
 
 
 def with_beside(found: Reading, parts: Sequence[Part]) -> Reading:
@@ -35,7 +42,21 @@ def beside_steps(dance: Dance, parts: Sequence[Part]) -> tuple[Finding, ...]:
     if len(dance.sections) != len(parts):
         return ()
     pairs = zip(dance.sections, parts, strict=True)
-    return tuple(finding for section, part in pairs for finding in _of_section(_faced(dance, section), part))
+    told = [finding for section, part in pairs for finding in _of_section(_faced(dance, section), part)]
+    return (*told, *_out_of_turn(parts))
+
+
+def _out_of_turn(parts: Sequence[Part]) -> Iterator[Finding]:
+    """Sections that all begin with a number count from one on: one that does not is a slip; several count otherwise."""
+    found = [LABEL.match(part.words.text) for part in parts]
+    numbers = [int(label[1]) for label in found if label is not None]
+    wrong = [k for k, number in enumerate(numbers, 1) if number != k]
+    if len(numbers) == len(parts) >= FEWEST and len(wrong) == 1:
+        wanted = wrong[0]
+        line, number = parts[wanted - 1].words.lines[0][2], numbers[wanted - 1]
+        again = "comes twice" if number in numbers[: wanted - 1] else "is out of turn"
+        message = f"Section {number} {again}; {wanted} would be next."
+        yield Finding("error", "section-number", line, None, message, f"Number it {wanted}, or put it in its place.")
 
 
 def _of_section(faced: Sequence[int], part: Part) -> Iterator[Finding]:

@@ -11,15 +11,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.lines import lines_of
-from softshoe.wording.retell_ask import KEPT, Answer, Words, answered, joined
+from softshoe.wording.retell_ask import KEPT, Answer, Words, answered, joined, without_claps_unsaid
 from softshoe.wording.retell_codes import (
     AFTER,
     ALL,
     AS,
-    COUNT,
+    BUT,
     ENDING,
     ENDS,
     MANY,
+    PLUS,
     RESTART,
     SECTION,
     TAG,
@@ -29,7 +30,7 @@ from softshoe.wording.retell_codes import (
     events_of,
 )  # fmt: skip
 from softshoe.wording.retell_pieces import SHEET
-from softshoe.wording.whole_copies import danced_as
+from softshoe.wording.whole_copies import counts_of_its_own, danced_as, own_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -162,24 +163,23 @@ def _copied(
     events = events_of([*codes, "end"]) if codes is not None else None
     if words is None or events is None:
         return None
+    events = without_claps_unsaid(events, text)
     place = _asking(words, _within(words, looked[own.start]))
     sure = min(told.likely[own.start - 1 : own.stop + 1])
-    answer = Answer(tuple(events), {}, sure, crossed=False)
-    places = dict.fromkeys(range(1, answer.counts + 1), place) | _others(words, told.codes[own], looked[own])
+    other = _other(text, words, told, looked, own)
+    answer = Answer(tuple(events), {}, sure, crossed=other is not None and other.crossed)
+    places = dict.fromkeys(range(1, answer.counts + 1), place)
+    there = other.places if other is not None else {}
+    places |= {n: there[n] for n in counts_of_its_own(told.codes[own]) if n in places and n in there}
     return Part(room[0], words, answer._replace(places=places), tuple(told.codes[own]))
 
 
-def _others(words: Words, codes: Sequence[str], looked: Sequence[Stretch | None]) -> dict[int, Place]:
-    """Return where the counts stand that are danced otherwise than in the section asked for."""
-    out: dict[int, Place] = {}
-    at = 0
-    for code, there in zip(codes, looked, strict=True):
-        inside = _within(words, there)
-        if COUNT.fullmatch(code):
-            at = int(code[1:])
-        elif at and at not in out and inside is not None:
-            out[at] = words.place(*inside)
-    return out
+def _other(text: str, words: Words, told: Told, looked: Sequence[Stretch | None], own: slice) -> Answer | None:
+    """Return what is other in a section told by others; None where nothing is."""
+    first = own.start + own_from(told.codes[own])
+    rows = [k for k in range(first, own.stop) if told.codes[k] not in (BUT, PLUS)]
+    codes, likely = [*(told.codes[k] for k in rows), "end"], [*(told.likely[k] for k in rows), 1.0]
+    return answered(words, codes, likely, [*(_within(words, looked[k]) for k in rows), None], text) if rows else None
 
 
 def _asking(words: Words, there: Stretch | None) -> Place:
@@ -208,7 +208,9 @@ def _ends(text: str, parts: Sequence[Part], told: Told, looked: Sequence[Stretch
 
 
 def _places(part: Part) -> Iterable[Place]:
-    return () if part.copied else part.answer.places.values()
+    """Return where a section tells steps of its own."""
+    own = counts_of_its_own(part.copied) if part.copied else part.answer.places
+    return [part.answer.places[n] for n in own if n in part.answer.places]
 
 
 def _overlap(one: Stretch, other: Stretch) -> bool:

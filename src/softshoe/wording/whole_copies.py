@@ -15,7 +15,7 @@ from softshoe.wording.retell_codes import AS, BUT, COUNT, FEET, HALF, HANDS, MIR
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-ARM, ARMS, HOLD = "arm:", "arms", "hold"
+ARM, ARMS, HOLD, END = "arm:", "arms", "hold", "end"
 IN_ORDER = ("", "e", "&", "a")  # parts of a count
 At = tuple[int, str]  # the count, the part of it
 
@@ -48,7 +48,7 @@ def moments_of(codes: Iterable[str]) -> list[Moment]:
     for code in codes:
         if COUNT.fullmatch(code):
             rows.append([code])
-        elif rows and code != "end":
+        elif rows and code not in (END, BUT, PLUS):
             rows[-1].append(code)
     for count, *row in rows:
         part = row[0] if row and row[0] in IN_ORDER else ""
@@ -77,48 +77,70 @@ def danced_as(told: Sequence[str], sections: Sequence[Sequence[str]]) -> list[st
     >>> danced_as(["as:1", "mirror", "but", "c2", "hold"], [first])
     ['c1', 'foot:L', 'step', 'c2', 'hold']
     """
-    cut = next((k for k, code in enumerate(told) if code in (BUT, PLUS)), len(told))
+    cut = own_from(told)
     sources = _sources(told[:cut])
     if not sources or any(not 0 < one.number <= len(sections) for one in sources):
         return None
+    codes = [_codes_of(one, sections) for one in sources]
+    if sources == [Source(sources[0].number, sources[0].mirror)] and cut == len(told):
+        return codes[0] or None
+    rows = [moments_of(one) for one in codes]
+    lengths = {max((moment.at[0] for moment in row), default=0) for row in rows}
+    length = lengths.pop()
+    if lengths or not length or (sources[0].half and length % 2):
+        return None
     found: dict[At, Moment] = {}
-    counts = behind = 0
-    for one in sources:
-        codes = sections[one.number - 1]
-        moments = moments_of(other_side(codes) if one.mirror else codes)
-        length = max((moment.at[0] for moment in moments), default=0)
-        if one.half:
-            moments, behind = _half(moments, one.half, length // 2, behind), behind + length // 2
-        counts = max(counts, behind if one.half else length)
-        for moment in _only(moments, one.only):
+    for k, (one, row) in enumerate(zip(sources, rows, strict=True)):
+        for moment in _only(_half(row, one.half, length // 2, k) if one.half else row, one.only):
             _add(found, moment)
-    if not counts or not _changed(found, told[cut:]):
+    counts = length // 2 * len(sources) if sources[0].half else length
+    if not _changed(found, told[cut:]):
         return None
     return codes_of_moments(_filled(found, max(counts, max((count for count, _ in found), default=0))))
 
 
+def own_from(told: Sequence[str]) -> int:
+    """Return where what is other begins in the codes of a section told by others."""
+    return next((k for k, code in enumerate(told) if code in (BUT, PLUS)), len(told))
+
+
+def counts_of_its_own(told: Sequence[str]) -> list[int]:
+    """Return the counts that a section told by others tells itself.
+
+    >>> counts_of_its_own(["as:1", "but", "c7", "hold", "plus", "c2", "arms", "arm:both", "hand:clap"])
+    [7, 2]
+    """
+    return [moment.at[0] for moment in moments_of(told[own_from(told) :])]
+
+
+def _codes_of(source: Source, sections: Sequence[Sequence[str]]) -> list[str]:
+    codes = [code for code in sections[source.number - 1] if code != END]
+    return other_side(codes) if source.mirror else codes
+
+
 def _sources(told: Sequence[str]) -> list[Source]:
-    """Return what codes name; none where they make no sense."""
+    """Return what codes name: one section, feet and hands of two, or halves; none where they make no sense."""
     out: list[Source] = []
     for code in told:
         if code.startswith(AS):
             out.append(Source(int(code.removeprefix(AS))))
-        elif not out:
-            return []
-        elif code == MIRROR:
+        elif out and code == MIRROR and not out[-1].mirror:
             out[-1] = out[-1]._replace(mirror=True)
-        elif code in (FEET, HANDS):
+        elif out and code in (FEET, HANDS) and not out[-1].only:
             out[-1] = out[-1]._replace(only=code)
-        elif code.startswith(HALF):
+        elif out and code.startswith(HALF) and not out[-1].half:
             out[-1] = out[-1]._replace(half=int(code.removeprefix(HALF)))
         else:
             return []
-    return out
+    halves = [one.half for one in out if one.half]
+    if len(out) == 1 or (len(out) == 2 and len(halves) == 2):
+        return out
+    return out if not halves and sorted(one.only for one in out) == [FEET, HANDS] else []
 
 
-def _half(moments: Iterable[Moment], which: int, half: int, behind: int) -> list[Moment]:
-    """Return the moments of one half, moved behind so many counts."""
-    by = behind - half * (which - 1)
+def _half(moments: Iterable[Moment], which: int, half: int, place: int) -> list[Moment]:
+    """Return the moments of one half, moved to the first (0) or the second place (1)."""
+    by = half * (place - which + 1)
     inside = [moment for moment in moments if (moment.at[0] > half) == (which > 1)]
     return [moment._replace(at=(moment.at[0] + by, moment.at[1])) for moment in inside]
 
@@ -169,4 +191,5 @@ def _filled(found: dict[At, Moment], counts: int) -> list[Moment]:
     """Return the moments in order, with a wait on each count on which nothing is danced."""
     rows = sorted(found.values(), key=lambda moment: (moment.at[0], IN_ORDER.index(moment.at[1])))
     by = {count: list(group) for count, group in groupby(rows, key=lambda moment: moment.at[0])}
-    return [moment for count in range(1, counts + 1) for moment in by.get(count, [Moment((count, ""))])]
+    danced = {n: [m for m in group if m.feet or m.hands or not m.at[1]] for n, group in by.items()}
+    return [moment for count in range(1, counts + 1) for moment in danced.get(count) or [Moment((count, ""))]]

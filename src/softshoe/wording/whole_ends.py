@@ -135,7 +135,8 @@ def with_ends(text: str, found: Reading, way: Way) -> Reading:
     before, other = read_whole(text, way.parts), read_whole(text, way.parts, way.ends)
     if before is None or other is None or not _fit(found.dance, other.dance, way.ends):
         return found
-    gone, more = _changed(found.dance, before.dance, other.dance, _lines(way.ends) - _lines(new))
+    kept = {row.own.line for row in _rows(found.dance) if row not in left}
+    gone, more = _changed(found.dance, before.dance, other.dance, kept | (_lines(way.ends) - _lines(new)))
     if any(f.severity == "error" for f in more) or any(_is_hers(f, new) for f in gone):
         return found
     hidden = [row for row in before.dance.kept if row not in other.dance.kept]
@@ -221,10 +222,18 @@ def _is_slip(found: Dance, end: End) -> bool:
     head = end.words.text.split("\n")[0]
     if short and end.steps.counts not in (stated_lengths(head) or stated_lengths(end.words.text)):
         return True
+    if short and any(
+        _moves(row.steps) > _moves(end.steps.events) for row in _rows(found) if row.own.line in _lines([end])
+    ):
+        return True  # more is written than the counts hold
     amiss = tuple(replace(f, kind="section-length") if f.kind == LENGTH else f for f in amiss)
     doubt = Doubt(end.words, end.steps, amiss, net().words, ())
     waits = any(event["action"] == "hold" for event in end.steps.events) and not WAITS.search(end.words.text)
     return any(slip(doubt) for slip in SLIPS) or (short and waits)
+
+
+def _moves(steps: Steps) -> int:
+    return sum(step["action"] != "hold" for step in steps)
 
 
 def _note(end: End) -> Finding:

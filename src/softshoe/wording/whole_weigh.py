@@ -18,13 +18,13 @@ from softshoe.wording.retell_weigh import OPEN, SURE, Doubt, alike, events_betwe
 from softshoe.wording.retold import amiss_in, net, read_as, retelling, said
 from softshoe.wording.whole_ask import MOST_LETTERS, Way, whole_answer
 from softshoe.wording.whole_case import Case
-from softshoe.wording.whole_copies import danced_as
+from softshoe.wording.whole_copies import danced_as, own_from
 from softshoe.wording.whole_ends import codes_of_ends
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from softshoe.dance.dance import Dance
+    from softshoe.dance.dance import Dance, Section
     from softshoe.errors import Finding
     from softshoe.wording.reading import Reading
     from softshoe.wording.whole_ask import Part
@@ -82,9 +82,13 @@ def unlike(dance: Dance, parts: Sequence[Part]) -> list[tuple[Part, Events]]:
 
 def _here(dance: Dance, part: Part) -> Events:
     """Return what is danced in the section that begins on one of the lines of what was told, or on the line above."""
-    first, last = part.words.lines[0][2], part.words.lines[-1][2]
-    found = next((section for section in dance.sections if first - 1 <= section.line <= last), None)
+    found = _section_on(dance, part)
     return tuple(events_in(dance, found)) if found is not None else ()
+
+
+def _section_on(dance: Dance, part: Part) -> Section | None:
+    first, last = part.words.lines[0][2], part.words.lines[-1][2]
+    return next((section for section in dance.sections if first - 1 <= section.line <= last), None)
 
 
 def case_of(found: Reading, way: Way, other: Reading, likely: Sequence[float]) -> Case:
@@ -102,12 +106,22 @@ def mended(found: Reading, way: Way) -> Way | None:
     for part in way.parts:
         rules = rows.get(part.begin, ())
         as_read = rules and not amiss_in(found.dance, part.words, part.words.lines[0][2])
+        as_read = as_read and _keeps_to_itself(found.dance, part)
         answer = part.answer._replace(events=tuple(map(dict, rules))) if as_read else part.answer
-        parts.append(part._replace(answer=answer) if answer.counts == part.answer.counts else part)
-    for k, part in enumerate(parts):
-        parts[k] = _copied_anew(part, parts[:k])
+        kept = as_read and answer.counts == part.answer.counts
+        parts.append(part._replace(answer=answer, copied=()) if kept else _copied_anew(part, parts))
     one = way._replace(parts=tuple(parts))
     return one if one != way and unlike(found.dance, one.parts) else None
+
+
+def _keeps_to_itself(dance: Dance, part: Part) -> bool:
+    """Return whether what was read on the lines of what was told takes in no other lines."""
+    own = {number for _, _, number in part.words.lines}
+    section = _section_on(dance, part)
+    if section is None:
+        return True
+    end = section.start.at + section.length.n
+    return {action.line for action in dance.actions if section.start.at <= action.at.at < end} <= own
 
 
 def _copied_anew(part: Part, before: Sequence[Part]) -> Part:
@@ -145,8 +159,13 @@ def plausible(text: str, found: Reading, way: Way, *, seated: bool) -> list[floa
 
 def stands_alone(other: Reading, way: Way) -> bool:
     """Return whether a sheet that could not be read is taken as the network tells it: without error, and of steps."""
-    steps = all(part.copied or _tells_steps(part.words.text) for part in way.parts)
+    steps = all(_asks_alone(part) or _tells_steps(part.words.text) for part in way.parts)
     return not _errors(other.dance) and steps and sure(way.parts) >= OPEN
+
+
+def _asks_alone(part: Part) -> bool:
+    """Return whether a section is danced as others, with nothing other in it."""
+    return bool(part.copied) and own_from(part.copied) == len(part.copied)
 
 
 def _tells_steps(text: str) -> bool:
