@@ -33,4 +33,4 @@ def told(words: str, parts: list[Told], *, seated: bool) -> Told | None:
 def words_in(lines: list[str]) -> set[str]:
     """Return the longer words of lines, without an ending, but those that any section has."""
     found = {word for line in lines for word in re.findall(r"[a-z]{4,}", line.casefold())}
-    return {word.rstrip("s") for word in found if not FEW.fullmatch(word)}
+    return {re.sub(r"(?<=ch|sh|ss)es$|s$", "", word) for word in found if not FEW.fullmatch(word)}

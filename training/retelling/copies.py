@@ -15,29 +15,31 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
 SHORTER = 0.62  # of the codes told out
-STEPS = re.compile(
-    r"step|walk|rock|heel|toes?$|vine|touch|side|back|forward|clap|march|turn|hand|arms?$|feet|foot|count|shuffle|point|swivel|kick|stomp|knee|hips?$|sway|right|left|box|home|cross|part|section"
-)
+
 KEPT = 0.5  # of the counts at least are those of the other section
-NOUN = r"(?:section|sect|sec|part|card|set|verse|chorus|eight|block|line|row|round|figure|phrase|refrain|stanza|bit)s?"
-NUMBER = r"(?:\(?\d|[A-H]\b|I{1,3}\b|one\b|two\b|three\b|four\b|first|second|third|fourth)"
+NOUN = r"(?:section|sect|sec|part|card|verse|chorus|eight|block|figure|phrase|refrain|stanza)s?"
+LOOSE = r"(?:round|set|row|line|bit|one)s?"  # words of other things too
+NUMBER = r"(?:\(?\d+\b(?!\s*(?:[-–]|to|counts?|cts?|beats?|x\b))|(?-i:[A-H]\b|I{1,3}\b)|one\b|two\b|three\b|four\b|first|second|third|fourth)"
+ASKS = r"(?:\b(?:as|like|repeat|same as|back to|from|of|dance|do)|=)\s*(?:the |in |in the |all of (?:the )?|no\. ?|#)?"
 POINTS = re.compile(
-    rf"(?:\b(?:as|like|repeat|same as|back to)|=)\s*(?:the |in |in the |all of |counts? |no\. ?|#)?(?:{NOUN}\b|{NUMBER}(?! counts?\b))|\b{NOUN} {NUMBER}(?! counts?\b)|\b{NUMBER} {NOUN}\b|"
-    r"\b(?:as|like) (?:above|before|it)\b|\bother way (?:round|about)|\bboth (?:together|above|of them)|\babove\b|\bearlier\b|\ball of (?:that|it)\b|\bthe same\b.*\b(?:but|with|without)\b|"
+    rf"{ASKS}(?:{NOUN}\b|{LOOSE} {NUMBER}|(?:first|second|third|fourth) {LOOSE}\b)|\b(?:as|like|repeat|same as|=)\s*(?:the |in |no\. ?|#)?{NUMBER}|\b{NOUN} {NUMBER}|\b(?:first|second|third|fourth) {NOUN}\b|"
+    r"\b(?:as|like) (?:before|it)\b|\b(?:as|like|from|the|all|of) above\b|\babove\W*$|\bother way (?:round|about)|\bboth (?:together|of the above|of them)|\bearlier\b|\ball of (?:that|it)\b(?! twice)|"
     r"\bsame (?:feet|hands|arms|steps|walks)\b|\b(?:again|once more)\b[\s,]*(?:but|only|without|this time)",
-    re.IGNORECASE,
+    re.IGNORECASE | re.MULTILINE,
 )
+RANGE = re.compile(rf"{ASKS}(?:counts? )?(\d+)\s*(?:-|–|to)\s*(\d+)", re.IGNORECASE)
 LABEL = re.compile(rf"^\W*(?:{NOUN} {NUMBER}|(?:the )?{NUMBER} {NOUN})\W*", re.IGNORECASE)
+CALLED = r"(?:\b(?:as|like|repeat|of|from|in|same as|do|dance|back to|and|with)\s+(?:the |in )?{0}\b|\b{0}\b[^.;\n]{{0,12}}\b(?:again|once more|but|without|with|reversed|mirrored|backwards|together|other)\b)"
 SHORT = 60  # characters: a section told so shortly, without its steps, is told elsewhere
 
 
-def leans(words: str, codes: Sequence[str], headings: Iterable[str]) -> bool:
-    """Whether a section's own words ask for an earlier one: by its number or name, or shortly and without its steps."""
+def leans(words: str, codes: Sequence[str], headings: Iterable[str], counts: int) -> bool:
+    """Whether a section's own words ask for an earlier one: by its number, its name, its counts, or shortly and without its steps."""
     own = LABEL.sub("", words)
     names = {word for name in headings for word in re.findall(r"[a-z]{4,}", name.casefold())}
-    if POINTS.search(own) or any(
-        re.search(rf"\b{word}\b", own.casefold()) and not STEPS.search(word) for word in names
-    ):
+    if POINTS.search(own) or any(re.search(CALLED.format(word), own.casefold()) for word in names):
+        return True
+    if any(int(found[2]) - int(found[1]) + 1 >= counts for found in RANGE.finditer(own)):
         return True
     told = all(NAMED[code].search(own) for code in codes if code in NAMED)
     return len(own) < SHORT and not (told and ("hand:clap" not in codes or CLAPS.search(own)))
@@ -57,8 +59,8 @@ def told_by_others(codes: Sequence[str], above: Sequence[Sequence[str]]) -> tupl
                 best[who] = told
     if not best:
         return None
-    (_, first), *rest = sorted(best.items(), key=lambda one: (len(one[1]), one[0]))
-    return first, not rest or len(rest[0][1]) > len(first) + 2
+    first, *rest = sorted(best.values(), key=len)
+    return first, not rest or len(rest[0]) > len(first) + 2
 
 
 def by_one(wanted: Sequence[Moment], above: Sequence[Sequence[str]]) -> Iterator[list[str]]:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 SHARE = 0.5  # of texts are reworded
 HABITS = (1, 6)  # of a hand
+BETWEEN = re.compile(r"\d\s*(?:&|\+|and)\s*\d|&\d|\d&")  # steps between counts: their signs are no habit
 COLUMNS = re.compile(r"\S {3,}\S")  # what stands below what would be lost
 SIDE = r"(?:right|left|R|L|RF|LF)"
 
@@ -47,9 +48,9 @@ WAYS = (
     _habit(r"\btouch(?=\b)(?! screen)", "touch", "tap", "tch"),
     _habit(r"\b(?:recover|replace)\b", "recover", "rec", "replace", "rec."),
     _habit(r"\bdiagonal(?:ly)?\b", "diag", "diagonal", "diag."),
-    _habit(r"\bquarter(?= turn| left| right|-turn)", "1/4", "¼", "quarter", "a 1/4"),
+    _habit(r"(?<!three )(?<!a )\bquarter(?= turn| left| right|-turn)", "1/4", "¼", "quarter", "a 1/4"),
     _habit(r"(?:1/4|¼)(?= ?turn| left| right| L\b| R\b)", "¼", "1/4", "quarter"),
-    _habit(r"\bhalf(?= turn| left| right|-turn)", "1/2", "½", "half"),
+    _habit(r"(?<!a )\bhalf(?= turn| left| right|-turn)", "1/2", "½", "half"),
     _habit(r"(?:1/2|½)(?= ?turn| left| right| L\b| R\b)", "½", "1/2", "half"),
     _habit(r"\bshoulder[- ]height\b", "shoulder height", "shoulder-height", "shoulder level", "the height of the shoulders"),
     _habit(r"\b(?:o'?clock|o’clock)", "o'clock", "o’clock", "oclock"),
@@ -66,8 +67,8 @@ WAYS = (
     _habit(r"\bwith (?=a |both |R\b|L\b|right|left)", "w/ ", "w. ", "with "),
     _habit(r"\bin place\b", "on the spot", "in place", "on spot", "i.p."),
     _habit(r"\bon the spot\b", "in place", "on the spot", "on spot"),
-    _habit(r"^(\d{1,2}) ?[-–] ?(?=\d{1,2}\b)", "{}-", "{} - ", "{}–", "{} to "),
-    _habit(r"^(\d{1,2}[-–]\d{1,2})[:.)]?\s+", "{}: ", "{}  ", "({}) ", "[{}] ", "{}. ", "{}\t", "{} - ", "{}) ", "cts {} ", "Counts {}: "),
+    _habit(r"^([␞␟]?\d{1,2}) ?[-–] ?(?=\d{1,2}\b)", "{}-", "{} - ", "{}–", "{} to "),
+    _habit(r"^(\d{1,2}[-–]\d{1,2})[:.)]?[ \t]+", "{}: ", "{}  ", "({}) ", "[{}] ", "{}. ", "{}\t", "{} - ", "{}) ", "cts {} ", "Counts {}: "),
     _habit(r"(?<=[a-z)])\.$", "", ".", ";", "!"),
     _habit(r"(?<=[a-z)])[;,] (?=[a-z])", ", ", "; ", " - ", " … "),
     _habit(r" ?\((\d(?:[&,-]\d)*&?)\)", " ({})", " [{}]", " <{}>"),
@@ -76,7 +77,7 @@ WAYS = (
 
 def reworded(text: str, rng: random.Random) -> str:
     """A text with a few habits of another hand."""
-    if rng.random() >= SHARE or COLUMNS.search(text):
+    if rng.random() >= SHARE or COLUMNS.search(text) or BETWEEN.search(text):
         return text
     fit = [habit for habit in WAYS if habit.there.search(text)]
     for habit in rng.sample(fit, min(len(fit), rng.randint(*HABITS))):

@@ -131,7 +131,7 @@ def asked_for(sections: list[Row], lines: Lines, own: list[tuple[int, int]]) -> 
     headings = [lines[start - 1][1] if start and lines[start - 1][0] == "S" else "" for start, _ in own]
     for k, (part, (start, stop)) in enumerate(zip(sections, own, strict=True)):
         words = "\n".join(text for _, text in lines[start:stop]).replace(BEGINS, "")
-        if part["as"] or not leans(words, part["codes"], headings[:k]):
+        if part["as"] or not leans(words, part["codes"], headings[:k], part["counts"]):
             out.append(part)
         else:
             out.append(by_others(part, out))
@@ -139,10 +139,10 @@ def asked_for(sections: list[Row], lines: Lines, own: list[tuple[int, int]]) -> 
 
 
 def by_others(part: Row, above: list[Row]) -> Row:
-    """A section told by those above, where that is short; unsure where more than one of them would do."""
+    """A section told by those above, where that is short, and no other of them would do."""
     codes = [one["codes"][:-1] for one in above]
     found = told_by_others(part["codes"], codes) if FAULT not in part["codes"] else None
-    return {**part, "as": found[0], "unsure": not found[1]} if found is not None else part
+    return {**part, "as": found[0]} if found is not None and found[1] else part
 
 
 def begun(lines: Lines, sections: list[Row], ends: int) -> tuple[Lines, list[tuple[int, int]] | None]:

@@ -14,6 +14,7 @@ from whole import ADDS, BEGINS, whole_codes
 
 from softshoe.wording.retell_codes import AS, ENDS, MIRROR
 from softshoe.wording.retell_codes import mirrored as mirrored_code
+from softshoe.wording.whole_copies import counts_of_its_own
 
 if TYPE_CHECKING:
     import random
@@ -329,13 +330,19 @@ def exchanges(row: Row) -> bool:
         if not texts[k].strip(BEGINS + " \n") or part["codes"][:1] == ["fault"]:
             return False
         if part["as"]:
-            if part.get("unsure") or any(own[k] & own[source] for source in sources(part["as"])):
+            if any(own[k] & own[source] for source in sources(part["as"])) or not says_where(part, texts[k]):
                 return False
         elif (k and (LEANS.search(texts[k]) or not len(texts[k]) > 20)) or (
             BACK.search(texts[k]) and LEANS.search(texts[k]) and k
         ):
             return False
     return True
+
+
+def says_where(part: Row, words: str) -> bool:
+    """Whether it is said on which counts something is other in a section, so that it stays so when another is asked for."""
+    other = set(counts_of_its_own(part["as"]))
+    return other <= {part["counts"] - 1, part["counts"]} or other <= set(map(int, re.findall(r"\d+", words)))
 
 
 def otherwise(ends: list[str], said: list[list[str]], rng: random.Random) -> tuple[list[str], list[list[str]]]:
