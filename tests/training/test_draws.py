@@ -17,7 +17,7 @@ from softshoe.wording.read import read
 from softshoe.wording.retell_codes import AS, ENDS, SECTION, events_of
 from softshoe.wording.retell_weigh import events_between
 from softshoe.wording.retold import by_rules_alone
-from softshoe.wording.whole_copies import danced_as
+from softshoe.wording.whole_copies import danced_as, sources_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -87,7 +87,6 @@ def test_each_section_of_a_drawn_sheet_can_be_danced_or_is_a_fault() -> None:
 
 
 def test_a_section_that_asks_for_others_is_told_by_them_and_danced_just_so() -> None:
-    copies = importlib.import_module("copies")
     told = 0
     for row in sheets():
         above = [part["codes"][:-1] for part in row["sections"]]
@@ -95,7 +94,7 @@ def test_a_section_that_asks_for_others_is_told_by_them_and_danced_just_so() -> 
             if part["as"]:
                 told += 1
                 assert danced_as(part["as"], above[:k]) == above[k]
-                assert all(source < k for source in copies.sources(part["as"]))
+                assert all(source < k for source in sources_in(part["as"]))
     assert told > 10
 
 

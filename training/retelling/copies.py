@@ -118,8 +118,3 @@ def changes(base: Sequence[Moment], wanted: Sequence[Moment]) -> list[str] | Non
 
 def feet_of(moments: Iterable[Moment]) -> list[tuple[tuple[int, str], tuple[str, ...]]]:
     return [(m.at, m.feet) for m in moments if m.feet]
-
-
-def sources(told: Iterable[str]) -> list[int]:
-    """The places of the sections that one is told by."""
-    return [int(code.removeprefix(AS)) - 1 for code in told if code.startswith(AS)]

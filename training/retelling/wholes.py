@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING, Any
 
 from asking import words_in
 from changed import asked
-from copies import sources
 from faults import FAULT, faulty
 from sides import BACK, UNFIT, other_side
 from whole import ADDS, BEGINS, whole_codes
 
 from softshoe.wording.retell_codes import AS, ENDS, MIRROR
 from softshoe.wording.retell_codes import mirrored as mirrored_code
-from softshoe.wording.whole_copies import counts_of_its_own
+from softshoe.wording.whole_copies import counts_of_its_own, sources_in
 
 if TYPE_CHECKING:
     import random
@@ -330,7 +329,7 @@ def exchanges(row: Row) -> bool:
         if not texts[k].strip(BEGINS + " \n") or part["codes"][:1] == ["fault"]:
             return False
         if part["as"]:
-            if any(own[k] & own[source] for source in sources(part["as"])) or not says_where(part, texts[k]):
+            if any(own[k] & own[source] for source in sources_in(part["as"])) or not says_where(part, texts[k]):
                 return False
         elif (k and (LEANS.search(texts[k]) or not len(texts[k]) > 20)) or (
             BACK.search(texts[k]) and LEANS.search(texts[k]) and k

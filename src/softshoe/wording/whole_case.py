@@ -11,6 +11,7 @@ from math import log
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.retell_weigh import MOST_OF_RANGE, NAMED, Doubt, gap, is_taken, shade, unsigned, untold
+from softshoe.wording.whole_copies import sources_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -36,6 +37,14 @@ class Case(NamedTuple):
     kinds: tuple[str, ...]
     left: tuple[str, ...]
     plausible: tuple[float, ...]
+
+
+def unlike_of_their_own(case: Case) -> int:
+    """Return how many sections differ, but for those that are danced as one that differs."""
+    differ = [any(part.words == doubt.words for doubt in case.doubts) for part in case.way.parts]
+    asked = [sources_in(part.copied) for part in case.way.parts]
+    own = (there and not any(differ[k] for k in of) for there, of in zip(differ, asked, strict=True))
+    return sum(own)
 
 
 def traits(case: Case) -> dict[str, float]:

@@ -104,6 +104,15 @@ def own_from(told: Sequence[str]) -> int:
     return next((k for k, code in enumerate(told) if code in (BUT, PLUS)), len(told))
 
 
+def sources_in(told: Sequence[str]) -> list[int]:
+    """Return the places of the sections that one is told by, from 0.
+
+    >>> sources_in(["as:2", "mirror", "feet", "as:1", "hands"])
+    [1, 0]
+    """
+    return [int(code.removeprefix(AS)) - 1 for code in told if code.startswith(AS)]
+
+
 def counts_of_its_own(told: Sequence[str]) -> list[int]:
     """Return the counts that a section told by others tells itself.
 

@@ -128,14 +128,16 @@ def with_ends(text: str, found: Reading, way: Way) -> Reading:
     What was read and is not told stays, and nothing is taken then: the network may have passed it over.
     """
     new, left = unlike_ends(found.dance, way.ends or ())
-    if way.ends is None or not new or not _in_the_place_of(new, left) or not all(_is_said(text, end) for end in new):
+    kept = {row.own.line for row in _rows(found.dance) if row not in left}
+    if way.ends is None or not new or not _in_the_place_of(new, left):
+        return found
+    if not all(_is_said(text, end, found.dance.counts, kept) for end in new):
         return found
     if not _are_sure(found.dance, way, new):
         return found
     before, other = read_whole(text, way.parts), read_whole(text, way.parts, way.ends)
     if before is None or other is None or not _fit(found.dance, other.dance, way.ends):
         return found
-    kept = {row.own.line for row in _rows(found.dance) if row not in left}
     gone, more = _changed(found.dance, before.dance, other.dance, kept | (_lines(way.ends) - _lines(new)))
     if any(f.severity == "error" for f in more) or any(_is_hers(f, new) for f in gone):
         return found
@@ -175,14 +177,20 @@ def _in_the_place_of(new: Sequence[End], left: Sequence[Row]) -> bool:
     return not read - told
 
 
-def _is_said(text: str, end: End) -> bool:
-    """Return whether the walls of an end are named where it is told, or promised; and no other count than told is."""
-    own = end.words.text
+def _is_said(text: str, end: End, counts: int, others: set[int]) -> bool:
+    """Return whether the walls of an end are named where it is told, or promised; and no other count than told is.
+
+    ``others`` are lines that tell of other ends.
+    """
+    rows = zip(end.words.lines, end.words.text.split("\n"), strict=True)
+    own = "\n".join(words for (_, _, number), words in rows if number not in others)
     lines = (*own.split("\n"), *(line for line in text.split("\n") if OF_ENDS.search(line)))
     named = {number for line in lines for number in _numbers(NO_WALL.sub(" ", in_digits(line)))}
     walls = all(wall in named for wall in end.walls if wall.isdigit())
-    after = placed(own).after
-    return walls and (after is None or end.after in (None, after) or str(end.after) in _numbers(own))
+    where = placed(own)
+    all_walls = end.walls == (LAST,) or set(map(str, where.walls)) <= set(end.walls)
+    told = counts if end.after is None else end.after
+    return walls and all_walls and (where.after in (None, told) or str(end.after) in _numbers(own))
 
 
 def _numbers(text: str) -> set[str]:
@@ -219,8 +227,8 @@ def _is_slip(found: Dance, end: End) -> bool:
         return False
     amiss = amiss_in(found, end.words, end.words.lines[0][2])
     short = any(f.kind == LENGTH for f in amiss)
-    head = end.words.text.split("\n")[0]
-    if short and end.steps.counts not in (stated_lengths(head) or stated_lengths(end.words.text)):
+    lengths = stated_lengths(end.words.text.split("\n")[0]) or stated_lengths(end.words.text)
+    if (short or lengths) and end.steps.counts not in lengths:
         return True
     if short and any(
         _moves(row.steps) > _moves(end.steps.events) for row in _rows(found) if row.own.line in _lines([end])
@@ -229,7 +237,7 @@ def _is_slip(found: Dance, end: End) -> bool:
     amiss = tuple(replace(f, kind="section-length") if f.kind == LENGTH else f for f in amiss)
     doubt = Doubt(end.words, end.steps, amiss, net().words, ())
     waits = any(event["action"] == "hold" for event in end.steps.events) and not WAITS.search(end.words.text)
-    return any(slip(doubt) for slip in SLIPS) or (short and waits)
+    return any(slip(doubt) for slip in SLIPS) or waits
 
 
 def _moves(steps: Steps) -> int:

@@ -10,7 +10,7 @@ from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from softshoe.wording.vocabulary import table
-from softshoe.wording.whole_case import traits
+from softshoe.wording.whole_case import traits, unlike_of_their_own
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -43,17 +43,18 @@ class Rule(NamedTuple):
 def score(case: Case) -> float:
     """Return the logarithm of the odds that the sheet as the network tells it is to be taken: above 0 it is."""
     of = traits(case)
-    return NEVER if is_never_taken(of) else points(of, rules())
+    own = {**of, "sections unlike": unlike_of_their_own(case)}
+    return NEVER if is_never_taken(own) else points(of, rules())
 
 
 def is_never_taken(of: Mapping[str, float]) -> bool:
     """Return whether no points can count.
 
-    One error was told, and one section differs, which alone would not be taken: so it was written. Or nothing was
-    amiss, and something would be.
+    One error was told, and one section differs, which alone would not be taken: so it was written. Or more would be
+    amiss than was.
     """
     one_slip = of["errors"] == 1 and of["sections unlike"] == 1 and not of["sections are taken alone"]
-    return one_slip or (of["errors"] == 0 < of["errors left"])
+    return one_slip or of["errors"] < of["errors left"]
 
 
 def points(of: Mapping[str, float], counted: Sequence[Rule]) -> float:
