@@ -38,8 +38,8 @@ def kinds(got: Told) -> list[str]:
 
 TAKEN = [
     (
-        "Right leg kick forward, then foot home. Left leg kick forward, then foot home. Right leg again, then foot "
-        "home.\nClap two times.",
+        "Kick out the right leg and bring the foot home, kick out the left and bring it home, and the right once more."
+        "\nClap two times.",
         KICKS,
     ),
     ("Heels, R first: out in front, back home, then L. Twice through.", HEELS),
@@ -79,7 +79,7 @@ def test_every_word_of_a_section_retold_is_accounted_for_and_has_its_place() -> 
     assert "".join(covered.split()) == "".join(text.split())
     first, last = (found.dance.actions[k] for k in (0, -1))
     assert first.span is not None
-    assert "kick" in text[slice(*first.span)]
+    assert "Kick" in text[slice(*first.span)]
     assert last.line == 6
 
 
