@@ -126,12 +126,26 @@ SLIPS = [
     ("Tag after wall 2, 8 counts", "clap (1), clap (2), clap (3), clap (4)"),
     ("Tag (3 counts) at the end of wall 2", "1 2 3 hands up, hold, hold", "4 5 6 hands to the lap, hold, hold"),
     ("Tag, wall 2, four counts", "1 clap, 2 clap"),
+    (
+        "TAG after the 3rd time, exactly 4 counts, one movement to a count:",
+        "wave R, R, L, L, then pat thighs, pat thighs",
+    ),
 ]
 
 
 @pytest.mark.parametrize("lines", SLIPS)
 def test_a_tag_that_has_not_the_length_it_states_is_told(lines: tuple[str, ...]) -> None:
     assert "tag-length" in [f["kind"] for f in told(*lines)["findings"] if f["severity"] == "error"]
+
+
+def test_an_ending_has_the_length_that_its_words_state() -> None:
+    got = told("ENDING: wall 3. Dance up to count 8, then add 3 counts:", "1 clap, 2 pat thighs, 3 both hands up")
+    assert [(e["wall"], e["after_count"], e["counts"]) for e in got["endings"]] == [(3, 8, 3)]
+
+
+def test_a_tag_comes_on_all_the_walls_that_its_words_name() -> None:
+    got = told("Tag: at the end of wall 2 and wall 5 there are 4 extra counts.", "Clap four times.")
+    assert [t["walls"] for t in got["tags"]] == [[2, 5]]
 
 
 def test_what_a_restart_changes_stays_told_beside_a_tag_that_only_the_network_reads() -> None:

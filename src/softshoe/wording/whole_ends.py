@@ -133,7 +133,7 @@ def with_ends(text: str, found: Reading, way: Way) -> Reading:
         return found
     if not all(_is_said(text, end, found.dance.counts, kept) for end in new):
         return found
-    if not _are_sure(found.dance, way, new):
+    if not _are_sure(found.dance, way, new, kept):
         return found
     before, other = read_whole(text, way.parts), read_whole(text, way.parts, way.ends)
     if before is None or other is None or not _fit(found.dance, other.dance, way.ends):
@@ -182,8 +182,7 @@ def _is_said(text: str, end: End, counts: int, others: set[int]) -> bool:
 
     ``others`` are lines that tell of other ends.
     """
-    rows = zip(end.words.lines, end.words.text.split("\n"), strict=True)
-    own = "\n".join(words for (_, _, number), words in rows if number not in others)
+    own = _own_words(end, others)
     lines = (*own.split("\n"), *(line for line in text.split("\n") if OF_ENDS.search(line)))
     named = {number for line in lines for number in _numbers(NO_WALL.sub(" ", in_digits(line)))}
     walls = all(wall in named for wall in end.walls if wall.isdigit())
@@ -191,6 +190,11 @@ def _is_said(text: str, end: End, counts: int, others: set[int]) -> bool:
     all_walls = end.walls == (LAST,) or set(map(str, where.walls)) <= set(end.walls)
     told = counts if end.after is None else end.after
     return walls and all_walls and (where.after in (None, told) or str(end.after) in _numbers(own))
+
+
+def _own_words(end: End, others: set[int]) -> str:
+    rows = zip(end.words.lines, end.words.text.split("\n"), strict=True)
+    return "\n".join(words for (_, _, number), words in rows if number not in others)
 
 
 def _numbers(text: str) -> set[str]:
@@ -208,11 +212,11 @@ def _fit(found: Dance, other: Dance, ends: Sequence[End]) -> bool:
     return unlike_ends(other, ends) == ([], []) and found.counts == other.counts and found.seated == other.seated
 
 
-def _are_sure(found: Dance, way: Way, new: Sequence[End]) -> bool:
+def _are_sure(found: Dance, way: Way, new: Sequence[End], others: set[int]) -> bool:
     """Return whether the network is sure enough of the ends that were not read, and mends nothing for the author."""
     sure = min(end.sure for end in new)
     lacking = way.closed >= OPEN and _is_lacking(found, way.ends or (), new)
-    return sure >= (OPEN if lacking else SURE) and not any(_is_slip(found, end) for end in new)
+    return sure >= (OPEN if lacking else SURE) and not any(_is_slip(found, end, others) for end in new)
 
 
 def _is_lacking(found: Dance, ends: Sequence[End], new: Sequence[End]) -> bool:
@@ -221,13 +225,14 @@ def _is_lacking(found: Dance, ends: Sequence[End], new: Sequence[End]) -> bool:
     return amiss or len(_rows(found)) < len(joined(ends))
 
 
-def _is_slip(found: Dance, end: End) -> bool:
+def _is_slip(found: Dance, end: End, others: set[int]) -> bool:
     """Return whether what is amiss in the words of an end is its author's: a length that its steps don't fill, …"""
     if end.steps is None:
         return False
     amiss = amiss_in(found, end.words, end.words.lines[0][2])
     short = any(f.kind == LENGTH for f in amiss)
-    lengths = stated_lengths(end.words.text.split("\n")[0]) or stated_lengths(end.words.text)
+    own = _own_words(end, others)
+    lengths = stated_lengths(own.split("\n")[0]) or stated_lengths(own)
     if (short or lengths) and end.steps.counts not in lengths:
         return True
     if short and any(
