@@ -49,7 +49,10 @@ def test_a_section_is_danced_as_it_is_told_by_others(told: str, danced: str) -> 
     assert codes_of(events_of([*found, "end"]) or []) == [*found, "end"]
 
 
-NO_WAYS = ("as:4", "as:0", "mirror", "feet as:1", "as:1 heel", "but c1 hold", "as:1 but", "as:2 plus hold", "as:1 end")
+NO_WAYS = (
+    "as:4", "as:0", "mirror", "feet as:1", "as:1 heel", "but c1 hold", "as:1 but", "as:2 plus hold", "as:1 end",
+    "as:1 as:2", "as:1 feet hands", "as:1 mirror mirror", "as:1 feet as:2 feet", "as:1 half:1 as:2",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("told", NO_WAYS)
@@ -62,7 +65,24 @@ def test_what_makes_no_sense_is_no_section(told: str) -> None:
 )
 def test_any_codes_are_a_section_or_none(told: list[str]) -> None:
     found = danced_as(["as:1", *told], SECTIONS)
-    assert found is None or moments_of(found)
+    if found is not None:
+        counts = {moment.at[0] for moment in moments_of(found)}
+        assert counts == set(range(1, max(counts) + 1))
+
+
+def test_sections_of_unlike_lengths_and_halves_of_odd_ones_do_not_go_together() -> None:
+    short = SECTIONS[0][:8]
+    assert (
+        danced_as(["as:1", "feet", "as:2", "hands"], [SECTIONS[0], codes("c1 arms arm:both hand:clap c2 hold")]) is None
+    )
+    assert danced_as(["as:1", "half:1", "as:1", "half:2"], [[*short, "c3", "hold"]]) is None
+
+
+def test_what_is_other_on_a_half_count_is_left_out_where_nothing_is_left_of_it() -> None:
+    claps = codes("c1 arms arm:both hand:clap c1 & arms arm:both hand:clap c2 hold")
+    assert danced_as(codes("as:1 plus c1 arms arm:both hand:snap"), [claps]) == codes(
+        "c1 arms arm:both hand:snap c2 hold"
+    )
 
 
 @pytest.mark.parametrize("section", SECTIONS)
