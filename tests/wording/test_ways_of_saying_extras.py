@@ -6,6 +6,8 @@ from __future__ import annotations
 
 import pytest
 
+from softshoe.wording.read import read
+
 from .saying import answer, errors
 
 BODY = "Section 1\n1-8 Walk right, left, right, left, walk back right, left, right, left\nSection 2\n1-8 Walk right, left, right, left, walk back right, left, right, left"
@@ -221,3 +223,11 @@ def test_an_ending_after_a_section_called_by_its_name(words: str) -> None:
 def test_the_wall_that_follows_a_tag_is_no_restart() -> None:
     got = answer(f"{BODY}\n\nTag after walls 1 and 3\n{STEPS}\nthen wall 2 or 4 from the beginning", HEAD)
     assert ([t["walls"] for t in got["tags"]], got["restarts"]) == ([[1, 3]], [])
+
+
+def test_numbers_that_go_on_from_a_half_count_above_are_counts_though_they_would_fill_a_waltz_section() -> None:
+    head = "Probe\n6 counts, 1 wall, 3/4, start with the right foot\n\nSection 1\n1-6 march R, L, R, L, R, L\n\n"
+    tag = "Tag (2 counts) on wall 1 after count 6\n1&: Rock right foot forward, clap.\n2: Sway to the left.\n"
+    hands = "2: arms: push left hand forward.\n2: arms: push right hand forward at waist height.\n"
+    (found,) = read(head + tag + hands).tags
+    assert [(str(a.at.at), a.verb) for a in found.actions] == [("1", "rock"), ("3/2", "arms"), ("2", "sway")]

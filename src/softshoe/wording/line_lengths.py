@@ -29,6 +29,7 @@ HEAD = shape(
 NUMBERED = shape(r"^\W*\d{1,2}[.)]\s")
 OTHER = shape(r"[(\[]\s*\d|\d\s*[-–—&]\s*\d|\d[.)]\s")
 WORDED = shape(r"c(?:oun)?ts?\b|beats?\b", re.IGNORECASE)
+COUNTED = shape(r"\s*(\d{1,2})\s*[&ea]\s*[:=–—-]")  # a count with a part of it
 MANY = 3  # lines
 
 
@@ -67,6 +68,8 @@ def _fill(found: dict[int, re.Match[str]], lines: list[Line], unit: int) -> bool
         last = written[written.index(i) - 1] if written.index(i) else -1
         if not (runs and before == last):
             runs.append([])
+            if _goes_on(found[i], lines[last].text):
+                return False
         runs[-1].append(_number(found[i]))
         before = i
     bad = [run for run in runs if sum(run) % unit]
@@ -77,6 +80,12 @@ def _fill(found: dict[int, re.Match[str]], lines: list[Line], unit: int) -> bool
     if all("bare" in m.groupdict() for m in found.values()) and 3 * pairs.count(False) < len(pairs) + 1:
         return False  # "1: …", "2: …": counts
     return len(bad) < len(runs) and len(bad) <= len(runs) // 3
+
+
+def _goes_on(found: re.Match[str], above: str) -> bool:
+    """Return whether a number before a line's words is the next count behind the line above: "1&: rock", "2: sway"."""
+    counted = COUNTED.match(above)
+    return "bare" in found.groupdict() and counted is not None and int(counted[1]) + 1 == _number(found)
 
 
 def _number(found: re.Match[str]) -> int:
