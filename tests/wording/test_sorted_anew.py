@@ -12,8 +12,11 @@ from softshoe.wording import read_ways, retold
 from softshoe.wording.lines import lines_of
 from softshoe.wording.outlined import outlined
 from softshoe.wording.read import read, reading
+from softshoe.wording.read_once import read_whole
 from softshoe.wording.sort_net import MOST_PIECES, kinds_of
 from softshoe.wording.sorted_anew import kept_lines, sorted_as
+from softshoe.wording.told_beside import beside_steps
+from softshoe.wording.whole_weigh import told_whole
 
 from .saying import errors
 
@@ -165,6 +168,19 @@ def test_a_line_that_only_asks_for_a_section_is_one_though_the_next_number_seems
     assert [s["line"] for s in got["sections"]] == [4, 8, 11, 12]
     again = [(e["foot"], e["action"]) for e in got["events"]]
     assert again[16:24] == again[:8]
+
+
+HEELS_AGAIN = GAP[GAP.index("(1)") : GAP.index("(2)")]
+
+
+@pytest.mark.parametrize("last", ["(1) once more\n", HEELS_AGAIN])
+def test_a_section_that_comes_back_under_its_number_is_no_slip(last: str) -> None:
+    text = GAP.replace("32 counts", "40 counts") + last
+    way = told_whole(text, None)
+    other = read_whole(text, way.parts)
+    assert other is not None
+    assert len(other.dance.sections) == 5
+    assert [f.kind for f in beside_steps(other.dance, way.parts)] == []
 
 
 @pytest.mark.parametrize(

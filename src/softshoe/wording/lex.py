@@ -29,9 +29,7 @@ BODY = frozenset(
 )
 CROSSING = frozenset(("fill", "times", "dir", "amount", "footpart"))  # kinds that what stands behind may change
 HYPHENS = "-‐‑"
-DOTTED = frozenset(
-    ("acr", "beh", "bes", "bhd", "diag", "nxt")
-)  # short words that lean on the next: their dot ends nothing
+DOTTED = frozenset(("acr", "beh", "bes", "bhd", "diag"))  # they lean on the next word: their dot ends nothing
 SIDES = ("r", "l", "right", "left")
 LETTER = {"r": "R", "l": "L"}
 _new = tuple.__new__  # a named tuple checks nothing: made straight, it costs half

@@ -14,6 +14,7 @@ from softshoe.dance.facing import clock
 from softshoe.dance.footwork import wall_events
 from softshoe.errors import Finding
 from softshoe.wording.lex import clock_deg, tokens_of
+from softshoe.wording.retell_weigh import alike
 from softshoe.wording.shape import shape
 from softshoe.wording.strange import misspelt_word
 
@@ -26,7 +27,9 @@ if TYPE_CHECKING:
     from softshoe.wording.whole_ask import Part
 
 
-LABEL = shape(r"\W*(?:(?:section|part|set|card|no)\.?\s*)?(\d{1,2})(?:\s*[).:]|\s+(?=[^\W\d]))(?!\s*\d)", re.IGNORECASE)
+LABEL = shape(  # a letter may come back (A, B, A); a number alone may be a count
+    r"\W*(?:(?:section|part|set|card|no)\.?\s*(\d{1,2})\b|(\d{1,2})\s*[).])(?!\s*\d)", re.IGNORECASE
+)
 FEWEST = 3  # numbered sections: two may be numbered by anything
 
 
@@ -47,16 +50,23 @@ def beside_steps(dance: Dance, parts: Sequence[Part]) -> tuple[Finding, ...]:
 
 
 def _out_of_turn(parts: Sequence[Part]) -> Iterator[Finding]:
-    """Sections that all begin with a number count from one on: one that does not is a slip; several count otherwise."""
+    """Sections that all begin with a number count from one on: one that does not is a slip; several count otherwise.
+
+    One that comes back under its number is none.
+    """
     found = [LABEL.match(part.words.text) for part in parts]
-    numbers = [int(label[1]) for label in found if label is not None]
+    numbers = [int(label[1] or label[2]) for label in found if label is not None]
     wrong = [k for k, number in enumerate(numbers, 1) if number != k]
-    if len(numbers) == len(parts) >= FEWEST and len(wrong) == 1:
-        wanted = wrong[0]
-        line, number = parts[wanted - 1].words.lines[0][2], numbers[wanted - 1]
-        again = "comes twice" if number in numbers[: wanted - 1] else "is out of turn"
-        message = f"Section {number} {again}; {wanted} would be next."
-        yield Finding("error", "section-number", line, None, message, f"Number it {wanted}, or put it in its place.")
+    if len(numbers) < len(parts) or len(parts) < FEWEST or len(wrong) != 1:
+        return
+    wanted = wrong[0]
+    part, number = parts[wanted - 1], numbers[wanted - 1]
+    first = parts[number - 1] if 0 < number < wanted else None
+    if part.copied or (first is not None and alike(first.answer.events, part.answer.events)):
+        return
+    again = "is out of turn" if first is None else "comes twice"
+    message, mend = f"Section {number} {again}; {wanted} would be next.", f"Number it {wanted}, or put it in its place."
+    yield Finding("error", "section-number", part.words.lines[0][2], None, message, mend)
 
 
 def _of_section(faced: Sequence[int], part: Part) -> Iterator[Finding]:
