@@ -65,6 +65,22 @@ def test_two_windows_that_wrote_from_one_stroke_are_both_kept(draft: Draft) -> N
     assert draft.beside("b", theirs) == settled
 
 
+def test_a_stroke_that_is_sent_again_is_one_stroke(draft: Draft) -> None:
+    first = draft.write("one", "walk", made_from=0, first=True)
+    second = draft.write("one", "walk, clap", made_from=first)
+    assert draft.write("one", "walk, clap", made_from=first) == second
+    assert len(draft.strokes) == 2
+    other = draft.write("two", "walk, clap", made_from=first)
+    assert other != second, "another window's stroke is another's"
+
+
+def test_words_that_were_left_and_are_written_again_are_a_stroke_of_their_own(draft: Draft) -> None:
+    first = draft.write("one", "walk", made_from=0, first=True)
+    second = draft.write("one", "walk, clap", made_from=first)
+    third = draft.write("one", "walk", made_from=second)
+    assert draft.write("one", "walk, clap", made_from=third) not in (first, second, third)
+
+
 def test_a_line_that_a_crash_left_half_written_is_passed_over(draft: Draft) -> None:
     n = draft.write("a", "one", made_from=0)
     with draft.path.open("ab") as file:

@@ -78,6 +78,8 @@ class Draft:
                 if self.stands.get(window) != made_from:
                     self._add(file, {"window": window, "to": made_from})
                 return made_from
+            if self._is_sent_again(window, words, made_from, also):
+                return self.stands[window]
             at, cut, put = splice(before, words)
             row: dict[str, Any] = {"from": made_from, "window": window, "at": at, "cut": cut, "put": put}
             row |= {"also": also} if also else {}
@@ -158,6 +160,12 @@ class Draft:
         except OSError as wrong:
             raise write_failure(self.path, wrong) from wrong
         self.refresh()
+
+    def _is_sent_again(self, window: str, words: str, made_from: int, also: int) -> bool:
+        """Whether a window stands on this very stroke already: it never heard that it was kept."""
+        n = self.stands.get(window, 0)
+        last = self.strokes[n - 1] if n else None
+        return last is not None and (last.made_from, last.also) == (made_from, also) and self._at(n) == words
 
     def _alone(self) -> _Alone:
         return _Alone(self)

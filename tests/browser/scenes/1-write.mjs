@@ -73,6 +73,32 @@ scene("two windows write at one dance: both are kept, the difference is shown, o
   await studio.safe();
 });
 
+scene("an answer that is cut off is no answer: the reading stays, the words are kept, nothing breaks", async (studio) => {
+  const { page } = studio;
+  await page.goto(page.url());
+  await page.waitForSelector("body[data-read]");
+  const steps = await page.locator(".steps li").count();
+  const cut = { read: 0, stroke: 0 };
+  for (const what of ["read", "stroke"]) await page.route(`**/write/${what}`, async (route) => {
+    if (cut[what]++) return route.continue();
+    const answer = await route.fetch();
+    return route.fulfill({ status: 200, contentType: "application/json", body: (await answer.text()).slice(0, 9) });
+  });
+  await page.click("#words");
+  await page.keyboard.press("Control+End");
+  await page.keyboard.type("Cut.\n");
+  await page.waitForFunction(() => /does not answer/.test(document.querySelector("#safe").textContent));
+  holds(await page.locator(".steps li").count() === steps, "the reading went with half an answer");
+  await page.keyboard.press("Control+Home");
+  await studio.safe();
+  await page.keyboard.press("ArrowDown");
+  holds(cut.read > 0 && cut.stroke > 1, "nothing was cut, or not tried again");
+  holds(await page.isHidden("#beside"), "a stroke that is sent again is told as another's");
+  await page.unrouteAll({ behavior: "wait" });
+  await page.reload();
+  holds(/Cut\.\n$/.test(await page.inputValue("#words")), "words are lost");
+});
+
 scene("sheets full of marks stay words", async (studio) => {
   const { page } = studio;
   await studio.write(`<img src=x onerror="document.title='taken'">\n<script>document.title='taken'</script>\n${SHEET}`);

@@ -18,6 +18,8 @@ const AWAY = {
   mend: "This page waits for it; what you type stays here",
 };
 
+const CUT = { ...AWAY, what: "The studio's answer can't be read", why: "it was cut off on its way" };
+
 /**
  * Ask an address; ``body`` is sent as JSON. Throws a Failure.
  * @param {string} address @param {{method?: string, body?: unknown, signal?: AbortSignal}} how @returns {Promise<any>}
@@ -34,7 +36,13 @@ export async function ask(address, how = {}) {
     if (wrong instanceof DOMException && wrong.name === "AbortError") throw wrong;
     throw new Failure(AWAY, true);
   }
-  const told = await answer.json().catch(() => ({ ...AWAY, what: "The studio said something that can't be read" }));
+  let told;
+  try {
+    told = await answer.json();
+  } catch (wrong) { // half an answer: the studio was killed while it spoke, or nobody wants the answer any more
+    if (wrong instanceof DOMException && wrong.name === "AbortError") throw wrong;
+    throw new Failure(CUT, true);
+  }
   if (!answer.ok) throw new Failure(told);
   return told;
 }
@@ -69,3 +77,10 @@ export function tell(words) {
   clearTimeout(fading);
   fading = setTimeout(() => { told.textContent = ""; }, 6000);
 }
+
+// A failure that the page does not take is told at its foot: nothing fails in silence.
+addEventListener("unhandledrejection", (event) => {
+  if (!(event.reason instanceof Failure) || !document.querySelector("#told")) return;
+  event.preventDefault();
+  tell(event.reason.message);
+});

@@ -223,5 +223,7 @@ the("#take-out", HTMLButtonElement).addEventListener("click", async () => {
   texts.close();
   if (await isSure(`“${title}” is taken out with all its texts. It can be put back for three months.`, "Take it out")) await changed("/keep/remove", dance);
 });
-await Promise.all([find(), copies(), ask("/keep/bin").then(drawBin)]);
+find();
+copies();
+ask("/keep/bin").then(drawBin);
 follow("/keep", "");

@@ -19,6 +19,7 @@ let at = Number(the(".write", HTMLElement).dataset.at);
 let kept = field.defaultValue; // what she typed before this script came is not kept yet
 let line = Promise.resolve();
 let timer = 0, reading = 0, asked = 0, mending = 0;
+let settles = 0; // the stroke of another window that the next stroke settles
 /** @type {import("/own/write_reading.js").View | null} */
 let view = null;
 /** @type {AbortController | null} */
@@ -30,21 +31,22 @@ function say(words, good) {
   safe.classList.toggle("not", !good);
 }
 
-/** Keep what is in the field, one stroke after the other. @param {number} also the stroke of another window it settles */
-function keepStroke(also = 0) {
+/** Keep what is in the field, one stroke after the other. */
+function keepStroke() {
   clearTimeout(timer);
-  line = line.then(() => keepOne(also));
+  line = line.then(keepOne);
   return line;
 }
 
-/** What can't be kept now waits in the browser and is tried again. @param {number} also */
-async function keepOne(also) {
-  const words = field.value;
+/** What can't be kept now waits in the browser and is tried again. */
+async function keepOne() {
+  const words = field.value, also = settles;
   if (words === kept && !also) { say("Saved", true); return; }
   try {
     const told = await ask(ofDance("write/stroke"), { body: { window: here, made_from: at, words, also } });
     at = told.at;
     kept = words;
+    if (settles === also) settles = 0;
     localStorage.removeItem(waiting);
     windows.postMessage(at);
     if (field.value === words) { say("Saved", true); follow(); }
@@ -54,16 +56,14 @@ async function keepOne(also) {
     localStorage.setItem(waiting, JSON.stringify({ at, words }));
     say(wrong.away ? "Not on the disk yet: the studio does not answer. It waits here and is tried again." : wrong.message, false);
     clearTimeout(timer);
-    timer = setTimeout(() => keepStroke(also), AGAIN_MS);
+    timer = setTimeout(keepStroke, AGAIN_MS);
   }
 }
 
 /** @param {import("/own/write_beside.js").Beside | null} other */
 function beside(other) {
-  showBeside(other, {
-    take: () => { put(other?.words ?? ""); keepStroke(other?.at ?? 0); },
-    mine: () => keepStroke(other?.at ?? 0),
-  });
+  const settle = () => { say("Writing …", true); settles = other?.at ?? 0; keepStroke(); };
+  showBeside(other, { take: () => { put(other?.words ?? ""); settle(); }, mine: settle });
 }
 
 /** Put words into the field as if they were typed. @param {string} words @param {number} [caret] */
@@ -82,14 +82,15 @@ async function readNow() {
   const mine = ++asked, words = field.value;
   try {
     const from = performance.now();
-    view = await ask(ofDance("write/read"), { body: { words }, signal: read.signal });
-    if (mine !== asked || !view) return;
-    drawReading(view, words);
+    const told = await ask(ofDance("write/read"), { body: { words }, signal: read.signal });
+    if (mine !== asked) return;
+    view = told;
+    drawReading(told, words);
     follow();
     document.body.dataset.read = String(mine);
     document.body.dataset.readMs = String(Math.round(performance.now() - from));
     clearTimeout(mending);
-    if (view.findings.length) mending = setTimeout(mendSoon, MEND_MS);
+    if (told.findings.length) mending = setTimeout(mendSoon, MEND_MS);
   } catch (wrong) {
     if (wrong instanceof Failure && !wrong.away) tell(wrong.message);
   }
@@ -161,7 +162,7 @@ field.addEventListener("input", () => {
   say("Writing …", true);
   readSoon();
   clearTimeout(timer);
-  timer = setTimeout(() => keepStroke(), SOON_MS);
+  timer = setTimeout(keepStroke, SOON_MS);
 });
 field.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey)) return;
@@ -175,8 +176,8 @@ document.addEventListener("selectionchange", () => { if (document.activeElement 
 the("#back", HTMLButtonElement).addEventListener("click", () => go(true));
 the("#on", HTMLButtonElement).addEventListener("click", () => go(false));
 the("#keep", HTMLButtonElement).addEventListener("click", keepText);
-addEventListener("pagehide", () => { if (field.value !== kept) keepAlive(); });
-document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") look(); else if (field.value !== kept) keepStroke(); });
+addEventListener("pagehide", () => { if (field.value !== kept || settles) keepAlive(); });
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") look(); else if (field.value !== kept || settles) keepStroke(); });
 windows.addEventListener("message", look);
 
 /** The last words on the way out: the browser sends them though the page is gone. */
@@ -184,7 +185,7 @@ function keepAlive() {
   localStorage.setItem(waiting, JSON.stringify({ at, words: field.value }));
   fetch(ofDance("write/stroke"), {
     method: "POST", keepalive: true, headers: { "content-type": "application/json" },
-    body: JSON.stringify({ window: here, made_from: at, words: field.value, also: 0 }),
+    body: JSON.stringify({ window: here, made_from: at, words: field.value, also: settles }),
   });
 }
 
