@@ -221,13 +221,30 @@ LAP = shape(
 )
 
 
-def sits(text: str) -> bool:
-    """Return whether the words of the dance are those of somebody who sits.
+# Hands on the thighs, and feet that come home, are a chair's; words of a dance that goes somewhere are not.
+ON_THIGHS = shape(
+    r"\b(?:pats?|taps?|drums?|slaps?|hands?|rest|resting)\b[^.;\n]{0,24}\b(?:thighs?|knees?|legs)\b", re.IGNORECASE
+)
+HOME = shape(r"\bhome\b", re.IGNORECASE)
+GOES = shape(
+    r"\b(?:turn\w*|pivot\w*|(?:grape)?vines?|walk\w*|shuffles?|chass[eé]s?|jazz box|behind|across|over|walls|weight|coasters?"
+    r"|rock\w*|1/[42]|quarter|half|hips?|sways?|swaying|scuffs?|brush\w*|side to|stand\w*)\b",
+    re.IGNORECASE,
+)
+
+
+def sits(text: str, *, walls: int | None = None) -> bool:
+    """Return whether the words of a dance are of somebody who sits; ``walls`` where they are told.
 
     >>> sits("3 lower both hands to the lap"), sits("Walk on to lap 2 of the hall")
     (True, False)
+    >>> sits("R heel forward, home, clap"), sits("R heel forward, home, vine right")
+    (True, False)
     """
-    return LAP.search(text) is not None
+    if LAP.search(text) is not None or walls is not None:
+        return LAP.search(text) is not None
+    home, goes = HOME.search(text) is not None, GOES.search(text) is not None
+    return (home or not goes) if ON_THIGHS.search(text) is not None else home and not goes
 
 
 SURE = ("tempo", "intro", "level")  # fields that a single line below the steps may tell alone

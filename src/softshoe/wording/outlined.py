@@ -63,7 +63,8 @@ def _headed(outline: Outline, closing: list[tuple[int, str]], text: str) -> tupl
     used = completed(head, closing)
     if retelling():
         head = with_facts(head, _titled(outline)[:MOST_HEADER_LINES], closing)
-    if head.seated is None and "start_weight" not in head.lines and sits(text[:LONGEST_SHEET]):
+    told = head.seated is not None or "start_weight" in head.lines
+    if not told and sits(text[:LONGEST_SHEET], walls=head.walls):
         head.seated = True
     return head, used
 
