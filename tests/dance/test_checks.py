@@ -97,6 +97,14 @@ def test_what_stays_without_a_foot_does_not_settle_a_clash() -> None:
     assert told(weight, made("1 R step forward; 2 R step forward; 3 - hold; 12 R step forward")) == [(2, "1")]
 
 
+def test_hips_may_take_the_weight_to_the_side_where_they_go() -> None:
+    begun = "1 R step right; 2 L step left"
+    assert told(weight, made(f"{begun}; 3 - bump right; 4 L step forward")) == []
+    assert told(weight, made(f"{begun}; 3 - bump right; 4 R step forward")) == []
+    assert told(weight, made(f"{begun}; 3 - bump left; 4 L step forward")) == [(4, "3")]
+    assert told(weight, made(f"{begun}; 3 - bump right; 4 R step right; 5 R step back")) == [(5, "4")]
+
+
 def test_words_that_say_where_the_weight_stays_win() -> None:
     one, two = steps("1 R step forward; 2 R touch forward")
     dance = made("1 R step forward; 2 R touch forward")
@@ -130,6 +138,13 @@ def test_the_dance_must_end_with_the_first_foot_free() -> None:
     assert told(free_foot, made("1 R step forward; 2 L step forward; 3 R step forward")) == [(3, "2")]
     assert told(free_foot, made("1 R step forward; 2 L step forward; 3 R touch together")) == []
     assert told(free_foot, made("1 R step forward; 2 B jump in place")) == []
+
+
+def test_hips_may_leave_either_foot_free_at_the_end() -> None:
+    ends = "1 R step right; 2 L touch together; 3 - bump {}; 4 - hold"
+    assert told(free_foot, made(ends.format("left"))) == []
+    assert told(free_foot, made(ends.format("right"))) == [(4, "3")]
+    assert told(free_foot, made("1 R step right; 2 L step left; 3 - bump right")) == []
 
 
 def test_the_foot_that_a_dance_begins_with_is_its_first_that_must_be_free() -> None:

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 from softshoe.dance.checks.given import extras, moment
 from softshoe.dance.feet import ONE, Foot, Weight
 from softshoe.dance.footwork import danced, state_after, weight_after
+from softshoe.dance.places import Direction
 from softshoe.errors import Finding
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from softshoe.dance.action import Action
     from softshoe.dance.counts import Count
@@ -18,6 +19,10 @@ if TYPE_CHECKING:
 
 # Words for what English has no such verb for.
 SAID = {"heel": "touch with its heel", "stomp-up": "stomp", "drag": "be drawn in"}
+BUMPED = {
+    Direction.RIGHT: Weight.RIGHT, Direction.FORWARD_RIGHT: Weight.RIGHT, Direction.BACK_RIGHT: Weight.RIGHT,
+    Direction.LEFT: Weight.LEFT, Direction.FORWARD_LEFT: Weight.LEFT, Direction.BACK_LEFT: Weight.LEFT,
+}  # fmt: skip
 CONSEQUENCE_COUNTS = 8  # so long a clash may be the consequence of the one before
 # What a foot that bears the dancer can do without handing the weight over first.
 ON_BEARING = frozenset((
@@ -50,14 +55,34 @@ def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action
     """Yield each action of the foot that bears the dancer; after one of them the next action may be of either foot."""
     unsure = False
     told: Count | None = None
+    hips: Weight | None = None
     for action in actions:
-        clash = not unsure and moves_bearing(action, weight)
+        hips = _hips(action, hips)
+        clash = not unsure and moves_bearing(action, weight) and moves_bearing(action, hips or weight)
         if clash and (told is None or action.at.at - told.at >= CONSEQUENCE_COUNTS):
             yield action, weight
             told = action.at
         if clash or action.foot is not None:
             unsure = clash
         weight = weight_after(action, weight)
+
+
+def _hips(action: Action, before: Weight | None) -> Weight | None:
+    """Return what the hips may have brought the weight to, until a foot moves again; None where they did not.
+
+    Bumped right, the weight may have gone to the right foot, or have stayed where it was.
+    """
+    if action.verb == "bump":
+        return BUMPED.get(action.dir) if action.dir is not None else None
+    return before if action.foot is None else None
+
+
+def _bears(foot: Foot, actions: Sequence[Action], end: Weight) -> bool:
+    """Return whether a foot bears the dancer for certain after some actions that end with this weight."""
+    hips: Weight | None = None
+    for action in actions:
+        hips = _hips(action, hips)
+    return end.value == foot.value and hips in (None, end)
 
 
 def moves_bearing(action: Action, weight: Weight) -> bool:
@@ -80,10 +105,11 @@ def free_foot(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
     foot = lead.foot
     end = state_after(dance, dance.counts)[0]
     last = dance.actions[-1] if dance.actions else None
-    if end.value == foot.value and last is not None:
+    if last is not None and _bears(foot, dance.actions, end):
         yield _wrong_free(foot, last.line, moment(last.at), "The dance ends")
     for restart in dance.restarts:
-        wrong = state_after(dance, restart.after_count)[0].value == foot.value and not restart.changed
+        before = [action for action in dance.actions if action.at.whole <= restart.after_count]
+        wrong = _bears(foot, before, state_after(dance, restart.after_count)[0]) and not restart.changed
         if wrong and restart.after_count < dance.counts:
             yield _wrong_free(foot, restart.line, str(restart.after_count - 1), "The restart comes")
     for tag in dance.tags:
@@ -92,7 +118,7 @@ def free_foot(dance: Dance, lines: Mapping[str, int]) -> Iterator[Finding]:
         if goes_on is None or goes_on.foot is None or not tag.actions:
             continue
         events = danced(tag.actions, weight=state_after(dance, tag.after_count)[0])
-        if events[-1].weight.value == goes_on.foot.value:
+        if _bears(goes_on.foot, tag.actions, events[-1].weight):
             yield _wrong_free(goes_on.foot, tag.actions[-1].line, moment(tag.actions[-1].at), "The tag ends")
 
 
