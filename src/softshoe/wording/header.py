@@ -227,8 +227,8 @@ ON_THIGHS = shape(
 )
 HOME = shape(r"\bhome\b", re.IGNORECASE)
 GOES = shape(
-    r"\b(?:turn\w*|pivot\w*|(?:grape)?vines?|walk\w*|shuffles?|chass[eé]s?|jazz box|behind|across|over|walls|weight|coasters?"
-    r"|rock\w*|1/[42]|quarter|half|hips?|sways?|swaying|scuffs?|brush\w*|side to|stand\w*)\b",
+    r"\b(?:turn\w*|pivot\w*|(?:grape)?vines?|walk\w*|shuffles?|chass[eé]s?|jazz box|behind|across|over|walls|weight"
+    r"|coasters?|rock\w*|1/[42]|quarter|half|hips?|sways?|swaying|scuffs?|brush\w*|side to|stand\w*)\b",
     re.IGNORECASE,
 )
 

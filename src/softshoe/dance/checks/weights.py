@@ -57,14 +57,13 @@ def _clashes(actions: Iterable[Action], weight: Weight) -> Iterator[tuple[Action
     told: Count | None = None
     hips: Weight | None = None
     for action in actions:
-        hips = _hips(action, hips)
         clash = not unsure and moves_bearing(action, weight) and moves_bearing(action, hips or weight)
         if clash and (told is None or action.at.at - told.at >= CONSEQUENCE_COUNTS):
             yield action, weight
             told = action.at
         if clash or action.foot is not None:
             unsure = clash
-        weight = weight_after(action, weight)
+        weight, hips = weight_after(action, weight), _hips(action, hips)
 
 
 def _hips(action: Action, before: Weight | None) -> Weight | None:
