@@ -41,8 +41,8 @@ EVERY = shape(r"\b(?:every|each)\s+wall\b", re.IGNORECASE)
 LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition|round)\b", re.IGNORECASE)
 AFTER = shape(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
-    r"following|do|until|as far as|danced(?:\s+(?:up\s+)?to)?)\s+"
-    r"(?:(?:the|its|only|just|first|these|those)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
+    r"following|do|done|until|as far as|danced(?:\s+(?:up\s+)?to)?)\s+"
+    r"(?:(?:the|its|only|just|first|these|those|all|of)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
     r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b|"
@@ -284,8 +284,8 @@ def phrased(text: str) -> str:
 def promised_number(kind: str, words: str) -> int | None:
     """Return how many tags or restarts words promise; None where they give no number.
 
-    >>> promised_number("restart", "1 tag, two restarts"), promised_number("tag", "Tag after wall 2")
+    >>> promised_number("restart", "1 tag, two restarts"), promised_number("ending", "Tag after wall 2  Ending: at 8")
     (2, None)
     """
-    found = re.search(rf"\b(\d)\s+(?:easy\s+)?{kind}s?\b", in_digits(words), re.IGNORECASE)
+    found = re.search(rf"(?<!wall )(?<!walls )\b(\d) (?:easy )?{kind}s?\b", in_digits(words), re.IGNORECASE)
     return int(found[1]) if found else None

@@ -42,10 +42,12 @@ NAMED = shape(
     re.IGNORECASE,
 )
 NEXT_PROMISE = shape(
-    r"(?:[,;+&]\s*(?:and|but)?|\b(?:and|but)\b)\s*(?=(?:then\s+)?(?:(?:an?|the|one|two|three|four|no|\d+)\s+)(?:[\w-]+\s+){0,2}?"
+    r"\s{2,}(?=(?:tags?|restarts?|bridges?|ending)\s*:)|(?:[,;+&]\s*(?:and|but)?|\b(?:and|but)\b)\s*(?=(?:then\s+)?(?:(?:an?|the|one|two|three|four|no|\d+)\s+)(?:[\w-]+\s+){0,2}?"
     r"(?:tags?|restarts?|bridges?|ending)\b|(?:tags?|restarts?|bridges?|ending)\s*(?:[(:]|on\b|after\b|at\b|in\b))",
     re.IGNORECASE,
 )
+NUMBERED = shape(r"\W*(?:tags?|restarts?|bridges?|ending)\s*[:=–-]\s*(?:yes|just one|only one|one|1)\W*", re.IGNORECASE)
+PLACE = shape(r"\W*(?:(?:on|in|during|after)\s+)?(?:the\s+)?(?:[\w-]+\s+)?(?:walls?|rounds?|time)\b", re.IGNORECASE)
 STARTS_ON = shape(r"\b(?:on|at|with|count|beat|start)\W+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
@@ -114,7 +116,7 @@ def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
         celled = CELL.sub(r"\g<before>\g<name>: ", written.replace("_", " "))
         named = NAMED.sub(r"\1: ", in_digits(celled))
         text = named.replace(in_digits(head.title), " ", 1) if head.title else named  # a name promises nothing
-        for sentence in filter(None, (s.strip() for s in SENTENCE.split(text[:LONGEST_HEADER_LINE]))):
+        for sentence in _sentences(text[:LONGEST_HEADER_LINE]):
             if re.match(r"\W*sequence\b", sentence, re.IGNORECASE) or part_lengths(sentence):
                 head.promises += [(number, told) for told in BRACKET.findall(sentence) if EXTRAS.search(told)]
                 continue
@@ -140,6 +142,17 @@ def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
     if head.metre is None:
         _find(head, "metre", [(1, head.title)])  # only the kind of dance: "Reed Bed Waltz" is one
     return head
+
+
+def _sentences(text: str) -> list[str]:
+    """Return the sentences of a line; "Restart: one. Wall 5, after 24." is one."""
+    out: list[str] = []
+    for sentence in filter(None, (part.strip() for part in SENTENCE.split(text))):
+        if out and NUMBERED.fullmatch(out[-1]) and PLACE.match(sentence):
+            out[-1] += f", {sentence}"
+        else:
+            out.append(sentence)
+    return out
 
 
 def _counted(sentence: str) -> str:

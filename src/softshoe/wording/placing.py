@@ -25,7 +25,6 @@ from softshoe.wording.wallless import with_walls
 
 if TYPE_CHECKING:
     from softshoe.dance.action import Action
-    from softshoe.dance.feet import Weight
     from softshoe.wording.blocks import Block, Outline
     from softshoe.wording.header import Head
     from softshoe.wording.whole_ask import End
@@ -151,9 +150,13 @@ def _promised_walls(head: Head, after: int) -> tuple[int, ...]:
 
 
 def _played(
-    block: Block, weight: Weight, dance: Dance, stage: Stage, findings: list[Finding]
+    block: Block, after: int, dance: Dance, stage: Stage, findings: list[Finding]
 ) -> tuple[tuple[Action, ...], int, Stage]:
-    """Dance a tag's or ending's items from count 1; return actions, counts filled, and the stage they left."""
+    """Dance a tag's or ending's items from count 1; return actions, counts filled, and the stage they left.
+
+    Its counts may go on from those of the dance: "after 32: 33 stomp R, 34 hold".
+    """
+    weight, _ = state_after(dance, after)
     from softshoe.wording.read_once import with_hands
 
     dancer = Dancer(weight, dance.seated, stated=True, started=True)
@@ -161,7 +164,9 @@ def _played(
     dancer.last, dancer.last_left, dancer.last_right = before.last, before.last_left, before.last_right
     own = Stage(dancer)
     own.facing_known = False
-    filled = Player(own, block, start=0, base=0).play() if block.items else 0
+    first = next((item.label.first for item in block.items if item.label is not None), None)
+    base = after if first == after + 1 else 0
+    filled = Player(own, block, start=0, base=base).play() if block.items else 0
     findings += own.dancer.findings
     stage.unread += own.unread
     stage.paints += paints_of(own.done)
@@ -191,8 +196,7 @@ def _tag(
     after = _after(header if unsaid and header is not None else where, stage, dance.counts, block.text)
     if unsaid and after == dance.counts and (HERE.search(block.text) or where.goes_on):
         after = _counts_above(dance, block.line)
-    weight, _ = state_after(dance, after)
-    actions, filled, _ = _played(block, weight, dance, stage, findings)
+    actions, filled, _ = _played(block, after, dance, stage, findings)
     length = _own_length(where, block.text, after, filled) or (header.length if header else None) or filled
     goes_on = after < dance.counts and not (where.again or (header is not None and header.again))
     return Tag(walls, after, length, "continue" if goes_on else "start", actions, block.line)
@@ -201,8 +205,7 @@ def _tag(
 def _tag_told(dance: Dance, block: Block, told: End, stage: Stage, findings: list[Finding]) -> Tag:
     """Return a tag as the network tells it."""
     after = dance.counts if told.after is None else told.after
-    weight, _ = state_after(dance, after)
-    actions, filled, _ = _played(block, weight, dance, stage, findings)
+    actions, filled, _ = _played(block, after, dance, stage, findings)
     then: Literal["start", "continue"] = "continue" if told.then == "continue" else "start"
     return Tag(tuple(map(int, told.walls)), after, filled, then, actions, block.line)
 
@@ -230,8 +233,8 @@ def _ending(dance: Dance, block: Block, stage: Stage, findings: list[Finding]) -
     else:
         after = _after(where, stage, dance.counts, block.text)
         wall = where.walls[0] if where.walls else "last"
-    weight, before = state_after(dance, after)
-    actions, filled, own = _played(block, weight, dance, stage, findings)
+    _, before = state_after(dance, after)
+    actions, filled, own = _played(block, after, dance, stage, findings)
     start = _start_facing(dance, where, wall, before, own.dancer.turned_deg, _final_facing(block))
     findings += _wrong_facings(own, start, before)
     length = _own_length(where, block.text, after, filled) if told is None else None
