@@ -137,6 +137,12 @@ def _words(text: str, number: int, room: Stretch, looked: Sequence[Stretch | Non
     return joined(number, rows, 0) if rows else None
 
 
+def words_between(text: str, number: int, room: Stretch) -> Words | None:
+    """Return all words of a room; None where there are none."""
+    rows = _rows(text, *room)
+    return joined(number, rows, 0) if rows else None
+
+
 def _part(
     text: str, before: Sequence[Part], room: Stretch, told: Told, looked: Sequence[Stretch | None], own: slice
 ) -> Part | None:

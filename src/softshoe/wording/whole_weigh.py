@@ -10,15 +10,16 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from softshoe.wording.asks_told import copied_anew, with_plans
 from softshoe.wording.lex import tokens_of
 from softshoe.wording.outlined import sections_of
-from softshoe.wording.retell_codes import SECTION, codes_of, events_of
+from softshoe.wording.retell_codes import SECTION, codes_of
 from softshoe.wording.retell_pieces import SHEET
 from softshoe.wording.retell_weigh import OPEN, SURE, Doubt, alike, events_between, events_in
 from softshoe.wording.retold import amiss_in, net, read_as, retelling, said
 from softshoe.wording.whole_ask import MOST_LETTERS, Way, whole_answer
 from softshoe.wording.whole_case import Case
-from softshoe.wording.whole_copies import danced_as, own_from
+from softshoe.wording.whole_copies import own_from
 from softshoe.wording.whole_ends import codes_of_ends
 
 if TYPE_CHECKING:
@@ -39,7 +40,8 @@ def told_whole(text: str, found: Reading | None) -> Way:
     """Return a sheet as the network tells it; no parts where it is not heard, or makes no sense of it."""
     if not retelling() or len(text) > MOST_LETTERS:
         return Way()
-    return whole_answer(net(), text, guess_of(found), seated=is_seated(text, found))
+    seated = is_seated(text, found)
+    return with_plans(text, whole_answer(net(), text, guess_of(found), seated=seated), seated=seated)
 
 
 def is_seated(text: str, found: Reading | None) -> bool:
@@ -109,7 +111,7 @@ def mended(found: Reading, way: Way) -> Way | None:
         as_read = as_read and _keeps_to_itself(found.dance, part)
         answer = part.answer._replace(events=tuple(map(dict, rules))) if as_read else part.answer
         kept = as_read and answer.counts == part.answer.counts
-        parts.append(part._replace(answer=answer, copied=()) if kept else _copied_anew(part, parts))
+        parts.append(part._replace(answer=answer, copied=()) if kept else copied_anew(part, parts))
     one = way._replace(parts=tuple(parts))
     return one if one != way and unlike(found.dance, one.parts) else None
 
@@ -122,13 +124,6 @@ def _keeps_to_itself(dance: Dance, part: Part) -> bool:
         return True
     end = section.start.at + section.length.n
     return {action.line for action in dance.actions if section.start.at <= action.at.at < end} <= own
-
-
-def _copied_anew(part: Part, before: Sequence[Part]) -> Part:
-    """Return a section that is danced as others before it as those are danced now."""
-    codes = danced_as(part.copied, [codes_of(one.answer.events) for one in before]) if part.copied else None
-    events = events_of([*codes, "end"]) if codes is not None else None
-    return part._replace(answer=part.answer._replace(events=tuple(events))) if events else part
 
 
 def doubts_of(found: Reading, way: Way) -> tuple[Doubt, ...]:

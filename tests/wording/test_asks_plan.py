@@ -1,0 +1,199 @@
+"""Sections that ask for others with something other: read by their words, or not at all."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from softshoe.wording import retold
+from softshoe.wording.asks_names import Above, marked
+from softshoe.wording.asks_plan import fillers, plans
+from softshoe.wording.asks_step import stepper
+from softshoe.wording.read import read
+from softshoe.wording.retell_codes import codes_of, events_of
+from softshoe.wording.retell_weigh import alike, events_in
+from softshoe.wording.whole_copies import danced_as
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
+
+HEAD = "Kettle\n{} counts, 1 wall, beginner{}\n\n"
+WALKS = "1 Step R forward, 2 step L forward, 3 step R forward, 4 touch L beside R and clap\n" \
+        "5 Step L back, 6 step R back, 7 step L back, 8 touch R beside L and clap"  # fmt: skip
+VINES = "1 Step R to right side, 2 step L behind R, 3 step R to right side, 4 touch L beside R\n" \
+        "5 Step L to left side, 6 step R behind L, 7 turn 1/4 left stepping L forward, 8 scuff R"  # fmt: skip
+HEELS = "1 R heel forward, 2 R home, 3 L heel forward, 4 L home\n5 R heel forward, 6 R home, 7 L heel forward, 8 L home"
+HANDS = "1 Clap, 2 hold, 3 pat thighs, 4 hold\n5 Clap, 6 hold, 7 push both hands forward, 8 hold"
+STANDING = {"Section 1": WALKS, "Section 2": VINES}
+SEATED = {"ONE": HEELS, "TWO": HANDS}
+
+
+def danced(sections: dict[str, str], *, seated: bool) -> Dance:
+    body = "\n".join(f"Section {n}\n{words}" for n, words in enumerate(sections.values(), 1))
+    return read(HEAD.format(8 * len(sections), ", seated" if seated else "") + body + "\n")
+
+
+def above_of(sections: dict[str, str], *, seated: bool) -> list[Above]:
+    dance = danced(sections, seated=seated)
+    told = zip(sections, dance.sections, strict=True)
+    return [
+        Above(f"{name}\n{sections[name]}", tuple(codes_of(events_in(dance, section))[:-1]), 8 * k, 8)
+        for k, (name, section) in enumerate(told)
+    ]
+
+
+def told(words: str, sections: dict[str, str], *, seated: bool) -> list[dict[str, object]] | None:
+    above = above_of(sections, seated=seated)
+    plan = next(plans(words, above, stepper(seated)), None)
+    if plan is None:
+        return None
+    codes = danced_as(plan, [one.codes for one in above])
+    assert codes is not None
+    return events_of([*codes, "end"])
+
+
+def same(words: str, plain: str, sections: dict[str, str], *, seated: bool) -> bool:
+    got = told(words, sections, seated=seated)
+    dance = danced({"only": plain}, seated=seated)
+    return got is not None and alike(got, events_in(dance, dance.sections[0]))
+
+
+CHANGED = {
+    "Section 1 again, but kick L forward on 4": WALKS.replace("4 touch L beside R", "4 kick L forward"),
+    "As section 1, only that on 4 you kick L forward in place of the touch": WALKS.replace(
+        "4 touch L beside R", "4 kick L forward"
+    ),
+    "1-8 | as section 1 | no claps": WALKS.replace(" and clap", ""),
+    "Like section 1, the claps left out": None,
+    "Section 1 without the claps": WALKS.replace(" and clap", ""),
+    "The first section once more, the claps are left out": WALKS.replace(" and clap", ""),
+    "Same as section 1 but swap the claps for snaps": WALKS.replace("clap", "snap the fingers of both hands"),
+    "Section 1 on the other foot, with no touch on 8: stomp L": None,
+    "Section 1, kicks forward rather than touches": WALKS.replace("touch L beside R", "kick L forward").replace(
+        "touch R beside L", "kick R forward"
+    ),
+    "Section 2 again, no turn": VINES.replace("turn 1/4 left stepping L forward", "step L to left side"),
+    "Section 2 again but cross in front rather than behind": VINES.replace("behind", "in front of"),
+    "Repeat section 2 with a clap on 4 and on 8": VINES.replace("beside R", "beside R and clap").replace(
+        "scuff R", "scuff R and clap"
+    ),
+    "Repeat section 2. Last two counts: stomp L, stomp R without weight.": VINES.replace(
+        "7 turn 1/4 left stepping L forward, 8 scuff R", "7 stomp L, 8 stomp up R beside L"
+    ),
+    "counts 9-16 over again, and clap with every touch": VINES.replace("touch L beside R", "touch L beside R and clap"),
+    "first half of section 1, then the second half of section 2": "\n".join(
+        [WALKS.split("\n")[0], VINES.split("\n")[1]]
+    ),
+    "Section 2, but turn a quarter left with the step on count 5": None,
+    "the one before, hold instead of the scuff": VINES.replace("scuff R", "hold"),
+}
+
+
+@pytest.mark.parametrize("words", [words for words, plain in CHANGED.items() if plain])
+def test_a_section_that_asks_with_something_other_is_danced_so(words: str) -> None:
+    assert same(words, CHANGED[words] or "", STANDING, seated=False)
+
+
+SITTING = {
+    "the feet of ONE with the hands of TWO": "1 R heel forward and clap, 2 R home, 3 L heel forward and pat thighs, "
+    "4 L home\n5 R heel forward and clap, 6 R home, 7 L heel forward and push both hands forward, 8 L home",
+    "Hands as in TWO, feet from ONE": "1 R heel forward and clap, 2 R home, 3 L heel forward and pat thighs, "
+    "4 L home\n5 R heel forward and clap, 6 R home, 7 L heel forward and push both hands forward, 8 L home",
+    "ONE with a clap each time a foot comes home": HEELS.replace("home", "home and clap"),
+    "as ONE, with left and right swapped": "1 L heel forward, 2 L home, 3 R heel forward, 4 R home\n"
+    "5 L heel forward, 6 L home, 7 R heel forward, 8 R home",
+    "TWO again, fill the holds with claps": HANDS.replace("hold", "clap"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("words", SITTING)
+def test_feet_and_hands_of_two_sections_go_together(words: str) -> None:
+    assert same(words, SITTING[words], SEATED, seated=True)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Section 1 again, but somehow kinder to the left knee",
+        "Section 3 again",
+        "As section 1, but on 4 and then a bit more to the side",
+        "Section 1 then section 2",
+        "Walk forward R L R, kick L on 4, back L R L, touch R on 8",
+        "Section 1 again, kick L on 12",
+        "Feet of section 1 beginning left, hands of section 2",
+        "Section 1 again, but march R L R L on 5",
+        "",
+        "\n\n",
+    ],
+)
+def test_what_is_not_wholly_understood_is_no_plan(words: str) -> None:
+    assert told(words, STANDING, seated=False) is None
+
+
+def test_a_section_is_asked_for_by_number_letter_ordinal_name_and_counts() -> None:
+    above = [Above("A: The tide\nwalk", ("c1", "hold"), 0, 8), Above("B: The pebbles\nclap", ("c1", "hold"), 8, 8)]
+    for words in (
+        "as B",
+        "the second section",
+        "part 2",
+        "section two",
+        "the 2nd one",
+        "as counts 9-16",
+        "the pebbles",
+    ):
+        assert "‹1›" in marked(words, above), words
+    for words in ("a clap", "on 2", "2 claps", "one more time", "counts 9-12"):
+        assert "‹" not in marked(words, above), words
+
+
+SAID = """section 1 2 again but kick L on 4 no claps the feet of hands , ( ) and swap for snaps every touch instead
+other foot first half 8 -"""
+WORDS = st.lists(st.sampled_from([*SAID.split(), "\n"]), max_size=24)
+
+
+@given(WORDS)
+def test_whatever_is_asked_a_plan_can_be_danced(words: list[str]) -> None:
+    above = above_of(STANDING, seated=False)
+    for plan in plans(" ".join(words), above, stepper(False)):
+        codes = danced_as(plan, [one.codes for one in above])
+        assert codes is not None
+        assert events_of([*codes, "end"])
+
+
+@given(st.text(max_size=200))
+def test_any_words_are_borne(words: str) -> None:
+    list(plans(words, above_of(SEATED, seated=True), stepper(True)))
+
+
+def test_words_that_only_fill_mean_no_step() -> None:
+    meant = {"kick", "clap", "left", "right", "turn", "hold", "touch", "forward", "back", "side", "no", "without"}
+    assert not meant & fillers()
+    assert len(fillers()) > 100
+
+
+SHEET = """Copper Kettle
+32 counts, 1 wall, beginner, 110 bpm, intro 16
+
+Part A
+walk forward right, left, right and touch the left beside with a clap,
+walk back left, right, left and touch the right beside with a clap
+Part B
+right heel in front, bring it in, left heel in front, bring it in, and all of that again
+Part C
+the vines: right side, left behind, right side, touch the left; left side, right behind, left side, touch the right
+Part D
+part A once more, only that on 4 you kick the left forward in place of the touch
+"""
+
+
+def test_a_sheet_in_prose_whose_last_part_asks_for_the_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(retold.BY_RULES, "0")
+    dance = read(SHEET)
+    assert not [f for f in dance.findings if f.severity == "error"]
+    first, last = events_in(dance, dance.sections[0]), events_in(dance, dance.sections[3])
+    assert [e["action"] for e in last][:4] == ["step", "step", "step", "kick"]
+    assert alike([e for e in first if e["t"] != 3], [e for e in last if e["t"] != 3])
+    assert first[3]["arms"] == last[3]["arms"]
