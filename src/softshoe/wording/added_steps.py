@@ -42,7 +42,7 @@ SUMMED = shape(
     r"\bhere\b|\(\s*\w+\s+(?:counts?|cts?|beats?)\s*\)|\bfor\s+\w+\s+(?:counts?|cts?|beats?)\b", re.IGNORECASE
 )
 STEPS_BEHIND = shape(
-    r"\s[–—=-]\s|(?<=\S)\s{2,}(?=[^\W\d])|:\s|\|\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
+    r"\s[–—=-]\s|(?<=\S)\s{2,}(?=[^\W\d])|:\s|\|\s|\bthen\b|,\s*(?:add|do)\b|;\s|\)\s|(?<!\b[Nn]o)(?<!\b[Nn]r)\.\s|\bcounts?\s+\d+\b,?\s+(?:and\s+)?(?=[^\W\d])(?!(?:to|through|until|and|or)\b)|"
     r"\b\d+\s+counts?\b,?\s+(?:and\s+)?(?=[^\W\d])",
 )
 WALL_BEFORE = shape(

@@ -43,7 +43,7 @@ SOME = shape(
 )
 EVEN = shape(r"\bon\s+(?:all\s+)?(?:the\s+)?(?P<which>even|odd)\s+(?:counts|beats|ones)\b", re.IGNORECASE)
 NTH = shape(
-    r"\b(?:(?:on|at|for|with|to)\s+)?(?:the\s+|each\s+)?(?P<which>first|second|third|fourth|last|final)\s+(?P<what>[a-z]+)\b",
+    r"\b(?:(?:on|at|for|with|to)\s+)?(?:the\s+|each\s+)?(?:very\s+)?(?P<which>first|second|third|fourth|last|final)\s+(?P<what>[a-z]+)\b",
     re.IGNORECASE,
 )
 LAST = shape(

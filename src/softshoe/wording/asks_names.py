@@ -105,7 +105,7 @@ def heading_of(words: str) -> str:
 
 
 def own_heading(line: str, above: Sequence[Above]) -> int:
-    """Return where the number or letter of a section's own heading ends; 0 where it is that of another, or there is none.
+    """Return where the number or letter of a section's own heading ends; 0 where there is none, or it is another's.
 
     >>> own_heading("B: as A", [Above("A: walk", (), 0, 8)]), own_heading("A again", [Above("A: walk", (), 0, 8)])
     (1, 0)

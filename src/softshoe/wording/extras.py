@@ -59,7 +59,7 @@ STOPPED = shape(  # "stop after the claps (sixteen counts)": the counts danced b
 )
 ON_COUNT = shape(r"\b(?:on|at|replace|with|from)\s+count\s+(\d+)\b", re.IGNORECASE)
 AFTER_SECTION = shape(
-    rf"\b{PAST}(?:section|sec|part|set|s|row|line|verse|box|block|phrase|number|no\.?)\s*#?\s*(\d+|[A-H]|[IVX]+)\b|"
+    rf"\b{PAST}(?:(?:eight|8|six|6|round|figure|bar)\s+(?=n))?(?:section|sec|part|set|s|row|line|verse|box|block|phrase|number|no\.?)\s*#?\s*(\d+|[A-H]|[IVX]+)\b|"
     rf"\b{PAST}\(?({MARK})(?:\)|(?=\W*$|[.,;:!]|\s+(?:and|then|is|on|only|restart|start|begin)\b))|"
     r"\bafter\s+\(([A-Ha-h])\)|"
     rf"\b(?:when|once)\s+({MARK})\s+is\s+(?:done|over|danced|finished)\b",

@@ -51,7 +51,8 @@ PLACE = shape(r"\W*(?:(?:on|in|during|after)\s+)?(?:the\s+)?(?:[\w-]+\s+)?(?:wal
 STARTS_ON = shape(r"\b(?:on|at|with|count|beat|start)\W+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
-    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars|parts?|sections?|eights?|blocks?|phrases|verses|figures)\s+of\s+(\d{1,2})(?:\s*(?:counts?|beats?)\b|(?!\s*\w))",
+    r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars|parts?|sections?|eights?|blocks?|phrases|verses|figures)\s+of\s+(\d{1,2})"
+    r"(?:\s*(?:counts?|beats?)\b|(?!\s*\w)|(?=\s+(?:to wait|wait|first|before|in)\b))",
     re.IGNORECASE,
     needs="of",
 )
@@ -78,6 +79,7 @@ class Head:
     start_weight: str | None = None
     seated: bool | None = None
     any_level: bool = False
+    walls_guessed: bool = False  # by words that only say where somebody looks
     lines: dict[str, int] = field(default_factory=dict)
     promises: list[tuple[int, str]] = field(default_factory=list)
 
@@ -131,6 +133,7 @@ def _head_of(lines: Sequence[tuple[int, str]], title: str) -> Head:
         "intro",
         "metre",
         "walls",
+        "faces",
         "level",
         "counts",
         "spare",
@@ -195,6 +198,8 @@ def _set(head: Head, name: str, value: str, found: re.Match[str]) -> bool:
         walls = int(value or found[1])
         head.walls = walls if 1 <= walls <= 8 else None
         return head.walls is not None
+    elif name == "faces":
+        head.walls, head.walls_guessed = head.walls or int(value), head.walls is None
     elif name == "level":
         head.level = value
     elif name == "counts":

@@ -232,8 +232,10 @@ def _assembled(text: str, outline: Outline, head: Head, stage: Stage, sections: 
         head.title, head.counts or max(1, written), head.walls, level_of(head), bool(head.seated), metre_of(head),
         head.tempo, head.intro, start, tuple(sections), actions,
     )  # fmt: skip
-    if dance.walls not in (1, 2, 4):
-        dance = replace(dance, walls=walls_of(net_turn_deg(dance)) if dance.walls is None else None)
+    if dance.walls is None or head.walls_guessed:
+        dance = replace(dance, walls=walls_of(net_turn_deg(dance)))
+    elif dance.walls not in (1, 2, 4):
+        dance = replace(dance, walls=None)
     if outline.restarts or any(block.kind != "section" for block in outline.blocks):
         stage.names = names_of(dance, {line.number: line.text for line in lines_of(text)})
     dance, more = with_extras(dance, outline, head, stage)

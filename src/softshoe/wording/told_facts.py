@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from softshoe.wording.facts_net import TITLE, Fact, net
 from softshoe.wording.header import EXTRAS
 from softshoe.wording.keeping import MOST_KEPT
-from softshoe.wording.numbers import number_spans
+from softshoe.wording.numbers import in_digits, number_spans
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -37,8 +37,13 @@ BEGUN = shape(r"\b(?:weight|lead\w*|free|foot|feet|legs?|left|right|[lr]f?)\b", 
 ROUND = shape(
     r"\d\s*w\b|\bwalls?\b|\bfronts?\b|\bdirections?\b|\bfaces?\b|\b(?:turn|way|round|side|wander)\w*\b", re.IGNORECASE
 )
+WALLS = shape(
+    r"(?<![\d.:])(\d)\s*-?\s*(?:walls?|wallers?|w|directions?|ways|fronts?)\b|\b(?:walls?|directions?)\W{0,3}(?:of\s+)?(\d)\b",
+    re.IGNORECASE,
+)
 SAID = {"seated": SITTING, "level": LEVELLED, "start": BEGUN, "walls": ROUND}  # without such a word it is not told
 CUT_BEFORE, CUT_BEHIND = shape(r"^$|[^\w\s'’,-]\s*$|\d\s*$"), shape(r"$|\s*[^\w\s'’-]|\s+[-–—\d]")
+NO_LINE = frozenset(("title", "walls_guessed"))
 WEIGHTY = frozenset(("seated", "start"))  # what all of the reading hangs on
 
 
@@ -56,7 +61,9 @@ def with_facts(head: Head, above: Sequence[tuple[int, str]], below: Sequence[tup
         changed["title"] = title.value
     if changed.get("level") is not None:
         changed["any_level"] = False
-    lines = {**head.lines, **{name: _line(rows, value) for name, value in changed.items() if name != "title"}}
+    if "walls" in changed:
+        changed["walls_guessed"] = not _is_counted(changed["walls"], rows)
+    lines = {**head.lines, **{name: _line(rows, value) for name, value in changed.items() if name not in NO_LINE}}
     return replace(head, lines=lines, **changed) if changed else head
 
 
@@ -81,6 +88,12 @@ def _better(head: Head, name: str, fact: Fact, rows: Sequence[tuple[int, str]]) 
     if name == "intro" and not _is_said(fact.value, [_of_every_wall(text) for _, text in rows]):
         return False
     return fact.likely >= (SURE if known is None and name not in WEIGHTY else CERTAIN)
+
+
+def _is_counted(walls: int, rows: Sequence[tuple[int, str]]) -> bool:
+    """Return whether a line tells that there are so many walls or ways."""
+    found = (m for _, text in rows for m in WALLS.finditer(in_digits(text)))
+    return any(int(m[1] or m[2]) == walls for m in found)
 
 
 def _is_said(number: int, rows: Sequence[str]) -> bool:
