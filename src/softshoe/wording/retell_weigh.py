@@ -47,6 +47,7 @@ NUMBER = shape(r"(?<![\d.:/])\d{1,2}(?![\d:/])")
 NAMED = shape(r"(?<![\w.:/])(\d{1,2})(?:\s*(?:-|–|—|to|&|and|,)\s*(\d{1,2}))?(?![\d:/])")
 MOST_OF_RANGE = 16
 MEANT = "Did you mean"
+STOPS = shape(r"\bstops after (\d+)\b")
 BESIDE = 2  # lines without counts: a heading above, a remark below
 MOST_TOLD = 4  # counts
 SIGN = shape(r"\s*,?\s*(?:[&+½]|and\b|a\b|e\b)", re.IGNORECASE)
@@ -62,6 +63,11 @@ LOOKS_BACK = shape(
     r"reverse\w*|once more|another|earlier|back to|like|as|still|instead|this time|those|these|section|part|"
     r"finish with)\b",
     re.IGNORECASE,
+)
+
+
+TIMES = shape(
+    r"\b(?:twice|thrice|times|x ?\d|\d ?x|both|each|every|slow\w*|(?:two|2) (?:counts|beats))\b", re.IGNORECASE
 )
 
 
@@ -185,6 +191,16 @@ def untold(doubt: Doubt) -> bool:
     return bool(filled - named) and len(filled & named) > len(filled) / 2
 
 
+def filled_up(doubt: Doubt) -> bool:
+    """All words were read and agree with the network, which only adds counts behind them: the section is too short."""
+    stops = next((m for f in doubt.amiss if f.kind == "section-length" and (m := STOPS.search(f.message))), None)
+    if stops is None or any(f.kind in ("word", "unread") for f in doubt.amiss):
+        return False
+    told, read = ([e for e in one if Fraction(e["t"]) < int(stops[1])] for one in (doubt.answer.events, doubt.rules))
+    asks = LOOKS_BACK.search(doubt.words.text) or TIMES.search(doubt.words.text)
+    return not asks and bool(read) and alike(told, read)
+
+
 def is_the_rules(words: Words, amiss: Sequence[Finding]) -> bool:
     """Return whether every line has its counts before it and no word is strange: rules are seldom wrong there."""
     strange = any(f.kind in ("word", "unread") for f in amiss)
@@ -255,6 +271,6 @@ def _crossed(doubt: Doubt) -> bool:
     return doubt.answer.crossed
 
 
-WRITTEN = (_strange, misspelt, _written_so, gap, untold, _miscounted)  # what the words themselves show
+WRITTEN = (_strange, misspelt, _written_so, gap, untold, filled_up, _miscounted)  # what the words themselves show
 SLIPS = (*WRITTEN, unsigned, _filled_in, _elsewhere, _theirs, _crossed)
 SLIPS_WHOLE = (*WRITTEN, _unsaid, _crossed)  # where all of the sheet was read

@@ -90,7 +90,8 @@ def _here(dance: Dance, part: Part) -> Events:
 
 def _section_on(dance: Dance, part: Part) -> Section | None:
     first, last = part.words.lines[0][2], part.words.lines[-1][2]
-    return next((section for section in dance.sections if first - 1 <= section.line <= last), None)
+    own = (section for section in dance.sections if first <= section.line <= last)
+    return next(own, next((section for section in dance.sections if section.line == first - 1), None))
 
 
 def case_of(found: Reading, way: Way, other: Reading, likely: Sequence[float]) -> Case:
