@@ -233,3 +233,38 @@ def test_rules_alone_never_ask_the_network(monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_codes_of_a_whole_sheet_are_no_sections_events() -> None:
     assert events_of(["c1", "foot:R", "heel", SECTION, "c1", "hold", "end"]) is None
+
+
+SHORT = """Copper Waltz
+Waltz time, 18 counts in three parts of six, 1 wall, beginner
+Tempo 92, begin after 12, weight on the right foot
+
+Part 1, basic
+Left foot forward, right beside left, left in place; right foot back, left beside right, right in place.
+Part 2, points
+Left foot forward, point right to the right, hold; right foot back, point left to the left.
+Part 3, twinkles
+Left crosses over right, right to the right side, left in place; right crosses over left, left to the left side, right in place.
+"""  # noqa: E501
+
+
+def test_a_section_that_is_only_too_short_is_told_and_not_filled_up() -> None:
+    told = [(f.kind, f.line) for f in read(SHORT).findings if f.severity == "error"]
+    assert told == [("section-length", 8)]
+    assert not [
+        f for f in read(SHORT.replace("left to the left.", "left to the left, hold.")).findings if f.severity == "error"
+    ]
+
+
+LISTED = """copper penny
+32 counts 1 wall beginner, tempo 124, 32 in
+
+1) vine R touch L, vine L touch R
+2) fwd R touch L, back L touch R, back R touch L, fwd L touch R
+3) R heel fwd, together, L heel fwd, together, R toe side, together
+4) walk fwd R L R kick L, walk back L R L touch R
+"""
+
+
+def test_a_line_too_short_is_told_on_its_own_line() -> None:
+    assert [(f.kind, f.line) for f in read(LISTED).findings if f.severity == "error"] == [("section-length", 6)]

@@ -4,11 +4,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 from softshoe.wording.read import read
 
 from .saying import answer, errors
+
+if TYPE_CHECKING:
+    from softshoe.dance.dance import Dance
 
 BODY = "Section 1\n1-8 Walk right, left, right, left, walk back right, left, right, left\nSection 2\n1-8 Walk right, left, right, left, walk back right, left, right, left"
 HEAD = "Probe\n16 counts, 1 wall, intro 16, start with the right foot\n\n"
@@ -231,3 +236,49 @@ def test_numbers_that_go_on_from_a_half_count_above_are_counts_though_they_would
     hands = "2: arms: push left hand forward.\n2: arms: push right hand forward at waist height.\n"
     (found,) = read(head + tag + hands).tags
     assert [(str(a.at.at), a.verb) for a in found.actions] == [("1", "rock"), ("3/2", "arms"), ("2", "sway")]
+
+
+MILE = """1-8 Grapevines
+Step R to right side, step L behind R, step R to right side, touch L beside R (1-4)
+Step L to left side, step R behind L, step L to left side, touch R beside L (5-8)
+9-16 Walks
+Walk forward R, L, R, kick L (1-4)
+Walk back L, R, L, touch R beside L (5-8)
+"""
+
+
+def with_head(head: str, behind: str) -> Dance:
+    return read(f"Marigold Mile\n16 counts, 1 wall, beginner, 115 bpm, intro 16\n{head}\n\n{MILE}\n{behind}\n")
+
+
+def test_a_tag_is_headed_by_its_article_too() -> None:
+    dance = with_head("tags: after walls 1 and 3 (4 counts).", "the tag:\nside R, touch L, side L, touch R (1-4)")
+    assert [(tag.walls, tag.counts) for tag in dance.tags] == [((1, 3), 4)]
+    assert not [f for f in dance.findings if f.severity == "error"]
+
+
+def test_counts_of_a_tag_may_go_on_from_those_of_the_dance() -> None:
+    dance = with_head("", "TAG: wall 2, after 16: 17 stomp R, 18 hold, 19 stomp L, 20 hold")
+    assert [(tag.walls, tag.after_count, tag.counts) for tag in dance.tags] == [((2,), 16, 4)]
+    assert not [f for f in dance.findings if f.severity == "error"]
+
+
+def test_what_is_promised_side_by_side_is_two_promises() -> None:
+    head = "Tag: 4 counts after wall 3                   Ending: on the last wall, after 8 counts"
+    behind = "TAG (after wall 3): march R, L, R, L (1-4)\nENDING: last wall. After count 8, stomp R (1), stomp L (2)."
+    dance = with_head(head, behind)
+    assert [(tag.walls, tag.after_count) for tag in dance.tags] == [((3,), 16)]
+    assert len(dance.endings) == 1
+    assert not [f for f in dance.findings if f.severity == "error"]
+
+
+def test_a_restart_that_the_head_tells_in_two_sentences_is_there() -> None:
+    dance = with_head("Restart: one. Wall 5, after the vines (you've done 8).", "")
+    assert [(restart.walls, restart.after_count) for restart in dance.restarts] == [((5,), 8)]
+    assert not [f for f in dance.findings if f.kind == "promise"]
+
+
+def test_all_counts_after_which_something_is_added_are_no_length_of_it() -> None:
+    dance = with_head("", "Finish: the last wall. After all 16 counts add one: stomp R.")
+    assert [ending.counts for ending in dance.endings] == [1]
+    assert not [f for f in dance.findings if f.severity == "error"]

@@ -143,3 +143,82 @@ def test_whoever_leaves_a_seat_does_not_dance_on_it(said: str) -> None:
 def test_an_intro_may_be_named_in_a_bracket_behind_its_counts(said: str) -> None:
     facts = "32 counts, 1 wall, beginner, 96 bpm"
     assert read(f"Pebble Beach\n{facts}, {said}\n\n{STEPS}\n{SECOND}\n").intro_counts == 16
+
+
+HALF_TURN = (
+    "1-4 Rock R forward, recover L, rock R back, recover L\n5-8 Step R forward, pivot 1/2 left, stomp R, stomp L"
+)
+
+
+@pytest.mark.parametrize(
+    ("said", "walls"),
+    [
+        ("back wall, front wall", 2),
+        ("front wall and back wall", 2),
+        ("goes to the front and the back", 2),
+        ("Wall count two, step count 8", 2),
+        ("you begin facing the front", 2),
+        ("Walls: 2", 2),
+    ],
+)
+def test_walls_are_said_in_many_ways_and_a_hint_is_not_held_against_the_dance(said: str, walls: int) -> None:
+    dance = read(f"Pebble Beach\n8 counts, beginner, 110 bpm, intro 16\n{said}\n\nSection 1\n{HALF_TURN}\n")
+    assert dance.walls == walls
+    assert not [f for f in dance.findings if f.kind in ("walls", "total")]
+
+
+@pytest.mark.parametrize("said", ["1 wall", "Walls: 4", "single wall"])
+def test_walls_that_are_counted_are_held_against_the_dance(said: str) -> None:
+    dance = read(f"Pebble Beach\n8 counts, beginner, 110 bpm, intro 16\n{said}\n\nSection 1\n{HALF_TURN}\n")
+    assert "walls" in {f.kind for f in dance.findings if f.severity == "error"}
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["Weight begins on left", "Weight to begin: left", "left foot heavy", "the left foot is heavy", "weight on L"],
+)
+def test_the_foot_that_bears_at_first_is_said_in_many_ways(said: str) -> None:
+    dance = read(f"Pebble Beach\n8 counts, 2 walls, beginner\n{said}\n\nSection 1\n{HALF_TURN}\n")
+    assert dance.start_weight.value == "L"
+    assert not [f for f in dance.findings if f.severity == "error"]
+
+
+@pytest.mark.parametrize(
+    "steps",
+    [
+        "1-4 R heel forward, home, L heel forward, home\n5-8 clap, clap, snap the fingers of both hands, hold",
+        "1-4 pat thighs, clap, pat thighs, clap\n5-8 roll hands, hold, roll hands, hold",
+        "1-4 hands on knees, hold, clap, hold\n5-8 R toe forward, home, L toe forward, home",
+    ],
+)
+def test_hands_on_thighs_and_feet_that_come_home_are_a_chairs(steps: str) -> None:
+    assert read(f"Pebble Beach\n8 counts, beginner\n\n{steps}\n").seated
+    assert not read(f"Pebble Beach\n8 counts, 1 wall, beginner, standing\n\n{steps}\n").seated
+
+
+@pytest.mark.parametrize(
+    ("said", "seated"),
+    [
+        ("beginner, seated, chair backs to the wall", True),
+        ("Sit. Two rows stand side by side.", True),
+        ("Sitting, backs off the back of the chair", True),
+        ("danced on the same bench", True),
+        ("danced at the chair, which helps", False),
+        ("chair (held)", False),
+    ],
+)
+def test_a_chair_is_sat_on_or_held(said: str, seated: bool) -> None:
+    assert read(f"Pebble Beach\n16 counts, 1 wall\n{said}\n\n{STEPS}\n{SECOND}\n").seated is seated
+
+
+@pytest.mark.parametrize(
+    ("said", "tempo"),
+    [("speed 105 up to 125", (105, 125)), ("120 ticks a minute", 120), ("tempo 105 to 125", (105, 125))],
+)
+def test_a_tempo_goes_up_to_another(said: str, tempo: object) -> None:
+    assert read(f"Pebble Beach\n16 counts, 1 wall, seated\n{said}\n\n{STEPS}\n{SECOND}\n").tempo_bpm == tempo
+
+
+def test_counts_of_a_word_or_of_columns_are_not_those_of_the_dance() -> None:
+    for said in ("all slow, two counts to a word", "count : 1 2 3 4 5 6 7 8"):
+        assert read(f"Pebble Beach\n16 counts, 1 wall, seated\n{said}\n\n{STEPS}\n{SECOND}\n").counts == 16, said

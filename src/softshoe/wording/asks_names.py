@@ -18,7 +18,7 @@ MARK = "‹{}›"
 MARKED = shape(r"‹(\d+)›")
 KINDS = (
     "section|sect|sec|part|number|no|eight|8|set|block|window|slice|line|row|verse|chorus|exercise|figure|six|round|s|"
-    "card|phrase|bit|pattern|stanza|refrain|step|box|group|lot|movement|move|chapter|page|room|station"
+    "paragraph|card|phrase|bit|pattern|stanza|refrain|step|box|group|lot|movement|move|chapter|page|room|station"
 )
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 NTH = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th")
