@@ -9,7 +9,7 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.wording.asks_clauses import WORD, Clause, clauses_of, is_filled
-from softshoe.wording.asks_moves import ALL_HANDS, HOMES, MOVES, WAITING, WAYS, stem
+from softshoe.wording.asks_moves import ALL_HANDS, HOMES, MOVES, TURNS, WAITING, WAYS, stem
 from softshoe.wording.asks_rows import STAY, Rows
 from softshoe.wording.shape import shape
 
@@ -56,13 +56,15 @@ EXCHANGED = tuple(
 )
 WAS = r"(?:it|you|we|they|there|the \w+ was|the \w+ were|\w+ was)\b"
 INSTEAD = shape(
-    rf"\b(?:instead of|in (?:the )?(?:place|stead) of|rather than|in lieu of|where (?={WAS})|where(?=\s+\w+ed\b)|"
+    rf"\b(?:instead of|in (?:the )?(?:place|stead) of|rather than|in lieu of|where(?=\s+{WAS})|where(?=\s+\w+ed\b)|"
     r"(?:and\s+)?not|(?:and\s+)?no longer)\s+(?:there\s+(?:was|were)\s+)?"
-    r"(?:(?:the|an?|your|both|at|to|in|two|each|every|any|we|you|it|they|goes|go|went|first|second|third|fourth|last)\s+)*"
+    r"(?:(?:the|an?|your|both|at|to|in|two|each|every|any|we|you|it|they|goes|go|went|first|second|"
+    r"third|fourth|last|finger|fingers)\s+)*"
     r"(?P<old>[a-z]+)(?:\s+(?:was|were|is|are|stood|came|comes|"
     r"(?:to the |in |at the )?(?:forwards?|back|behind|sides?|up|front|together|beside|next to it))\b)*|\binstead\b",
     re.IGNORECASE,
 )
+ON_WHAT = shape(r"^\W*(?:on|at|with)\s+(?:the|each|every|both)\s+[a-z]+\W*$", re.IGNORECASE)
 ONLY = shape(r"^\W*(?:a\s+|the\s+)?(?P<what>[a-z]+)\s+only\W*$", re.IGNORECASE)
 KEPT = shape(
     r"\b(?:stays?|remains?|kept|keeps?|as (?:it|they) (?:was|were|is|are)|still|as before|unchanged|the same)\b",
@@ -78,9 +80,11 @@ BECOMES = shape(
 BACKWARDS = shape(
     r"^\W*(?:in which\s+|but\s+)?(?:what|where you|where it) went forward (?:goes|go|comes) back(?:wards)?"
     r"(?:,?\s*and\s+(?:what|where you|where it) went back (?:goes|go|comes) forward)?\W*$|"
+    r"^\W*(?:and\s+)?(?:what|where you|where it) went back (?:goes|go|comes) forward\W*$|"
     r"^\W*(?:(?:and|but|now|all)\s+)*(?:backwards|(?:going|travelling|moving|walking)\s+back(?:wards)?)\W*$",
     re.IGNORECASE,
 )
+SIZE, SIZES = shape(r"\b(?:quarter|half)\b", re.IGNORECASE), {"quarter": 90, "half": 180}
 SIDES = ("", " right diagonal", " left diagonal")
 FRONTS, BACKS = (tuple(f"dir:{way}{side}" for side in SIDES) for way in ("forward", "back"))
 AWAY = dict(zip(FRONTS + BACKS, BACKS + FRONTS, strict=True))
@@ -91,7 +95,7 @@ WAITS, DONE = "waits", "done"
 def changed(words: str, moments: Iterable[Moment], step: Step, fillers: Collection[str]) -> list[Moment] | None:
     """Return the moments of the counts that words change; None where they can't be understood wholly."""
     rows = Rows(moments, step)
-    clauses = _refusals_first(clauses_of(words, rows.counts, rows.with_either))
+    clauses = _in_order(clauses_of(words, rows.counts, rows.with_either))
     left: tuple[int, ...] = ()  # counts that a clause before told, with nothing to be done on them yet
     laid = Clause("")  # the clause before
     for k, clause in enumerate(clauses):
@@ -114,8 +118,11 @@ def changed(words: str, moments: Iterable[Moment], step: Step, fillers: Collecti
     return other if few and not left and not rows.waiting else None
 
 
-def _refusals_first(clauses: list[Clause]) -> list[Clause]:
-    """Return "hitch, don't kick" as "don't kick, hitch"."""
+def _in_order(clauses: list[Clause]) -> list[Clause]:
+    """Return "hitch, don't kick" as "don't kick, hitch", and "a clap, on the kick" as one clause."""
+    for k in range(len(clauses) - 1, 0, -1):
+        if ON_WHAT.match(clauses[k].words) and not (clauses[k].counts or clauses[k - 1].counts):
+            clauses[k - 1 : k + 1] = [Clause(f"{clauses[k - 1].words} {clauses[k].words}")]
     if len(clauses) > 1:
         one, two = clauses[-2:]
         if not one.counts and not NOT.search(one.words) and NOT.match(two.words):
@@ -202,8 +209,9 @@ def _of_all(rows: Rows, clause: Clause, _fillers: Collection[str]) -> str | None
         rows.free = True
         return DONE if rows.lead(_ways(becomes["old"]), _ways(becomes["new"])[0], clause.counts) else None
     if BACKWARDS.match(clause.words):
+        if not rows.free:
+            rows.exchange(AWAY)
         rows.free = True
-        rows.exchange(AWAY)
         return DONE
     every = EVERY.match(clause.words)
     if not every:
@@ -233,6 +241,9 @@ def _instead(rows: Rows, clause: Clause, _fillers: Collection[str]) -> str | Non
     if not found or found["old"] is None:
         return None
     new = clause.words[: found.start()] + clause.words[found.end() :]
+    if stem(found["old"]) in TURNS and (size := SIZE.search(new)):
+        rows.free = True
+        return DONE if rows.turn_by(SIZES[size[0].casefold()], clause.counts) else None
     way, old = WAY.search(new), WAYS.get(found["old"].casefold())
     if old and way:
         return DONE if rows.lead(old, _ways(way["new"])[0], clause.counts) else None

@@ -83,6 +83,21 @@ def straightened(feet: Codes) -> Codes:
     return tuple(_round(code, _eighths(turn)) if code == way else code for code in feet if code != turn)
 
 
+def turned_by(feet: Codes, degrees: int) -> Codes:
+    """Return a step or a pivot with a turn of another size, the same way round.
+
+    >>> turned_by(("foot:L", "pivot", "dir:in place", "turn:-180"), 90)
+    ('foot:L', 'pivot', 'dir:in place', 'turn:-90')
+    """
+    turn = _with(TURN, feet)
+    if turn is None:
+        return feet
+    new = f"{TURN}{-degrees if turn.startswith(f'{TURN}-') else degrees}"
+    way = next((code for code in feet if code in ROUND), None)
+    to = _round(way, _eighths(turn) - _eighths(new)) if way is not None else ""
+    return tuple(new if code == turn else to if code == way else code for code in feet)
+
+
 def with_foot_of(feet: Codes, other: Codes) -> Codes:
     """Return what a foot does, done by the foot that was to move there."""
     own, told = (next((code for code in codes if code in ONE_FOOT), None) for codes in (other, feet))

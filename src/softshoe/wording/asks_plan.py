@@ -87,6 +87,13 @@ WHOLE = shape(
     r"^\W*(?:\(?(?:counts?\s*)?1\s*(?:-|–|to)\s*(8|6|12|16)\)?|\((\d{1,2})\)|all\s+(\d{1,2}))(?=\W|$)", re.IGNORECASE
 )
 LENGTH = shape(r"(?<=›)\W{0,2}\((?:8|6|12|16)(?:\s*(?:counts?|beats?))?\)", re.IGNORECASE)
+MORE = shape(r"\d|\b(?:but|with|plus|except|only|no)\b", re.IGNORECASE)
+JOINING = shape(
+    r"\b(?:(?:open|close|start|begin|finish|end)s?\s+with|followed by|hang\w*|borrow\w*|on to it|while|half and half|"
+    r"put)\b",
+    re.IGNORECASE,
+)
+VINE_FIRST = shape(r"\([^()]*\bfirst\b[^()]*\)", re.IGNORECASE)
 ASKING = shape(
     r"^\W*‹|(?:\b(?:as|like|same|repeat|rpt|of|from|in|dance|do|take|everything|all|again|plus|ditto|on top of)\s+|"
     r"=\s*)(?:the\s+|in\s+)*[\"“(]?‹|"
@@ -172,7 +179,7 @@ def _two(text: str) -> tuple[tuple[str, ...], str] | None:
     if feet and hands and (feet.end() <= hands.start() or hands.end() <= feet.start()):
         rest = _blank(_blank(text, feet), hands)
         told = (f"{AS}{_number(feet)}", FEET, f"{AS}{_number(hands)}", HANDS)
-        return None if MARKED.search(rest) or names_side(rest) else (told, rest)
+        return None if MARKED.search(rest) or names_side(rest) else (told, JOINING.sub(" ", rest))
     halves = [*HALF_OF.finditer(text)] or [*HALF_BEHIND.finditer(text)]
     rest = text
     for half in halves:
@@ -180,7 +187,7 @@ def _two(text: str) -> tuple[tuple[str, ...], str] | None:
     if len(halves) != len(("first", "last")) or MARKED.search(rest):
         return None
     told_halves = [code for half in halves for code in (f"{AS}{_number(half)}", f"{HALF}{_which(half)}")]
-    return tuple(told_halves), SAID_AGAIN.sub(" ", rest)
+    return tuple(told_halves), JOINING.sub(" ", SAID_AGAIN.sub(" ", rest))
 
 
 def _which(half: re.Match[str]) -> int:
@@ -203,13 +210,15 @@ def _one(text: str, above: Sequence[Above]) -> tuple[tuple[str, ...], str] | Non
     many = len(MARKED.findall(text)) > 1
     rest = STILL.sub(" ", MARKED.sub(" ", ROW.sub(" ", text) if many else text))
     swapped = HALVES_SWAPPED.search(rest)
-    if swapped:
-        return (told, f"{HALF}2", told, f"{HALF}1"), _blank(rest, swapped)
+    if swapped:  # what stands behind says it once more: "toes first, heels after"
+        behind = rest[swapped.end() :]
+        return (told, f"{HALF}2", told, f"{HALF}1"), rest[: swapped.start()] + (behind if MORE.search(behind) else "")
     only: tuple[str, ...] = ()
     if alone:
         only = (HANDS if alone["limb"].casefold() in ("hands", "arms") else FEET,)
         rest = re.sub(rf"\b{alone['limb']}\b|\b(?:only|alone)\b", " ", rest, count=2)
     mirror, rest = other_side(rest, above[k].codes)
+    rest = VINE_FIRST.sub(" ", rest) if mirror else rest
     return (told, *((MIRROR,) if mirror else ()), *only), rest
 
 

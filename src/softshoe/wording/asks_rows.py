@@ -18,6 +18,7 @@ from softshoe.wording.asks_moves import (
     stem,
     straightened,
     turned,
+    turned_by,
     with_arm_of,
     with_foot_of,
 )
@@ -139,6 +140,15 @@ class Rows:
         for n in straight:
             self.rows[n] = [m._replace(feet=straightened(m.feet)) for m in self.rows[n]]
         return bool(straight) and straight == turning
+
+    def turn_by(self, degrees: int, counts: Collection[int] = ()) -> bool:
+        """Let each turn be of so many degrees, on some counts or on all; say if there is one anywhere."""
+        some = [
+            n for n in self._where(lambda m: any(code.startswith(TURN) for code in m.feet)) if not counts or n in counts
+        ]
+        for n in some:
+            self.rows[n] = [m._replace(feet=turned_by(m.feet, degrees)) for m in self.rows[n]]
+        return bool(some)
 
     def lead(self, old: Collection[str], new: str, counts: Collection[int] = ()) -> bool:
         """Let feet go another way where they go one of some, on some counts or on all; say if they do anywhere."""
