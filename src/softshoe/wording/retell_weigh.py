@@ -198,7 +198,16 @@ def filled_up(doubt: Doubt) -> bool:
         return False
     told, read = ([e for e in one if Fraction(e["t"]) < int(stops[1])] for one in (doubt.answer.events, doubt.rules))
     asks = LOOKS_BACK.search(doubt.words.text) or TIMES.search(doubt.words.text)
-    return not asks and bool(read) and alike(told, read)
+    return not asks and bool(read) and alike(told, read) and not _has_words(doubt, int(stops[1]))
+
+
+def _has_words(doubt: Doubt, counts: int) -> bool:
+    """Return whether one of the counts behind so many was told of words of its own."""
+    begin, end = doubt.words.span
+    spans = {n: place.span for n, place in doubt.answer.places.items() if place.span[1] - place.span[0] < end - begin}
+    before = [span for n, span in spans.items() if n <= counts]
+    behind = [span for n, span in spans.items() if n > counts]
+    return any(all(one[1] <= other[0] or other[1] <= one[0] for other in before) for one in behind)
 
 
 def is_the_rules(words: Words, amiss: Sequence[Finding]) -> bool:
