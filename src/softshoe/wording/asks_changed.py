@@ -65,6 +65,7 @@ INSTEAD = shape(
     re.IGNORECASE,
 )
 ON_WHAT = shape(r"^\W*(?:on|at|with)\s+(?:the|each|every|both)\s+[a-z]+\W*$", re.IGNORECASE)
+STEPPING = shape(r"^\W*(?:stepping|turning|crossing|putting|bringing)\b", re.IGNORECASE)
 ONLY = shape(r"^\W*(?:a\s+|the\s+)?(?P<what>[a-z]+)\s+only\W*$", re.IGNORECASE)
 KEPT = shape(
     r"\b(?:stays?|remains?|kept|keeps?|as (?:it|they) (?:was|were|is|are)|still|as before|unchanged|the same)\b",
@@ -119,10 +120,12 @@ def changed(words: str, moments: Iterable[Moment], step: Step, fillers: Collecti
 
 
 def _in_order(clauses: list[Clause]) -> list[Clause]:
-    """Return "hitch, don't kick" as "don't kick, hitch", and "a clap, on the kick" as one clause."""
+    """Return "hitch, don't kick" as "don't kick, hitch"; "a clap, on the kick" and "turn left, stepping L" as one."""
     for k in range(len(clauses) - 1, 0, -1):
-        if ON_WHAT.match(clauses[k].words) and not (clauses[k].counts or clauses[k - 1].counts):
-            clauses[k - 1 : k + 1] = [Clause(f"{clauses[k - 1].words} {clauses[k].words}")]
+        one, two = clauses[k - 1 : k + 1]
+        goes_on = STEPPING.match(two.words) if one.counts else ON_WHAT.match(two.words)
+        if goes_on and not two.counts:
+            clauses[k - 1 : k + 1] = [one._replace(words=f"{one.words} {two.words}")]
     if len(clauses) > 1:
         one, two = clauses[-2:]
         if not one.counts and not NOT.search(one.words) and NOT.match(two.words):

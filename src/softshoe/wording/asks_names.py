@@ -29,7 +29,7 @@ CALLED = (ORDINALS, NTH, SPELLED, ROMAN, DIGITS)
 LETTER = r"(?-i:[A-H])\b|(?-i:[a-h])(?=\s?[).])"
 HEADED = shape(
     rf"^\W*(?:(?:the\s+)?(?P<ordinal>{'|'.join(ORDINALS)})\b|(?:(?:{KINDS})s?(?:\b\.?\W*|(?=\d)))?"
-    rf"(?P<number>\d{{1,2}}|{LETTER}|(?-i:[IVX]{{1,4}})\b|(?:{'|'.join(SPELLED)})\b|(?:{'|'.join(ROMAN)})\b)"
+    rf"(?P<number>{'|'.join(NTH)}|\d{{1,2}}|{LETTER}|(?-i:[IVX]{{1,4}})\b|(?:{'|'.join(SPELLED)})\b|(?:{'|'.join(ROMAN)})\b)"
     r"(?!\s*(?:-|–|to|&)\s*\d)(?!\s*(?:counts?|beats?|x)\b))",
     re.IGNORECASE,
 )

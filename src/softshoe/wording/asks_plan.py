@@ -135,14 +135,12 @@ def _without_heading(words: str, above: Sequence[Above]) -> Iterator[str]:
         yield " ".join(rows[1:])
     ranged = OWN_RANGE.match(rows[0])
     own = own_heading(rows[0], above) or (ranged.end() if ranged else 0)
-    if own:
-        yield " ".join([rows[0][own:], *rows[1:]])
-        return
-    for sign in (":", " - ", " – ", " — ", ".", ")", "="):
-        head, found, rest = rows[0].partition(sign)
+    first = rows[0][own:]
+    for sign in (":", " - ", " – ", " — ", ".", ")", "=", ">"):
+        head, found, rest = (first.lstrip(" .:;)]>-–—") if own else first).partition(sign)
         if found and len(head.split()) <= LONGEST_NAME and rest.strip():
             yield " ".join([rest, *rows[1:]])
-    yield " ".join(rows)
+    yield " ".join([first, *rows[1:]])
 
 
 def _plan(words: str, above: Sequence[Above], step: Step) -> tuple[str, ...] | None:

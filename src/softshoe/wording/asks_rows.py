@@ -42,7 +42,8 @@ STAY = shape(
     r"leave (?:it|them))(?:\s+(?:up|there|still|down|out|them|it|in|here))*\W*$"
 )
 SIDED = shape(r"\b(?:left|right|both|[lr][fh]?)\b")
-PLURAL = shape(r"\b(toe|heel|clap|snap|kick|touch|tap|pat|stomp|stamp|knee|punch|point|scuff|brush)(?:es|s)\b")
+OF_FEET = shape(r"\b(toe|heel|kick|touch|tap|stomp|stamp|knee|point|scuff|brush)(?:es|s)\b")
+OF_HANDS = shape(r"\b(clap|snap|pat|punch|push|pull)(?:es|s)\b(?:\s+go(?:es)?\b(?=\s+(?:up|out|down|forward)))?")
 
 
 class Rows:
@@ -85,8 +86,9 @@ class Rows:
         sides = SIDED.findall(words)
         if len(sides) > 1 and "both" not in sides:
             return None
+        words = OF_HANDS.sub(r"\1", words)
         one_foot = any(code in ONE_FOOT for code in was.feet)
-        found = moments_of(self.step(PLURAL.sub(r"\1", words) if one_foot else words) or ())
+        found = moments_of(self.step(OF_FEET.sub(r"\1", words) if one_foot else words) or ())
         if len(found) != 1 or not (found[0].feet or found[0].hands):
             return None
         feet, hands = turned(found[0].feet, was.feet, words), found[0].hands

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 LEAST_SURE = 0.6
 LONGEST = 14  # words
 OF_A_STEP = frozenset(("verb", "pattern", "gest", "dual", "draw", "footpart"))
+OF_A_MOVE = OF_A_STEP | {"hand", "foot", "dir", "hold", "turn", "place", "amount", "side"}
 ONE_MOVE = frozenset(("verb", "gest", "dual"))
 TURNS = shape(r"\b(?:turn\w*|quarter|half|pivot\w*|1/[24])\b", re.IGNORECASE)
 # The section that is asked for tells which foot is free and which way it goes.
@@ -67,6 +68,8 @@ def _by_rules(words: str, seated: bool) -> Codes | None:
 
 
 def _by_net(words: str, seated: bool) -> Codes | None:
+    if not any(token.kind in OF_A_MOVE for token in tokens_of(words, line=0)):
+        return None
     told = KEPT.told(net(), [(seated, f"{words} (1)")], [[]])[0]
     end = next((k for k, code in enumerate(told.codes) if code in ("c2", "end")), 0)
     if not end or told.codes[0] != "c1" or min(told.likely[:end]) < LEAST_SURE:

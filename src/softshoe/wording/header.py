@@ -52,7 +52,7 @@ STARTS_ON = shape(r"\b(?:on|at|with|count|beat|start)\W+(?:the\s+)?(?:count\s+)?
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
     r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars|parts?|sections?|eights?|blocks?|phrases|verses|figures)\s+of\s+(\d{1,2})"
-    r"(?:\s*(?:counts?|beats?)\b|(?!\s*\w)|(?=\s+(?:to wait|wait|first|before|in)\b))",
+    r"(?:\s*(?:counts?|beats?)\b|(?!\s*\w)|(?=\s+(?:to wait|wait|go(?:es)? by|first|before|in)\b))",
     re.IGNORECASE,
     needs="of",
 )
