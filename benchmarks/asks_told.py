@@ -12,9 +12,9 @@ import sys
 from collections import Counter
 from pathlib import Path
 
-sys.path.append(str(Path(__file__).parents[1]))
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
-from tests.wording import test_asks_told_by_many as many
+from wording import test_asks_told_by_many as many
 
 APART = Path(__file__).parent / "asks_apart.txt"
 

@@ -133,6 +133,98 @@ def test_what_is_not_wholly_understood_is_no_plan(words: str) -> None:
     assert told(words, STANDING, seated=False) is None
 
 
+NO_PLAN = """
+Section 1, don't kick on 3
+Section 1, no kick on 4
+Section 2 without the claps on 4
+Section 1 without the first two claps
+Section 2, nobody claps on 4
+Section 2, maybe clap on 4
+Section 2, forget to clap on 4
+Kick L on 4. Otherwise section 1.
+Section 1, touch L to the left on 4
+Section 1, kick with the other foot on 4
+Section 1 not mirrored
+Section 1, do not mirror it
+Section 1, start with the other one
+Section 1 again, only the hands are different: snap on 4
+Section 1, your hands stay in your lap
+Section 1 with no claps except on 8
+Section 1, no claps apart from the last
+Section 1, no claps until 8
+Section 1, no claps after 4
+Section 2 but clap from 5 on
+Section 1 up to count 4
+Section 1, no claps on 8-4
+Section 2, kick L on 4, rest on 8
+Section 1, kick L on 4, together on 8
+Section 1 twice
+Section 1, four beats only
+Section 1 and two more counts
+Section 1, change weight
+Nothing of section 1
+counts 1-2 of section 1, counts 3-8 of section 2
+first three of section 1, last four of section 2
+the last half of section 1 after the first half of section 2
+Backwards as in section 1
+Section 1 reversed
+Do not repeat section 1
+Never dance section 1 again
+Instead of section 1, kick L on 4
+Section 1, slower
+Section 1 doubled
+Section 1 facing the back wall
+Section 1 with lefts for rights
+Section 2, kick L on 4, R on 8
+Section 2, turn right on 7
+Section 2 without the turn on 3
+Section 2, clap on wall 2
+Section 2, clap on 4&
+Section 1, leave out the last two claps
+Section 2, clap twice on 4
+Section 1 (6 counts)
+Clap with arms up above and kick L on 4
+feet of section 1 but not the hands of section 2
+feet of section 1 twice, hands of section 2
+""".strip().splitlines()  # fmt: skip
+
+
+@pytest.mark.parametrize("words", NO_PLAN)
+def test_nothing_is_made_up_of_what_is_only_half_understood(words: str) -> None:
+    assert told(words, STANDING, seated=False) is None
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "TWO with feet still",
+        "TWO, clap on every hold but the last",
+        "ONE, left heels become kicks",
+        "TWO, push one hand forward on 7",
+    ],
+)
+def test_nothing_is_made_up_on_a_chair(words: str) -> None:
+    assert told(words, SEATED, seated=True) is None
+
+
+def test_what_stands_before_the_section_asked_for_counts_as_well() -> None:
+    plain = WALKS.replace(" and clap", "")
+    for words in (
+        "No claps: section 1 again",
+        "Section 3 (no claps)\nAs section 1",
+    ):
+        assert same(words, plain, STANDING, seated=False), words
+
+
+def test_letters_that_only_look_alike_are_borne() -> None:
+    for words in (
+        "section 1, kick at the f\u0131rst touch",
+        "again the f\u0131rst part",
+        "forward becomes s\u0131de, as \u2460",
+    ):
+        list(plans(words, above_of(STANDING, seated=False), stepper(False)))
+
+
 def test_a_section_is_asked_for_by_number_letter_ordinal_name_and_counts() -> None:
     above = [Above("A: The tide\nwalk", ("c1", "hold"), 0, 8), Above("B: The pebbles\nclap", ("c1", "hold"), 8, 8)]
     for words in (

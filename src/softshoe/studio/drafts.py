@@ -79,7 +79,10 @@ class Draft:
                     self._add(file, {"window": window, "to": made_from})
                 return made_from
             if self._is_sent_again(window, words, made_from, also):
-                return self.stands[window]
+                n = self.stands[window]
+                if self.tip != n:
+                    self._add(file, {"window": window, "to": n})
+                return n
             at, cut, put = splice(before, words)
             row: dict[str, Any] = {"from": made_from, "window": window, "at": at, "cut": cut, "put": put}
             row |= {"also": also} if also else {}

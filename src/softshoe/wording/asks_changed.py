@@ -9,8 +9,8 @@ import re
 from typing import TYPE_CHECKING
 
 from softshoe.wording.asks_clauses import WORD, Clause, clauses_of, is_filled
-from softshoe.wording.asks_moves import ALL_HANDS, HOMES, MOVES, TURNS, WAITING, WAYS, stem
-from softshoe.wording.asks_rows import STAY, Rows
+from softshoe.wording.asks_moves import ALL_HANDS, HOMES, MOVES, STEMS, TURNS, WAITING, WAYS, stem
+from softshoe.wording.asks_rows import SIDED, STAY, Rows
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -64,7 +64,16 @@ INSTEAD = shape(
     r"(?:to the |in |at the )?(?:forwards?|back|behind|sides?|up|front|together|beside|next to it))\b)*|\binstead\b",
     re.IGNORECASE,
 )
-ON_WHAT = shape(r"^\W*(?:on|at|with)\s+(?:the|each|every|both)\s+[a-z]+\W*$", re.IGNORECASE)
+ON_WHAT = shape(
+    r"^\W*(?:(?:on|at|with)\s+(?:the|each|every|both)\s+[a-z]+|"
+    r"(?:at\s+)?(?:shoulder|chest|head|waist)s?\s+(?:high|height|level))\W*$",
+    re.IGNORECASE,
+)
+EXCEPTED = shape(
+    r"\b(?:but|except(?:ing)?|apart from|save)\s+(?:for\s+)?(?:on\s+)?(?:the\s+|counts?\s+)*"
+    r"(?:last|first|second|\d+)\W*$",
+    re.IGNORECASE,
+)
 STEPPING = shape(r"^\W*(?:stepping|turning|crossing|putting|bringing)\b", re.IGNORECASE)
 ONLY = shape(r"^\W*(?:a\s+|the\s+)?(?P<what>[a-z]+)\s+only\W*$", re.IGNORECASE)
 KEPT = shape(
@@ -96,6 +105,8 @@ WAITS, DONE = "waits", "done"
 def changed(words: str, moments: Iterable[Moment], step: Step, fillers: Collection[str]) -> list[Moment] | None:
     """Return the moments of the counts that words change; None where they can't be understood wholly."""
     rows = Rows(moments, step)
+    if EXCEPTED.search(words):
+        return None
     clauses = _in_order(clauses_of(words, rows.counts, rows.with_either))
     left: tuple[int, ...] = ()  # counts that a clause before told, with nothing to be done on them yet
     laid = Clause("")  # the clause before
@@ -106,7 +117,7 @@ def changed(words: str, moments: Iterable[Moment], step: Step, fillers: Collecti
         here, behind = _with_counts(rows, clauses[k:], left, laid, fillers)
         if clause.is_filled(fillers) or (laid.words and is_filled(INSTEAD.sub(" ", clause.words), fillers)):
             if not _says_again(clauses[k:], laid, fillers):
-                left = clause.counts or left
+                left = (*left, *clause.counts)
                 continue
             here = here._replace(words=laid.words)
         taken = _one(rows, here, fillers)
@@ -159,7 +170,7 @@ def _says_again(clauses: Sequence[Clause], laid: Clause, fillers: Collection[str
     """Return whether a clause of counts alone is of what was told before: "clap on 4 and on 8"."""
     clause, *behind = clauses
     ends = not behind or bool(behind[0].counts) or behind[0].is_filled(fillers)
-    return bool(clause.counts and laid.words) and ends
+    return bool(clause.counts and laid.words) and ends and not NOT.search(laid.words)
 
 
 def _one(rows: Rows, clause: Clause, fillers: Collection[str]) -> str | None:
@@ -255,6 +266,8 @@ def _instead(rows: Rows, clause: Clause, _fillers: Collection[str]) -> str | Non
 
 def _in_stead(rows: Rows, old: str, new: str, counts: Sequence[int]) -> str | None:
     """Let something be done in another's stead: on the counts told, else wherever that was done."""
+    if SIDED.search(old.casefold()):
+        return None
     what = [word for word in WORD.findall(old) if stem(word) in MOVES.union(HOMES, WAITING)]
     hands, feet = _all(rows.with_hands, what), _all(rows.with_feet, what)
     where = counts or hands or feet
@@ -270,8 +283,9 @@ def _all(where: Callable[[str], list[int]], words: Iterable[str]) -> list[int]:
 def _each(rows: Rows, clause: Clause, _fillers: Collection[str]) -> str | None:
     """ "A clap at every touch", "snap each time the foot comes home"."""
     found = EACH.search(clause.words)
-    if not found:
+    what = (found["what"] or found["way"] or found["time"]) if found else ""
+    if not found or stem(what) not in STEMS:
         return None
-    where = clause.counts or rows.with_either(found["what"] or found["way"] or found["time"])
+    where = clause.counts or rows.with_either(what)
     rows.free = True
     return DONE if rows.lay_on(clause.words[: found.start()] + clause.words[found.end() :], where) else None

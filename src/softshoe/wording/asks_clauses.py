@@ -26,14 +26,14 @@ APART = shape(
 )
 NUMBER = r"\d{1,2}\b(?![/:]\d)"
 LIST = rf"(?:\s*(?:-|–|to|through)\s*\d{{1,2}}\b)|(?:(?:\s*(?:,\s*and|,|and|&|\+)\s*|\s+){NUMBER})*"
-COUNTS = shape(rf"(?:\b(?:on|at|for|from|the|counts?|beats?|by)\s+)*(?<![/\d.:])\b({NUMBER})({LIST})", re.IGNORECASE)
+COUNTS = shape(rf"(?:\b(?:on|at|for|the|counts?|beats?|by)\s+)*(?<![/\d.:])\b({NUMBER})({LIST})", re.IGNORECASE)
 RANGED = shape(r"-|–|to|through")
 BEHIND = shape(
     r"\((?:(?:on\s+)?counts?\s+|on\s+)?(\d{1,2}(?:\s*(?:,|&|and|\+|-|–|to)\s*\d{1,2})*)\)", re.IGNORECASE
 )  # "clap on the kick (4)"
 SO_FAR = shape(
-    r"\bcounts?\s+1\s*(?:-|–|to)\s*\d{1,2}\b|"
-    r"\b(?:as far as|up to(?: and including)?|until|through)\s+(?:the\s+)?(?:counts?\s+)?\d{1,2}\b(?!\s*[-–])",
+    r"(?:^|[,.;:])\s*(?:counts?\s+1\s*(?:-|–|to)\s*(\d{1,2})\b|"
+    r"(?:as far as|up to(?: and including)?)\s+(?:the\s+)?(?:counts?\s+)?(\d{1,2})\b(?!\s*[-–]))",
     re.IGNORECASE,
 )
 SOME = shape(
@@ -57,10 +57,25 @@ WEIGHT = shape(
 )
 LIGHT = shape(r"\b(?:without(?: any)?|no) weight\b", re.IGNORECASE)
 STOMP = shape(r"\bst(?:omp|amp)s?\b(?!\s+up)", re.IGNORECASE)
+BOUND = shape(
+    r"\b(?:before|after|from|until|till|through|past)\s+(?:the\s+)?(?:counts?\s+)?\d|\bwalls?\b|\bchang\w*\s+weight\b|\d&(?!\s*\d)|&\d|"
+    r"\b(?:last|first)\s+(?:two|three|four)\s+(?!counts?|beats?|steps?|ones?|of)[a-z]+",
+    re.IGNORECASE,
+)  # counts that are no counts of the section, or only where they begin; halves
 AS_YOU = shape(
     r"\bas (?:you|we|they|it|the foot) (?:close|come|comes|step|land)s?(?:\s+(?:home|in|down))?\b", re.IGNORECASE
 )
 WORD = shape(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
+SENTENCE = shape(
+    r"\b(?:it|you|we|they|she|he|i|somebody|someone|nobody|everybody|everyone|is|are|was|does|let|please|mind|smile|enjoy|"
+    r"dears?|love|yours)\b",
+    re.IGNORECASE,
+)
+MANNER = shape(
+    r"\b(?:slow\w*|fast\w*|quick\w*|double\w*|clockwise|facing|faces|tiptoes?|revers\w*|mirror\w*|backwards|anti\w*|not|never|"
+    r"no|nothing|without|lefts?|rights?|less|more|bigger|smaller)\b(?!\s+does it)",
+    re.IGNORECASE,
+)
 UNCLEAR = "‹"
 MANY = {"two": 2, "three": 3, "four": 4}
 PLACES = {"first": 0, "second": 1, "third": 2, "fourth": 3, "last": -1, "final": -1}
@@ -81,10 +96,11 @@ class Clause(NamedTuple):
 
     @property
     def is_talk(self) -> bool:
-        """Whether it names nothing that is danced, no way and no count: "Slowly does it!"."""
+        """Whether it is a sentence about nothing that is danced, no way and no count: "Slowly does it!"."""
         if self.counts or UNCLEAR in self.words or any(stem(word) in NAMED for word in WORD.findall(self.words)):
             return False
-        return not any(token.kind in TOLD for token in tokens_of(self.words, line=0))
+        said = SENTENCE.search(self.words) is not None and not MANNER.search(self.words)
+        return said and not any(token.kind in TOLD for token in tokens_of(self.words, line=0))
 
 
 def is_filled(words: str, fillers: Collection[str]) -> bool:
@@ -98,7 +114,8 @@ def clauses_of(words: str, counts: int, where: Where) -> list[Clause]:
     >>> clauses_of("only on 4 you kick L, and clap on the last two counts", 8, lambda word: [])
     [Clause(words='only you kick L', counts=(4,)), Clause(words='and clap', counts=(7, 8))]
     """
-    plain = SO_FAR.sub(" , ", BEHIND.sub(r" on \1 , ", words.replace("*", " ")))
+    words, until = _so_far(BEHIND.sub(r" on \1 , ", words.replace("*", " ")))
+    plain = words
     plain = COUNTS.sub(lambda found: found[0].replace(",", "&"), plain)
     out: list[Clause] = []
     for part in APART.split(plain):
@@ -111,11 +128,20 @@ def clauses_of(words: str, counts: int, where: Where) -> list[Clause]:
         if light and out and not clause.counts and not STOMP.search(clause.words):
             out[-1] = out[-1]._replace(words=STOMP.sub("stomp up", out[-1].words))  # "stomp R, no weight"
         out.append(clause._replace(words=STOMP.sub("stomp up", clause.words)) if light else clause)
-    return out
+    told = {n for clause in out for n in clause.counts}
+    return out if not until or told >= set(range(until + 1, counts + 1)) else [Clause(UNCLEAR)]
+
+
+def _so_far(words: str) -> tuple[str, int]:
+    """Return words without "up to count 6", and that count; 0 where there is none."""
+    found = SO_FAR.search(words)
+    return (words[: found.start()] + " , " + words[found.end() :], int(found[1] or found[2])) if found else (words, 0)
 
 
 def _clause(part: str, counts: int, where: Where) -> Clause | None:
     """Return a clause with the counts that it names; None where it names them twice."""
+    if BOUND.search(part):
+        return None
     told: list[int] = []
     for found, some in _some_of(part, counts):
         told += some
@@ -143,7 +169,7 @@ def _some_of(part: str, counts: int) -> Iterator[tuple[str, list[int]]]:
 def _in_list(found: re.Match[str]) -> list[int]:
     first, more = int(found[1]), [int(n) for n in re.findall(r"\d+", found[2] or "")]
     ranged = bool(more) and RANGED.search(found[2]) is not None
-    return [*range(first, more[0] + 1)] if ranged else [first, *more]
+    return ([*range(first, more[0] + 1)] or [0]) if ranged else [first, *more]
 
 
 def _by_place(words: str, counts: int, where: Where) -> tuple[list[int], str]:

@@ -65,6 +65,7 @@ def stem(word: str) -> str:
 
 def turned(feet: Codes, before: Codes, words: str) -> Codes:
     """Return a turn told by itself as the step that was to be done there, turning: "a quarter left on 7"."""
+    before = straightened(before)
     turn, way = _with(TURN, feet), _with("dir:", before)
     if turn is None or way not in ROUND or "step" not in before or STEPPING.search(words.casefold()):
         return feet

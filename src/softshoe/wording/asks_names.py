@@ -69,7 +69,7 @@ RANGE = shape(
     re.IGNORECASE,
 )
 BEFORE = shape(
-    r"\b(?:the\s+)?(?:one\s+(?:just\s+)?(?:before|above)|above(?=\W|$)|previous(?:\s+one)?|last\s+one)\b(?:\s+(?:it|this|that))?"
+    r"\b(?:the|as|like)\s+above(?=\W|$)|\b(?:the\s+)?(?:one\s+(?:just\s+)?(?:before|above)|previous(?:\s+one)?|last\s+one)\b(?:\s+(?:it|this|that))?"
     r"(?:\s+(?:section|part|eight|one))?|\b(?:section|part|eight|line|verse)\s+(?:before|above)(?:\s+(?:it|this))?",
     re.IGNORECASE,
 )

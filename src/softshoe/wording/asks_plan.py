@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from functools import cache
 from typing import TYPE_CHECKING
+from unicodedata import normalize
 
 from softshoe.wording.asks_changed import changed
 from softshoe.wording.asks_names import MARKED, marked, own_heading
@@ -69,7 +70,10 @@ ALONE = (
         r"(?:[:,]?\s*(?:the\s+|your\s+)?(?:feet|hands|arms|legs)\s+(?:stay|rest|keep|do|have|are)\b[^.;]*)?",
         re.IGNORECASE,
     ),
-    shape(rf"\b(?:only|just)\s+(?:the\s+)?{LIMB}\b", re.IGNORECASE),
+    shape(
+        rf"\b(?:only|just)\s+(?:the\s+)?{LIMB}\b(?!\s+(?:are|is|do|differ|change|have|go|stay|this|with))",
+        re.IGNORECASE,
+    ),
 )
 STILL = shape(
     r"\b(?:while\s+)?(?:the\s+|your\s+)?(?:feet|hands|arms|legs)\s+(?:are\s+|is\s+)?"
@@ -86,26 +90,42 @@ OWN_RANGE = shape(r"^\W*(?:counts?\s+)?\d{1,3}\s*(?:-|–|to)\s*\d{1,3}\)?\s*[=:
 WHOLE = shape(
     r"^\W*(?:\(?(?:counts?\s*)?1\s*(?:-|–|to)\s*(8|6|12|16)\)?|\((\d{1,2})\)|all\s+(\d{1,2}))(?=\W|$)", re.IGNORECASE
 )
-LENGTH = shape(r"(?<=›)\W{0,2}\((?:8|6|12|16)(?:\s*(?:counts?|beats?))?\)", re.IGNORECASE)
-MORE = shape(r"\d|\b(?:but|with|plus|except|only|no)\b", re.IGNORECASE)
+LENGTH = shape(r"‹(\d+)›\W{0,2}\((\d{1,2})(?:\s*(?:counts?|beats?))?\)", re.IGNORECASE)
+FIRST = shape(
+    r"[\s,:;–-]*(?:the\s+)?[a-z]+\s+first\b(?:,?\s*(?:and\s+)?(?:then\s+)?(?:the\s+)?[a-z ]+(?:after|behind)?)?\W*",
+    re.IGNORECASE,
+)
+LATER = shape(r"\bafter\b|\bpreceded\b", re.IGNORECASE)
+HOW_MANY = shape(r"\b(?:four|three|[34])\b", re.IGNORECASE)
 JOINING = shape(
     r"\b(?:(?:open|close|start|begin|finish|end)s?\s+with|followed by|hang\w*|borrow\w*|on to it|while|half and half|"
-    r"put)\b",
+    r"put|together|at the same time)\b",
     re.IGNORECASE,
 )
 VINE_FIRST = shape(r"\([^()]*\bfirst\b[^()]*\)", re.IGNORECASE)
+RANGED = shape(r"^\W*(?:(?:counts?|steps?)\s+)?\d{1,3}\s*(?:-|–|to)\s*\d{1,3}\b", re.IGNORECASE)
+EIGHT = shape(r"\b[68]\b")
+ONCE_MORE = shape(
+    r"\b(?:once|one) more(?: time)?\b|\bover again\b|\ball (?:four|three|two|eight) times\b", re.IGNORECASE
+)
+DENIED = shape(
+    r"\b(?:not|never|nothing|no|instead|without|don['’]t|unlike|minus|skip|omit|than)\s+(?:[a-z]+\s+){0,3}‹|"
+    r"‹\d+›\W{0,3}(?:reversed|in reverse|backwards|not\b|never\b)",
+    re.IGNORECASE,
+)
 ASKING = shape(
     r"^\W*‹|(?:\b(?:as|like|same|repeat|rpt|of|from|in|dance|do|take|everything|all|again|plus|ditto|on top of)\s+|"
     r"=\s*)(?:the\s+|in\s+)*[\"“(]?‹|"
-    r"‹\d+›[\"”)]?\W{0,3}(?:again|once|but|with|without|on\b|except|only|and\b|plus|as\b|over|counts?|mirrored|reversed|"
-    r"backwards|though|then|now|to the|going|starting|feet|hands|save|minus|from|this time|the other|other|in reverse|"
+    r"‹\d+›[\"”)]?\W{0,3}(?:again|once|but|with|without|on\b|except|only|and\b|plus|as\b|over|counts?|mirrored|"
+    r"though|then|now|to the|going|starting|feet|hands|save|minus|from|this time|the other|other|in reverse|"
     r"however|which|where|swap\w*|chang\w*|clapping|adding|$)",
     re.IGNORECASE,
 )
 WITH, PLUS = shape(r"\bw(?:\.|/)\s*", re.IGNORECASE), shape(r"(?<=[\w)])\s*\+(?=\s*[^\W\d])")
 LEAD_IN = shape(r"^\W*(?:[^\W\d]+[ -]){1,3}?(?:again\s+)?(?:as|like)\s+(?:in\s+|at\s+|by\s+)?(?=‹)", re.IGNORECASE)
 MEANT = shape(
-    r"\b(?:hands?|arms?|feet|legs?|claps?|snaps?|clapping|half|halves|left|right|[LR]|first|last|no|not|only|just|other|opposite)\b",
+    r"\b(?:hands?|arms?|feet|foot|legs?|claps?|snaps?|clapping|half|halves|left|right|[LR]|first|last|no|not|only|just|other|"
+    r"opposite|mirror\w*|revers\w*|backwards|instead|never|without|otherwise|turns?)\b",
     re.IGNORECASE,
 )
 
@@ -118,6 +138,7 @@ def fillers() -> frozenset[str]:
 
 def plans(words: str, above: Sequence[Above], step: Step) -> Iterator[tuple[str, ...]]:
     """Return how a section may be told by those above it; ``step`` tells words for one count as codes."""
+    words = normalize("NFKC", words).replace("ı", "i").replace("İ", "I")
     for text in _without_heading(words, above) if len(words) <= LONGEST else ():
         plan = _plan(text, above, step)
         if plan is not None:
@@ -131,16 +152,23 @@ def _without_heading(words: str, above: Sequence[Above]) -> Iterator[str]:
     rows = [row for row in words.strip().split("\n") if row.strip()]
     if not rows:
         return
-    if len(rows) > 1:
+    own = own_heading(rows[0], above)
+    if len(rows) > 1 and _may_head(rows[0][own:]):
         yield " ".join(rows[1:])
     ranged = OWN_RANGE.match(rows[0])
-    own = own_heading(rows[0], above) or (ranged.end() if ranged else 0)
+    own = own or (ranged.end() if ranged else 0)
     first = rows[0][own:]
     for sign in (":", " - ", " – ", " — ", ".", ")", "=", ">"):
         head, found, rest = (first.lstrip(" .:;)]>-–—") if own else first).partition(sign)
-        if found and len(head.split()) <= LONGEST_NAME and rest.strip():
+        if found and len(head.split()) <= LONGEST_NAME and rest.strip() and _may_head(head):
             yield " ".join([rest, *rows[1:]])
     yield " ".join([first, *rows[1:]])
+
+
+def _may_head(words: str) -> bool:
+    """Return whether words may be a section's name: they tell no side, no count and nothing that is left out."""
+    left = EIGHT.sub(" ", RANGED.sub(" ", words))
+    return not MEANT.search(left) and not any(c.isdigit() for c in left)
 
 
 def _plan(words: str, above: Sequence[Above], step: Step) -> tuple[str, ...] | None:
@@ -148,7 +176,7 @@ def _plan(words: str, above: Sequence[Above], step: Step) -> tuple[str, ...] | N
     text = _with_marks(words[whole.end() :] if whole else words, above)
     if whole and not MARKED.search(text):
         whole, text = None, _with_marks(words, above)
-    found = (_two(text) or _one(text, above)) if MARKED.search(text) else None
+    found = (_two(text, above) or _one(text, above)) if MARKED.search(text) and not DENIED.search(text) else None
     if found is None or (len(found[0]) < MADE_OF_TWO and not ASKING.search(text)):
         return None
     told, rest = found
@@ -166,12 +194,19 @@ def _plan(words: str, above: Sequence[Above], step: Step) -> tuple[str, ...] | N
 
 
 def _with_marks(words: str, above: Sequence[Above]) -> str:
-    text = LENGTH.sub(" ", marked(PLUS.sub(" plus ", WITH.sub("with ", words)), above))
+    plain = ONCE_MORE.sub(" ", PLUS.sub(" plus ", WITH.sub("with ", words)))
+    text = LENGTH.sub(lambda m: f"‹{m[1]}› " if _is_long(above, m) else m[0], marked(plain, above))
     lead = LEAD_IN.match(text)  # "Grapevines as in section 2, no turn"
     return text[lead.end() :] if lead and not MEANT.search(lead[0]) else text
 
 
-def _two(text: str) -> tuple[tuple[str, ...], str] | None:
+def _is_long(above: Sequence[Above], found: re.Match[str]) -> bool:
+    """Return whether a section has the counts that stand behind its mark: "section 1 (8)"."""
+    k = int(found[1])
+    return k < len(above) and above[k].counts == int(found[2])
+
+
+def _two(text: str, above: Sequence[Above]) -> tuple[tuple[str, ...], str] | None:
     """Return the codes of a section made of two, feet and hands or two halves, and the words left."""
     feet, hands = (next((m for form in forms if (m := form.search(text))), None) for forms in (FEET_OF, HANDS_OF))
     if feet and hands and (feet.end() <= hands.start() or hands.end() <= feet.start()):
@@ -182,10 +217,21 @@ def _two(text: str) -> tuple[tuple[str, ...], str] | None:
     rest = text
     for half in halves:
         rest = _blank(rest, half)
-    if len(halves) != len(("first", "last")) or MARKED.search(rest):
+    if len(halves) != len(("first", "last")) or MARKED.search(rest) or LATER.search(rest):
+        return None
+    if not all(_is_half(half, above[_number(half) - 1].counts) for half in halves if _number(half) <= len(above)):
         return None
     told_halves = [code for half in halves for code in (f"{AS}{_number(half)}", f"{HALF}{_which(half)}")]
     return tuple(told_halves), JOINING.sub(" ", SAID_AGAIN.sub(" ", rest))
+
+
+def _is_half(found: re.Match[str], counts: int) -> bool:
+    """Return whether the counts that are named are those of a half."""
+    half = counts // 2
+    if found["low"]:
+        return (int(found["low"]), int(found["high"])) in ((1, half), (half + 1, counts))
+    many = HOW_MANY.search(found[0])
+    return many is None or {"four": 4, "three": 3}.get(many[0].casefold(), many[0]) in (half, str(half))
 
 
 def _which(half: re.Match[str]) -> int:
@@ -206,11 +252,14 @@ def _one(text: str, above: Sequence[Above]) -> tuple[tuple[str, ...], str] | Non
     told = f"{AS}{k + 1}"
     alone = next((m for form in ALONE if (m := form.search(text))), None)
     many = len(MARKED.findall(text)) > 1
-    rest = STILL.sub(" ", MARKED.sub(" ", ROW.sub(" ", text) if many else text))
+    rest = MARKED.sub(" ", ROW.sub(" ", text) if many else text)
+    rest = STILL.sub(" ", rest) if alone else rest
     swapped = HALVES_SWAPPED.search(rest)
     if swapped:  # what stands behind says it once more: "toes first, heels after"
         behind = rest[swapped.end() :]
-        return (told, f"{HALF}2", told, f"{HALF}1"), rest[: swapped.start()] + (behind if MORE.search(behind) else "")
+        return (told, f"{HALF}2", told, f"{HALF}1"), rest[: swapped.start()] + (
+            "" if FIRST.fullmatch(behind) and not names_side(behind) else behind
+        )
     only: tuple[str, ...] = ()
     if alone:
         only = (HANDS if alone["limb"].casefold() in ("hands", "arms") else FEET,)

@@ -42,6 +42,10 @@ STAY = shape(
     r"leave (?:it|them))(?:\s+(?:up|there|still|down|out|them|it|in|here))*\W*$"
 )
 SIDED = shape(r"\b(?:left|right|both|[lr][fh]?)\b")
+UNSURE = shape(  # what is not done, or not once, or by who knows which
+    r"\b(?:no|not|never|nobody|none|don['’]t|without|missing|forget|maybe|perhaps|skip\w*|omit\w*|leave|left out|"
+    r"except|unless|nor|twice|double|times|one (?:hand|arm|foot|leg)|revers\w*|mirror\w*|other|opposite)\b|x\s?\d"
+)
 OF_FEET = shape(r"\b(toe|heel|kick|touch|tap|stomp|stamp|knee|point|scuff|brush)(?:es|s)\b")
 OF_HANDS = shape(r"\b(clap|snap|pat|punch|push|pull)(?:es|s)\b(?:\s+go(?:es)?\b(?=\s+(?:up|out|down|forward)))?")
 
@@ -84,7 +88,7 @@ class Rows:
         """Return what words ask for on one count, where ``was`` was danced; None where they ask for nothing plain."""
         words = LED_IN.sub("", words).strip(" .,;:!-")
         sides = SIDED.findall(words)
-        if len(sides) > 1 and "both" not in sides:
+        if (len(sides) > 1 and "both" not in sides) or UNSURE.search(words):
             return None
         words = OF_HANDS.sub(r"\1", words)
         one_foot = any(code in ONE_FOOT for code in was.feet)
@@ -98,7 +102,10 @@ class Rows:
 
     def lay_on(self, words: str, counts: Collection[int], *, alone: bool = False) -> bool:
         """Let words be danced on some counts; whether there are any, and that can be."""
-        return bool(counts) and all(self.lay(words, n, alone=alone) for n in counts)
+        one_side = SIDED.search(words.casefold()) is not None and "both" not in words.casefold()
+        return (
+            bool(counts) and not (one_side and len(counts) > 1) and all(self.lay(words, n, alone=alone) for n in counts)
+        )
 
     def wait(self, count: int) -> None:
         """Let nothing be danced on a count."""
@@ -128,7 +135,7 @@ class Rows:
         """Let what a word names not be done, on some counts or on all; whether it is done anywhere."""
         form = stem(word)
         if form in TURNS:
-            return self._straighten()
+            return self._straighten(counts)
         some = self._where(lambda m: bool(m.hands)) if form in ALL_HANDS else self.with_hands(word)
         some = [n for n in some if not counts or n in counts]
         for n in some:
@@ -136,12 +143,13 @@ class Rows:
             self.rows[n] = [m._replace(hands=()) if set(m.hands) <= were else m for m in self.rows[n]]
         return bool(some)
 
-    def _straighten(self) -> bool:
-        turning = self._where(lambda m: any(code.startswith(TURN) for code in m.feet))
-        straight = self._where(lambda m: straightened(m.feet) != m.feet)
-        for n in straight:
+    def _straighten(self, counts: Collection[int]) -> bool:
+        turning = [
+            n for n in self._where(lambda m: any(c.startswith(TURN) for c in m.feet)) if not counts or n in counts
+        ]
+        for n in turning:
             self.rows[n] = [m._replace(feet=straightened(m.feet)) for m in self.rows[n]]
-        return bool(straight) and straight == turning
+        return bool(turning) and all(self.rows[n] != self.before[n] for n in turning)
 
     def turn_by(self, degrees: int, counts: Collection[int] = ()) -> bool:
         """Let each turn be of so many degrees, on some counts or on all; say if there is one anywhere."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from softshoe.wording.asks_moves import MOVES, stem
 from softshoe.wording.shape import shape
 
 if TYPE_CHECKING:
@@ -25,6 +26,8 @@ LED = shape(
     re.IGNORECASE,
 )
 CLAUSE = shape(r"[,;:.]|\bbut\b|\bexcept\b", re.IGNORECASE)
+NOT_ALL = shape(r"\d|\b(?:not|never|no|don['’]t)\b", re.IGNORECASE)
+WORD = shape(r"[^\W\d_]+")
 MOST_CLAUSES = 2
 SIDED = {"foot:L": "L", "foot:R": "R", "arm:L": "L", "arm:R": "R"}
 
@@ -41,7 +44,7 @@ def other_side(words: str, codes: Sequence[str]) -> tuple[bool, str]:
     (True, ', no clap')
     """
     found = OTHER.search(words)
-    if found:
+    if found and _is_of_all(words, found):
         rest = OTHER.sub(" ", words)
         return True, (LED.sub(" ", rest, count=1) if _is_of_all(words, found) else rest).strip()
     led = LED.search(words)
@@ -55,8 +58,11 @@ def other_side(words: str, codes: Sequence[str]) -> tuple[bool, str]:
 
 
 def _is_of_all(words: str, found: re.Match[str]) -> bool:
-    """Return whether a side is told in the first clause or two: of all, not of one step behind."""
-    return len(CLAUSE.split(words[: found.start()])) <= MOST_CLAUSES
+    """Return whether a side is told in the first clause or two, with no step, no count and no "not" beside it."""
+    before, behind = CLAUSE.split(words[: found.start()]), CLAUSE.split(words[found.end() :])
+    beside = f"{before[-1]} {behind[0]}"
+    steps = any(stem(word) in MOVES - {"rest"} for word in WORD.findall(beside))
+    return len(before) <= MOST_CLAUSES and not steps and not NOT_ALL.search(beside)
 
 
 def _without(words: str, found: re.Match[str]) -> str:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LEAST_SURE = 0.6
 LONGEST = 14  # words
 OF_A_STEP = frozenset(("verb", "pattern", "gest", "dual", "draw", "footpart"))
-OF_A_MOVE = OF_A_STEP | {"hand", "foot", "dir", "hold", "turn", "place", "amount", "side"}
+OF_A_MOVE = OF_A_STEP | {"hand", "foot", "dir", "hold", "turn", "place", "amount"}
 ONE_MOVE = frozenset(("verb", "gest", "dual"))
 TURNS = shape(r"\b(?:turn\w*|quarter|half|pivot\w*|1/[24])\b", re.IGNORECASE)
 # The section that is asked for tells which foot is free and which way it goes.

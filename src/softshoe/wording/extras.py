@@ -42,7 +42,7 @@ LAST_WALL = shape(r"\b(?:last|final)\s+(?:wall|time|repetition|round)\b", re.IGN
 AFTER = shape(
     r"\b(?:after|dance(?:\s+(?:up\s+)?(?:to|through)(?:\s+and\s+including)?)?|up to(?: and including)?|"
     r"following|do|done|until|as far as|danced(?:\s+(?:up\s+)?to)?)\s+"
-    r"(?:(?:the|its|only|just|first|these|those|all|of)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
+    r"(?:(?:the|its|only|just|first|these|those|all|of)\s+)*(?:(?:counts?|beats?)\s*)?(\d+)\b(?!:\d)(?!\s*times?\b)(?![\s-]*(?:counts?|cts?|beats?)[\s-]+(?:tag|bridge))(?!\s*(?:(?:and|&|"
     r",)\s*\d+\s*)*walls?\b)"
     r"(?:\s*(?:counts?|cts?|steps|beats))?|\bfirst\s+(\d+)\s*(?:counts?|cts?|beats)|"
     r"(?<!add )(?<!then )\b(\d+)\s*(?:counts?|cts?|beats?)\s+in(?:to)?\b|"

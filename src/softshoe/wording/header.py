@@ -47,12 +47,16 @@ NEXT_PROMISE = shape(
     re.IGNORECASE,
 )
 NUMBERED = shape(r"\W*(?:tags?|restarts?|bridges?|ending)\s*[:=–-]\s*(?:yes|just one|only one|one|1)\W*", re.IGNORECASE)
-PLACE = shape(r"\W*(?:(?:on|in|during|after)\s+)?(?:the\s+)?(?:[\w-]+\s+)?(?:walls?|rounds?|time)\b", re.IGNORECASE)
+PLACE = shape(
+    r"\W*(?:(?:on|in|during|after)\s+)?(?:the\s+)?(?:(?:walls?|rounds?|time)\s+#?\d+\b(?!\s*[:=])|"
+    r"(?:last|first|second|third|fourth|fifth|sixth|seventh)\s+(?:wall|round|time)\b)",
+    re.IGNORECASE,
+)
 STARTS_ON = shape(r"\b(?:on|at|with|count|beat|start)\W+(?:the\s+)?(?:count\s+)?\d+(?:st|nd|rd|th)?\b", re.IGNORECASE)
 EIGHTS = shape(r"\b(\d{1,2})\s*(?:(?:x|×|times)\s*8(?:\s*counts?)?|(?:sets? of\s*)?(?:eights|8s|8's))\b", re.IGNORECASE)
 SETS = shape(
     r"\b(\d{1,2})\s*(?:sets?|lots|groups|bars|parts?|sections?|eights?|blocks?|phrases|verses|figures)\s+of\s+(\d{1,2})"
-    r"(?:\s*(?:counts?|beats?)\b|(?!\s*\w)|(?=\s+(?:to wait|wait|go(?:es)? by|first|before|in)\b))",
+    r"(?:\s*(?:counts?|beats?)\b|(?!\s*\w)|(?=\s+(?:to wait|wait|go(?:es)? by)\b))",
     re.IGNORECASE,
     needs="of",
 )
@@ -240,13 +244,13 @@ LAP = shape(
 
 
 # Hands on the thighs, and feet that come home, are a chair's; words of a dance that goes somewhere are not.
-ON_THIGHS = shape(
-    r"\b(?:pats?|taps?|drums?|slaps?|hands?|rest|resting)\b[^.;\n]{0,24}\b(?:thighs?|knees?|legs)\b", re.IGNORECASE
-)
+ON_THIGHS = shape(r"\b(?:pats?|drums?|hands?|rest|resting)\b[^.;\n]{0,24}\b(?:thighs|knees)\b", re.IGNORECASE)
 HOME = shape(r"\bhome\b", re.IGNORECASE)
+HOMES = 2  # times that feet come home
+TURNING = shape(r"\b(?:turn\w*|pivot\w*|1/[42]|quarter|half)\b", re.IGNORECASE)
 GOES = shape(
-    r"\b(?:turn\w*|pivot\w*|(?:grape)?vines?|walk\w*|shuffles?|chass[eé]s?|jazz box|behind|across|over|walls|weight"
-    r"|coasters?|rock\w*|1/[42]|quarter|half|hips?|sways?|swaying|scuffs?|brush\w*|side to|stand\w*)\b",
+    r"\b(?:(?:grape)?vines?|walk\w*|shuffles?|chass[eé]s?|jazz box|behind|across|over|walls?|weight|coasters?|rock\w*|"
+    r"hips?|sways?|swaying|scuffs?|brush\w*|side to|stand\w*|sailors?|lind(?:y|ies)|weaves?|cross\w*|kick[- ]ball)\b",
     re.IGNORECASE,
 )
 
@@ -256,13 +260,16 @@ def sits(text: str, *, walls: int | None = None) -> bool:
 
     >>> sits("3 lower both hands to the lap"), sits("Walk on to lap 2 of the hall")
     (True, False)
-    >>> sits("R heel forward, home, clap"), sits("R heel forward, home, vine right")
+    >>> sits("Kettle\\nR heel forward, home, L heel forward, home"), sits("Take me home\\nR heel forward, home")
     (True, False)
     """
     if LAP.search(text) is not None or walls is not None:
         return LAP.search(text) is not None
-    home, goes = HOME.search(text) is not None, GOES.search(text) is not None
-    return (home or not goes) if ON_THIGHS.search(text) is not None else home and not goes
+    steps = text.partition("\n")[2]  # a name tells nothing
+    if TURNING.search(steps):
+        return False
+    homes, goes = len(HOME.findall(steps)), GOES.search(steps) is not None
+    return (homes >= HOMES or not goes) if ON_THIGHS.search(steps) is not None else homes >= HOMES and not goes
 
 
 SURE = ("tempo", "intro", "level")  # fields that a single line below the steps may tell alone
@@ -284,5 +291,6 @@ def completed(head: Head, closing: Sequence[tuple[int, str]]) -> set[int]:
             used.add(row[0])
             if getattr(head, name) is None:
                 setattr(head, name, getattr(told, name))
+                head.walls_guessed = told.walls_guessed if name == "walls" else head.walls_guessed
                 head.lines.setdefault(name, row[0])
     return used

@@ -62,7 +62,7 @@ INNER_RANGE = shape(
 )
 TAG = shape(
     r"^\W*(?:(?:the\s+)?(?:\d+|two|four|eight|six|twelve|sixteen)[\s-]*counts?\s+)?(?:easy\s+)?(tag|"
-    r"bridge)s?\b(?!\s+of\s+the)|^\W*(?:the|our|and the|a)\s+(?:\w+\s+)?(?:tag|bridge)s?\s*(?:[:(=–-]|$)",
+    r"bridge)s?\b(?!\s+of\s+the)|^\W*(?:the|our|and the|a)\s+(?:\w+\s+)?tags?\s*(?:[:(=–-]|$)",
     re.IGNORECASE,
 )
 ENDING = shape(

@@ -164,7 +164,7 @@ def _played(
     dancer.last, dancer.last_left, dancer.last_right = before.last, before.last_left, before.last_right
     own = Stage(dancer)
     own.facing_known = False
-    first = next((item.label.first for item in block.items if item.label is not None), None)
+    first = min((item.label.first for item in block.items if item.label is not None), default=None)
     base = after if first == after + 1 else 0
     filled = Player(own, block, start=0, base=base).play() if block.items else 0
     findings += own.dancer.findings

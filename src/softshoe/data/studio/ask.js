@@ -18,7 +18,7 @@ const AWAY = {
   mend: "This page waits for it; what you type stays here",
 };
 
-const CUT = { ...AWAY, what: "The studio's answer can't be read", why: "it was cut off on its way" };
+const CUT = { ...AWAY, what: "The studio's answer can't be read", why: "it was cut off on its way", mend: "Look whether it was done, or try again; what you typed stays here" };
 
 /**
  * Ask an address; ``body`` is sent as JSON. Throws a Failure.
@@ -78,7 +78,7 @@ export function tell(words) {
   fading = setTimeout(() => { told.textContent = ""; }, 6000);
 }
 
-// A failure that the page does not take is told at its foot: nothing fails in silence.
+// A failure that the page does not take is told at its foot.
 addEventListener("unhandledrejection", (event) => {
   if (!(event.reason instanceof Failure) || !document.querySelector("#told")) return;
   event.preventDefault();

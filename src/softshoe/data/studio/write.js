@@ -34,7 +34,7 @@ function say(words, good) {
 /** Keep what is in the field, one stroke after the other. */
 function keepStroke() {
   clearTimeout(timer);
-  line = line.then(keepOne);
+  line = line.then(keepOne, keepOne);
   return line;
 }
 
@@ -134,6 +134,7 @@ async function go(back) {
     const told = await ask(ofDance("write/go"), { body: { window: here, at, back } });
     at = told.at;
     kept = told.words;
+    settles = 0;
     if (told.moved) put(told.words, changedAt(field.value, told.words)); else tell(back ? "This is where it began." : "Nothing more was written after this.");
     say("Saved", true);
   } catch (wrong) {
