@@ -17,7 +17,7 @@ from softshoe.wording.retell_codes import SECTION, events_of
 from softshoe.wording.retell_net import net
 from softshoe.wording.whole_ask import MOST_LETTERS, Way, whole_answer
 from softshoe.wording.whole_case import TRAITS
-from softshoe.wording.whole_score import Limit, Rule, is_never_taken, points, rules, score
+from softshoe.wording.whole_score import Limit, Rule, exchanges, is_never_taken, points, rules, score
 from softshoe.wording.whole_weigh import agreed, case_of, guess_of, plausible, told_whole, unlike
 from softshoe.wording.write import write
 from softshoe.wording.write_book import STYLES
@@ -268,3 +268,14 @@ LISTED = """copper penny
 
 def test_a_line_too_short_is_told_on_its_own_line() -> None:
     assert [(f.kind, f.line) for f in read(LISTED).findings if f.severity == "error"] == [("section-length", 6)]
+
+
+def test_a_sheet_is_not_told_so_that_it_only_has_other_errors() -> None:
+    found, way, other = by_rules(SHORT), told_whole(SHORT, by_rules(SHORT)), by_rules(SHORT)
+    assert found is not None
+    assert other is not None
+    case = case_of(found, way, other, [])
+    assert exchanges(case._replace(kinds=("section-length",), left=("weight",)))
+    assert not exchanges(case._replace(kinds=("section-length",), left=("section-length",)))
+    assert not exchanges(case._replace(kinds=("section-length", "total"), left=("weight",)))
+    assert score(case._replace(kinds=("section-length",), left=("weight",))) < 0

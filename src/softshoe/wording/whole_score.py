@@ -44,7 +44,12 @@ def score(case: Case) -> float:
     """Return the logarithm of the odds that the sheet as the network tells it is to be taken: above 0 it is."""
     of = traits(case)
     own = {**of, "sections unlike": unlike_of_their_own(case)}
-    return NEVER if is_never_taken(own) else points(of, rules())
+    return NEVER if is_never_taken(own) or exchanges(case) else points(of, rules())
+
+
+def exchanges(case: Case) -> bool:
+    """Return whether the sheet as it is told only has other errors than it was told to have, and as many."""
+    return len(case.left) >= len(case.kinds) and not set(case.left) <= set(case.kinds)
 
 
 def is_never_taken(of: Mapping[str, float]) -> bool:
