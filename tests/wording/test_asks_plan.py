@@ -19,6 +19,7 @@ from softshoe.wording.whole_copies import danced_as
 
 if TYPE_CHECKING:
     from softshoe.dance.dance import Dance
+    from softshoe.wording.asks_rows import Step
 
 HEAD = "Kettle\n{} counts, 1 wall, beginner{}\n\n"
 WALKS = "1 Step R forward, 2 step L forward, 3 step R forward, 4 touch L beside R and clap\n" \
@@ -43,6 +44,14 @@ def above_of(sections: dict[str, str], *, seated: bool) -> list[Above]:
         Above(f"{name}\n{sections[name]}", tuple(codes_of(events_in(dance, section))[:-1]), 8 * k, 8)
         for k, (name, section) in enumerate(told)
     ]
+
+
+def assert_danced(words: str, above: list[Above], step: Step) -> None:
+    """Whatever the words are: each plan that they tell can be danced."""
+    for plan in plans(words, above, step):
+        codes = danced_as(plan, [one.codes for one in above])
+        assert codes is not None, (words, plan)
+        assert events_of([*codes, "end"]), (words, plan)
 
 
 def told(words: str, sections: dict[str, str], *, seated: bool) -> list[dict[str, object]] | None:
@@ -222,7 +231,7 @@ def test_letters_that_only_look_alike_are_borne() -> None:
         "again the f\u0131rst part",
         "forward becomes s\u0131de, as \u2460",
     ):
-        list(plans(words, above_of(STANDING, seated=False), stepper(False)))
+        assert_danced(words, above_of(STANDING, seated=False), stepper(False))
 
 
 def test_a_section_is_asked_for_by_number_letter_ordinal_name_and_counts() -> None:
@@ -248,16 +257,17 @@ WORDS = st.lists(st.sampled_from([*SAID.split(), "\n"]), max_size=24)
 
 @given(WORDS)
 def test_whatever_is_asked_a_plan_can_be_danced(words: list[str]) -> None:
-    above = above_of(STANDING, seated=False)
-    for plan in plans(" ".join(words), above, stepper(False)):
-        codes = danced_as(plan, [one.codes for one in above])
-        assert codes is not None
-        assert events_of([*codes, "end"])
+    assert_danced(" ".join(words), above_of(STANDING, seated=False), stepper(False))
+
+
+def test_the_sign_that_marks_a_section_may_stand_in_her_words() -> None:
+    for words in ("‹99› again", "feet of ‹98›, hands of ‹0›", "first half of ‹7›, last half of ‹1›", "‹٣› once more"):
+        assert_danced(words, above_of(SEATED, seated=True), stepper(True))
 
 
 @given(st.text(max_size=200))
 def test_any_words_are_borne(words: str) -> None:
-    list(plans(words, above_of(SEATED, seated=True), stepper(True)))
+    assert_danced(words, above_of(SEATED, seated=True), stepper(True))
 
 
 def test_words_that_only_fill_mean_no_step() -> None:

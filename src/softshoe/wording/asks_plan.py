@@ -17,7 +17,7 @@ from unicodedata import normalize
 
 from softshoe.wording.asks_changed import changed
 from softshoe.wording.asks_names import MARKED, marked, own_heading
-from softshoe.wording.asks_sides import names_side, other_side
+from softshoe.wording.asks_sides import blanked, names_side, other_side
 from softshoe.wording.retell_codes import AS, BUT, FEET, HALF, HANDS, MIRROR
 from softshoe.wording.shape import shape
 from softshoe.wording.vocabulary import table
@@ -210,13 +210,13 @@ def _two(text: str, above: Sequence[Above]) -> tuple[tuple[str, ...], str] | Non
     """Return the codes of a section made of two, feet and hands or two halves, and the words left."""
     feet, hands = (next((m for form in forms if (m := form.search(text))), None) for forms in (FEET_OF, HANDS_OF))
     if feet and hands and (feet.end() <= hands.start() or hands.end() <= feet.start()):
-        rest = _blank(_blank(text, feet), hands)
+        rest = blanked(blanked(text, feet), hands)
         told = (f"{AS}{_number(feet)}", FEET, f"{AS}{_number(hands)}", HANDS)
         return None if MARKED.search(rest) or names_side(rest) else (told, JOINING.sub(" ", rest))
     halves = [*HALF_OF.finditer(text)] or [*HALF_BEHIND.finditer(text)]
     rest = text
     for half in halves:
-        rest = _blank(rest, half)
+        rest = blanked(rest, half)
     if len(halves) != len(("first", "last")) or MARKED.search(rest) or LATER.search(rest):
         return None
     if not all(_is_half(half, above[_number(half) - 1].counts) for half in halves if _number(half) <= len(above)):
@@ -267,7 +267,3 @@ def _one(text: str, above: Sequence[Above]) -> tuple[tuple[str, ...], str] | Non
     mirror, rest = other_side(rest, above[k].codes)
     rest = VINE_FIRST.sub(" ", rest) if mirror else rest
     return (told, *((MIRROR,) if mirror else ()), *only), rest
-
-
-def _blank(text: str, found: re.Match[str]) -> str:
-    return text[: found.start()] + " " * (found.end() - found.start()) + text[found.end() :]

@@ -51,10 +51,10 @@ def other_side(words: str, codes: Sequence[str]) -> tuple[bool, str]:
     lead = next((SIDED[code] for code in codes if code in SIDED), "")
     if not led or not lead or not (led["first"] or _is_of_all(words, led)):
         return False, words
-    rest = _without(words, led)
+    rest = blanked(words, led)
     more = LED.search(rest)  # "to the left with the left foot"
     side = (led["side"] or led["alone"] or led["first"])[0].upper()
-    return side != lead, _without(rest, more) if more and _is_of_all(rest, more) else rest
+    return side != lead, blanked(rest, more) if more and _is_of_all(rest, more) else rest
 
 
 def _is_of_all(words: str, found: re.Match[str]) -> bool:
@@ -65,5 +65,6 @@ def _is_of_all(words: str, found: re.Match[str]) -> bool:
     return len(before) <= MOST_CLAUSES and not steps and not NOT_ALL.search(beside)
 
 
-def _without(words: str, found: re.Match[str]) -> str:
-    return words[: found.start()] + " " + words[found.end() :]
+def blanked(words: str, found: re.Match[str]) -> str:
+    """Return words with what was found in them left blank; all else keeps its place."""
+    return words[: found.start()] + " " * (found.end() - found.start()) + words[found.end() :]
